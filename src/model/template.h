@@ -1,0 +1,66 @@
+/*
+ * template.h - wording, page order and steps, as data that a clinic can change.
+ *
+ * A wording is a flat table from key ("grid.lead") to a message with {named}
+ * places; a message may have plural forms. Steps are lists per technique: a
+ * picture, words and the conditions under which the step is printed.
+ */
+#ifndef MODEL_TEMPLATE_H
+#define MODEL_TEMPLATE_H
+
+#include "model/stated.h"
+
+/* One message. Where it has plural forms `form` holds "one", "few", "other" ...; else one form named "other". */
+struct message_form {
+	const char *form;
+	const char *text;
+};
+
+struct message {
+	const char *key;
+	const struct message_form *forms;
+	size_t n_forms;
+	struct place place;
+};
+
+struct wording {
+	const char *language;
+	const struct message *messages; /* sorted by key (strcmp) */
+	size_t n;
+	bool clinic_over; /* the clinic's own file changes some: it needs a signature */
+	struct place place;
+};
+
+/* The message, or NULL. */
+const struct message *wording_find(const struct wording *wording, const char *key);
+
+/* A step of a technique. */
+struct step_template {
+	const char *id;      /* "mix": its words are step.<technique>.<id>.title and .text, or else step.<id>.* */
+	const char *picture; /* a step picture's name */
+	const char *const *when; /* conditions, all of which must hold; "!name" negates */
+	size_t n_when;
+	bool back;    /* printed on the back page, with drawing and injecting */
+	bool warning; /* printed as a warning before the step that follows */
+	struct place place;
+};
+
+struct technique_template {
+	const char *id; /* "powder-vial" */
+	const char *const *lay_out; /* things to lay out: picture names; "!"-less conditions after ':' */
+	size_t n_lay_out;
+	const struct step_template *steps;
+	size_t n_steps;
+	struct place place;
+};
+
+struct page_templates {
+	const char *const *order; /* page kinds, in printing order */
+	size_t n_order;
+	const struct technique_template *techniques;
+	size_t n_techniques;
+};
+
+const struct technique_template *templates_technique(const struct page_templates *templates, const char *id);
+
+#endif

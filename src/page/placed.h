@@ -1,0 +1,270 @@
+/*
+ * placed.h - a page as rectangles: what stands where, in reading order.
+ *
+ * The page layer decides and places; it paints nothing. A placed page is a flat
+ * list of marks. Groups open and close around them and carry what a screen
+ * reader needs: the role, spoken text for a figure, a table cell's scope. Paint
+ * turns each mark into device calls in this order.
+ *
+ * Lengths are mm from the top left corner of the paper.
+ */
+#ifndef PAGE_PLACED_H
+#define PAGE_PLACED_H
+
+#include "handout/handout.h"
+#include "text/text.h"
+
+enum colour {
+	COLOUR_INK,
+	COLOUR_WHITE,
+	COLOUR_LIQUID,      /* blue: liquid only, always hatched */
+	COLOUR_LIQUID_TINT,
+	COLOUR_RUST,        /* exact time, caution, wrong, new dose */
+	COLOUR_PLASTIC,
+	COLOUR_HUB,         /* the thick needle's */
+	COLOUR_DAY,         /* day blocks of the overview */
+	COLOUR_BAND,
+	COLOUR_NONE
+};
+
+/* Line weights of the design, mm. */
+#define LINE_HAIR 0.18
+#define LINE_FINE 0.22
+#define LINE_OUTLINE 0.30
+#define LINE_MAIN 0.50
+#define LINE_STRONG 0.80
+#define LINE_ALARM 1.40
+
+enum role {
+	ROLE_DOCUMENT,
+	ROLE_SECTION,
+	ROLE_H1,
+	ROLE_H2,
+	ROLE_H3,
+	ROLE_PARAGRAPH,
+	ROLE_LIST,
+	ROLE_LIST_ITEM,
+	ROLE_TABLE,
+	ROLE_ROW,
+	ROLE_HEAD_CELL,
+	ROLE_CELL,
+	ROLE_FIGURE,  /* `alt` speaks action and number */
+	ROLE_CAPTION,
+	ROLE_ARTIFACT /* decoration, running head and foot */
+};
+
+enum scope { SCOPE_NONE, SCOPE_ROW, SCOPE_COLUMN };
+
+struct group {
+	enum role role;
+	const char *alt;      /* ROLE_FIGURE; else NULL */
+	const char *language; /* where it differs from the sheet's; else NULL */
+	enum scope scope;
+};
+
+/* A frame or a filled box. */
+struct box {
+	double radius;
+	double line; /* stroke width; 0: none */
+	enum colour stroke;
+	enum colour fill;
+	bool dashed;
+};
+
+struct rule {
+	struct point from;
+	struct point to;
+	double line;
+	enum colour colour;
+	bool dashed;
+	bool arrow; /* a solid head at `to` */
+};
+
+/* The fill mark: black (or open) with a point below. `tip` is where the point ends. */
+struct tag {
+	struct point tip;
+	const struct text_block *before; /* "line", "dial", "add"; or NULL */
+	const struct text_block *number;
+	const struct text_block *unit; /* "mL"; or NULL */
+	bool open;                     /* preparation, not into you */
+	double point_height;           /* mm */
+	double point_width;
+	double pad;
+	double gap;
+};
+
+/*
+ * A syringe in true size, lying needle left. x_zero is the zero line's x, axis
+ * the y of its middle. Everything else follows from the scale's data.
+ */
+struct syringe_figure {
+	const struct syringe *syringe;
+	double x_zero;
+	double axis;
+	double ring;   /* mL where the front ring stands */
+	double liquid; /* mL of liquid in front of the ring; normally = ring */
+	bool line;     /* draw the line wall to wall at `mark` */
+	double mark;   /* mL */
+	enum { NEEDLE_NONE, NEEDLE_THIN, NEEDLE_THICK } needle;
+	bool cut_rod;  /* the rod may be cut by a double wave at `cut_at` */
+	double cut_at;
+	const struct text_block *const *numerals; /* from zero up; the one at the mark already bold */
+	size_t n_numerals;
+};
+
+/* The magnifier: a piece of the same syringe at `zoom`, in `frame`. */
+struct window_figure {
+	const struct syringe_figure *figure; /* what it shows */
+	struct rect frame;
+	double zoom;
+	double centre; /* mL in the middle of the frame */
+	double ring;   /* mL where the ring stands in the window (wrong windows differ) */
+	double frame_line;
+	enum { WEDGE_SOLID, WEDGE_OPEN, WEDGE_CROSS } wedge;
+	const struct text_block *beside; /* the number beside the wedge or cross; or NULL */
+	const struct text_block *const *numerals;
+	size_t n_numerals;
+	bool bracket; /* a bracket under the numerals that fans out to the frame */
+	double bracket_y;
+	bool leader; /* a leader with a white dot from the front ring to `leader_to` */
+	struct point leader_to;
+};
+
+struct picture {
+	enum pictogram pictogram; /* 24 units high at `size` mm */
+	struct point at;
+	double size;
+};
+
+struct step_picture {
+	const char *name;    /* "liquid-in", as the templates name it */
+	struct point at;
+	double size;         /* 40 units are `size` mm */
+};
+
+struct clock_figure {
+	struct point centre;
+	double radius;
+	int hour;
+	int minute;
+	double line;
+	enum colour colour;
+};
+
+struct ruler_figure {
+	struct point at; /* left end of the base line */
+	bool flag;       /* the card's short edge, 53.98 mm */
+	const struct text_block *const *numerals; /* 0 10 ... 50 */
+};
+
+struct card_figure {
+	struct point at; /* top left corner of the card's true edge */
+};
+
+struct code_figure {
+	const char *payload; /* of the QR symbol, level M */
+	struct point at;
+	double size;
+};
+
+/* Half-filled belly as the wearer sees it. */
+struct side_figure {
+	struct point at;
+	double width;
+	enum side side;
+};
+
+struct corner_figure { /* new dose */
+	struct point at;
+	double leg;
+};
+
+struct hatch_figure { /* the DRAFT band */
+	struct rect area;
+};
+
+/* A ring with a check mark: signed; dashed and empty: draft. */
+struct seal_figure {
+	struct point centre;
+	double radius;
+	bool is_signed;
+};
+
+/* "=" or "+" in a ring on a thin upright. */
+struct knot_figure {
+	struct point centre;
+	double radius;
+	char sign;
+	double up;   /* length of the upright above and below the ring; 0: none */
+	double down;
+};
+
+struct text_mark {
+	const struct text_block *block;
+	struct point at; /* start edge, cap top of the first line */
+	enum colour colour;
+};
+
+enum mark_kind {
+	MARK_GROUP_BEGIN,
+	MARK_GROUP_END,
+	MARK_TEXT,
+	MARK_BOX,
+	MARK_RULE,
+	MARK_TAG,
+	MARK_SYRINGE,
+	MARK_WINDOW,
+	MARK_PICTURE,
+	MARK_STEP,
+	MARK_CLOCK,
+	MARK_RULER,
+	MARK_CARD,
+	MARK_CODE,
+	MARK_SIDE,
+	MARK_CORNER,
+	MARK_HATCH,
+	MARK_SEAL,
+	MARK_KNOT
+};
+
+struct placed_mark {
+	enum mark_kind kind;
+	struct rect area; /* what it takes up: for overlap and margin tests */
+	bool inside;      /* it is meant to stand inside or on another (text in a box, a frame around rows) */
+	union {
+		struct group group;
+		struct text_mark text;
+		struct box box;
+		struct rule rule;
+		struct tag tag;
+		struct syringe_figure syringe;
+		struct window_figure window;
+		struct picture picture;
+		struct step_picture step;
+		struct clock_figure clock;
+		struct ruler_figure ruler;
+		struct card_figure card;
+		struct code_figure code;
+		struct side_figure side;
+		struct corner_figure corner;
+		struct hatch_figure hatch;
+		struct seal_figure seal;
+		struct knot_figure knot;
+	};
+};
+
+struct placed_page {
+	double width;
+	double height;
+	const char *label; /* "1", "S1" */
+	const struct placed_mark *marks;
+	size_t n;
+};
+
+struct placed_packet {
+	const struct handout *handout;
+	const struct placed_page *pages;
+	size_t n;
+};
+
+#endif

@@ -1,0 +1,90 @@
+/*
+ * draw.h - from a dose to the line on a syringe.
+ *
+ *     concentration = label's figure, or content x containers / (liquid + displacement)
+ *     volume        = dose / concentration
+ *     mark          = the line that stands exactly there, or the dose is refused
+ *
+ * Exact throughout. The label's figure after mixing rules where it is printed;
+ * where it can be checked (a solution; a powder with displacement) it must agree
+ * with strength and volume within 2 %. A powder without displacement: the label
+ * implies it, and it may not be negative.
+ */
+#ifndef PLAN_DRAW_H
+#define PLAN_DRAW_H
+
+#include "plan/course.h"
+
+/* The deliverable amount of one container, in its strength's unit. False with a finding when the record cannot say. */
+bool product_content(const struct product *product, struct quantity *amount);
+
+/* A product made ready: what is in 1 mL, and how many mL `containers` of them make. */
+struct ready {
+	struct quantity concentration; /* amount in 1 mL, in the strength's unit */
+	bool from_label;
+	struct rational liquid;       /* mL added; zero for a solution */
+	struct rational displacement; /* mL that the powder adds, stated or implied by the label */
+	bool displacement_implied;
+	struct rational volume; /* mL once ready */
+};
+
+/* `place` is where the dose is written. False with a stop when label, strength and volume disagree or something lacks. */
+bool product_ready(struct arena *arena, const struct product *product, int64_t containers, struct ready *ready,
+                   struct findings *findings);
+
+/*
+ * An order's amount as an amount of the product's strength unit: mass in mass,
+ * activity in activity, across the two only through `also_labelled`, a volume
+ * (mL, syringe units) through `concentration`. False, without a finding, when
+ * they do not convert.
+ */
+bool dose_content(const struct product *product, struct quantity dose, struct quantity concentration,
+                  struct quantity *content);
+
+/* The volume that carries `dose`; false when the units do not convert or on overflow. */
+bool dose_volume(const struct product *product, struct quantity dose, struct quantity concentration,
+                 struct rational *volume);
+
+/* The lines next to a volume on a scale: equal when one stands exactly there. */
+struct neighbours {
+	bool on_line;
+	bool above_scale; /* more than the scale holds: `above` is then unset */
+	struct rational below;
+	struct rational above;
+};
+
+struct neighbours syringe_neighbours(const struct syringe *syringe, struct rational volume);
+
+/*
+ * The syringe for `volume`: among plain mL ones without a fixed needle, the
+ * smallest that holds it with 10 % of its capacity to spare and has a line
+ * exactly there. NULL when there is none.
+ */
+const struct syringe *syringe_pick(const struct syringe *const *stock, size_t n_stock, struct rational volume);
+
+/* What a draw is made from. */
+struct draw_request {
+	struct quantity dose;
+	const struct product *product;
+	int64_t containers;            /* powders in one liquid; 1 for all others */
+	bool whole;                    /* the draw empties what it is made from */
+	const struct syringe *syringe; /* named by the user or the product; NULL: pick */
+	const struct syringe *const *stock;
+	size_t n_stock;
+	struct rounding rounding;
+	struct place place; /* where the dose is written */
+	const char *name;   /* the medicine's, for findings */
+	enum decimal_mark mark;
+};
+
+/*
+ * Fills the measuring part of `draw` (all but its containers). False with a
+ * finding when refused; what could be computed before the refusal is filled
+ * all the same, for `fillmark draw` to show: concentration, volume, syringe.
+ */
+bool draw_make(struct arena *arena, const struct draw_request *request, struct draw *draw, struct findings *findings);
+
+/* The smallest number of equal injections that would fit the largest syringe in stock, for the refusal. 0: none does. */
+int64_t draw_injections_needed(const struct draw_request *request, struct rational volume);
+
+#endif
