@@ -1,0 +1,17 @@
+#!/bin/bash
+# The rules of the house, held against this very tree.
+set -uo pipefail
+. tests/support/tap.sh
+
+passes "include lines keep to the layers" scripts/check-layers.sh
+passes "no floating point where lines are computed, no machine's paths, every published value has a source" \
+	scripts/check-tree.sh
+
+# Another version lays out differently; 14 is the one of Debian 12.
+if clang-format --version 2>/dev/null | grep -q 'version 14\.'; then
+	mapfile -t sources < <(find src tests -name '*.[ch]' | LC_ALL=C sort)
+	passes "source is laid out by .clang-format" clang-format --dry-run -Werror "${sources[@]}"
+else
+	skip "source is laid out by .clang-format" "needs clang-format 14"
+fi
+tap_end
