@@ -35,11 +35,11 @@ enum pictogram {
 	PICTURE_PEN_NEEDLE,
 	PICTURE_WIPE,
 	PICTURE_SHARPS_BOX,
-	PICTURE_SUN,     /* morning */
+	PICTURE_SUN, /* morning */
 	PICTURE_NOON,
 	PICTURE_EVENING,
-	PICTURE_MOON,    /* bedtime, night */
-	PICTURE_HOUSE,   /* visit */
+	PICTURE_MOON,  /* bedtime, night */
+	PICTURE_HOUSE, /* visit */
 	PICTURE_PHONE,
 	PICTURE_FRIDGE,
 	PICTURE_SHELF,
@@ -53,7 +53,7 @@ enum pictogram {
 	PICTURE_CROSS,
 	PICTURE_SAY,
 	PICTURE_STOP,
-	PICTURE_BELLY      /* you: where it goes in */
+	PICTURE_BELLY /* you: where it goes in */
 };
 
 enum side { SIDE_NONE, SIDE_LEFT, SIDE_RIGHT };
@@ -82,11 +82,11 @@ struct overview_row {
 	section_ref section;
 	const char *const *times; /* "08:00"; one or more, or a word ("if needed") */
 	size_t n_times;
-	bool times_bold;             /* exact */
-	const enum day_state *days;  /* one a day of the course; NULL: day not known */
+	bool times_bold;            /* exact */
+	const enum day_state *days; /* one a day of the course; NULL: day not known */
 	struct clock_time exact_time;
-	const char *instead;         /* said in place of days: "day not known yet", "no fixed days" */
-	bool waits;                  /* `instead` in a dashed bar with the telephone */
+	const char *instead; /* said in place of days: "day not known yet", "no fixed days" */
+	bool waits;          /* `instead` in a dashed bar with the telephone */
 };
 
 struct moment_card {
@@ -139,13 +139,13 @@ enum cell_state { CELL_EMPTY, CELL_DOSE, CELL_WRITE_IN };
 struct grid_cell {
 	enum cell_state state;
 	const struct dose *dose;
-	const char *amount; /* "125 mcg", "1 tablet" */
-	struct mark_words mark; /* number NULL: none */
+	const char *amount;            /* "125 mcg", "1 tablet" */
+	struct mark_words mark;        /* number NULL: none */
 	struct mark_words second_mark; /* a second injection of the same dose; number NULL: none */
-	const char *below;  /* in place of a mark: "swallow" */
-	const char *half;   /* "first half", or NULL */
-	const char *own_time; /* "at 07:00", where it differs from the column's */
-	enum pictogram slot;  /* the slot's sign */
+	const char *below;             /* in place of a mark: "swallow" */
+	const char *half;              /* "first half", or NULL */
+	const char *own_time;          /* "at 07:00", where it differs from the column's */
+	enum pictogram slot;           /* the slot's sign */
 	bool new_amount;
 	bool done;
 	bool joins_next; /* shares its container with the same column's next dose, `join_rows` rows below */
@@ -168,19 +168,19 @@ struct grid_group {
 	enum pictogram sign;
 	const char *word; /* "Morning", or NULL for a clock time of its own */
 	const char *time;
-	bool morning;     /* goes on the mornings' page where one page is too narrow */
+	bool morning; /* goes on the mornings' page where one page is too narrow */
 	size_t first_column;
 	size_t n_columns;
 };
 
 struct grid_band {
 	enum { BAND_VISIT, BAND_EXACT } kind;
-	const char *text;   /* visit: "**Visit, Thu 12 Jun, 09:15.** Bring this sheet." */
+	const char *text; /* visit: "**Visit, Thu 12 Jun, 09:15.** Bring this sheet." */
 	/* exact time: */
 	const char *day_note; /* NULL, or "night, Thu to Fri" */
 	const char *time;
 	struct clock_time clock;
-	const char *note;    /* "exact time: set two alarms" */
+	const char *note; /* "exact time: set two alarms" */
 	const char *name;
 	const char *amount;
 	enum pictogram pictogram;
@@ -197,7 +197,7 @@ struct grid_row {
 	const char *side_word;
 	bool rest; /* nothing to do; `rest_text` says so */
 	const char *rest_text;
-	bool past; /* before as_of */
+	bool past;                     /* before as_of */
 	const struct grid_cell *cells; /* one a column */
 	const struct grid_band *visits_above;
 	size_t n_visits_above;
@@ -271,8 +271,8 @@ struct medicine_sheet {
 	const char *same_heading; /* "Three ways to say the same amount" */
 	const char *calendar_says;
 	const char *amount;
-	const char *box_says;  /* "The box says 250 mcg" */
-	const char *box_part;  /* "half", "all", "2 boxes": or the amount in the box's unit */
+	const char *box_says; /* "The box says 250 mcg" */
+	const char *box_part; /* "half", "all", "2 boxes": or the amount in the box's unit */
 	enum pictogram box_picture;
 	struct rational box_fraction; /* of one container: where the level line stands */
 	const char *syringe_shows;
@@ -282,17 +282,17 @@ struct medicine_sheet {
 	const char *flow_heading; /* NULL: no strip */
 	const struct flow_piece *flow;
 	size_t n_flow;
-	const char *mix_heading; /* heading above the front's steps */
+	const char *mix_heading;     /* heading above the front's steps */
 	const char *back_steps_note; /* "steps 7 to 12 on the back" */
 	const struct step *front;
 	size_t n_front;
 	const struct step *back;
 	size_t n_back;
-	const char *stop_heading; /* "Stop on this line" */
-	const char *true_size;    /* "True size. Lay your syringe on it.", or "Drawn to scale, ..." */
-	const char *scale_beside; /* "of the insulin syringe", or NULL */
+	const char *stop_heading;       /* "Stop on this line" */
+	const char *true_size;          /* "True size. Lay your syringe on it.", or "Drawn to scale, ..." */
+	const char *scale_beside;       /* "of the insulin syringe", or NULL */
 	const char *window_heading_key; /* key with {times}: page knows the zoom */
-	const char *window_text;  /* "The ring **nearest the needle** touches the line numbered **0.5**." */
+	const char *window_text;        /* "The ring **nearest the needle** touches the line numbered **0.5**." */
 	const char *printer_heading;
 	const char *printer_text;
 	const char *alt; /* spoken: "Pull until the front ring meets 0.5 mL" */
@@ -307,7 +307,7 @@ struct medicine_sheet {
 struct split_label {
 	const char *title;
 	const char *amount;
-	const char *made;   /* "Mixed Thu 5 Jun," with a line to write the time */
+	const char *made; /* "Mixed Thu 5 Jun," with a line to write the time */
 	const char *use_by;
 	const char *patient;
 };
@@ -320,7 +320,7 @@ struct split_half {
 
 struct reading_window {
 	bool right;
-	const char *number; /* volume really held, "0.52" */
+	const char *number;   /* volume really held, "0.52" */
 	struct rational ring; /* mL where the front ring stands; for wrong ones set by page from the stopper's form */
 	const char *verdict;
 	const char *text;
@@ -381,7 +381,7 @@ struct supplies_sheet {
 	const char *get_heading;
 	const struct supply_group *groups;
 	size_t n_groups;
-	const char *first_line;  /* bold; NULL: all is there */
+	const char *first_line; /* bold; NULL: all is there */
 	const char *second_line;
 };
 
@@ -389,16 +389,7 @@ struct supplies_sheet {
 
 struct sign_line {
 	const char *text;
-	enum {
-		SIGN_WHITE_TAG,
-		SIGN_ALL,
-		SIGN_LINE,
-		SIGN_DIAL,
-		SIGN_SPLIT,
-		SIGN_WAIT,
-		SIGN_EXACT,
-		SIGN_NEW
-	} kind;
+	enum { SIGN_WHITE_TAG, SIGN_ALL, SIGN_LINE, SIGN_DIAL, SIGN_SPLIT, SIGN_WAIT, SIGN_EXACT, SIGN_NEW } kind;
 	struct mark_words mark; /* the sample tag, for the first four */
 };
 
@@ -441,7 +432,7 @@ struct formula_piece {
 
 struct check_row {
 	const char *name;
-	const char *detail; /* "days 1 to 6" */
+	const char *detail;          /* "days 1 to 6" */
 	const section_ref *sections; /* where it is printed */
 	size_t n_sections;
 	const struct formula_piece *formula;
@@ -489,12 +480,12 @@ struct section {
 
 /* What stands on every page. */
 struct running {
-	const char *unsure;      /* "Unsure? Stop, call." */
-	const char *phones;      /* "Day **000 555 0142**  Night **000 555 0199**" */
-	const char *staff_line;  /* "For clinic staff. Not for the patient." */
-	const char *patient;     /* "Mara Quillfeather · born 14 Feb 1997 · Lindenquay Clinic" */
-	const char *version;     /* "**version 2** · signed 4 Jun 2031", or "... · DRAFT · not signed" */
-	const char *draft_band;  /* NULL when signed */
+	const char *unsure;     /* "Unsure? Stop, call." */
+	const char *phones;     /* "Day **000 555 0142**  Night **000 555 0199**" */
+	const char *staff_line; /* "For clinic staff. Not for the patient." */
+	const char *patient;    /* "Mara Quillfeather · born 14 Feb 1997 · Lindenquay Clinic" */
+	const char *version;    /* "**version 2** · signed 4 Jun 2031", or "... · DRAFT · not signed" */
+	const char *draft_band; /* NULL when signed */
 	const char *code;
 };
 

@@ -90,7 +90,7 @@ struct needle {
 /* One thing in the box, per container. */
 struct in_box {
 	enum { BOX_NEEDLE, BOX_SYRINGE, BOX_SWAB } kind;
-	const char *needle;             /* "mixing", "giving" */
+	const char *needle; /* "mixing", "giving" */
 	const struct syringe *syringe;
 	int64_t count;
 	struct place place;
@@ -105,9 +105,9 @@ struct rounding {
 struct product {
 	const char *id;
 	enum container_kind container;
-	struct stated_quantity strength;      /* delivered by one container; for a solution the amount in `volume` ... */
-	struct stated_quantity per_ml;        /* ... or, where stated as `5 mg/mL`, the amount in 1 mL; else not given */
-	struct stated_quantity volume;        /* deliverable, of a solution */
+	struct stated_quantity strength; /* delivered by one container; for a solution the amount in `volume` ... */
+	struct stated_quantity per_ml;   /* ... or, where stated as `5 mg/mL`, the amount in 1 mL; else not given */
+	struct stated_quantity volume;   /* deliverable, of a solution */
 	struct stated_quantity concentration; /* the label's amount in 1 mL after mixing */
 	struct stated_string box_says;
 	struct stated_quantity also_labelled; /* of one container, in another dimension */

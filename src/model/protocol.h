@@ -14,24 +14,24 @@
 
 enum trigger_kind {
 	TRIGGER_NONE,
-	TRIGGER_ON,       /* a fixed date */
-	TRIGGER_EVENT,    /* an event, or its day N, or a time before or after it */
-	TRIGGER_CALL,     /* when the clinic calls */
+	TRIGGER_ON,    /* a fixed date */
+	TRIGGER_EVENT, /* an event, or its day N, or a time before or after it */
+	TRIGGER_CALL,  /* when the clinic calls */
 	TRIGGER_FIRST_OF,
 	TRIGGER_LAST_OF,
-	TRIGGER_DOSES,    /* ends only: after so many doses */
-	TRIGGER_DAYS      /* ends only: after so many days */
+	TRIGGER_DOSES, /* ends only: after so many doses */
+	TRIGGER_DAYS   /* ends only: after so many days */
 };
 
 struct trigger {
 	enum trigger_kind kind;
 	struct stated_date on;
-	const char *event;          /* an event, an item, or "item.last" */
-	struct stated_number day;   /* TRIGGER_EVENT: day N of it */
+	const char *event;        /* an event, an item, or "item.last" */
+	struct stated_number day; /* TRIGGER_EVENT: day N of it */
 	struct stated_quantity plus;
 	struct stated_quantity minus;
 	struct text call;
-	struct text expected; /* when a call is to be expected, in words */
+	struct text expected;       /* when a call is to be expected, in words */
 	struct stated_number count; /* TRIGGER_DOSES, TRIGGER_DAYS */
 	const struct trigger *of;   /* TRIGGER_FIRST_OF, TRIGGER_LAST_OF */
 	size_t n_of;
@@ -67,15 +67,15 @@ enum dose_amount {
 
 /* From a day of the item on: how much, and where stated how often and when. */
 struct dose_step {
-	struct stated_number from;      /* calendar day of the item, 1 is the first */
-	const char *from_event;         /* or day `from_day` of an event */
+	struct stated_number from; /* calendar day of the item, 1 is the first */
+	const char *from_event;    /* or day `from_day` of an event */
 	struct stated_number from_day;
 	enum dose_amount amount;
 	struct stated_quantity dose;
 	struct text call;
 	const struct stated_quantity *may_become;
 	size_t n_may_become;
-	bool split; /* one container serves two doses */
+	bool split;          /* one container serves two doses */
 	const struct at *at; /* NULL: as the item */
 	size_t n_at;
 	struct stated_quantity every; /* not given: as the item */

@@ -36,8 +36,8 @@ const struct message *wording_find(const struct wording *wording, const char *ke
 
 /* A step of a technique. */
 struct step_template {
-	const char *id;      /* "mix": its words are step.<technique>.<id>.title and .text, or else step.<id>.* */
-	const char *picture; /* a step picture's name */
+	const char *id;          /* "mix": its words are step.<technique>.<id>.title and .text, or else step.<id>.* */
+	const char *picture;     /* a step picture's name */
 	const char *const *when; /* conditions, all of which must hold; "!name" negates */
 	size_t n_when;
 	bool back;    /* printed on the back page, with drawing and injecting */
@@ -46,7 +46,7 @@ struct step_template {
 };
 
 struct technique_template {
-	const char *id; /* "powder-vial" */
+	const char *id;             /* "powder-vial" */
 	const char *const *lay_out; /* things to lay out: picture names; "!"-less conditions after ':' */
 	size_t n_lay_out;
 	const struct step_template *steps;

@@ -17,12 +17,12 @@
 enum colour {
 	COLOUR_INK,
 	COLOUR_WHITE,
-	COLOUR_LIQUID,      /* blue: liquid only, always hatched */
+	COLOUR_LIQUID, /* blue: liquid only, always hatched */
 	COLOUR_LIQUID_TINT,
-	COLOUR_RUST,        /* exact time, caution, wrong, new dose */
+	COLOUR_RUST, /* exact time, caution, wrong, new dose */
 	COLOUR_PLASTIC,
-	COLOUR_HUB,         /* the thick needle's */
-	COLOUR_DAY,         /* day blocks of the overview */
+	COLOUR_HUB, /* the thick needle's */
+	COLOUR_DAY, /* day blocks of the overview */
 	COLOUR_BAND,
 	COLOUR_NONE
 };
@@ -48,7 +48,7 @@ enum role {
 	ROLE_ROW,
 	ROLE_HEAD_CELL,
 	ROLE_CELL,
-	ROLE_FIGURE,  /* `alt` speaks action and number */
+	ROLE_FIGURE, /* `alt` speaks action and number */
 	ROLE_CAPTION,
 	ROLE_ARTIFACT /* decoration, running head and foot */
 };
@@ -106,7 +106,7 @@ struct syringe_figure {
 	bool line;     /* draw the line wall to wall at `mark` */
 	double mark;   /* mL */
 	enum { NEEDLE_NONE, NEEDLE_THIN, NEEDLE_THICK } needle;
-	bool cut_rod;  /* the rod may be cut by a double wave at `cut_at` */
+	bool cut_rod; /* the rod may be cut by a double wave at `cut_at` */
 	double cut_at;
 	const struct text_block *const *numerals; /* from zero up; the one at the mark already bold */
 	size_t n_numerals;
@@ -137,9 +137,9 @@ struct picture {
 };
 
 struct step_picture {
-	const char *name;    /* "liquid-in", as the templates name it */
+	const char *name; /* "liquid-in", as the templates name it */
 	struct point at;
-	double size;         /* 40 units are `size` mm */
+	double size; /* 40 units are `size` mm */
 };
 
 struct clock_figure {
@@ -152,8 +152,8 @@ struct clock_figure {
 };
 
 struct ruler_figure {
-	struct point at; /* left end of the base line */
-	bool flag;       /* the card's short edge, 53.98 mm */
+	struct point at;                          /* left end of the base line */
+	bool flag;                                /* the card's short edge, 53.98 mm */
 	const struct text_block *const *numerals; /* 0 10 ... 50 */
 };
 
@@ -195,7 +195,7 @@ struct knot_figure {
 	struct point centre;
 	double radius;
 	char sign;
-	double up;   /* length of the upright above and below the ring; 0: none */
+	double up; /* length of the upright above and below the ring; 0: none */
 	double down;
 };
 

@@ -62,8 +62,8 @@ struct draw {
 	bool label_concentration;      /* the label's figure ruled */
 	struct rational volume;        /* exact mL that carries the dose */
 	struct mark mark;
-	struct quantity line_is;       /* the dose's change from one line to the next */
-	bool has_add;                  /* the liquid is measured */
+	struct quantity line_is; /* the dose's change from one line to the next */
+	bool has_add;            /* the liquid is measured */
 	struct mark add;
 	struct rational liquid; /* mL of liquid that goes in; zero for solutions */
 	struct rational mixed;  /* mL once ready, of all containers of this draw together */
@@ -132,12 +132,12 @@ enum item_end {
 
 struct item_run {
 	const struct item *item;
-	bool open;                /* its start has no date */
-	bool starts_by_call;      /* a call alone, or first_of with a call: see unless_sooner */
+	bool open;           /* its start has no date */
+	bool starts_by_call; /* a call alone, or first_of with a call: see unless_sooner */
 	bool unless_sooner;
 	const struct text *call;     /* the words of the trigger, when starts_by_call */
 	const struct text *expected; /* or NULL */
-	struct civil_date first;  /* treatment days; unset while open */
+	struct civil_date first;     /* treatment days; unset while open */
 	struct civil_date last;
 	enum item_end end;
 	const struct dose *doses; /* its doses in order, inside course.doses' array of pointers */
@@ -186,8 +186,8 @@ struct course {
 	size_t n_runs;
 	const struct dated_visit *visits; /* by time, open ones last */
 	size_t n_visits;
-	bool has_days;            /* false: nothing is dated yet */
-	struct civil_date first;  /* treatment days that the grid shows */
+	bool has_days;           /* false: nothing is dated yet */
+	struct civil_date first; /* treatment days that the grid shows */
 	struct civil_date last;
 	bool has_good_until;
 	struct civil_date good_until;

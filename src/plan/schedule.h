@@ -27,7 +27,6 @@ struct schedule {
 };
 
 /* False when no schedule can be made at all; findings say why. Lives in `arena`. */
-bool schedule_build(struct arena *arena, const struct plan *plan, struct schedule *schedule,
-                    struct findings *findings);
+bool schedule_build(struct arena *arena, const struct plan *plan, struct schedule *schedule, struct findings *findings);
 
 #endif

@@ -16,10 +16,10 @@ struct record {
 	const struct course *course;
 	const struct findings *findings; /* cautions and notes, for the check page */
 	const char *content;
-	const char *digest; /* SHA-256 of the content, lower-case hex */
-	const char *code;   /* "K7Q4-MX2T-9" */
-	bool is_signed;     /* plan by two people, and every entry it uses */
-	const char *signed_on; /* "2026-12-03": the last signature; NULL while a draft */
+	const char *digest;     /* SHA-256 of the content, lower-case hex */
+	const char *code;       /* "K7Q4-MX2T-9" */
+	bool is_signed;         /* plan by two people, and every entry it uses */
+	const char *signed_on;  /* "2026-12-03": the last signature; NULL while a draft */
 	const char *ordered_by; /* the plan's first signer, and the second; NULL: not yet */
 	const char *checked_by;
 };

@@ -56,8 +56,8 @@ void typesetter_reset(struct typesetter *typesetter);
 const struct text_block *text_set(struct typesetter *typesetter, const char *text, const char *language,
                                   struct text_style style, double width);
 
-double text_width(const struct text_block *block);  /* of the widest line, as advanced */
-double text_height(const struct text_block *block); /* cap top of the first line to baseline of the last */
+double text_width(const struct text_block *block);   /* of the widest line, as advanced */
+double text_height(const struct text_block *block);  /* cap top of the first line to baseline of the last */
 double text_descent(const struct text_block *block); /* what may hang below the last baseline */
 int text_lines(const struct text_block *block);
 double text_cap_height(struct text_style style); /* of a style, mm */
