@@ -12,7 +12,11 @@
 
 struct speaker;
 
-/* Speaks `language` for `clinic`. Missing words become stops in `findings` (once per key). Free with speaker_free(). */
+/*
+ * Speaks `language` for `clinic`. Missing words become stops in `findings` (once
+ * per key). NULL, with a stop, when there are no words in that language. What it
+ * says lives in `arena`. Free with speaker_free().
+ */
 struct speaker *speaker_new(struct arena *arena, const struct clinic *clinic, const char *language,
                             struct findings *findings);
 void speaker_free(struct speaker *speaker);
@@ -80,6 +84,9 @@ struct mark_words say_mark(struct speaker *speaker, const struct draw *draw);
 struct mark_words say_line(struct speaker *speaker, const struct mark *mark);
 /* The same in one string: "line 20", "0.5 mL", "all". */
 const char *mark_words_plain(struct arena *arena, struct mark_words words);
+
+/* The numeral at numbered line `index` (0 is the zero line), as the barrel prints it. */
+const char *say_numeral(struct speaker *speaker, const struct syringe *syringe, int64_t index);
 
 /* "the line numbered 0.5", "small line 7 after the number 0.3". */
 const char *say_line_place(struct speaker *speaker, const struct mark *mark);

@@ -1,0 +1,180 @@
+/*
+ * words.c - messages filled in: places, bold switches, plural forms.
+ *
+ * A message is scanned once, left to right. {name} is replaced by its value;
+ * values are never scanned again, so nothing a patient or a clinic wrote can
+ * open a place or switch to bold.
+ */
+#include "words/words.h"
+
+#include "words/speaker.h"
+
+#include <assert.h>
+#include <stdarg.h>
+#include <string.h>
+
+#define BOLD_ON "\001"
+#define BOLD_OFF "\002"
+
+/* A text under construction in an arena. */
+struct builder {
+	struct arena *arena;
+	char *text;
+	size_t length;
+	size_t room;
+};
+
+static void builder_add(struct builder *builder, const char *text, size_t length)
+{
+	if (builder->length + length + 1 > builder->room) {
+		size_t room = 2 * (builder->length + length + 1) + 32;
+		char *larger = arena_alloc(builder->arena, room);
+		if (builder->length > 0)
+			memcpy(larger, builder->text, builder->length);
+		builder->text = larger;
+		builder->room = room;
+	}
+	memcpy(builder->text + builder->length, text, length);
+	builder->length += length;
+	builder->text[builder->length] = '\0';
+}
+
+static const struct value *value_named(const struct value *values, size_t n, const char *name, size_t length)
+{
+	for (size_t i = 0; i < n; i++)
+		if (strlen(values[i].name) == length && strncmp(values[i].name, name, length) == 0)
+			return &values[i];
+	return NULL;
+}
+
+static void missing_value(struct speaker *speaker, const struct message *message, const char *name, size_t length)
+{
+	findings_add(speaker->findings, FINDING_STOP, "unknown-placeholder", message->place,
+	             "the words '%s' have a place '{%.*s}' that nothing fills; remove it or correct its name", message->key,
+	             (int)length, name);
+}
+
+/* The length of the place at `text` ("{name}"), or 0 where there is none. */
+static size_t place_length(const char *text)
+{
+	size_t length = 1;
+	while ((text[length] >= 'a' && text[length] <= 'z') || text[length] == '_' ||
+	       (text[length] >= '0' && text[length] <= '9'))
+		length++;
+	return length > 1 && text[length] == '}' ? length + 1 : 0;
+}
+
+static const char *fill(struct speaker *speaker, const struct message *message, const char *text,
+                        const struct value *values, size_t n)
+{
+	struct builder builder = {.arena = speaker->arena};
+	bool bold = false;
+	builder_add(&builder, "", 0);
+	while (*text != '\0') {
+		size_t place = *text == '{' ? place_length(text) : 0;
+		if (place > 0) {
+			const struct value *value = value_named(values, n, text + 1, place - 2);
+			if (value == NULL)
+				missing_value(speaker, message, text + 1, place - 2);
+			else
+				builder_add(&builder, value->text, strlen(value->text));
+			text += place;
+		} else if (strncmp(text, "**", 2) == 0) {
+			builder_add(&builder, bold ? BOLD_OFF : BOLD_ON, 1);
+			bold = !bold;
+			text += 2;
+		} else {
+			builder_add(&builder, text++, 1);
+		}
+	}
+	return builder.text;
+}
+
+static const struct message *message_or_stop(struct speaker *speaker, const char *key)
+{
+	const struct message *message = wording_find(speaker->wording, key);
+	if (message == NULL)
+		findings_add(speaker->findings, FINDING_STOP, "text-missing", speaker->wording->place,
+		             "the words '%s' are missing in '%s'; add them to words/%s.yaml", key, speaker->language,
+		             speaker->language);
+	return message;
+}
+
+static const char *form_named(const struct message *message, const char *form)
+{
+	for (size_t i = 0; i < message->n_forms; i++)
+		if (strcmp(message->forms[i].form, form) == 0)
+			return message->forms[i].text;
+	return NULL;
+}
+
+const char *say(struct speaker *speaker, const char *key, const struct value *values, size_t n)
+{
+	const struct message *message = message_or_stop(speaker, key);
+	if (message == NULL)
+		return "";
+	const char *text = form_named(message, "other");
+	return text == NULL ? "" : fill(speaker, message, text, values, n);
+}
+
+const char *say0(struct speaker *speaker, const char *key)
+{
+	return say(speaker, key, NO_VALUES);
+}
+
+const char *say1(struct speaker *speaker, const char *key, const char *name, const char *text)
+{
+	struct value value = {name, text};
+	return say(speaker, key, &value, 1);
+}
+
+const char *say2(struct speaker *speaker, const char *key, const char *name_1, const char *text_1, const char *name_2,
+                 const char *text_2)
+{
+	struct value values[] = {{name_1, text_1}, {name_2, text_2}};
+	return say(speaker, key, values, 2);
+}
+
+const char *say_plural(struct speaker *speaker, const char *key, double number, const struct value *values, size_t n)
+{
+	const struct message *message = message_or_stop(speaker, key);
+	if (message == NULL)
+		return "";
+	const char *text = form_named(message, speaker_plural(speaker, number));
+	if (text == NULL)
+		text = form_named(message, "other");
+	return text == NULL ? "" : fill(speaker, message, text, values, n);
+}
+
+const char *say_count(struct speaker *speaker, const char *key, int64_t count, const struct value *values, size_t n)
+{
+	struct value *all = arena_alloc(speaker->arena, (n + 1) * sizeof *all);
+	if (n > 0)
+		memcpy(all, values, n * sizeof *all);
+	all[n] = (struct value){"count", say_number(speaker, rational_of(count, 1))};
+	return say_plural(speaker, key, (double)count, all, n + 1);
+}
+
+bool can_say(const struct speaker *speaker, const char *key)
+{
+	return wording_find(speaker->wording, key) != NULL;
+}
+
+const char *say_text(struct speaker *speaker, struct text text, const char *what)
+{
+	const char *words = text_in(text, speaker->language);
+	if (words == NULL)
+		findings_add(speaker->findings, FINDING_STOP, "text-missing", text.place,
+		             "%s has no words in '%s'; write them beside the other languages", what, speaker->language);
+	return words == NULL ? "" : words;
+}
+
+const char *speaker_language(const struct speaker *speaker)
+{
+	return speaker->language;
+}
+
+enum decimal_mark speaker_mark(const struct speaker *speaker)
+{
+	return speaker->clinic->mark;
+}
