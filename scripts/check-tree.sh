@@ -17,7 +17,12 @@ while IFS= read -r file; do
 done < <(find src/quantity src/model src/load src/plan src/record -name '*.[ch]' 2>/dev/null | LC_ALL=C sort)
 
 # What git keeps, or will at the next commit. Published sources are quoted with their addresses.
-mapfile -t files < <(git ls-files --cached --others --exclude-standard | grep -v '^tests/published/' | LC_ALL=C sort)
+# Where git does not answer (an unpacked archive, another user's clone), all files but what was built.
+list_files() {
+	git ls-files --cached --others --exclude-standard 2>/dev/null ||
+		find . -type f ! -path './.git/*' ! -path './build/*' -printf '%P\n'
+}
+mapfile -t files < <(list_files | grep -v '^tests/published/' | LC_ALL=C sort)
 [ "${#files[@]}" -gt 0 ] || say "no files found"
 
 # A path of somebody's machine works on that machine only.

@@ -6,6 +6,7 @@
 #
 # Nothing missing: says so and touches nothing. Needs root or sudo only to install.
 set -euo pipefail
+export LC_ALL=C # what the package tools say is read below
 
 build_packages=(build-essential pkg-config libcairo2-dev libpango1.0-dev libfontconfig-dev libcyaml-dev libyaml-dev
 	libqrencode-dev libicu-dev libglib2.0-dev)
