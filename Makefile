@@ -20,10 +20,18 @@ DESTDIR =
 # release | asan: each has its own folder below build/.
 VARIANT = release
 
+# As many steps at once as there are processors, unless told otherwise; sub-makes share them.
+ifeq ($(MAKELEVEL)$(filter -j%,$(MAKEFLAGS)),0)
+MAKEFLAGS += -j$(shell nproc)
+endif
+
+# The last line of a check is its result, not the name of a folder.
+MAKEFLAGS += --no-print-directory
+
 CC = gcc
 # Turns `a := $(shell ...)` into one that runs at first use: cleaning, or setting up, needs no package yet.
 once = $(eval $(1) := $(shell $(2)))$($(1))
-PACKAGES = cairo pangocairo pangoft2 fontconfig libcyaml yaml-0.1 icu-uc icu-i18n libqrencode glib-2.0
+PACKAGES = cairo pangocairo pangoft2 fontconfig libcyaml yaml-0.1 icu-uc icu-i18n libqrencode glib-2.0 jansson
 TEST_PACKAGES = cmocka gmp
 # -isystem: the libraries' headers are not ours to warn about.
 PACKAGE_CFLAGS = $(call once,PACKAGE_CFLAGS,pkg-config --cflags $(PACKAGES) | sed 's/-I/-isystem /g')

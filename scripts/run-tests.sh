@@ -54,7 +54,7 @@ for test in "$@"; do
 		"$([ "$skips" -gt 0 ] && echo ", $skips skipped")" "$milliseconds"
 	if [ "$bad" -gt 0 ]; then
 		[ -n "$complaint" ] && echo "    $complaint (exit status $status)"
-		grep -E -A 20 '^not ok |^# ' "$log.out" | grep -vE '^(ok |--)|# SKIP' | head -n 60 | sed 's/^/    /'
+		grep -E -A 20 '^not ok |^# ' "$log.out" | grep -vE '^(ok |--|1\.\.)|# SKIP' | head -n 60 | sed 's/^/    /'
 		head -n 60 "$log.err" | sed 's/^/    /'
 	fi
 	passed=$((passed + good)) failed=$((failed + bad)) skipped=$((skipped + skips))
