@@ -95,7 +95,8 @@ struct dose {
 	struct clock_time time;
 	const struct slot *slot; /* NULL: a clock time of its own */
 	bool exact;              /* to the minute */
-	instant when;
+	const struct zone *zone; /* whose clock and calendar these are: home's, or the one away */
+	instant when;            /* without a time: when its treatment day begins */
 	bool unless_sooner; /* known by date, but a call may come first */
 
 	enum dose_amount amount;
@@ -177,6 +178,14 @@ struct time_check {
 	struct place place;
 };
 
+/* A clock change between the first day of a course and its last. */
+struct clock_change {
+	const struct zone *zone;
+	struct civil_date date; /* calendar day on which clocks change */
+	instant when;
+	int32_t by; /* seconds; above 0: clocks go forward */
+};
+
 struct course {
 	const struct plan *plan;
 	const struct dose *doses; /* by item in the protocol's order, then by n */
@@ -197,6 +206,8 @@ struct course {
 	size_t n_kit;
 	const struct time_check *times;
 	size_t n_times;
+	const struct clock_change *clock_changes; /* by time */
+	size_t n_clock_changes;
 };
 
 /*

@@ -19,6 +19,8 @@ struct schedule {
 	size_t n_visits;
 	struct time_check *times;
 	size_t n_times;
+	struct clock_change *clock_changes;
+	size_t n_clock_changes;
 	bool has_days;
 	struct civil_date first;
 	struct civil_date last;

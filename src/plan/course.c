@@ -1,0 +1,195 @@
+#include "plan/course.h"
+
+#include "plan/check.h"
+#include "plan/draw.h"
+#include "plan/kit.h"
+#include "plan/schedule.h"
+#include "plan/supply.h"
+
+#include <stdlib.h>
+
+/* Draws already made: a course repeats the same few, and each fault is said once. */
+struct known_draw {
+	const struct draw_request *request;
+	struct draw draw;
+};
+
+struct computing {
+	struct arena *arena;
+	const struct plan *plan;
+	struct schedule *schedule;
+	struct findings *findings;
+	struct known_draw *known;
+	size_t n_known;
+	struct product_supply *supplies;
+	size_t n_supplies;
+};
+
+/* Dated doses by time, open ones after them; else in the protocol's order, as they lie in memory. */
+static int compare_times(const struct dose *a, const struct dose *b)
+{
+	if (a->open != b->open)
+		return a->open ? 1 : -1;
+	if (!a->open && a->when != b->when)
+		return a->when < b->when ? -1 : 1;
+	return a < b ? -1 : a > b;
+}
+
+static int compare_dose_pointers(const void *a, const void *b)
+{
+	return compare_times(*(const struct dose *const *)a, *(const struct dose *const *)b);
+}
+
+static int compare_supply_doses(const void *a, const void *b)
+{
+	return compare_times(((const struct supply_dose *)a)->dose, ((const struct supply_dose *)b)->dose);
+}
+
+static bool same_quantity(struct quantity a, struct quantity b)
+{
+	return a.unit == b.unit && rational_compare(a.number, b.number) == 0;
+}
+
+static bool same_request(const struct draw_request *a, const struct draw_request *b)
+{
+	return a->product == b->product && same_quantity(a->dose, b->dose) && a->containers == b->containers &&
+	       a->whole == b->whole;
+}
+
+static struct draw make_draw(struct computing *computing, const struct draw_request *request)
+{
+	for (size_t i = 0; i < computing->n_known; i++)
+		if (same_request(computing->known[i].request, request))
+			return computing->known[i].draw;
+	struct draw_request *kept = arena_alloc(computing->arena, sizeof *kept);
+	*kept = *request;
+	struct draw draw = {.product = request->product, .dose = request->dose, .given = request->dose};
+	draw_make(computing->arena, kept, &draw, computing->findings);
+	computing->known =
+		arena_more(computing->arena, computing->known, computing->n_known, sizeof *computing->known);
+	computing->known[computing->n_known++] = (struct known_draw){kept, draw};
+	return draw;
+}
+
+static struct draw draw_of_part(struct computing *computing, const struct dose *dose, const struct supply_part *part)
+{
+	const struct medicine *medicine = dose->item->medicine;
+	const struct clinic *clinic = computing->plan->clinic;
+	const struct product *product = part->uses[0].product;
+	struct draw_request request = {.dose = part->amount,
+	                               .product = product,
+	                               .containers = 1,
+	                               .whole = part->empties,
+	                               .syringe = product->syringe,
+	                               .stock = clinic->stock,
+	                               .n_stock = clinic->n_stock,
+	                               .rounding = medicine->rounding,
+	                               .place = dose->place,
+	                               .name = medicine->name,
+	                               .mark = clinic->mark};
+	if (product->container == CONTAINER_POWDER_VIAL)
+		request.containers = (int64_t)part->n_uses;
+	struct draw draw = make_draw(computing, &request);
+	draw.containers = part->uses;
+	draw.n_containers = part->n_uses;
+	return draw;
+}
+
+static void make_draws(struct computing *computing, const struct supply_dose *served)
+{
+	struct draw *draws = arena_alloc(computing->arena, (served->n_parts + 1) * sizeof *draws);
+	for (size_t i = 0; i < served->n_parts; i++)
+		draws[i] = draw_of_part(computing, served->dose, &served->parts[i]);
+	served->dose->draws = draws;
+	served->dose->n_draws = served->n_parts;
+}
+
+static void keep_supplies(struct computing *computing, const struct supply_result *result)
+{
+	for (size_t i = 0; i < result->n_supplies; i++) {
+		computing->supplies =
+			arena_more(computing->arena, computing->supplies, computing->n_supplies, sizeof *computing->supplies);
+		computing->supplies[computing->n_supplies++] = result->supplies[i];
+	}
+}
+
+/* Serves all doses of one medicine whose amount is known. */
+static void serve_medicine(struct computing *computing, const struct medicine *medicine)
+{
+	struct schedule *schedule = computing->schedule;
+	struct supply_dose *doses = arena_alloc(computing->arena, (schedule->n_doses + 1) * sizeof *doses);
+	size_t n = 0;
+	bool open_end = false;
+	for (size_t i = 0; i < schedule->n_doses; i++) {
+		struct dose *dose = &schedule->doses[i];
+		if (dose->item->medicine == medicine && dose->amount == DOSE_STATED)
+			doses[n++] = (struct supply_dose){.dose = dose, .dated = !dose->open};
+	}
+	for (size_t i = 0; i < schedule->n_runs; i++) {
+		const struct item_run *run = &schedule->runs[i];
+		open_end = open_end || (run->item->medicine == medicine && (run->open || run->end != ITEM_ENDS));
+	}
+	if (n == 0)
+		return;
+	qsort(doses, n, sizeof *doses, compare_supply_doses);
+	struct supply_result result = {0};
+	if (!supply_plan(computing->arena, computing->plan, medicine, open_end, doses, n, &result, computing->findings))
+		return;
+	keep_supplies(computing, &result);
+	for (size_t i = 0; i < n; i++)
+		make_draws(computing, &doses[i]);
+}
+
+static void serve_all(struct computing *computing)
+{
+	const struct protocol *protocol = computing->plan->protocol;
+	for (size_t i = 0; i < protocol->n_items; i++) {
+		bool served = false;
+		for (size_t j = 0; j < i; j++)
+			served = served || protocol->items[j].medicine == protocol->items[i].medicine;
+		if (!served)
+			serve_medicine(computing, protocol->items[i].medicine);
+	}
+}
+
+static const struct dose *const *doses_by_time(struct arena *arena, const struct schedule *schedule)
+{
+	const struct dose **doses = arena_alloc(arena, (schedule->n_doses + 1) * sizeof *doses);
+	for (size_t i = 0; i < schedule->n_doses; i++)
+		doses[i] = &schedule->doses[i];
+	if (schedule->n_doses > 0)
+		qsort(doses, schedule->n_doses, sizeof *doses, compare_dose_pointers);
+	return doses;
+}
+
+const struct course *course_of(struct arena *arena, const struct plan *plan, struct findings *findings)
+{
+	struct schedule schedule;
+	if (!schedule_build(arena, plan, &schedule, findings))
+		return NULL;
+	struct computing computing = {.arena = arena, .plan = plan, .schedule = &schedule, .findings = findings};
+	serve_all(&computing);
+	struct course *course = arena_alloc(arena, sizeof *course);
+	*course = (struct course){.plan = plan,
+	                          .doses = schedule.doses,
+	                          .n_doses = schedule.n_doses,
+	                          .by_time = doses_by_time(arena, &schedule),
+	                          .runs = schedule.runs,
+	                          .n_runs = schedule.n_runs,
+	                          .visits = schedule.visits,
+	                          .n_visits = schedule.n_visits,
+	                          .has_days = schedule.has_days,
+	                          .first = schedule.first,
+	                          .last = schedule.last,
+	                          .has_good_until = schedule.has_good_until,
+	                          .good_until = schedule.good_until,
+	                          .supplies = computing.supplies,
+	                          .n_supplies = computing.n_supplies,
+	                          .times = schedule.times,
+	                          .n_times = schedule.n_times,
+	                          .clock_changes = schedule.clock_changes,
+	                          .n_clock_changes = schedule.n_clock_changes};
+	course->kit = kit_of(arena, course, &course->n_kit);
+	check_course(arena, course, findings);
+	return course;
+}

@@ -1,0 +1,147 @@
+#include "plan/kit.h"
+
+#include <string.h>
+
+/* The rows so far; there are few kinds of anything in one course. */
+struct kit_list {
+	struct arena *arena;
+	struct kit_supply *rows;
+	size_t n;
+};
+
+static bool same_needle(const struct needle *a, const struct needle *b)
+{
+	if (a->gauge.given != b->gauge.given || a->length.given != b->length.given)
+		return false;
+	if (a->gauge.given && a->gauge.number != b->gauge.number)
+		return false;
+	return !a->length.given || quantity_same(a->length.quantity, b->length.quantity);
+}
+
+static struct kit_supply *row_of(struct kit_list *list, enum kit_kind kind, const struct syringe *syringe,
+                                 const struct needle *needle)
+{
+	static const struct needle none = {.given = false};
+	if (!needle)
+		needle = &none;
+	for (size_t i = 0; i < list->n; i++) {
+		struct kit_supply *row = &list->rows[i];
+		if (row->kind == kind && row->syringe == syringe && same_needle(&row->needle, needle))
+			return row;
+	}
+	list->rows = arena_more(list->arena, list->rows, list->n, sizeof *list->rows);
+	struct kit_supply *row = &list->rows[list->n++];
+	*row = (struct kit_supply){.kind = kind, .syringe = syringe, .needle = *needle};
+	return row;
+}
+
+static bool is_vial(const struct product *product)
+{
+	return product->container == CONTAINER_POWDER_VIAL || product->container == CONTAINER_SOLUTION_VIAL;
+}
+
+/* A prefilled syringe is its own; the liquid is measured with the same syringe where one serves both. */
+static void count_syringes(struct kit_list *list, const struct draw *draw)
+{
+	if (draw->measure != MEASURE_SYRINGE || draw->product->container == CONTAINER_PREFILLED_SYRINGE)
+		return;
+	if (draw->mark.syringe)
+		row_of(list, KIT_SYRINGE, draw->mark.syringe, NULL)->needed++;
+	if (draw->has_add && draw->add.syringe && draw->add.syringe != draw->mark.syringe)
+		row_of(list, KIT_SYRINGE, draw->add.syringe, NULL)->needed++;
+}
+
+static void count_needles(struct kit_list *list, const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	if (draw->measure == MEASURE_DIAL) {
+		row_of(list, KIT_NEEDLE_PEN, NULL, &product->giving_needle)->needed++;
+		return;
+	}
+	bool fixed = draw->mark.syringe && draw->mark.syringe->fixed_needle;
+	if (product->mixing_needle.given && product->container != CONTAINER_PREFILLED_SYRINGE)
+		row_of(list, KIT_NEEDLE_MIXING, NULL, &product->mixing_needle)->needed++;
+	if (product->giving_needle.given && !fixed)
+		row_of(list, KIT_NEEDLE_GIVING, NULL, &product->giving_needle)->needed++;
+}
+
+/* One for the skin, one for each rubber top that a needle goes through. */
+static void count_swabs(struct kit_list *list, const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	struct kit_supply *swabs = row_of(list, KIT_SWAB, NULL, NULL);
+	swabs->needed++;
+	if (product->container == CONTAINER_PEN)
+		swabs->needed++;
+	if (is_vial(product))
+		swabs->needed += (int64_t)draw->n_containers;
+	bool opens = draw->n_containers > 0 && draw->containers[0].opens;
+	if (opens && product->diluent.given && product->diluent.comes_as == LIQUID_VIAL)
+		swabs->needed++;
+}
+
+static void count_draw(struct kit_list *list, const struct draw *draw)
+{
+	if (draw->measure == MEASURE_COUNT)
+		return;
+	count_syringes(list, draw);
+	count_needles(list, draw);
+	count_swabs(list, draw);
+}
+
+static void count_boxes(struct kit_list *list, const struct product_supply *supply)
+{
+	const struct product *product = supply->product;
+	bool syringe_listed = false;
+	for (size_t i = 0; i < product->n_comes_with; i++) {
+		const struct in_box *thing = &product->comes_with[i];
+		int64_t count = thing->count * supply->needed;
+		switch (thing->kind) {
+		case BOX_SYRINGE:
+			syringe_listed = true;
+			row_of(list, KIT_SYRINGE, thing->syringe, NULL)->in_boxes += count;
+			break;
+		case BOX_NEEDLE:
+			if (product->container == CONTAINER_PEN)
+				row_of(list, KIT_NEEDLE_PEN, NULL, &product->giving_needle)->in_boxes += count;
+			else if (strcmp(thing->needle, "mixing") == 0)
+				row_of(list, KIT_NEEDLE_MIXING, NULL, &product->mixing_needle)->in_boxes += count;
+			else
+				row_of(list, KIT_NEEDLE_GIVING, NULL, &product->giving_needle)->in_boxes += count;
+			break;
+		case BOX_SWAB:
+			row_of(list, KIT_SWAB, NULL, NULL)->in_boxes += count;
+			break;
+		}
+	}
+	/* The liquid's own syringe, which takes the medicine back, is in the box with the liquid. */
+	bool liquid_syringe = product->draw_with == DRAW_WITH_LIQUID_SYRINGE && product->diluent.comes_as == LIQUID_SYRINGE;
+	if (liquid_syringe && !syringe_listed && product->syringe)
+		row_of(list, KIT_SYRINGE, product->syringe, NULL)->in_boxes += supply->needed;
+}
+
+const struct kit_supply *kit_of(struct arena *arena, const struct course *course, size_t *n_kit)
+{
+	struct kit_list list = {.arena = arena};
+	for (size_t i = 0; i < course->n_doses; i++)
+		for (size_t j = 0; j < course->doses[i].n_draws; j++)
+			count_draw(&list, &course->doses[i].draws[j]);
+	for (size_t i = 0; i < course->n_supplies; i++)
+		count_boxes(&list, &course->supplies[i]);
+	size_t kept = 0;
+	for (size_t i = 0; i < list.n; i++) {
+		struct kit_supply row = list.rows[i];
+		if (row.needed == 0)
+			continue;
+		row.to_get = row.needed > row.in_boxes ? row.needed - row.in_boxes : 0;
+		list.rows[kept++] = row;
+	}
+	list.n = kept;
+	if (list.n > 0) {
+		struct kit_supply *box = row_of(&list, KIT_SHARPS_BOX, NULL, NULL);
+		box->needed = 1;
+		box->to_get = 1;
+	}
+	*n_kit = list.n;
+	return list.rows;
+}

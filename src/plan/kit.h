@@ -1,0 +1,12 @@
+/*
+ * kit.h - syringes, needles and swabs: how many the draws use, how many the boxes bring.
+ */
+#ifndef PLAN_KIT_H
+#define PLAN_KIT_H
+
+#include "plan/course.h"
+
+/* Counts for all draws of `course`, whose doses and supplies are filled. */
+const struct kit_supply *kit_of(struct arena *arena, const struct course *course, size_t *n_kit);
+
+#endif
