@@ -6,8 +6,8 @@
 enum {
 	SECONDS_PER_MINUTE = 60,
 	SECONDS_PER_DAY = 86400,
-	DAYS_PER_ERA = 146097,      /* 400 Gregorian years */
-	DAYS_TO_EPOCH = 719468,     /* from 0000-03-01 to 1970-01-01 */
+	DAYS_PER_ERA = 146097,  /* 400 Gregorian years */
+	DAYS_TO_EPOCH = 719468, /* from 0000-03-01 to 1970-01-01 */
 	FIRST_YEAR_READ = 1900,
 	LAST_YEAR_READ = 2199
 };

@@ -147,14 +147,9 @@ enum dimension unit_dimension(enum unit unit)
 const char *dimension_name(enum dimension dimension)
 {
 	static const char *const names[] = {
-		[DIMENSION_NONE] = "a plain number",
-		[DIMENSION_MASS] = "mass",
-		[DIMENSION_ACTIVITY] = "activity",
-		[DIMENSION_VOLUME] = "volume",
-		[DIMENSION_COUNT] = "count",
-		[DIMENSION_TIME] = "time",
-		[DIMENSION_LENGTH] = "length",
-		[DIMENSION_RATIO] = "ratio",
+		[DIMENSION_NONE] = "a plain number", [DIMENSION_MASS] = "mass",   [DIMENSION_ACTIVITY] = "activity",
+		[DIMENSION_VOLUME] = "volume",       [DIMENSION_COUNT] = "count", [DIMENSION_TIME] = "time",
+		[DIMENSION_LENGTH] = "length",       [DIMENSION_RATIO] = "ratio",
 	};
 	return names[dimension];
 }
@@ -224,8 +219,8 @@ static int letters_apart(const char *a, size_t length_a, const char *b, size_t l
 				least = cost[i - 1][j] + 2;
 			if (cost[i][j - 1] + 2 < least)
 				least = cost[i][j - 1] + 2;
-			if (i > 1 && j > 1 && lower(a[i - 1]) == lower(b[j - 2]) && lower(a[i - 2]) == lower(b[j - 1]) &&
-			    cost[i - 2][j - 2] + 2 < least)
+			if (i > 1 && j > 1 && lower(a[i - 1]) == lower(b[j - 2]) &&
+			    lower(a[i - 2]) == lower(b[j - 1]) && cost[i - 2][j - 2] + 2 < least)
 				least = cost[i - 2][j - 2] + 2;
 			cost[i][j] = least;
 		}
