@@ -97,6 +97,9 @@ struct civil_date treatment_day(const struct plan *plan, struct civil_date clock
 bool quantity_minutes(struct quantity quantity, int64_t *minutes);
 bool quantity_days(struct quantity quantity, int64_t *days);
 
+/* "31 h", "30 h 01 min": whole minutes, never rounded up. */
+const char *elapsed_print(struct arena *arena, struct rational hours);
+
 /* Says that a clock time does not exist, or exists twice, on that day: a stop for an exact one, else a caution. */
 void moment_check_clock(struct follow *follow, const struct zone *zone, const struct moment *moment, const char *what,
                         struct place place);

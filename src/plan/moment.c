@@ -1,7 +1,5 @@
 #include "plan/follow.h"
 
-enum { SECONDS_PER_MINUTE = 60 };
-
 struct civil_date treatment_day(const struct plan *plan, struct civil_date clock_date, struct clock_time time)
 {
 	if (clock_compare(time, plan->clinic->day_begins) < 0)
@@ -68,6 +66,15 @@ bool quantity_days(struct quantity quantity, int64_t *days)
 	if (quantity.unit != UNIT_DAY && quantity.unit != UNIT_WEEK)
 		return false;
 	return whole_in(quantity, UNIT_DAY, days);
+}
+
+const char *elapsed_print(struct arena *arena, struct rational hours)
+{
+	if (rational_is_whole(hours))
+		return arena_printf(arena, "%lld h", (long long)hours.numerator);
+	int64_t whole = rational_floor(hours);
+	int64_t minutes = (hours.numerator - whole * hours.denominator) * 60 / hours.denominator;
+	return arena_printf(arena, "%lld h %02lld min", (long long)whole, (long long)minutes);
 }
 
 void moment_check_clock(struct follow *follow, const struct zone *zone, const struct moment *moment, const char *what,

@@ -89,6 +89,25 @@ static struct item_run run_of(const struct follow *follow, const struct item *it
 	return run;
 }
 
+/* The moment that the item's last dose must not be too far from. */
+static void find_gap_event(struct follow *follow, struct item_run *run)
+{
+	const struct gap_to *gap = &run->item->gap_to;
+	if (!gap->given)
+		return;
+	struct moment moment = follow_name(follow, gap->event, gap->place);
+	if (!moment.known)
+		return;
+	if (!moment.has_time) {
+		findings_add(follow->findings, FINDING_CAUTION, "gap-unchecked", gap->place,
+		             "the hours from the last '%s' to '%s' cannot be checked: '%s' has no time", run->item->id, gap->event,
+		             gap->event);
+		return;
+	}
+	run->has_gap_event = true;
+	run->gap_event = moment.when;
+}
+
 static void gather_runs(struct follow *follow, struct schedule *schedule)
 {
 	const struct protocol *protocol = follow->plan->protocol;
@@ -106,6 +125,7 @@ static void gather_runs(struct follow *follow, struct schedule *schedule)
 		schedule->n_doses += course->n_doses;
 		run.doses = doses;
 		run.n_doses = course->n_doses;
+		find_gap_event(follow, &run);
 		schedule->runs[schedule->n_runs++] = run;
 		check_call_was_sooner(follow, &run);
 	}

@@ -115,15 +115,6 @@ struct dated_visit *visits_of(struct follow *follow, size_t *n_visits)
 	return visits;
 }
 
-/* "36 h" and "35.5 h", never "about": a sentence must not round what it accuses. */
-static const char *hours_print(struct arena *arena, struct rational hours)
-{
-	if (number_ends(hours))
-		return arena_printf(arena, "%s h", number_print(arena, hours, DECIMAL_POINT));
-	int64_t minutes = hours.numerator * 60 / hours.denominator;
-	return arena_printf(arena, "%lld h %02lld min", (long long)(minutes / 60), (long long)(minutes % 60));
-}
-
 static void check_hours(struct follow *follow, const struct event *event, const struct event *before,
                         struct rational hours)
 {
@@ -152,7 +143,7 @@ static void check_hours(struct follow *follow, const struct event *event, const 
 	                                          quantity_plain(arena, event->check_give_or_take.quantity, DECIMAL_POINT));
 	findings_add(follow->findings, FINDING_STOP, "hours-apart", stated->place,
 	             "'%s' is %s before '%s', and the protocol says %s%s; one of the two times is wrong", event->id,
-	             hours_print(arena, hours), before->id, quantity_plain(arena, event->check_by.quantity, DECIMAL_POINT),
+	             elapsed_print(arena, hours), before->id, quantity_plain(arena, event->check_by.quantity, DECIMAL_POINT),
 	             take);
 }
 

@@ -1,0 +1,274 @@
+#include "plan/checks.h"
+#include "plan/draw.h"
+
+/* What is written beside a limit is compared in the limit's unit. */
+static bool draw_in(const struct draw *draw, enum unit unit, struct quantity *amount)
+{
+	if (unit_converts(draw->dose.unit, unit))
+		return quantity_in(draw->dose, unit, amount);
+	if (draw->measure == MEASURE_COUNT && unit_converts(draw->count.unit, unit))
+		return quantity_in(draw->count, unit, amount);
+	if (draw->measure == MEASURE_SYRINGE && unit_dimension(unit) == DIMENSION_VOLUME)
+		return quantity_in((struct quantity){draw->volume, UNIT_ML}, unit, amount);
+	struct quantity content;
+	return dose_content(draw->product, draw->dose, draw->concentration, &content) &&
+	       unit_converts(content.unit, unit) && quantity_in(content, unit, amount);
+}
+
+/* A dose as an amount of `unit`: by itself, or through what its boxes hold. */
+static bool dose_in(const struct dose *dose, struct quantity ordered, enum unit unit, struct quantity *amount)
+{
+	if (unit_converts(ordered.unit, unit))
+		return quantity_in(ordered, unit, amount);
+	if (dose->n_draws == 0 || !draw_in(&dose->draws[0], unit, amount))
+		return false;
+	for (size_t i = 1; i < dose->n_draws; i++) {
+		struct quantity more;
+		if (!draw_in(&dose->draws[i], unit, &more) || !quantity_add(*amount, more, amount))
+			return false;
+	}
+	return true;
+}
+
+/* The narrower of an item's limit and its medicine's. */
+static const struct stated_quantity *least_of(const struct item *item)
+{
+	return item->limits.least.given ? &item->limits.least : &item->medicine->limits.least;
+}
+
+static const struct stated_quantity *most_of(const struct item *item)
+{
+	return item->limits.most.given ? &item->limits.most : &item->medicine->limits.most;
+}
+
+static bool within(const struct dose *dose, struct quantity ordered)
+{
+	const struct stated_quantity *least = least_of(dose->item);
+	const struct stated_quantity *most = most_of(dose->item);
+	struct quantity amount;
+	if (least->given &&
+	    (!dose_in(dose, ordered, least->quantity.unit, &amount) || quantity_compare(amount, least->quantity) < 0))
+		return false;
+	return !most->given ||
+	       (dose_in(dose, ordered, most->quantity.unit, &amount) && quantity_compare(amount, most->quantity) <= 0);
+}
+
+/* A slip of the decimal mark is ten times off, a wrong unit a thousand times: such a slip is named. */
+static const char *slip_hint(const struct dose *dose, struct quantity ordered, bool over)
+{
+	static const struct {
+		int64_t factor;
+		const char *over;
+		const char *under;
+	} slips[] = {{10, "; a tenth of it would be allowed", "; ten times as much would be allowed"},
+	             {1000, "; a thousandth of it would be allowed", "; a thousand times as much would be allowed"}};
+	for (size_t i = 0; i < sizeof slips / sizeof slips[0]; i++) {
+		struct rational by = over ? rational_of(1, slips[i].factor) : rational_of(slips[i].factor, 1);
+		struct quantity meant;
+		if (quantity_multiply(ordered, by, &meant) && within(dose, meant))
+			return over ? slips[i].over : slips[i].under;
+	}
+	return "; check the order";
+}
+
+static const char *printed(const struct checking *checking, struct quantity quantity)
+{
+	return quantity_plain(checking->arena, quantity, checking->course->plan->clinic->mark);
+}
+
+static const char *times_print(const struct checking *checking, struct rational times)
+{
+	return number_print(checking->arena, times, checking->course->plan->clinic->mark);
+}
+
+static bool is_slip(struct rational times)
+{
+	return rational_is_whole(times) && (times.numerator == 10 || times.numerator == 1000);
+}
+
+static void say_unchecked(const struct checking *checking, const struct dose *dose, struct quantity ordered,
+                          const struct stated_quantity *limit, struct place place)
+{
+	findings_add(checking->findings, FINDING_CAUTION, "limit-unchecked", place,
+	             "%s cannot be compared with the limit of %s, %s; state the limit in the order's unit",
+	             printed(checking, ordered), dose->item->medicine->name, printed(checking, limit->quantity));
+}
+
+static void check_amount(const struct checking *checking, const struct dose *dose, struct quantity ordered,
+                         struct place place)
+{
+	const struct stated_quantity *least = least_of(dose->item);
+	const struct stated_quantity *most = most_of(dose->item);
+	const char *name = dose->item->medicine->name;
+	struct quantity amount;
+	struct rational times;
+	if (most->given && !dose_in(dose, ordered, most->quantity.unit, &amount))
+		say_unchecked(checking, dose, ordered, most, place);
+	else if (most->given && quantity_compare(amount, most->quantity) > 0) {
+		if (quantity_ratio(amount, most->quantity, &times) && is_slip(times))
+			findings_add(checking->findings, FINDING_STOP, "dose-over-limit", place,
+			             "%s is %s times the most allowed, %s, for %s", printed(checking, ordered),
+			             times_print(checking, times), printed(checking, most->quantity), name);
+		else
+			findings_add(checking->findings, FINDING_STOP, "dose-over-limit", place,
+			             "%s is over the most allowed, %s, for %s%s", printed(checking, ordered),
+			             printed(checking, most->quantity), name, slip_hint(dose, ordered, true));
+	}
+	if (least->given && !dose_in(dose, ordered, least->quantity.unit, &amount))
+		say_unchecked(checking, dose, ordered, least, place);
+	else if (least->given && quantity_compare(amount, least->quantity) < 0) {
+		if (quantity_ratio(least->quantity, amount, &times) && is_slip(times))
+			findings_add(checking->findings, FINDING_STOP, "dose-under-limit", place,
+			             "%s is a %s of the least allowed, %s, for %s", printed(checking, ordered),
+			             times.numerator == 10 ? "tenth" : "thousandth", printed(checking, least->quantity), name);
+		else
+			findings_add(checking->findings, FINDING_STOP, "dose-under-limit", place,
+			             "%s is under the least allowed, %s, for %s%s", printed(checking, ordered),
+			             printed(checking, least->quantity), name, slip_hint(dose, ordered, false));
+	}
+}
+
+static void check_dose(const struct checking *checking, const struct dose *dose)
+{
+	if (dose->amount == DOSE_STATED)
+		check_amount(checking, dose, dose->ordered, dose->place);
+	for (size_t i = 0; dose->amount == DOSE_BY_CALL && i < dose->step->n_may_become; i++)
+		check_amount(checking, dose, dose->step->may_become[i].quantity, dose->step->may_become[i].place);
+}
+
+static bool same_order(const struct dose *a, const struct dose *b)
+{
+	return a->item == b->item && a->step == b->step && a->amount == b->amount &&
+	       a->ordered.unit == b->ordered.unit && rational_compare(a->ordered.number, b->ordered.number) == 0;
+}
+
+static void check_doses(const struct checking *checking)
+{
+	const struct course *course = checking->course;
+	for (size_t i = 0; i < course->n_doses; i++)
+		if (i == 0 || !same_order(&course->doses[i], &course->doses[i - 1]))
+			check_dose(checking, &course->doses[i]);
+}
+
+/* ---- the most of a day ---- */
+
+static bool same_day(const struct dose *a, const struct dose *b)
+{
+	if (a->open || b->open)
+		return a->open && b->open && a->item == b->item && a->day == b->day;
+	return date_compare(a->date, b->date) == 0;
+}
+
+static const char *day_print(const struct checking *checking, const struct dose *dose)
+{
+	if (dose->open)
+		return arena_printf(checking->arena, "day %lld", (long long)dose->day);
+	return date_print(checking->arena, dose->date);
+}
+
+/* Sums each day's doses of one medicine, or of one item of it, and says the first day that is over. */
+static void check_day_most(const struct checking *checking, const struct medicine *medicine, const struct item *item,
+                           const struct stated_quantity *most)
+{
+	const struct course *course = checking->course;
+	const struct dose *previous = NULL;
+	struct quantity sum = {{0, 1}, most->quantity.unit};
+	if (!most->given)
+		return;
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = course->by_time[i];
+		struct quantity amount;
+		bool counts = dose->item->medicine == medicine && (!item || dose->item == item) && dose->amount == DOSE_STATED;
+		if (!counts || !dose_in(dose, dose->ordered, most->quantity.unit, &amount))
+			continue;
+		if (!previous || !same_day(previous, dose))
+			sum.number = rational_of(0, 1);
+		if (!quantity_add(sum, amount, &sum) || quantity_compare(sum, most->quantity) > 0) {
+			findings_add(checking->findings, FINDING_STOP, "day-over-limit", dose->place,
+			             "the doses of %s on %s come to %s, and %s a day is the most allowed", medicine->name,
+			             day_print(checking, dose), printed(checking, sum), printed(checking, most->quantity));
+			return;
+		}
+		previous = dose;
+	}
+}
+
+static void check_days(const struct checking *checking)
+{
+	const struct protocol *protocol = checking->course->plan->protocol;
+	for (size_t i = 0; i < protocol->n_items; i++) {
+		const struct item *item = &protocol->items[i];
+		bool seen = false;
+		for (size_t j = 0; j < i; j++)
+			seen = seen || protocol->items[j].medicine == item->medicine;
+		if (!seen)
+			check_day_most(checking, item->medicine, NULL, &item->medicine->limits.day_most);
+		check_day_most(checking, item->medicine, item, &item->limits.day_most);
+	}
+}
+
+/* ---- an item's limits against its medicine's ---- */
+
+/* Where a medicine's range is so wide that a tenfold slip could hide in it, the item must narrow it. */
+static const int64_t widest_range = 4;
+
+static void check_item_limits(const struct checking *checking, const struct item *item)
+{
+	const struct limits *wide = &item->medicine->limits;
+	const struct limits *narrow = &item->limits;
+	struct rational range;
+	bool both = wide->least.given && wide->most.given;
+	if (both && !narrow->most.given && unit_converts(wide->most.quantity.unit, wide->least.quantity.unit) &&
+	    (!quantity_ratio(wide->most.quantity, wide->least.quantity, &range) ||
+	     rational_compare(range, rational_of(widest_range, 1)) > 0))
+		findings_add(checking->findings, FINDING_STOP, "item-limits-missing", item->place,
+		             "the most of %s is over 4 times its least, so '%s' needs limits of its own; give it 'limits: {most: ...}'",
+		             item->medicine->name, item->id);
+	bool over = narrow->most.given && wide->most.given &&
+	            unit_converts(narrow->most.quantity.unit, wide->most.quantity.unit) &&
+	            quantity_compare(narrow->most.quantity, wide->most.quantity) > 0;
+	bool under = narrow->least.given && wide->least.given &&
+	             unit_converts(narrow->least.quantity.unit, wide->least.quantity.unit) &&
+	             quantity_compare(narrow->least.quantity, wide->least.quantity) < 0;
+	if (over || under) {
+		const struct stated_quantity *own = over ? &narrow->most : &narrow->least;
+		const struct stated_quantity *whole = over ? &wide->most : &wide->least;
+		findings_add(checking->findings, FINDING_STOP, "limits-wider", own->place,
+		             "'%s' allows %s, and %s allows %s at %s; an item's limits can only be narrower", item->id,
+		             printed(checking, own->quantity), item->medicine->name, printed(checking, whole->quantity),
+		             over ? "most" : "least");
+	}
+}
+
+/* ---- the volume at one site ---- */
+
+static const struct stated_quantity *site_most_of(const struct item *item)
+{
+	return item->limits.site_most.given ? &item->limits.site_most : &item->medicine->limits.site_most;
+}
+
+static void check_site(const struct checking *checking, const struct dose *dose, const struct draw *draw)
+{
+	const struct stated_quantity *most = site_most_of(dose->item);
+	struct quantity volume = {draw->volume, UNIT_ML};
+	if (!most->given || draw->measure != MEASURE_SYRINGE || !route_by_needle(dose->item->medicine->route) ||
+	    quantity_compare(volume, most->quantity) <= 0)
+		return;
+	findings_add(checking->findings, FINDING_STOP, "site-volume", dose->place,
+	             "%s of %s is %s in one place, and %s is the most allowed there; order it as two doses",
+	             printed(checking, draw->dose), dose->item->medicine->name, printed(checking, volume),
+	             printed(checking, most->quantity));
+}
+
+void check_limits(const struct checking *checking)
+{
+	const struct course *course = checking->course;
+	const struct protocol *protocol = course->plan->protocol;
+	for (size_t i = 0; i < protocol->n_items; i++)
+		check_item_limits(checking, &protocol->items[i]);
+	check_doses(checking);
+	check_days(checking);
+	for (size_t i = 0; i < course->n_doses; i++)
+		for (size_t j = 0; j < course->doses[i].n_draws; j++)
+			check_site(checking, &course->doses[i], &course->doses[i].draws[j]);
+}
