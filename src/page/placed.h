@@ -87,7 +87,9 @@ struct tag {
 	const struct text_block *number;
 	const struct text_block *unit; /* "mL"; or NULL */
 	bool open;                     /* preparation, not into you */
-	double point_height;           /* mm */
+	double slide;                  /* the body slides this far right at a page's edge; the point never moves */
+	double body_height;            /* mm; tag_of() and tag_in_grid() fill these */
+	double point_height;
 	double point_width;
 	double pad;
 	double gap;
@@ -134,6 +136,7 @@ struct picture {
 	enum pictogram pictogram; /* 24 units high at `size` mm */
 	struct point at;
 	double size;
+	double level; /* of a vial: how full it is, and at PICTURE_HALF_VIAL where the line stands; 0: as usual */
 };
 
 struct step_picture {
