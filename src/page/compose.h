@@ -2,8 +2,7 @@
  * compose.h - a handout's sections placed on pages of one paper.
  *
  * Page numbers are known only once every section is placed. So sections are
- * placed with the numbers of the last round until no number changes; page.c
- * shows that this ends.
+ * placed with the numbers of the last round until no number changes.
  */
 #ifndef PAGE_COMPOSE_H
 #define PAGE_COMPOSE_H
@@ -12,8 +11,8 @@
 
 /*
  * Places the whole packet. NULL, with a stop, when something cannot be placed:
- * a glyph that no font has, a name too long to fit. Lives in `arena`; its text
- * blocks belong to `typesetter`.
+ * a glyph that no font has, a name too long to fit, numbers that never settle.
+ * Lives in `arena`; its text blocks belong to `typesetter`.
  */
 const struct placed_packet *compose_packet(struct arena *arena, const struct handout *handout,
                                            struct typesetter *typesetter, struct findings *findings);

@@ -206,6 +206,7 @@ struct text_mark {
 	const struct text_block *block;
 	struct point at; /* start edge, cap top of the first line */
 	enum colour colour;
+	const char *link; /* label of the page it leads to when clicked; NULL: none */
 };
 
 enum mark_kind {

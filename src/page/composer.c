@@ -1,0 +1,399 @@
+/*
+ * composer.c - pages with their heads and feet, and the numbers they go by.
+ */
+#include "page/composer.h"
+
+#include <assert.h>
+#include <stdarg.h>
+
+#define MARGIN_TOP 12.0
+#define MARGIN_BOTTOM 12.0
+#define DRAFT_BAND_TOP 4.8
+#define DRAFT_BAND_HEIGHT 5.2
+
+/* Heads and feet: what differs between normal and large print, mm. */
+struct page_form {
+	double lead_drop;     /* from the title's baseline to the lead's */
+	double rule;          /* of the head, under one line of title and of lead */
+	double content_drop;  /* from there to the content */
+	double foot;          /* from the bottom margin up to the foot's rule */
+	double foot_gap;      /* from there up to where content ends */
+	double foot_first;    /* from the foot's rule to the first line's cap top */
+	double code_size;     /* of the QR symbol */
+	double code_distance; /* from its outer edge to where text ends */
+};
+
+static const struct page_form normal_form = {7.2, 29.0, 5.0, 11.5, 3.5, 2.2, 10.4, 13.2};
+static const struct page_form large_form = {9.6, 35.5, 6.0, 26.4, 4.5, 3.6, 18.0, 22.0};
+
+static const struct page_form *form_of(const struct composer *composer)
+{
+	return composer->large_print ? &large_form : &normal_form;
+}
+
+struct page_draft {
+	const char *label;
+	int number; /* in the label, without the letter */
+	int index;  /* within its section */
+	struct placed_mark *marks;
+	size_t n;
+};
+
+/* ---- numbers ---- */
+
+struct section_pages {
+	int first; /* number of its first page; 0: it has none */
+	int n;
+};
+
+struct numbering {
+	struct section_pages *sections; /* one a section of the handout */
+	size_t n_sections;
+	int n_patient;
+	int n_staff;
+};
+
+bool numbering_equal(const struct numbering *a, const struct numbering *b)
+{
+	if (a->n_patient != b->n_patient || a->n_staff != b->n_staff)
+		return false;
+	for (size_t i = 0; i < a->n_sections; i++)
+		if (a->sections[i].first != b->sections[i].first || a->sections[i].n != b->sections[i].n)
+			return false;
+	return true;
+}
+
+const struct numbering *composer_numbering(const struct composer *composer)
+{
+	composer->numbers->n_patient = composer->n_patient;
+	composer->numbers->n_staff = composer->n_staff;
+	return composer->numbers;
+}
+
+static const char *label_of(struct arena *arena, bool staff, int number)
+{
+	return arena_printf(arena, staff ? "S%d" : "%d", number);
+}
+
+static const struct section_pages *pages_of(const struct composer *composer, section_ref section)
+{
+	assert(section >= 0 && (size_t)section < composer->handout->n_sections);
+	return composer->last == NULL ? NULL : &composer->last->sections[section];
+}
+
+int composer_pages_of(const struct composer *composer, section_ref section)
+{
+	const struct section_pages *pages = pages_of(composer, section);
+	return pages == NULL || pages->n == 0 ? 1 : pages->n;
+}
+
+const char *composer_label_of(const struct composer *composer, section_ref section, int index)
+{
+	const struct section_pages *pages = pages_of(composer, section);
+	bool staff = composer->handout->sections[section].staff;
+	if (pages == NULL || pages->n == 0)
+		return label_of(composer->arena, staff, 1);
+	return label_of(composer->arena, staff, pages->first + (index < 0 ? pages->n + index : index));
+}
+
+const char *composer_page_ref(const struct composer *composer, section_ref section)
+{
+	if (section < 0)
+		return NULL;
+	return say1(composer->speaker, "page.ref", "page", composer_label_of(composer, section, 0));
+}
+
+section_ref composer_section_ref(const struct composer *composer)
+{
+	return (section_ref)(composer->section - composer->handout->sections);
+}
+
+static struct page_draft *open_page(const struct composer *composer)
+{
+	assert(composer->n_pages > 0);
+	return &composer->pages[composer->n_pages - 1];
+}
+
+const char *composer_label(const struct composer *composer)
+{
+	return open_page(composer)->label;
+}
+
+int composer_page_index(const struct composer *composer)
+{
+	return open_page(composer)->index;
+}
+
+/* ---- a round ---- */
+
+struct composer composer_of(struct arena *arena, const struct handout *handout, struct typesetter *typesetter,
+                            struct findings *findings, const struct numbering *last)
+{
+	bool letter = handout->paper == PAPER_LETTER;
+	struct composer composer = {
+		.arena = arena,
+		.handout = handout,
+		.typesetter = typesetter,
+		.findings = findings,
+		.width = letter ? 215.9 : 210,
+		.height = letter ? 279.4 : 297,
+		.large_print = handout->large_print,
+		.last = last,
+	};
+	composer.left = (composer.width - LIVE_WIDTH) / 2;
+	composer.right = composer.left + LIVE_WIDTH;
+	composer.numbers = arena_alloc(arena, sizeof *composer.numbers);
+	composer.numbers->sections = arena_alloc(arena, handout->n_sections * sizeof *composer.numbers->sections);
+	composer.numbers->n_sections = handout->n_sections;
+	return composer;
+}
+
+void composer_stop(struct composer *composer, const char *code, const char *format, ...)
+{
+	va_list arguments;
+	va_start(arguments, format);
+	const char *says = arena_vprintf(composer->arena, format, arguments);
+	va_end(arguments);
+	findings_add(composer->findings, FINDING_STOP, code, composer->handout->record->course->plan->place, "%s",
+	             says);
+}
+
+void put_mark(struct composer *composer, struct placed_mark mark)
+{
+	struct page_draft *page = open_page(composer);
+	mark.inside = mark.inside || composer->inside > 0;
+	page->marks = arena_more(composer->arena, page->marks, page->n, sizeof *page->marks);
+	page->marks[page->n++] = mark;
+}
+
+/* ---- groups ---- */
+
+static void begin(struct composer *composer, struct group group)
+{
+	composer->open_groups++;
+	put_mark(composer, (struct placed_mark){.kind = MARK_GROUP_BEGIN, .group = group});
+}
+
+void begin_group(struct composer *composer, enum role role)
+{
+	assert(role != ROLE_FIGURE);
+	begin(composer, (struct group){.role = role});
+}
+
+void begin_figure(struct composer *composer, const char *alt)
+{
+	begin(composer, (struct group){.role = ROLE_FIGURE, .alt = alt});
+}
+
+void begin_head_cell(struct composer *composer, enum scope scope)
+{
+	begin(composer, (struct group){.role = ROLE_HEAD_CELL, .scope = scope});
+}
+
+void begin_artifact(struct composer *composer)
+{
+	begin(composer, (struct group){.role = ROLE_ARTIFACT});
+}
+
+void end_group(struct composer *composer)
+{
+	assert(composer->open_groups > 0);
+	composer->open_groups--;
+	put_mark(composer, (struct placed_mark){.kind = MARK_GROUP_END});
+}
+
+void begin_inside(struct composer *composer)
+{
+	composer->inside++;
+}
+
+void end_inside(struct composer *composer)
+{
+	assert(composer->inside > 0);
+	composer->inside--;
+}
+
+/* ---- foot ---- */
+
+static const struct running *running_of(const struct composer *composer)
+{
+	return composer->section->staff ? &composer->handout->staff_running : &composer->handout->running;
+}
+
+static double foot_rule(const struct composer *composer)
+{
+	return composer->height - MARGIN_BOTTOM - form_of(composer)->foot;
+}
+
+/* Whom to call, or on staff's pages that they are not the patient's. The phones go before the words. */
+static const struct text_block *foot_line(struct composer *composer, double width)
+{
+	const struct running *running = running_of(composer);
+	if (composer->section->staff) {
+		struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+		return composer_set_name(composer, running->staff_line, bold, width, 1);
+	}
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	const char *whole = arena_printf(composer->arena, "%s  %s", running->unsure, running->phones);
+	bool fits = composer_text_width(composer, whole, style) <= width;
+	return composer_set_name(composer, fits ? whole : running->phones, style, width, 1);
+}
+
+static void put_code(struct composer *composer, double rule)
+{
+	const struct page_form *form = form_of(composer);
+	const char *payload =
+		arena_printf(composer->arena, "%s;%lld;%s", running_of(composer)->code,
+	                     (long long)composer->handout->record->course->plan->version, composer_label(composer));
+	struct rect area = {composer->right - form->code_size, rule + form->foot - form->code_size, form->code_size,
+	                    form->code_size};
+	put_mark(composer, (struct placed_mark){.kind = MARK_CODE,
+	                                        .area = area,
+	                                        .code = {payload, {area.x, area.y}, form->code_size}});
+}
+
+/* Line 1: phones and code. Line 2: patient and version. In large print the version has a line of its own. */
+static void put_foot(struct composer *composer)
+{
+	const struct page_form *form = form_of(composer);
+	const struct running *running = running_of(composer);
+	struct text_style body = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	double rule = foot_rule(composer);
+	double end = composer->right - form->code_distance;
+	double first = rule + form->foot_first;
+	double drop = text_cap_height(body) + (composer->large_print ? 4.2 : 2.9);
+
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, rule, LINE_OUTLINE);
+	struct rect code = put_text(composer, running->code, body, ALIGN_END, end, first, 0, COLOUR_INK);
+	put_block(composer, foot_line(composer, code.x - GAP_3 - composer->left), ALIGN_START, composer->left, first,
+	          COLOUR_INK);
+	struct rect version = put_text(composer, running->version, small, ALIGN_END, end, first + drop, 0, COLOUR_INK);
+	if (composer->large_print)
+		put_plain(composer, running->patient, small, composer->left, first + 2 * drop, end - composer->left);
+	else
+		put_plain(composer, running->patient, small, composer->left, first + drop,
+		          version.x - GAP_3 - composer->left);
+	put_code(composer, rule);
+	end_group(composer);
+}
+
+/* ---- head ---- */
+
+static void put_draft_band(struct composer *composer, const char *words)
+{
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	if (composer->large_print)
+		style.size = 14; /* the band keeps its height: the same words stand in the foot at full size */
+	double y = DRAFT_BAND_TOP + (DRAFT_BAND_HEIGHT - text_cap_height(style)) / 2;
+	double middle = (composer->left + composer->right) / 2;
+
+	begin_group(composer, ROLE_PARAGRAPH);
+	struct rect text = put_text(composer, words, style, ALIGN_CENTER, middle, y, 0, COLOUR_INK);
+	end_group(composer);
+	begin_artifact(composer);
+	double side = text.x - GAP_3 - composer->left;
+	double starts[] = {composer->left, composer->right - side};
+	for (size_t i = 0; i < 2; i++) {
+		struct rect area = {starts[i], DRAFT_BAND_TOP, side, DRAFT_BAND_HEIGHT};
+		put_mark(composer, (struct placed_mark){.kind = MARK_HATCH, .area = area, .hatch = {area}});
+	}
+	end_group(composer);
+}
+
+static const char *page_of(const struct composer *composer, int number)
+{
+	bool staff = composer->section->staff;
+	int all = composer->last == NULL ? number : staff ? composer->last->n_staff : composer->last->n_patient;
+	return say2(composer->speaker, staff ? "staff_page.of" : "page.of", "n",
+	            arena_printf(composer->arena, "%d", number), "of", arena_printf(composer->arena, "%d", all));
+}
+
+/* Returns where content begins. */
+static double put_head(struct composer *composer, const char *title, const char *lead)
+{
+	const struct page_form *form = form_of(composer);
+	const struct page_draft *page = open_page(composer);
+	struct text_style title_style = composer_style(composer, TYPE_TITLE, WEIGHT_BOLD);
+	struct text_style lead_style = composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
+	struct text_style of_style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	title_style.leading = 1.15 * title_style.size * POINT_MM;
+
+	double number_width = composer_text_width(composer, page->label, title_style);
+	const struct text_block *block =
+		composer_set_name(composer, title, title_style, LIVE_WIDTH - number_width - GAP_5, 2);
+	begin_group(composer, ROLE_H1);
+	struct rect words = put_block(composer, block, ALIGN_START, composer->left, MARGIN_TOP, COLOUR_INK);
+	end_group(composer);
+
+	double baseline = words.y + words.height + form->lead_drop;
+	const char *of = page_of(composer, page->number);
+	double of_width = composer_text_width(composer, of, of_style);
+	struct rect under = put_paragraph(composer, lead, lead_style, composer->left,
+	                                  baseline - text_cap_height(lead_style), LIVE_WIDTH - of_width - GAP_4);
+	begin_artifact(composer);
+	put_text(composer, page->label, title_style, ALIGN_END, composer->right, MARGIN_TOP, 0, COLOUR_INK);
+	put_text(composer, of, of_style, ALIGN_END, composer->right, baseline - text_cap_height(of_style), 0,
+	         COLOUR_INK);
+	double one_line = text_cap_height(title_style);
+	double grown = words.height - one_line + (under.height > 0 ? under.height - text_cap_height(lead_style) : 0);
+	double rule = form->rule + grown;
+	put_line(composer, composer->left, composer->right, rule, LINE_MAIN);
+	end_group(composer);
+	return rule + form->content_drop;
+}
+
+/* ---- pages ---- */
+
+static void close_page(struct composer *composer)
+{
+	if (composer->n_pages == 0 || composer->open_groups == 0)
+		return;
+	end_group(composer);
+	assert(composer->open_groups == 0);
+	assert(composer->inside == 0);
+	put_foot(composer);
+}
+
+void composer_begin_section(struct composer *composer, section_ref ref)
+{
+	assert(ref >= 0 && (size_t)ref < composer->handout->n_sections);
+	close_page(composer);
+	composer->section = &composer->handout->sections[ref];
+	composer->speaker = composer->section->staff ? composer->handout->staff_speaker : composer->handout->speaker;
+}
+
+void composer_new_page(struct composer *composer, const char *title, const char *lead)
+{
+	close_page(composer);
+	bool staff = composer->section->staff;
+	int number = staff ? ++composer->n_staff : ++composer->n_patient;
+	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];
+	if (pages->n == 0)
+		pages->first = number;
+	composer->pages = arena_more(composer->arena, composer->pages, composer->n_pages, sizeof *composer->pages);
+	composer->pages[composer->n_pages++] = (struct page_draft){
+		.label = label_of(composer->arena, staff, number), .number = number, .index = pages->n++};
+
+	begin_group(composer, ROLE_SECTION);
+	if (running_of(composer)->draft_band != NULL)
+		put_draft_band(composer, running_of(composer)->draft_band);
+	composer->top = put_head(composer, title, lead);
+	composer->bottom = foot_rule(composer) - form_of(composer)->foot_gap;
+}
+
+const struct placed_packet *composer_finish(struct composer *composer)
+{
+	close_page(composer);
+	struct placed_page *pages = arena_alloc(composer->arena, composer->n_pages * sizeof *pages);
+	for (size_t i = 0; i < composer->n_pages; i++)
+		pages[i] = (struct placed_page){.width = composer->width,
+		                                .height = composer->height,
+		                                .label = composer->pages[i].label,
+		                                .marks = composer->pages[i].marks,
+		                                .n = composer->pages[i].n};
+	struct placed_packet *packet = arena_alloc(composer->arena, sizeof *packet);
+	*packet = (struct placed_packet){.handout = composer->handout, .pages = pages, .n = composer->n_pages};
+	return packet;
+}

@@ -1,0 +1,238 @@
+/*
+ * composer.h - the sheet in the making: paper, type, page heads and feet, and what puts marks on a page.
+ *
+ *        12  Title                                    6     <- cap tops
+ *            lead                           page 6 of 12
+ *        29  _____________________________________________
+ *        34  content                                        <- composer->top
+ *            ...
+ *       270                                                 <- composer->bottom (A4)
+ *            _____________________________________________
+ *            Unsure? Stop, call.  Day ...      K7Q4-MX2T-9  #
+ *            patient                  version 2 · signed    #
+ *
+ * Live from composer->left, 180 wide on every paper, so that nothing of true
+ * size is ever rescaled; a shorter paper has smaller gaps.
+ *
+ * A y is a cap top unless it is said otherwise, and what a put function returns
+ * reaches from there to the last baseline: so gaps are counted between letters.
+ * Put things in reading order. Groups must close on the page they opened on.
+ */
+#ifndef PAGE_COMPOSER_H
+#define PAGE_COMPOSER_H
+
+#include "page/placed.h"
+#include "page/tag_geometry.h"
+
+#define LIVE_WIDTH 180.0
+
+/* Steps between things that belong together, and the least and most between sections. */
+#define GAP_1 1.5
+#define GAP_2 3.0
+#define GAP_3 4.5
+#define GAP_4 6.0
+#define GAP_5 9.0
+#define SECTION_GAP_LEAST 4.5
+#define SECTION_GAP_MOST 11.0
+
+/* What a text is for; each has a size for normal and for large print. */
+enum type_role {
+	TYPE_CAPTION,   /* scale numerals, captions of what is written by hand */
+	TYPE_REFERENCE, /* dates, slots, page references, which half */
+	TYPE_BODY,
+	TYPE_LEAD, /* names too */
+	TYPE_SECTION,
+	TYPE_DAY, /* the number of a day in the grid */
+	TYPE_TITLE,
+	TYPE_MARK, /* the fill mark on a medicine page */
+	TYPE_MARK_DEVICE,
+	TYPE_MARK_GRID
+};
+
+struct page_draft; /* a page in the making: composer.c alone */
+struct numbering;  /* where every section stood in the last round */
+
+struct composer {
+	struct arena *arena;
+	const struct handout *handout;
+	struct typesetter *typesetter;
+	struct findings *findings;
+	const struct section *section; /* the one being placed */
+	struct speaker *speaker;       /* of this section: the patient's or the staff's language */
+
+	double width; /* of the paper */
+	double height;
+	double left; /* live column */
+	double right;
+	double top; /* of the content */
+	double bottom;
+	bool large_print;
+
+	struct page_draft *pages; /* of this round so far; the last one is open */
+	size_t n_pages;
+	int n_patient;                /* pages numbered 1, 2 ... so far */
+	int n_staff;                  /* pages numbered S1, S2 ... so far */
+	struct numbering *numbers;    /* of this round */
+	const struct numbering *last; /* of the round before; NULL in the first */
+	int open_groups;
+	int inside; /* above 0: marks may stand on others */
+};
+
+/* Ready for a round of placing. `last` as composer_numbering() gave it, or NULL. */
+struct composer composer_of(struct arena *arena, const struct handout *handout, struct typesetter *typesetter,
+                            struct findings *findings, const struct numbering *last);
+
+/* Turns to section number `ref` of the handout: its language, its numbers. Closes what was open. */
+void composer_begin_section(struct composer *composer, section_ref ref);
+
+/* Closes the last page; the pages and where each section stood. */
+const struct placed_packet *composer_finish(struct composer *composer);
+const struct numbering *composer_numbering(const struct composer *composer);
+bool numbering_equal(const struct numbering *a, const struct numbering *b);
+
+/* ---- pages ---- */
+
+/*
+ * Opens a page of the section with head, foot and, on a draft, the band; what
+ * was open before is closed. Content starts at composer->top, in a ROLE_SECTION
+ * group that is closed with the page. A title that is too wide for its line
+ * shrinks to 85 %, then it is a stop.
+ */
+void composer_new_page(struct composer *composer, const char *title, const char *lead);
+
+/* "6", "S1": of the page that is open. */
+const char *composer_label(const struct composer *composer);
+
+/*
+ * Where a section is, by the numbers of the last round: the label of its page
+ * number `index` (0 is the first, -1 its last). "0" while not known; a section
+ * of -1 is a broken promise.
+ */
+const char *composer_label_of(const struct composer *composer, section_ref section, int index);
+int composer_pages_of(const struct composer *composer, section_ref section);
+
+/* The section being placed, and the index of the open page within it: 0 is the first. */
+section_ref composer_section_ref(const struct composer *composer);
+int composer_page_index(const struct composer *composer);
+
+/* "page 6", in the section's language; NULL for -1, so that it can be passed on as no text. */
+const char *composer_page_ref(const struct composer *composer, section_ref section);
+
+/* ---- text ---- */
+
+struct text_style composer_style(const struct composer *composer, enum type_role role, enum text_weight weight);
+
+/*
+ * Sets a text wrapped at `width` (0: one line). A glyph that no font has is a
+ * stop 'glyph-missing', a word wider than `width` a stop 'name-too-long'.
+ */
+const struct text_block *composer_set(struct composer *composer, const char *text, struct text_style style,
+                                      double width);
+
+/*
+ * Sets a name: at full size, wrapped to at most `lines` lines; else smaller, to
+ * 85 % and never less than 10 pt; else a stop 'name-too-long'.
+ */
+const struct text_block *composer_set_name(struct composer *composer, const char *name, struct text_style style,
+                                           double width, int lines);
+
+/* How wide a text is on one line, and how high when wrapped at `width`; nothing is placed. */
+double composer_text_width(struct composer *composer, const char *text, struct text_style style);
+double composer_text_height(struct composer *composer, const char *text, struct text_style style, double width);
+
+/*
+ * Puts a block with its start edge at `x` (ALIGN_START), its middle
+ * (ALIGN_CENTER) or its end (ALIGN_END) and its cap top at `y`. Returns what it
+ * takes up from cap top to last baseline.
+ */
+struct rect put_block(struct composer *composer, const struct text_block *block, enum text_align align, double x,
+                      double y, enum colour colour);
+
+/*
+ * The same for a text. Where it wraps, `x` is the column's start edge, middle or
+ * end, and its lines are aligned to that. A NULL or empty text puts nothing and
+ * returns a rectangle of no size at x, y.
+ */
+struct rect put_text(struct composer *composer, const char *text, struct text_style style, enum text_align align,
+                     double x, double y, double width, enum colour colour);
+
+/* Start-aligned in ink: the common case. */
+struct rect put_plain(struct composer *composer, const char *text, struct text_style style, double x, double y,
+                      double width);
+
+/* "page 6" that leads there when clicked; nothing for -1. */
+struct rect put_page_ref(struct composer *composer, section_ref section, struct text_style style, enum text_align align,
+                         double x, double y);
+
+/* An arrow rightward from `x`, its shaft at `y`: a path, since the fonts have none. */
+void put_arrow(struct composer *composer, double x, double y, double length);
+
+/* A paragraph, a heading: the text in a group of that role. */
+struct rect put_paragraph(struct composer *composer, const char *text, struct text_style style, double x, double y,
+                          double width);
+struct rect put_heading(struct composer *composer, enum role role, const char *text, struct text_style style, double x,
+                        double y, double width);
+
+/* ---- shapes ---- */
+
+/* Any mark; `area` is what it takes up in ink. */
+void put_mark(struct composer *composer, struct placed_mark mark);
+
+/* A frame or a fill around things: others may stand on it, and nothing may cross its edge. */
+void put_box(struct composer *composer, struct rect area, struct box box);
+/* The usual frame: radius 2, ink, no fill. */
+void put_frame(struct composer *composer, struct rect area, double line);
+void put_dashed_frame(struct composer *composer, struct rect area, double line);
+
+/* An empty box to tick or to write in. Nothing may stand on it. */
+void put_tick(struct composer *composer, struct point at, double size);
+void put_write_in(struct composer *composer, struct rect area);
+
+void put_rule(struct composer *composer, struct point from, struct point to, double line, enum colour colour);
+void put_dashed_rule(struct composer *composer, struct point from, struct point to, double line);
+/* A line to write on is an artifact like other rules. */
+void put_line(struct composer *composer, double left, double right, double y, double line);
+
+void put_picture(struct composer *composer, enum pictogram pictogram, double x, double y, double size);
+void put_clock(struct composer *composer, struct point centre, double radius, struct clock_time time, double line,
+               enum colour colour);
+
+/*
+ * A fill mark whose number is `size` pt, its point's tip at `tip`. Kept between
+ * the edges of the live column. Returns body and point. The words must have a
+ * number.
+ */
+struct rect put_tag(struct composer *composer, struct mark_words words, double size, struct point tip);
+/* The flatter tag of the grid, with the body's left top corner at `at`. */
+struct rect put_grid_tag(struct composer *composer, struct mark_words words, double size, struct point at);
+/* How wide and high it will be. */
+struct rect measure_tag(struct composer *composer, struct mark_words words, double size);
+struct rect measure_grid_tag(struct composer *composer, struct mark_words words, double size);
+
+/* ---- groups ---- */
+
+void begin_group(struct composer *composer, enum role role);
+void begin_figure(struct composer *composer, const char *alt);
+void begin_head_cell(struct composer *composer, enum scope scope);
+/* What a screen reader skips. */
+void begin_artifact(struct composer *composer);
+void end_group(struct composer *composer);
+
+/* What is put until end_inside() may stand on other marks: a vial on the join, a dial over dots. */
+void begin_inside(struct composer *composer);
+void end_inside(struct composer *composer);
+
+/* ---- gaps ---- */
+
+/*
+ * Spare height shared equally over `n` gaps between sections: between
+ * SECTION_GAP_LEAST and SECTION_GAP_MOST. `used` is what the sections take
+ * without gaps.
+ */
+double section_gap(const struct composer *composer, double used, int n);
+
+/* A stop about the packet, at the plan. */
+void composer_stop(struct composer *composer, const char *code, const char *format, ...)
+	__attribute__((format(printf, 3, 4)));
+
+#endif

@@ -1,0 +1,21 @@
+/*
+ * sections.h - one function a kind of section: it opens pages and fills them.
+ *
+ * Each finds composer->section to be the one to place and opens its pages with
+ * composer_new_page(). What does not fit goes on to a further page; what cannot
+ * fit becomes a stop in composer->findings.
+ */
+#ifndef PAGE_SECTIONS_H
+#define PAGE_SECTIONS_H
+
+#include "page/composer.h"
+
+void overview_place(struct composer *composer, const struct overview *overview);
+void grid_place(struct composer *composer, const struct grid *grid);
+void medicine_place(struct composer *composer, const struct medicine_sheet *sheet);
+void split_place(struct composer *composer, const struct split_sheet *sheet);
+void supplies_place(struct composer *composer, const struct supplies_sheet *sheet);
+void before_place(struct composer *composer, const struct before_sheet *sheet);
+void check_place(struct composer *composer, const struct check_sheet *sheet);
+
+#endif
