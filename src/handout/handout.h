@@ -105,6 +105,7 @@ struct phone_card {
 };
 
 struct overview {
+	const char *lead; /* "Mara Quillfeather · Thu 5 Jun to Tue 17 Jun 2031" */
 	const struct phone_card *phones;
 	size_t n_phones;
 	const char *clinic_line; /* "**Lindenquay Clinic**, Lindenquay 9, second floor." */
@@ -228,7 +229,6 @@ struct grid {
 	const struct grid_waiting *waiting;
 	size_t n_waiting;
 	const char *new_legend; /* "a new dose starts here"; NULL: none does */
-	const char *page_word_key;
 };
 
 /* ---- one medicine ---- */
@@ -248,7 +248,7 @@ struct step {
 };
 
 struct flow_piece {
-	enum { FLOW_LIQUID_SYRINGE, FLOW_VIAL, FLOW_DRAWN, FLOW_THIN, FLOW_YOU } kind;
+	enum flow_kind { FLOW_LIQUID_SYRINGE, FLOW_VIAL, FLOW_DRAWN, FLOW_THIN, FLOW_YOU } kind;
 	const char *word;
 };
 
@@ -272,7 +272,8 @@ struct medicine_sheet {
 	const char *calendar_says;
 	const char *amount;
 	const char *box_says; /* "The box says 250 mcg" */
-	const char *box_part; /* "half", "all", "2 boxes": or the amount in the box's unit */
+	const char *box_part;   /* "half", "all", "2 vials", or the amount in the box's unit */
+	const char *box_amount; /* "0.125 mg": in the box's unit, where that differs from the order's; else NULL */
 	enum pictogram box_picture;
 	struct rational box_fraction; /* of one container: where the level line stands */
 	const char *syringe_shows;
@@ -282,6 +283,8 @@ struct medicine_sheet {
 	const char *flow_heading; /* NULL: no strip */
 	const struct flow_piece *flow;
 	size_t n_flow;
+	const struct step *first; /* to do before anything: match the box, wash, warm up; words only */
+	size_t n_first;
 	const char *mix_heading;     /* heading above the front's steps */
 	const char *back_steps_note; /* "steps 7 to 12 on the back" */
 	const struct step *front;
@@ -291,10 +294,7 @@ struct medicine_sheet {
 	const char *stop_heading;       /* "Stop on this line" */
 	const char *true_size;          /* "True size. Lay your syringe on it.", or "Drawn to scale, ..." */
 	const char *scale_beside;       /* "of the insulin syringe", or NULL */
-	const char *window_heading_key; /* key with {times}: page knows the zoom */
 	const char *window_text;        /* "The ring **nearest the needle** touches the line numbered **0.5**." */
-	const char *printer_heading;
-	const char *printer_text;
 	const char *alt; /* spoken: "Pull until the front ring meets 0.5 mL" */
 	const char *caution_word;
 	const char *caution;
@@ -502,6 +502,10 @@ struct handout {
 	const struct section *sections;
 	size_t n_sections;
 };
+
+/* What the templates may name: for the check of a clinic's own templates. */
+bool step_condition_known(const char *name);
+bool lay_out_known(const char *entry);
 
 struct handout_options {
 	const char *language;

@@ -1,0 +1,74 @@
+/*
+ * build.h - what the makers of the sections share; for handout alone.
+ */
+#ifndef HANDOUT_BUILD_H
+#define HANDOUT_BUILD_H
+
+#include "handout/handout.h"
+
+/* All doses of one item that are measured alike share one sheet. */
+struct variant {
+	const struct item *item;
+	const struct dose *dose; /* the first of them */
+	const struct draw *draw; /* as that dose makes it */
+	size_t draw_index;
+	section_ref section;       /* its SECTION_MEDICINE; -1 for counted forms */
+	section_ref split_section; /* -1: not shared */
+};
+
+struct build {
+	struct arena *arena;
+	const struct record *record;
+	const struct course *course;
+	const struct plan *plan;
+	const struct clinic *clinic;
+	struct speaker *speaker; /* the patient's */
+	struct speaker *staff;
+	struct findings *findings;
+	struct variant *variants;
+	size_t n_variants;
+	section_ref grid_section;
+};
+
+/* The variant a dose's draw belongs to. */
+const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index);
+
+/* True when both are measured alike: same product, amount, line and syringe. */
+bool draws_alike(const struct draw *a, const struct draw *b);
+
+/* The course's day number of a treatment day: 1 is the first of the grid. */
+int course_day(const struct build *build, struct civil_date date);
+
+/* "days 1 to 6", "day 11", "days 1 to 3, 7": the days on which doses of a variant fall. */
+const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant);
+
+/* "evening, 20:00", "22:30 exactly", "20:00". */
+const char *dose_time(struct build *build, struct speaker *speaker, const struct dose *dose);
+
+/* Pictures and words for things. */
+enum pictogram picture_of_product(const struct product *product);
+enum pictogram picture_of_time(struct clock_time time, const struct slot *slot);
+enum pictogram picture_of_place(const char *where);
+const char *device_words(struct build *build, const struct draw *draw, const struct item *item);
+bool given_by_needle(const struct draw *draw, const struct item *item);
+
+/* True when the thick needle comes off and a thin one goes on. */
+bool draw_swaps_needles(const struct draw *draw);
+
+/* The makers, one a section kind. */
+const struct overview *overview_of(struct build *build);
+const struct grid *grid_of(struct build *build);
+const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct variant *variant);
+const struct split_sheet *split_sheet_of(struct build *build, const struct variant *variant);
+const struct supplies_sheet *supplies_sheet_of(struct build *build);
+const struct before_sheet *before_sheet_of(struct build *build);
+const struct check_sheet *check_sheet_of(struct build *build);
+
+/* True when all conditions hold for a variant; "!name" negates. */
+bool conditions_hold(const struct variant *variant, const char *const *names, size_t n);
+
+/* The steps of a variant that belong on one side, numbered from `first_number`; warnings have no number. */
+const struct step *steps_of(struct build *build, const struct variant *variant, enum step_side side, int first_number,
+                            size_t *n);
+
+#endif

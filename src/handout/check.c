@@ -1,0 +1,318 @@
+/*
+ * check.c - the staff's page: every printed figure with its working, to initial in ink.
+ *
+ * Its words are in the clinic's first language, whatever the patient's is.
+ */
+#include "handout/build.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+struct rows {
+	struct check_row *rows;
+	size_t n;
+};
+
+static void add_row(struct build *build, struct rows *rows, struct check_row row)
+{
+	rows->rows = arena_more(build->arena, rows->rows, rows->n, sizeof *rows->rows);
+	rows->rows[rows->n++] = row;
+}
+
+/* A row's formula and notes grow piece by piece. */
+struct working {
+	struct check_row row;
+	struct formula_piece *formula;
+	const char **notes;
+};
+
+static void piece(struct build *build, struct working *working, const char *text, const char *under, bool bold)
+{
+	size_t n = working->row.n_formula;
+	working->formula = arena_more(build->arena, working->formula, n, sizeof *working->formula);
+	working->formula[n] = (struct formula_piece){text, under, bold};
+	working->row.formula = working->formula;
+	working->row.n_formula = n + 1;
+}
+
+static void note(struct build *build, struct working *working, const char *text)
+{
+	size_t n = working->row.n_notes;
+	working->notes = arena_more(build->arena, working->notes, n, sizeof *working->notes);
+	working->notes[n] = text;
+	working->row.notes = working->notes;
+	working->row.n_notes = n + 1;
+}
+
+static const char *amount(struct build *build, struct quantity quantity)
+{
+	return say_amount(build->staff, quantity);
+}
+
+static const char *millilitres(struct build *build, struct rational volume)
+{
+	return quantity_print(build->arena, (struct quantity){volume, UNIT_ML}, build->clinic->mark);
+}
+
+/* A number to one decimal: for millimetres and per cent, never for a dose. */
+static const char *rough(struct build *build, struct rational number)
+{
+	struct rational tenth;
+	if (!rational_round_to(number, rational_of(1, 10), &tenth))
+		return "";
+	return say_number(build->staff, tenth);
+}
+
+/* ---- where it is printed ---- */
+
+static void fill_sections(struct build *build, const struct variant *variant, struct check_row *row)
+{
+	section_ref *sections = arena_alloc(build->arena, 3 * sizeof *sections);
+	size_t n = 0;
+	if (build->grid_section >= 0)
+		sections[n++] = build->grid_section;
+	if (variant->section >= 0)
+		sections[n++] = variant->section;
+	if (variant->split_section >= 0)
+		sections[n++] = variant->split_section;
+	row->sections = sections;
+	row->n_sections = n;
+}
+
+/* ---- how the concentration comes about ---- */
+
+static const char *concentration_note(struct build *build, const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	const char *result = amount(build, draw->concentration);
+	struct value values[] = {
+		{"result", result},
+		{"content", product->strength.given ? amount(build, product->strength.quantity) : result},
+		{"containers", say_number(build->staff, rational_of((int64_t)draw->n_containers, 1))},
+		{"liquid", millilitres(build, draw->liquid)},
+		{"ready", millilitres(build, draw->mixed)},
+		{"volume", product->volume.given ? amount(build, product->volume.quantity) : ""},
+	};
+	size_t n = sizeof values / sizeof *values;
+	if (product->container == CONTAINER_POWDER_VIAL)
+		return say(build->staff, draw->label_concentration ? "check.powder_label" : "check.powder", values, n);
+	if (product->per_ml.given || draw->label_concentration || !product->volume.given)
+		return say(build->staff, "check.solution_label", values, n);
+	return say(build->staff, "check.solution", values, n);
+}
+
+static const char *distance_note(struct build *build, const struct mark *mark)
+{
+	const struct syringe *syringe = mark->syringe;
+	struct rational part;
+	struct rational distance;
+	if (!rational_divide(mark->at, syringe->capacity, &part) ||
+	    !rational_multiply(part, syringe->scale_length, &distance))
+		return "";
+	return say2(build->staff, syringe->measured ? "check.distance" : "check.distance_unmeasured", "distance",
+	            rough(build, distance), "syringe", say_text(build->staff, syringe->name, "the syringe's name"));
+}
+
+static const char *one_line_note(struct build *build, const struct draw *draw)
+{
+	struct rational part;
+	struct rational percent;
+	if (!quantity_ratio(draw->line_is, draw->dose, &part) ||
+	    !rational_multiply(part, rational_of(100, 1), &percent))
+		return "";
+	struct value values[] = {{"step", millilitres(build, draw->mark.syringe->step)},
+	                         {"amount", amount(build, draw->line_is)},
+	                         {"percent", rough(build, percent)}};
+	return say(build->staff, "check.one_line", values, 3);
+}
+
+static void fill_syringe(struct build *build, const struct draw *draw, struct working *row)
+{
+	struct quantity converted;
+	if (draw->dose.unit != draw->concentration.unit &&
+	    quantity_in(draw->dose, draw->concentration.unit, &converted)) {
+		piece(build, row, amount(build, draw->dose), NULL, false);
+		piece(build, row, "=", NULL, false);
+		piece(build, row, amount(build, converted), NULL, false);
+		piece(build, row, ";", NULL, false);
+	} else {
+		converted = draw->dose;
+	}
+	piece(build, row, amount(build, converted), amount(build, draw->concentration), false);
+	piece(build, row, "\u00d7", NULL, false);
+	piece(build, row, millilitres(build, rational_of(1, 1)), NULL, false);
+	piece(build, row, "=", NULL, false);
+	piece(build, row, millilitres(build, draw->volume), NULL, true);
+	row->row.mark = say_mark(build->staff, draw);
+	note(build, row, concentration_note(build, draw));
+	if (draw->has_add)
+		note(build, row,
+		     say2(build->staff, "check.add", "liquid", millilitres(build, draw->liquid), "mark",
+		          mark_words_plain(build->arena, say_line(build->staff, &draw->add))));
+	if (draw->mark.all || draw->mark.syringe == NULL) {
+		note(build, row, say0(build->staff, "check.all"));
+		return;
+	}
+	note(build, row, arena_printf(build->arena, "%s %s", distance_note(build, &draw->mark), one_line_note(build, draw)));
+	if (draw->rounded)
+		note(build, row,
+		     say2(build->staff, "check.rounded", "ordered", amount(build, draw->dose), "given",
+		          amount(build, draw->given)));
+}
+
+static void fill_working(struct build *build, const struct draw *draw, struct working *row)
+{
+	switch (draw->measure) {
+	case MEASURE_SYRINGE:
+		fill_syringe(build, draw, row);
+		return;
+	case MEASURE_DIAL:
+		piece(build, row, amount(build, draw->dose), NULL, false);
+		piece(build, row, "=", NULL, false);
+		piece(build, row, mark_words_plain(build->arena, say_mark(build->staff, draw)), NULL, true);
+		row->row.mark = say_mark(build->staff, draw);
+		return;
+	case MEASURE_COUNT:
+		break;
+	}
+	piece(build, row, amount(build, draw->dose), NULL, false);
+	piece(build, row, "=", NULL, false);
+	piece(build, row, amount(build, draw->count), NULL, true);
+	row->row.result = amount(build, draw->count);
+}
+
+static void add_variants(struct build *build, struct rows *rows)
+{
+	for (size_t i = 0; i < build->n_variants; i++) {
+		const struct variant *variant = &build->variants[i];
+		struct working working = {.row.name = variant->item->medicine->name};
+		working.row.detail = arena_printf(build->arena, "%s \u00b7 %s", variant_days(build, build->staff, variant),
+		                                  dose_time(build, build->staff, variant->dose));
+		fill_sections(build, variant, &working.row);
+		fill_working(build, variant->draw, &working);
+		add_row(build, rows, working.row);
+	}
+}
+
+/* ---- times and counts ---- */
+
+static void add_one_use_by(struct build *build, struct rows *rows, const struct variant *variant,
+                           const struct container_use *use)
+{
+	struct speaker *staff = build->staff;
+	const struct dose *dose = variant->dose;
+	const struct share *share = &variant->draw->product->share;
+	section_ref *section = arena_alloc(build->arena, sizeof *section);
+	*section = variant->split_section;
+	struct working working = {.row = {.name = say1(staff, "check.use_by", "name", variant->item->medicine->name),
+	                                  .detail = say_date(staff, dose->clock_date, DATE_SHORT),
+	                                  .sections = section,
+	                                  .n_sections = 1,
+	                                  .result = say_time(staff, use->by_time)}};
+	piece(build, &working, say_time(staff, dose->time), NULL, false);
+	piece(build, &working, "+", NULL, false);
+	piece(build, &working, amount(build, share->keep.quantity), NULL, false);
+	piece(build, &working, "=", NULL, false);
+	piece(build, &working,
+	      say2(staff, "moment", "date", say_date(staff, use->by, DATE_SHORT), "time", say_time(staff, use->by_time)),
+	      NULL, true);
+	note(build, &working, say1(staff, "check.policy", "policy", share->policy));
+	add_row(build, rows, working.row);
+}
+
+/* The first shared container of each variant: later ones repeat the same sum. */
+static void add_use_by(struct build *build, struct rows *rows)
+{
+	for (size_t i = 0; i < build->n_variants; i++) {
+		const struct variant *variant = &build->variants[i];
+		if (variant->split_section < 0 || variant->dose->open || variant->draw->n_containers == 0)
+			continue;
+		const struct container_use *use = &variant->draw->containers[0];
+		if (use->has_by && !use->by_day_only)
+			add_one_use_by(build, rows, variant, use);
+	}
+}
+
+static const char *event_words(struct build *build, const struct event *event)
+{
+	return event->label.n == 0 ? event->id : say_text(build->staff, event->label, "the event's label");
+}
+
+static void add_times(struct build *build, struct rows *rows)
+{
+	for (size_t i = 0; i < build->course->n_times; i++) {
+		const struct time_check *check = &build->course->times[i];
+		const char *hours = amount(build, (struct quantity){check->hours, UNIT_HOUR});
+		struct working working = {.row = {.name = say2(build->staff, "check.elapsed", "from",
+		                                               event_words(build, check->from), "to",
+		                                               event_words(build, check->to)),
+		                                  .detail = "",
+		                                  .result = hours}};
+		piece(build, &working, say0(build->staff, "check.elapsed_hours"), NULL, false);
+		piece(build, &working, "=", NULL, false);
+		piece(build, &working, hours, NULL, true);
+		add_row(build, rows, working.row);
+	}
+}
+
+static void add_supplies(struct build *build, struct rows *rows)
+{
+	struct speaker *staff = build->staff;
+	for (size_t i = 0; i < build->course->n_supplies; i++) {
+		const struct product_supply *supply = &build->course->supplies[i];
+		struct working working = {
+			.row = {.name = say1(staff, "check.supply", "name", supply->medicine->name),
+		                .detail = supply->product->id,
+		                .result = arena_printf(build->arena, "\u00d7%" PRId64, supply->to_get)}};
+		piece(build, &working,
+		      say2(staff, "check.needed", "needed", say_number(staff, rational_of(supply->needed, 1)), "in_hand",
+		           say_number(staff, rational_of(supply->dispensed, 1))),
+		      NULL, false);
+		piece(build, &working, say_count(staff, "check.to_get", supply->to_get, NO_VALUES), NULL, true);
+		note(build, &working,
+		     say2(staff, "check.thrown", "thrown", amount(build, supply->discarded), "left",
+		          amount(build, supply->left)));
+		add_row(build, rows, working.row);
+	}
+}
+
+static void fill_cautions(struct build *build, struct check_sheet *sheet)
+{
+	const char **cautions = NULL;
+	for (size_t i = 0; i < build->record->findings->n; i++) {
+		const struct finding *finding = &build->record->findings->list[i];
+		if (finding->level != FINDING_CAUTION)
+			continue;
+		cautions = arena_more(build->arena, cautions, sheet->n_cautions, sizeof *cautions);
+		cautions[sheet->n_cautions++] = finding->says;
+	}
+	sheet->cautions = cautions;
+	sheet->cautions_heading = say0(build->staff, "check.cautions");
+}
+
+const struct check_sheet *check_sheet_of(struct build *build)
+{
+	struct check_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
+	struct speaker *staff = build->staff;
+	struct rows rows = {0};
+	sheet->title = say0(staff, "check.title");
+	sheet->lead = say0(staff, "check.lead");
+	sheet->heads[0] = say0(staff, "check.head_working");
+	sheet->heads[1] = say0(staff, "check.head_sheet");
+	sheet->heads[2] = say0(staff, "check.head_worked");
+	sheet->heads[3] = say0(staff, "check.head_checked");
+	add_variants(build, &rows);
+	add_use_by(build, &rows);
+	add_times(build, &rows);
+	add_supplies(build, &rows);
+	sheet->rows = rows.rows;
+	sheet->n_rows = rows.n;
+	fill_cautions(build, sheet);
+	sheet->worked_by = say0(staff, "check.worked_by");
+	sheet->worked_name = build->record->ordered_by;
+	sheet->checked_by = say0(staff, "check.checked_by");
+	sheet->checked_name = build->record->checked_by;
+	sheet->signature_word = say0(staff, "check.signature");
+	sheet->date_word = say0(staff, "check.date");
+	return sheet;
+}

@@ -1,0 +1,402 @@
+/*
+ * grid.c - the day-by-day grid: one row a day, one column a medicine and time.
+ *
+ * An item gets as many columns as it has doses on its fullest day; the k-th
+ * dose of a day stands in its k-th column. Exact-time doses are bands, doses
+ * without a date are frames below the grid, and both stay out of the columns.
+ */
+#include "handout/build.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* A column before the sort: which item, and its k-th dose of a day. */
+struct draft_column {
+	const struct item_run *run;
+	int kth;
+	bool has_time;
+	struct clock_time time; /* of the first dose in it */
+	const struct slot *slot;
+	const struct dose *first;
+	size_t order; /* keeps the protocol's order among equals */
+};
+
+static bool in_columns(const struct dose *dose)
+{
+	return !dose->open && !dose->exact && !dose->as_needed;
+}
+
+/* Which of its item's doses of that day a dose is: 0 for the first. */
+static int kth_of_day(const struct item_run *run, const struct dose *dose)
+{
+	int kth = 0;
+	for (const struct dose *other = dose; other > run->doses; other--)
+		if (in_columns(other - 1) && date_compare(other[-1].date, dose->date) == 0)
+			kth++;
+		else
+			break;
+	return kth;
+}
+
+static int compare_columns(const void *left, const void *right)
+{
+	const struct draft_column *a = left;
+	const struct draft_column *b = right;
+	int by_time = clock_minutes(a->time) - clock_minutes(b->time);
+	if (by_time != 0)
+		return by_time;
+	return a->order < b->order ? -1 : 1;
+}
+
+struct draft {
+	struct draft_column *columns;
+	size_t n;
+};
+
+static struct draft draft_columns(struct build *build)
+{
+	struct draft draft = {0};
+	for (size_t i = 0; i < build->course->n_runs; i++) {
+		const struct item_run *run = &build->course->runs[i];
+		int n_columns = 0;
+		for (size_t j = 0; j < run->n_doses; j++) {
+			const struct dose *dose = &run->doses[j];
+			int kth = in_columns(dose) ? kth_of_day(run, dose) : -1;
+			if (kth < n_columns)
+				continue;
+			draft.columns = arena_more(build->arena, draft.columns, draft.n, sizeof *draft.columns);
+			draft.columns[draft.n] = (struct draft_column){
+				run, kth, dose->has_time, dose->time, dose->slot, dose, draft.n};
+			draft.n++;
+			n_columns++;
+		}
+	}
+	if (draft.n > 1)
+		qsort(draft.columns, draft.n, sizeof *draft.columns, compare_columns);
+	return draft;
+}
+
+/* ---- column heads ---- */
+
+static bool column_has(const struct draft_column *column, bool (*test)(const struct dose *))
+{
+	for (size_t i = 0; i < column->run->n_doses; i++) {
+		const struct dose *dose = &column->run->doses[i];
+		if (in_columns(dose) && kth_of_day(column->run, dose) == column->kth && test(dose))
+			return true;
+	}
+	return false;
+}
+
+static bool is_half(const struct dose *dose)
+{
+	return dose->half != HALF_NONE;
+}
+
+static bool is_by_call(const struct dose *dose)
+{
+	return dose->amount == DOSE_BY_CALL;
+}
+
+static const struct dose *measured_dose(const struct item_run *run)
+{
+	for (size_t i = 0; i < run->n_doses; i++)
+		if (run->doses[i].n_draws > 0)
+			return &run->doses[i];
+	return NULL;
+}
+
+static struct grid_column column_of(struct build *build, const struct draft_column *draft)
+{
+	const struct item *item = draft->run->item;
+	const struct dose *measured = measured_dose(draft->run);
+	struct grid_column column = {.item = item,
+	                             .name = item->medicine->name,
+	                             .section = -1,
+	                             .has_halves = column_has(draft, is_half),
+	                             .waits = column_has(draft, is_by_call)};
+	if (measured != NULL) {
+		const struct draw *draw = &measured->draws[0];
+		const struct variant *variant = variant_of(build, measured, 0);
+		column.pictogram = picture_of_product(draw->product);
+		column.device = device_words(build, draw, item);
+		column.section = variant == NULL ? -1 : variant->section;
+	}
+	return column;
+}
+
+static void fill_columns(struct build *build, struct grid *grid, const struct draft *draft)
+{
+	struct grid_column *columns = arena_alloc(build->arena, draft->n * sizeof *columns);
+	for (size_t i = 0; i < draft->n; i++)
+		columns[i] = column_of(build, &draft->columns[i]);
+	grid->columns = columns;
+	grid->n_columns = draft->n;
+}
+
+static bool same_time(const struct draft_column *a, const struct draft_column *b)
+{
+	return clock_compare(a->time, b->time) == 0 && a->slot == b->slot;
+}
+
+static void fill_groups(struct build *build, struct grid *grid, const struct draft *draft)
+{
+	struct grid_group *groups = arena_alloc(build->arena, draft->n * sizeof *groups);
+	size_t n = 0;
+	for (size_t i = 0; i < draft->n; i++) {
+		const struct draft_column *column = &draft->columns[i];
+		if (i > 0 && same_time(column, column - 1)) {
+			groups[n - 1].n_columns++;
+			continue;
+		}
+		groups[n] = (struct grid_group){.sign = picture_of_time(column->time, column->slot),
+		                                .time = column->has_time ? say_time(build->speaker, column->time)
+		                                                         : say0(build->speaker, "time.any"),
+		                                .morning = column->time.hour < 12,
+		                                .first_column = i,
+		                                .n_columns = 1};
+		const char *key =
+			column->slot == NULL ? NULL : arena_printf(build->arena, "slot.%s", column->slot->id);
+		if (key != NULL && can_say(build->speaker, key))
+			groups[n].word = say0(build->speaker, key);
+		n++;
+	}
+	grid->groups = groups;
+	grid->n_groups = n;
+}
+
+/* ---- cells ---- */
+
+static const char *half_words(struct build *build, const struct dose *dose)
+{
+	switch (dose->half) {
+	case HALF_FIRST:
+		return say0(build->speaker, "grid.first_half");
+	case HALF_SECOND:
+		return say0(build->speaker, "grid.second_half");
+	case HALF_NONE:
+		break;
+	}
+	return NULL;
+}
+
+static const struct dose *partner_of(const struct item_run *run, const struct dose *dose)
+{
+	for (size_t i = 0; i < run->n_doses; i++)
+		if (&run->doses[i] > dose && run->doses[i].split_group == dose->split_group)
+			return &run->doses[i];
+	return NULL;
+}
+
+static struct grid_cell cell_of(struct build *build, const struct draft_column *column, const struct dose *dose)
+{
+	struct grid_cell cell = {.state = CELL_DOSE,
+	                         .dose = dose,
+	                         .half = half_words(build, dose),
+	                         .slot = picture_of_time(dose->time, dose->slot),
+	                         .new_amount = dose->new_amount,
+	                         .done = dose->done,
+	                         .unless_sooner = dose->unless_sooner};
+	if (dose->has_time && clock_compare(dose->time, column->time) != 0)
+		cell.own_time = say1(build->speaker, "grid.own_time", "time", say_time(build->speaker, dose->time));
+	if (dose->amount == DOSE_BY_CALL) {
+		cell.state = CELL_WRITE_IN;
+		return cell;
+	}
+	cell.amount = say_amount(build->speaker, dose->ordered);
+	if (dose->n_draws > 0)
+		cell.mark = say_mark(build->speaker, &dose->draws[0]);
+	if (dose->n_draws > 1)
+		cell.second_mark = say_mark(build->speaker, &dose->draws[1]);
+	if (cell.mark.number == NULL)
+		cell.below = say0(build->speaker, arena_printf(build->arena, "how.%s", route_name(dose->item->medicine->route)));
+	const struct dose *partner = dose->half == HALF_FIRST ? partner_of(column->run, dose) : NULL;
+	if (partner != NULL && kth_of_day(column->run, partner) == column->kth) {
+		cell.joins_next = true;
+		cell.join_rows = (int)date_difference(partner->date, dose->date);
+	}
+	return cell;
+}
+
+static void fill_cells(struct build *build, const struct draft *draft, struct civil_date date, struct grid_row *row)
+{
+	struct grid_cell *cells = arena_alloc(build->arena, draft->n * sizeof *cells);
+	bool any = false;
+	for (size_t i = 0; i < draft->n; i++) {
+		const struct draft_column *column = &draft->columns[i];
+		for (size_t j = 0; j < column->run->n_doses; j++) {
+			const struct dose *dose = &column->run->doses[j];
+			if (!in_columns(dose) || date_compare(dose->date, date) != 0 ||
+			    kth_of_day(column->run, dose) != column->kth)
+				continue;
+			cells[i] = cell_of(build, column, dose);
+			any = true;
+		}
+	}
+	row->cells = cells;
+	row->rest = !any;
+}
+
+/* ---- bands ---- */
+
+static struct grid_band visit_band(struct build *build, const struct dated_visit *visit)
+{
+	struct speaker *speaker = build->speaker;
+	const char *what = say0(speaker, "visit.word");
+	if (visit->visit != NULL && visit->visit->label.n > 0)
+		what = say_text(speaker, visit->visit->label, "the visit's label");
+	else if (visit->visit == NULL && visit->event != NULL)
+		what = say_text(speaker, visit->event->label, "the event's label");
+	struct value values[] = {{"what", what},
+	                         {"date", say_date(speaker, visit->date, DATE_SHORT)},
+	                         {"time", visit->has_time ? say_time(speaker, visit->time) : ""},
+	                         {"procedure", visit->has_procedure ? say_time(speaker, visit->procedure) : ""}};
+	const char *key = visit->has_procedure ? "grid.visit_arrival" : visit->has_time ? "grid.visit" : "grid.visit_untimed";
+	return (struct grid_band){.kind = BAND_VISIT, .text = say(speaker, key, values, 4), .section = -1};
+}
+
+static struct grid_band exact_band(struct build *build, const struct dose *dose)
+{
+	struct speaker *speaker = build->speaker;
+	struct grid_band band = {.kind = BAND_EXACT,
+	                         .time = say_time(speaker, dose->time),
+	                         .clock = dose->time,
+	                         .note = say0(speaker, "grid.exact_note"),
+	                         .name = dose->item->medicine->name,
+	                         .section = -1,
+	                         .done = dose->done};
+	if (date_compare(dose->date, dose->clock_date) != 0)
+		band.day_note = say2(speaker, "grid.night_note", "from",
+		                     say_date(speaker, dose->date, DATE_WEEKDAY_SHORT), "to",
+		                     say_date(speaker, dose->clock_date, DATE_SHORT));
+	if (dose->amount != DOSE_BY_CALL)
+		band.amount = say_amount(speaker, dose->ordered);
+	if (dose->n_draws > 0) {
+		const struct variant *variant = variant_of(build, dose, 0);
+		band.pictogram = picture_of_product(dose->draws[0].product);
+		band.mark = say_mark(speaker, &dose->draws[0]);
+		band.section = variant == NULL ? -1 : variant->section;
+	}
+	return band;
+}
+
+static void fill_bands(struct build *build, struct civil_date date, struct grid_row *row)
+{
+	const struct course *course = build->course;
+	struct grid_band *visits = NULL;
+	struct grid_band *exact = NULL;
+	for (size_t i = 0; i < course->n_visits; i++)
+		if (!course->visits[i].open && date_compare(course->visits[i].date, date) == 0) {
+			visits = arena_more(build->arena, visits, row->n_visits_above, sizeof *visits);
+			visits[row->n_visits_above++] = visit_band(build, &course->visits[i]);
+		}
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = course->by_time[i];
+		if (!dose->open && dose->exact && date_compare(dose->date, date) == 0) {
+			exact = arena_more(build->arena, exact, row->n_exact, sizeof *exact);
+			exact[row->n_exact++] = exact_band(build, dose);
+		}
+	}
+	row->visits_above = visits;
+	row->exact = exact;
+}
+
+static bool needle_day(const struct build *build, struct civil_date date)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (!dose->open && !dose->as_needed && date_compare(dose->date, date) == 0 &&
+		    route_by_needle(dose->item->medicine->route))
+			return true;
+	}
+	return false;
+}
+
+static void fill_side(struct build *build, struct grid_row *row, int needle_days)
+{
+	row->side = needle_days % 2 == 0 ? SIDE_LEFT : SIDE_RIGHT;
+	row->side_word = say0(build->speaker, row->side == SIDE_LEFT ? "side.left" : "side.right");
+}
+
+static void fill_rows(struct build *build, struct grid *grid, const struct draft *draft)
+{
+	const struct course *course = build->course;
+	size_t n = course->has_days ? (size_t)course_day(build, course->last) : 0;
+	struct grid_row *rows = arena_alloc(build->arena, n * sizeof *rows);
+	int needle_days = 0;
+	for (size_t i = 0; i < n; i++) {
+		struct civil_date date = date_plus(course->first, (int64_t)i);
+		struct grid_row *row = &rows[i];
+		row->day = (int)i + 1;
+		row->weekday = say_date(build->speaker, date, DATE_WEEKDAY_SHORT);
+		row->date = say_date(build->speaker, date, DATE_DAY_MONTH);
+		row->past = build->plan->as_of.given && date_compare(date, build->plan->as_of.date) < 0;
+		fill_cells(build, draft, date, row);
+		fill_bands(build, date, row);
+		if (row->rest && row->n_exact == 0)
+			row->rest_text = say0(build->speaker,
+			                      row->n_visits_above > 0 ? "grid.visit_day" : "grid.rest");
+		if (needle_day(build, date))
+			fill_side(build, row, needle_days++);
+	}
+	grid->rows = rows;
+	grid->n_rows = n;
+}
+
+/* ---- what has no date ---- */
+
+static struct grid_waiting waiting_of(struct build *build, const struct item_run *run)
+{
+	struct speaker *speaker = build->speaker;
+	const struct dose *first = run->n_doses > 0 ? &run->doses[0] : NULL;
+	const struct variant *variant = first != NULL && first->n_draws > 0 ? variant_of(build, first, 0) : NULL;
+	bool call = run->starts_by_call && run->call != NULL;
+	struct grid_waiting waiting = {
+		.heading = say1(speaker, call ? "grid.waiting" : "grid.waiting_event", "name", run->item->medicine->name),
+		.text = call ? say1(speaker, "grid.waiting_text", "when", say_text(speaker, *run->call, "the call's words"))
+		             : say0(speaker, "grid.waiting_event_text"),
+		.start_word = say0(speaker, "grid.start"),
+		.day_word = say0(speaker, "grid.day"),
+		.month_word = say0(speaker, "grid.month"),
+		.section = variant == NULL ? -1 : variant->section,
+	};
+	if (first != NULL && first->amount != DOSE_BY_CALL)
+		waiting.dose_text = say_amount(speaker, first->ordered);
+	return waiting;
+}
+
+static void fill_waiting(struct build *build, struct grid *grid)
+{
+	struct grid_waiting *waiting = NULL;
+	for (size_t i = 0; i < build->course->n_runs; i++) {
+		const struct item_run *run = &build->course->runs[i];
+		if (!run->open || run->item->as_needed.given)
+			continue;
+		waiting = arena_more(build->arena, waiting, grid->n_waiting, sizeof *waiting);
+		waiting[grid->n_waiting++] = waiting_of(build, run);
+	}
+	grid->waiting = waiting;
+}
+
+static bool any_new_amount(const struct grid *grid)
+{
+	for (size_t i = 0; i < grid->n_rows; i++)
+		for (size_t j = 0; j < grid->n_columns; j++)
+			if (grid->rows[i].cells[j].new_amount)
+				return true;
+	return false;
+}
+
+const struct grid *grid_of(struct build *build)
+{
+	struct grid *grid = arena_alloc(build->arena, sizeof *grid);
+	struct draft draft = draft_columns(build);
+	grid->corner = say0(build->speaker, "grid.corner");
+	fill_columns(build, grid, &draft);
+	fill_groups(build, grid, &draft);
+	fill_rows(build, grid, &draft);
+	fill_waiting(build, grid);
+	if (any_new_amount(grid))
+		grid->new_legend = say0(build->speaker, "grid.new_legend");
+	return grid;
+}

@@ -1,0 +1,249 @@
+/*
+ * handout.c - which sections a packet has, and what stands on every page.
+ *
+ * First the variants are found: doses of an item that are measured alike share
+ * a sheet, so a half dose and a full one never do. Then the sections are
+ * numbered in the order of the clinic's template, since they point at one
+ * another, and only then filled.
+ */
+#include "handout/handout.h"
+
+#include "handout/build.h"
+
+#include <assert.h>
+#include <string.h>
+
+static bool same_mark(const struct mark *a, const struct mark *b)
+{
+	return a->line == b->line && a->syringe == b->syringe && a->all == b->all &&
+	       rational_compare(a->at, b->at) == 0;
+}
+
+bool draws_alike(const struct draw *a, const struct draw *b)
+{
+	if (a->measure != b->measure || a->product != b->product || !quantity_same(a->dose, b->dose) ||
+	    a->n_containers != b->n_containers)
+		return false;
+	switch (a->measure) {
+	case MEASURE_SYRINGE:
+		return same_mark(&a->mark, &b->mark) && a->has_add == b->has_add &&
+		       (!a->has_add || same_mark(&a->add, &b->add));
+	case MEASURE_DIAL:
+		return quantity_same(a->dial, b->dial);
+	case MEASURE_COUNT:
+		break;
+	}
+	return quantity_same(a->count, b->count);
+}
+
+const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index)
+{
+	for (size_t i = 0; i < build->n_variants; i++) {
+		const struct variant *variant = &build->variants[i];
+		if (variant->item == dose->item && draws_alike(variant->draw, &dose->draws[draw_index]))
+			return variant;
+	}
+	return NULL;
+}
+
+static void find_variants(struct build *build)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		for (size_t j = 0; j < dose->n_draws; j++) {
+			if (variant_of(build, dose, j) != NULL)
+				continue;
+			build->variants =
+				arena_more(build->arena, build->variants, build->n_variants, sizeof *build->variants);
+			build->variants[build->n_variants++] =
+				(struct variant){dose->item, dose, &dose->draws[j], j, -1, -1};
+		}
+	}
+}
+
+static bool variant_is_split(const struct build *build, const struct variant *variant)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->item == variant->item && dose->half == HALF_SECOND && dose->n_draws > 0 &&
+		    variant_of(build, dose, 0) == variant)
+			return true;
+	}
+	return false;
+}
+
+/* ---- the list of sections ---- */
+
+struct section_list {
+	struct arena *arena;
+	struct section *sections;
+	const struct variant **variants; /* the variant of each, or NULL */
+	size_t n;
+};
+
+static section_ref add_section(struct section_list *list, enum section_kind kind, const struct variant *variant)
+{
+	list->sections = arena_more(list->arena, list->sections, list->n, sizeof *list->sections);
+	list->variants = arena_more(list->arena, list->variants, list->n, sizeof *list->variants);
+	list->sections[list->n] = (struct section){.kind = kind, .staff = kind == SECTION_CHECK};
+	list->variants[list->n] = variant;
+	return (section_ref)list->n++;
+}
+
+static void add_medicines(struct build *build, struct section_list *list)
+{
+	for (size_t i = 0; i < build->n_variants; i++) {
+		struct variant *variant = &build->variants[i];
+		if (variant->draw->measure == MEASURE_COUNT)
+			continue;
+		variant->section = add_section(list, SECTION_MEDICINE, variant);
+		if (variant_is_split(build, variant))
+			variant->split_section = add_section(list, SECTION_SPLIT, variant);
+	}
+}
+
+static void add_sections(struct build *build, struct section_list *list)
+{
+	static const struct {
+		const char *name;
+		enum section_kind kind;
+	} kinds[] = {{"overview", SECTION_OVERVIEW}, {"grid", SECTION_GRID},     {"medicine", SECTION_MEDICINE},
+	             {"supplies", SECTION_SUPPLIES}, {"before", SECTION_BEFORE}, {"check", SECTION_CHECK}};
+	const struct page_templates *templates = build->clinic->templates;
+	for (size_t i = 0; i < templates->n_order; i++)
+		for (size_t j = 0; j < sizeof kinds / sizeof *kinds; j++) {
+			if (strcmp(kinds[j].name, templates->order[i]) != 0)
+				continue;
+			if (kinds[j].kind == SECTION_MEDICINE) {
+				add_medicines(build, list);
+				continue;
+			}
+			section_ref section = add_section(list, kinds[j].kind, NULL);
+			if (kinds[j].kind == SECTION_GRID)
+				build->grid_section = section;
+		}
+}
+
+static void fill_section(struct build *build, struct section *section, const struct variant *variant)
+{
+	struct speaker *speaker = build->speaker;
+	switch (section->kind) {
+	case SECTION_OVERVIEW:
+		section->overview = overview_of(build);
+		section->title = say0(speaker, "overview.title");
+		section->lead = section->overview->lead;
+		break;
+	case SECTION_GRID:
+		section->grid = grid_of(build);
+		section->title = say0(speaker, "grid.title");
+		section->lead = say0(speaker, "grid.lead");
+		break;
+	case SECTION_MEDICINE:
+		section->medicine = medicine_sheet_of(build, variant);
+		section->title = section->medicine->front_title;
+		section->lead = section->medicine->front_lead;
+		break;
+	case SECTION_SPLIT:
+		section->split = split_sheet_of(build, variant);
+		section->title = section->split->title;
+		section->lead = section->split->lead;
+		break;
+	case SECTION_SUPPLIES:
+		section->supplies = supplies_sheet_of(build);
+		section->title = section->supplies->title;
+		section->lead = section->supplies->lead;
+		break;
+	case SECTION_BEFORE:
+		section->before = before_sheet_of(build);
+		section->title = section->before->title;
+		section->lead = section->before->lead;
+		break;
+	case SECTION_CHECK:
+		section->check = check_sheet_of(build);
+		section->title = section->check->title;
+		section->lead = section->check->lead;
+		break;
+	}
+}
+
+/* ---- what stands on every page ---- */
+
+static const char *phones_line(struct build *build, struct speaker *speaker)
+{
+	const char *line = NULL;
+	for (size_t i = 0; i < build->clinic->n_phones; i++) {
+		const struct phone *phone = &build->clinic->phones[i];
+		const char *one = say2(speaker, "running.phone", "label", say_text(speaker, phone->label, "the telephone's label"),
+		                       "number", phone->number);
+		line = line == NULL ? one : arena_printf(build->arena, "%s   %s", line, one);
+	}
+	return line == NULL ? "" : line;
+}
+
+static const char *patient_line(struct build *build, struct speaker *speaker)
+{
+	const struct patient *patient = &build->plan->patient;
+	struct value values[] = {
+		{"name", patient->name.text == NULL ? "" : patient->name.text},
+		{"born", patient->born.given ? say_date(speaker, patient->born.date, DATE_BORN) : ""},
+		{"clinic", say_text(speaker, build->clinic->name, "the clinic's name")},
+	};
+	return say(speaker, patient->born.given ? "running.patient" : "running.patient_unborn", values, 3);
+}
+
+static const char *version_line(struct build *build, struct speaker *speaker)
+{
+	const char *version = say_number(speaker, rational_of(build->plan->version, 1));
+	struct civil_date on;
+	if (!build->record->is_signed)
+		return say1(speaker, "running.draft", "version", version);
+	if (build->record->signed_on == NULL || !date_read(build->record->signed_on, &on))
+		return say2(speaker, "running.signed", "version", version, "date", "");
+	return say2(speaker, "running.signed", "version", version, "date", say_date(speaker, on, DATE_BORN));
+}
+
+static struct running running_of(struct build *build, struct speaker *speaker)
+{
+	return (struct running){
+		.unsure = say0(speaker, "running.unsure"),
+		.phones = phones_line(build, speaker),
+		.staff_line = say0(speaker, "running.staff"),
+		.patient = patient_line(build, speaker),
+		.version = version_line(build, speaker),
+		.draft_band = build->record->is_signed ? NULL : say0(speaker, "running.draft_band"),
+		.code = build->record->code,
+	};
+}
+
+const struct handout *handout_of(struct arena *arena, const struct record *record, struct handout_options options,
+                                 struct speaker *speaker, struct speaker *staff_speaker, struct findings *findings)
+{
+	struct build build = {.arena = arena,
+	                      .record = record,
+	                      .course = record->course,
+	                      .plan = record->course->plan,
+	                      .clinic = record->course->plan->clinic,
+	                      .speaker = speaker,
+	                      .staff = staff_speaker,
+	                      .findings = findings,
+	                      .grid_section = -1};
+	struct section_list list = {.arena = arena};
+	find_variants(&build);
+	add_sections(&build, &list);
+	for (size_t i = 0; i < list.n; i++)
+		fill_section(&build, &list.sections[i], list.variants[i]);
+
+	struct handout *handout = arena_alloc(arena, sizeof *handout);
+	*handout = (struct handout){.record = record,
+	                            .speaker = speaker,
+	                            .staff_speaker = staff_speaker,
+	                            .language = options.language,
+	                            .paper = options.paper,
+	                            .large_print = options.large_print,
+	                            .mono = options.mono,
+	                            .running = running_of(&build, speaker),
+	                            .staff_running = running_of(&build, staff_speaker),
+	                            .sections = list.sections,
+	                            .n_sections = list.n};
+	return handout;
+}

@@ -1,0 +1,171 @@
+/*
+ * looks.c - which picture and which words stand for a product, a time, a place.
+ */
+#include "handout/build.h"
+
+#include <string.h>
+
+/* A counted form shows in the unit of its strength, or of the count beside it ("2 mg", "1 tablet"). */
+static enum pictogram picture_of_counted(const struct product *product)
+{
+	static const struct {
+		enum unit unit;
+		enum pictogram picture;
+	} forms[] = {{UNIT_TABLET, PICTURE_TABLET}, {UNIT_CAPSULE, PICTURE_CAPSULE}, {UNIT_PATCH, PICTURE_PATCH},
+	             {UNIT_INSERT, PICTURE_INSERT}, {UNIT_SPRAY, PICTURE_SPRAY},     {UNIT_PUFF, PICTURE_SPRAY},
+	             {UNIT_DROP, PICTURE_DROPS},    {UNIT_SACHET, PICTURE_SACHET}};
+	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
+		if (product->strength.quantity.unit == forms[i].unit ||
+		    product->also_labelled.quantity.unit == forms[i].unit)
+			return forms[i].picture;
+	return PICTURE_TABLET;
+}
+
+enum pictogram picture_of_product(const struct product *product)
+{
+	switch (product->container) {
+	case CONTAINER_POWDER_VIAL:
+		return PICTURE_POWDER_VIAL;
+	case CONTAINER_SOLUTION_VIAL:
+		return PICTURE_LIQUID_VIAL;
+	case CONTAINER_AMPOULE:
+		return PICTURE_AMPOULE;
+	case CONTAINER_PREFILLED_SYRINGE:
+		return PICTURE_FILLED_SYRINGE;
+	case CONTAINER_PEN:
+		return PICTURE_PEN;
+	case CONTAINER_COUNTED:
+		break;
+	}
+	return picture_of_counted(product);
+}
+
+enum pictogram picture_of_time(struct clock_time time, const struct slot *slot)
+{
+	static const struct {
+		const char *slot;
+		enum pictogram picture;
+	} known[] = {
+		{"morning", PICTURE_SUN}, {"noon", PICTURE_NOON}, {"evening", PICTURE_EVENING}, {"bedtime", PICTURE_MOON}};
+	for (size_t i = 0; slot != NULL && i < sizeof known / sizeof *known; i++)
+		if (strcmp(slot->id, known[i].slot) == 0)
+			return known[i].picture;
+	if (time.hour >= 4 && time.hour < 11)
+		return PICTURE_SUN;
+	if (time.hour >= 11 && time.hour < 16)
+		return PICTURE_NOON;
+	return time.hour >= 16 && time.hour < 21 ? PICTURE_EVENING : PICTURE_MOON;
+}
+
+enum pictogram picture_of_place(const char *where)
+{
+	return where != NULL && strcmp(where, "fridge") == 0 ? PICTURE_FRIDGE : PICTURE_SHELF;
+}
+
+bool given_by_needle(const struct draw *draw, const struct item *item)
+{
+	return draw->measure != MEASURE_COUNT && route_by_needle(item->medicine->route);
+}
+
+bool draw_swaps_needles(const struct draw *draw)
+{
+	if (draw->measure != MEASURE_SYRINGE || draw->product->container == CONTAINER_PREFILLED_SYRINGE)
+		return false;
+	bool fixed = draw->mark.syringe != NULL && draw->mark.syringe->fixed_needle;
+	return !fixed && draw->product->mixing_needle.given && draw->product->giving_needle.given;
+}
+
+static const char *how_taken(struct build *build, const struct item *item)
+{
+	return say0(build->speaker, arena_printf(build->arena, "device.%s", route_name(item->medicine->route)));
+}
+
+const char *device_words(struct build *build, const struct draw *draw, const struct item *item)
+{
+	switch (draw->measure) {
+	case MEASURE_COUNT:
+		return how_taken(build, item);
+	case MEASURE_DIAL:
+		return say0(build->speaker, "device.pen");
+	case MEASURE_SYRINGE:
+		break;
+	}
+	const struct product *product = draw->product;
+	if (product->container == CONTAINER_PREFILLED_SYRINGE)
+		return say0(build->speaker, "device.filled_syringe");
+	if (product->draw_with == DRAW_WITH_LIQUID_SYRINGE && product->diluent.comes_as == LIQUID_SYRINGE)
+		return say0(build->speaker, "device.kit_syringe");
+	if (draw->mark.syringe == NULL)
+		return say0(build->speaker, "device.syringe");
+	if (draw->mark.syringe->unit_scale)
+		return say_text(build->speaker, draw->mark.syringe->scale_name, "the syringe's scale");
+	return say_text(build->speaker, draw->mark.syringe->name, "the syringe's name");
+}
+
+int course_day(const struct build *build, struct civil_date date)
+{
+	return (int)date_difference(date, build->course->first) + 1;
+}
+
+static bool dose_of_variant(const struct build *build, const struct dose *dose, const struct variant *variant)
+{
+	for (size_t i = 0; i < dose->n_draws; i++)
+		if (variant_of(build, dose, i) == variant)
+			return true;
+	return false;
+}
+
+/* "1 to 6" or "7", appended to what is there with a comma. */
+static const char *add_range(struct build *build, struct speaker *speaker, const char *ranges, int from, int to)
+{
+	const char *first = say_number(speaker, rational_of(from, 1));
+	const char *range = from == to ? first
+	                               : say2(speaker, "days.range", "from", first, "to",
+	                                      say_number(speaker, rational_of(to, 1)));
+	return ranges == NULL ? range : arena_printf(build->arena, "%s, %s", ranges, range);
+}
+
+const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant)
+{
+	const char *ranges = NULL;
+	int n_days = 0;
+	int from = 0;
+	int last = 0;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->item != variant->item || dose->open || !dose_of_variant(build, dose, variant))
+			continue;
+		int day = course_day(build, dose->date);
+		if (day == last)
+			continue;
+		n_days++;
+		if (from != 0 && day != last + 1) {
+			ranges = add_range(build, speaker, ranges, from, last);
+			from = day;
+		}
+		if (from == 0)
+			from = day;
+		last = day;
+	}
+	if (from == 0)
+		return say0(speaker, "days.when_called");
+	ranges = add_range(build, speaker, ranges, from, last);
+	return say1(speaker, n_days == 1 ? "days.one" : "days.many", "days", ranges);
+}
+
+static const char *slot_word(struct build *build, struct speaker *speaker, const struct slot *slot)
+{
+	const char *key = arena_printf(build->arena, "slot.%s.lower", slot->id);
+	return can_say(speaker, key) ? say0(speaker, key) : NULL;
+}
+
+const char *dose_time(struct build *build, struct speaker *speaker, const struct dose *dose)
+{
+	if (!dose->has_time)
+		return say0(speaker, "time.any");
+	const char *clock = say_time(speaker, dose->time);
+	if (dose->exact)
+		return say1(speaker, "time.exactly", "time", clock);
+	const char *word = dose->slot == NULL ? NULL : slot_word(build, speaker, dose->slot);
+	return word == NULL ? clock : arena_printf(build->arena, "%s, %s", word, clock);
+}

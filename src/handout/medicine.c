@@ -1,0 +1,336 @@
+/*
+ * medicine.c - one sheet for doses that are measured alike: get ready, then draw and inject.
+ */
+#include "handout/build.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+/* ---- what to lay out ---- */
+
+struct thing {
+	const char *name; /* as the templates write it */
+	enum pictogram picture;
+	const char *key;
+};
+
+static const struct thing things[] = {
+	{"vial", PICTURE_POWDER_VIAL, "thing.powder_vial"},
+	{"liquid-vial", PICTURE_LIQUID_VIAL, "thing.liquid_vial"},
+	{"solution-vial", PICTURE_LIQUID_VIAL, "thing.solution_vial"},
+	{"liquid-ampoule", PICTURE_AMPOULE, "thing.liquid_ampoule"},
+	{"ampoule", PICTURE_AMPOULE, "thing.ampoule"},
+	{"liquid-syringe", PICTURE_FILLED_SYRINGE, "thing.liquid_syringe"},
+	{"filled-syringe", PICTURE_FILLED_SYRINGE, "thing.filled_syringe"},
+	{"syringe", PICTURE_EMPTY_SYRINGE, "thing.syringe"},
+	{"mixing-syringe", PICTURE_EMPTY_SYRINGE, "thing.mixing_syringe"},
+	{"thick-needle", PICTURE_THICK_NEEDLE, "thing.thick_needle"},
+	{"thin-needle", PICTURE_THIN_NEEDLE, "thing.thin_needle"},
+	{"filter-needle", PICTURE_FILTER_NEEDLE, "thing.filter_needle"},
+	{"pen", PICTURE_PEN, "thing.pen"},
+	{"pen-needle", PICTURE_PEN_NEEDLE, "thing.pen_needle"},
+	{"wipes", PICTURE_WIPE, "thing.wipes"},
+	{"sharps-box", PICTURE_SHARPS_BOX, "thing.sharps_box"},
+};
+
+static const struct thing *thing_named(const char *name)
+{
+	for (size_t i = 0; i < sizeof things / sizeof *things; i++)
+		if (strcmp(things[i].name, name) == 0)
+			return &things[i];
+	return NULL;
+}
+
+static int64_t thing_count(const char *name, const struct draw *draw)
+{
+	bool is_container = strcmp(name, "vial") == 0 || strcmp(name, "solution-vial") == 0 ||
+	                    strcmp(name, "ampoule") == 0 || strcmp(name, "filled-syringe") == 0;
+	if (is_container)
+		return (int64_t)draw->n_containers;
+	return strcmp(name, "wipes") == 0 ? 2 : 1;
+}
+
+/* An entry reads "vial" or "vial ?condition ?!condition". */
+static bool entry_holds(const struct variant *variant, char *entry)
+{
+	const char *names[8];
+	size_t n = 0;
+	for (char *mark = strchr(entry, ' '); mark != NULL && n < 8; mark = strchr(mark + 1, ' ')) {
+		*mark = '\0';
+		if (mark[1] == '?')
+			names[n++] = mark + 2;
+	}
+	return conditions_hold(variant, names, n);
+}
+
+static void fill_lay_out(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+{
+	const struct technique_template *technique =
+		templates_technique(build->clinic->templates, variant->draw->product->technique);
+	struct lay_out *lay_out = NULL;
+	for (size_t i = 0; technique != NULL && i < technique->n_lay_out; i++) {
+		char *entry = arena_strdup(build->arena, technique->lay_out[i]);
+		bool holds = entry_holds(variant, entry);
+		const struct thing *thing = thing_named(entry);
+		if (!holds || thing == NULL)
+			continue;
+		int64_t count = thing_count(entry, variant->draw);
+		lay_out = arena_more(build->arena, lay_out, sheet->n_lay_out, sizeof *lay_out);
+		lay_out[sheet->n_lay_out++] =
+			(struct lay_out){.pictogram = thing->picture,
+		                         .word = say_count(build->speaker, thing->key, count, NO_VALUES),
+		                         .count = arena_printf(build->arena, "\u00d7%" PRId64, count)};
+	}
+	sheet->lay_out = lay_out;
+}
+
+bool lay_out_known(const char *entry)
+{
+	size_t length = strcspn(entry, " ");
+	for (size_t i = 0; i < sizeof things / sizeof *things; i++)
+		if (strlen(things[i].name) == length && strncmp(things[i].name, entry, length) == 0)
+			return true;
+	return false;
+}
+
+/* ---- three ways to say the same amount ---- */
+
+/* What all containers of the draw give to it, in the box's unit. */
+static bool taken(const struct draw *draw, struct quantity *sum)
+{
+	if (draw->n_containers == 0)
+		return false;
+	*sum = draw->containers[0].takes;
+	for (size_t i = 1; i < draw->n_containers; i++)
+		if (!quantity_add(*sum, draw->containers[i].takes, sum))
+			return false;
+	return true;
+}
+
+/* What one container holds when it is opened: the strength, or what the volume makes of a concentration. */
+static bool held(const struct product *product, struct quantity *content)
+{
+	if (product->strength.given) {
+		*content = product->strength.quantity;
+		return true;
+	}
+	struct quantity volume;
+	return product->per_ml.given && product->volume.given &&
+	       quantity_in(product->volume.quantity, UNIT_ML, &volume) &&
+	       quantity_multiply(product->per_ml.quantity, volume.number, content);
+}
+
+static const char *box_words(struct build *build, const struct product *product)
+{
+	struct speaker *speaker = build->speaker;
+	struct quantity content;
+	if (product->box_says.text != NULL)
+		return say1(speaker, "same.box_says", "strength", product->box_says.text);
+	if (product->per_ml.given)
+		return say1(speaker, "same.box_says", "strength",
+		            say1(speaker, "strength.per_ml", "amount", say_amount(speaker, product->per_ml.quantity)));
+	return held(product, &content) ? say1(speaker, "same.box_says", "strength", say_amount(speaker, content)) : "";
+}
+
+static void fill_part(struct build *build, const struct draw *draw, struct medicine_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	struct quantity sum;
+	struct quantity content;
+	struct rational part;
+	sheet->box_fraction = rational_of(1, 1);
+	sheet->box_part = sheet->amount;
+	if (!taken(draw, &sum) || !held(draw->product, &content) || !quantity_ratio(sum, content, &part))
+		return;
+	if (!draw->product->also_labelled.given && sum.unit != draw->dose.unit)
+		sheet->box_amount = say_amount(speaker, sum);
+	sheet->box_fraction = part;
+	if (rational_compare(part, rational_of(1, 1)) == 0)
+		sheet->box_part = say0(speaker, "same.all");
+	else if (rational_compare(part, rational_of(1, 2)) == 0)
+		sheet->box_part = say0(speaker, "same.half");
+	else if (rational_is_whole(part))
+		sheet->box_part = say_count(speaker, "same.containers", part.numerator, NO_VALUES);
+	else
+		sheet->box_part = say_amount(speaker, sum);
+	if (sheet->box_amount != NULL && strcmp(sheet->box_part, sheet->box_amount) == 0)
+		sheet->box_amount = NULL;
+}
+
+static enum pictogram box_picture(const struct product *product)
+{
+	return product->container == CONTAINER_POWDER_VIAL || product->container == CONTAINER_SOLUTION_VIAL
+	               ? PICTURE_HALF_VIAL
+	               : picture_of_product(product);
+}
+
+static void fill_same(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+{
+	const struct draw *draw = variant->draw;
+	struct speaker *speaker = build->speaker;
+	sheet->same_heading = say0(speaker, "same.heading");
+	sheet->calendar_says = say0(speaker, "same.calendar");
+	sheet->amount = say_amount(speaker, draw->dose);
+	sheet->box_says = box_words(build, draw->product);
+	sheet->box_picture = box_picture(draw->product);
+	fill_part(build, draw, sheet);
+	sheet->syringe_shows = say0(speaker, draw->measure == MEASURE_DIAL ? "same.pen" : "same.syringe");
+	sheet->mark = say_mark(speaker, draw);
+	sheet->has_add = draw->has_add;
+	if (draw->has_add)
+		sheet->add = say_line(speaker, &draw->add);
+}
+
+/* ---- the strip: one syringe all the way ---- */
+
+static void fill_flow(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+{
+	static const char *const kit[] = {"liquid-syringe", "swap"};
+	static const struct {
+		enum flow_kind kind;
+		const char *key;
+	} pieces[] = {{FLOW_LIQUID_SYRINGE, "flow.liquid"},
+	              {FLOW_VIAL, "flow.vial"},
+	              {FLOW_DRAWN, "flow.back"},
+	              {FLOW_THIN, "flow.thin"},
+	              {FLOW_YOU, "flow.you"}};
+	if (!conditions_hold(variant, kit, 2) || variant->draw->n_containers != 1)
+		return;
+	size_t n = sizeof pieces / sizeof *pieces;
+	struct flow_piece *flow = arena_alloc(build->arena, n * sizeof *flow);
+	for (size_t i = 0; i < n; i++)
+		flow[i] = (struct flow_piece){pieces[i].kind, say0(build->speaker, pieces[i].key)};
+	sheet->flow_heading = say0(build->speaker, "flow.heading");
+	sheet->flow = flow;
+	sheet->n_flow = n;
+}
+
+/* ---- the back: the line ---- */
+
+static void fill_line(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+{
+	const struct draw *draw = variant->draw;
+	struct speaker *speaker = build->speaker;
+	const struct syringe *syringe = draw->mark.syringe;
+	if (draw->measure != MEASURE_SYRINGE || syringe == NULL) {
+		sheet->stop_heading = say0(speaker, draw->measure == MEASURE_DIAL ? "line.dial_heading" : "line.all_heading");
+		sheet->window_text = say1(speaker, draw->measure == MEASURE_DIAL ? "line.dial_text" : "line.all_text",
+		                          "mark", mark_words_plain(build->arena, sheet->mark));
+		sheet->alt = sheet->window_text;
+		return;
+	}
+	sheet->true_size = say0(speaker, syringe->measured ? "line.true_size" : "line.not_measured");
+	if (syringe->unit_scale)
+		sheet->scale_beside =
+			say1(speaker, "line.of_scale", "scale", say_text(speaker, syringe->scale_name, "the syringe's scale"));
+	if (draw->mark.all) {
+		sheet->stop_heading = say0(speaker, "line.all_heading");
+		sheet->window_text = say0(speaker, "line.all_text");
+		sheet->alt = sheet->window_text;
+		return;
+	}
+	const char *keys[] = {[LINE_DRAW] = "line.draw_heading",
+	                      [LINE_ADD] = "line.add_heading",
+	                      [LINE_PUSH_OUT] = "line.push_heading",
+	                      [LINE_STOP] = "line.stop_heading"};
+	sheet->stop_heading = say0(speaker, keys[draw->mark.line]);
+	sheet->window_text = say1(speaker, "line.ring", "line", say_line_place(speaker, &draw->mark));
+	sheet->alt = say2(speaker, draw->mark.line == LINE_DRAW ? "line.alt_draw" : "line.alt_push", "mark",
+	                  mark_words_plain(build->arena, sheet->mark), "line", say_line_place(speaker, &draw->mark));
+}
+
+/* ---- keep, late, call ---- */
+
+static const char *keep_words(struct build *build, const struct variant *variant)
+{
+	struct speaker *speaker = build->speaker;
+	const struct product *product = variant->draw->product;
+	const char *storage = product->storage.n == 0 ? say0(speaker, "keep.unknown")
+	                                              : say_text(speaker, product->storage, "the product's storage");
+	if (variant->split_section >= 0)
+		return say1(speaker, "keep.mixed", "storage", storage);
+	if (product->in_use.given)
+		return say2(speaker, "keep.in_use", "storage", storage, "time",
+		            quantity_print(build->arena, product->in_use.quantity, build->clinic->mark));
+	return say1(speaker, "keep.plain", "storage", storage);
+}
+
+static void fill_notes(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	const struct medicine *medicine = variant->item->medicine;
+	struct note_block *notes = arena_alloc(build->arena, 3 * sizeof *notes);
+	notes[0] = (struct note_block){PICTURE_FRIDGE, say0(speaker, "keep.heading"), keep_words(build, variant)};
+	if (variant->draw->product->storage.n == 0)
+		notes[0].pictogram = PICTURE_SHELF;
+	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"),
+	                               medicine->missed.n == 0 ? say0(speaker, "late.call")
+	                                                       : say_text(speaker, medicine->missed, "the words on a missed dose")};
+	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"), say0(speaker, "call.text")};
+	sheet->notes = notes;
+	sheet->n_notes = 3;
+}
+
+static const char *caution_words(struct build *build, const struct medicine *medicine)
+{
+	const char *text = NULL;
+	for (size_t i = 0; i < medicine->n_cautions; i++) {
+		const char *one = say_text(build->speaker, medicine->cautions[i], "the medicine's caution");
+		text = text == NULL ? one : arena_printf(build->arena, "%s %s", text, one);
+	}
+	return text == NULL ? say0(build->speaker, "caution.default") : text;
+}
+
+static void fill_titles(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	const struct draw *draw = variant->draw;
+	const char *name = variant->item->medicine->name;
+	const char *container = container_kind_name(draw->product->container);
+	struct value values[] = {
+		{"name", name},
+		{"kind", say0(speaker, arena_printf(build->arena, "kind.%s", container))},
+		{"days", variant_days(build, speaker, variant)},
+		{"time", dose_time(build, speaker, variant->dose)},
+		{"amount", say_amount(speaker, draw->dose)},
+	};
+	bool syringe = draw->measure == MEASURE_SYRINGE && draw->product->container != CONTAINER_PREFILLED_SYRINGE;
+	sheet->front_title = say(speaker, "medicine.front_title", values, 5);
+	sheet->front_lead = say(speaker, "medicine.front_lead", values, 5);
+	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 5);
+	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
+}
+
+static void fill_steps(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	sheet->first = steps_of(build, variant, STEP_FIRST, 1, &sheet->n_first);
+	sheet->front = steps_of(build, variant, STEP_FRONT, 1, &sheet->n_front);
+	int next = 1;
+	for (size_t i = 0; i < sheet->n_front; i++)
+		next = sheet->front[i].number >= next ? sheet->front[i].number + 1 : next;
+	sheet->back = steps_of(build, variant, STEP_BACK, next, &sheet->n_back);
+	bool powder = variant->draw->product->container == CONTAINER_POWDER_VIAL;
+	sheet->mix_heading = say0(speaker, powder ? "medicine.mix" : "medicine.prepare");
+	int last = sheet->n_back == 0 ? next : sheet->back[sheet->n_back - 1].number;
+	sheet->back_steps_note = say2(speaker, "medicine.back_steps", "from", say_number(speaker, rational_of(next, 1)), "to",
+	                              say_number(speaker, rational_of(last, 1)));
+}
+
+const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct variant *variant)
+{
+	struct medicine_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
+	sheet->dose = variant->dose;
+	sheet->draw = variant->draw;
+	fill_titles(build, variant, sheet);
+	sheet->lay_out_heading = say0(build->speaker, "medicine.lay_out");
+	fill_lay_out(build, variant, sheet);
+	fill_same(build, variant, sheet);
+	fill_flow(build, variant, sheet);
+	fill_steps(build, variant, sheet);
+	fill_line(build, variant, sheet);
+	sheet->caution_word = say0(build->speaker, "caution.word");
+	sheet->caution = caution_words(build, variant->item->medicine);
+	fill_notes(build, variant, sheet);
+	return sheet;
+}

@@ -1,0 +1,256 @@
+/*
+ * overview.c - the first page: whom to call, what there is, what comes next.
+ */
+#include "handout/build.h"
+
+#include <string.h>
+
+#define MOMENTS_MOST 4
+
+static const char *lead_of(struct build *build)
+{
+	const char *name = build->plan->patient.name.text == NULL ? "" : build->plan->patient.name.text;
+	if (!build->course->has_days)
+		return say1(build->speaker, "overview.lead_undated", "name", name);
+	struct value values[] = {{"name", name},
+	                         {"from", say_date(build->speaker, build->course->first, DATE_SHORT)},
+	                         {"to", say_date(build->speaker, build->course->last, DATE_SHORT_YEAR)}};
+	return say(build->speaker, "overview.lead", values, 3);
+}
+
+static void fill_phones(struct build *build, struct overview *overview)
+{
+	const struct clinic *clinic = build->clinic;
+	struct phone_card *cards = arena_alloc(build->arena, clinic->n_phones * sizeof *cards);
+	for (size_t i = 0; i < clinic->n_phones; i++) {
+		const struct phone *phone = &clinic->phones[i];
+		cards[i] = (struct phone_card){
+			.pictogram = strcmp(phone->id, "night") == 0 ? PICTURE_MOON
+			             : strcmp(phone->id, "day") == 0 ? PICTURE_SUN
+			                                             : PICTURE_PHONE,
+			.label = say_text(build->speaker, phone->label, "the telephone's label"),
+			.number = phone->number,
+		};
+		const char *dash = phone->hours == NULL ? NULL : strchr(phone->hours, '-');
+		if (dash != NULL)
+			cards[i].hours = say2(build->speaker, "overview.hours", "from",
+			                      arena_strndup(build->arena, phone->hours, (size_t)(dash - phone->hours)),
+			                      "to", dash + 1);
+		else
+			cards[i].hours = phone->hours;
+	}
+	overview->phones = cards;
+	overview->n_phones = clinic->n_phones;
+}
+
+static const char *clinic_line(struct build *build)
+{
+	const char *address = "";
+	for (size_t i = 0; i < build->clinic->n_address; i++)
+		address = arena_printf(build->arena, "%s, %s", address, build->clinic->address[i]);
+	return say2(build->speaker, "overview.clinic", "clinic", say_text(build->speaker, build->clinic->name, "the clinic's name"),
+	            "address", address);
+}
+
+/* ---- one row a medicine ---- */
+
+static section_ref section_of_item(const struct build *build, const struct item *item)
+{
+	for (size_t i = 0; i < build->n_variants; i++)
+		if (build->variants[i].item == item)
+			return build->variants[i].section >= 0 ? build->variants[i].section : build->grid_section;
+	return build->grid_section;
+}
+
+static void fill_times(struct build *build, const struct item_run *run, struct overview_row *row)
+{
+	const char **times = NULL;
+	size_t n = 0;
+	for (size_t i = 0; i < run->n_doses; i++) {
+		const struct dose *dose = &run->doses[i];
+		if (!dose->has_time || dose->as_needed)
+			continue;
+		const char *time = say_time(build->speaker, dose->time);
+		bool known = false;
+		for (size_t j = 0; j < n; j++)
+			known = known || strcmp(times[j], time) == 0;
+		if (!known) {
+			times = arena_more(build->arena, times, n, sizeof *times);
+			times[n++] = time;
+		}
+		row->times_bold = row->times_bold || dose->exact;
+	}
+	row->times = times;
+	row->n_times = n;
+}
+
+static void fill_days(struct build *build, const struct item_run *run, struct overview_row *row, int n_days)
+{
+	enum day_state *days = arena_alloc(build->arena, (size_t)n_days * sizeof *days);
+	for (size_t i = 0; i < run->n_doses; i++) {
+		const struct dose *dose = &run->doses[i];
+		if (dose->open)
+			continue;
+		int day = course_day(build, dose->date);
+		if (day < 1 || day > n_days)
+			continue;
+		days[day - 1] = dose->exact                        ? DAY_EXACT
+		                : dose->amount == DOSE_BY_CALL || dose->unless_sooner ? DAY_WAIT
+		                                                   : DAY_TAKE;
+		if (dose->exact)
+			row->exact_time = dose->time;
+	}
+	row->days = days;
+}
+
+static const struct product *product_of_run(const struct item_run *run)
+{
+	for (size_t i = 0; i < run->n_doses; i++)
+		if (run->doses[i].n_draws > 0)
+			return run->doses[i].draws[0].product;
+	return run->item->medicine->n_products > 0 ? &run->item->medicine->products[0] : NULL;
+}
+
+static void fill_row(struct build *build, const struct item_run *run, struct overview_row *row, int n_days)
+{
+	const struct medicine *medicine = run->item->medicine;
+	const struct product *product = product_of_run(run);
+	row->pictogram = product == NULL ? PICTURE_NONE : picture_of_product(product);
+	row->name = medicine->name;
+	row->purpose = medicine->purpose.n == 0 ? "" : say_text(build->speaker, medicine->purpose, "the medicine's purpose");
+	row->section = section_of_item(build, run->item);
+	fill_times(build, run, row);
+	if (run->item->as_needed.given) {
+		row->instead = say_count(build->speaker, "overview.as_needed", run->item->as_needed.most, NO_VALUES);
+	} else if (run->open) {
+		row->instead = say0(build->speaker, "overview.day_unknown");
+		row->waits = true;
+	} else {
+		fill_days(build, run, row, n_days);
+	}
+}
+
+static void fill_rows(struct build *build, struct overview *overview)
+{
+	const struct course *course = build->course;
+	struct overview_row *rows = arena_alloc(build->arena, course->n_runs * sizeof *rows);
+	overview->n_days = course->has_days ? course_day(build, course->last) : 0;
+	for (size_t i = 0; i < course->n_runs; i++) {
+		fill_row(build, &course->runs[i], &rows[i], overview->n_days);
+		overview->any_wait = overview->any_wait || rows[i].waits;
+		for (int day = 0; rows[i].days != NULL && day < overview->n_days; day++) {
+			overview->any_wait = overview->any_wait || rows[i].days[day] == DAY_WAIT;
+			overview->any_exact = overview->any_exact || rows[i].days[day] == DAY_EXACT;
+		}
+	}
+	overview->rows = rows;
+	overview->n_rows = course->n_runs;
+}
+
+/* ---- what comes next ---- */
+
+static bool still_ahead(const struct build *build, struct civil_date date)
+{
+	return !build->plan->as_of.given || date_compare(date, build->plan->as_of.date) >= 0;
+}
+
+static const char *visit_words(struct build *build, const struct dated_visit *visit)
+{
+	if (visit->visit != NULL && visit->visit->label.n > 0)
+		return say_text(build->speaker, visit->visit->label, "the visit's label");
+	if (visit->event != NULL && visit->visit == NULL)
+		return say_text(build->speaker, visit->event->label, "the event's label");
+	return say0(build->speaker, "visit.word");
+}
+
+static struct moment_card card_of_visit(struct build *build, const struct dated_visit *visit)
+{
+	return (struct moment_card){.date = say_date(build->speaker, visit->date, DATE_SHORT),
+	                            .time = visit->has_time ? say_time(build->speaker, visit->time) : NULL,
+	                            .what = visit_words(build, visit)};
+}
+
+static struct moment_card card_of_dose(struct build *build, const struct dose *dose)
+{
+	return (struct moment_card){.date = say_date(build->speaker, dose->clock_date, DATE_SHORT),
+	                            .time = say_time(build->speaker, dose->time),
+	                            .what = say1(build->speaker, "overview.exact_dose", "name", dose->item->medicine->name),
+	                            .exact = true,
+	                            .clock = dose->time};
+}
+
+/* Merges visits and exact doses by their instants; both lists are sorted. */
+static void fill_moments(struct build *build, struct overview *overview)
+{
+	const struct course *course = build->course;
+	struct moment_card *cards = arena_alloc(build->arena, MOMENTS_MOST * sizeof *cards);
+	size_t n = 0;
+	size_t visit = 0;
+	size_t dose = 0;
+	while (n < MOMENTS_MOST) {
+		while (visit < course->n_visits && (course->visits[visit].open || !still_ahead(build, course->visits[visit].date)))
+			visit++;
+		while (dose < course->n_doses && (course->by_time[dose]->open || !course->by_time[dose]->exact ||
+		                                  !still_ahead(build, course->by_time[dose]->clock_date)))
+			dose++;
+		bool more_visits = visit < course->n_visits;
+		bool more_doses = dose < course->n_doses;
+		if (!more_visits && !more_doses)
+			break;
+		if (more_doses && (!more_visits || course->by_time[dose]->when <= course->visits[visit].when))
+			cards[n++] = card_of_dose(build, course->by_time[dose++]);
+		else
+			cards[n++] = card_of_visit(build, &course->visits[visit++]);
+	}
+	overview->moments = cards;
+	overview->n_moments = n;
+}
+
+static bool visit_on(const struct course *course, struct civil_date date)
+{
+	for (size_t i = 0; i < course->n_visits; i++)
+		if (!course->visits[i].open && date_compare(course->visits[i].date, date) == 0)
+			return true;
+	return false;
+}
+
+static void fill_good_until(struct build *build, struct overview *overview)
+{
+	const struct course *course = build->course;
+	struct speaker *speaker = build->speaker;
+	if (course->has_good_until)
+		overview->good_until = say1(
+			speaker,
+			visit_on(course, course->good_until) ? "overview.good_until_visit" : "overview.good_until_day",
+			"date", say_date(speaker, course->good_until, DATE_SHORT));
+	else
+		overview->good_until = say0(speaker, "overview.good_until_call");
+	overview->good_then = say0(speaker, "overview.good_then");
+
+	struct civil_date on;
+	overview->seal_line_1 = say0(speaker, "overview.seal_what");
+	if (build->record->is_signed && build->record->signed_on != NULL && date_read(build->record->signed_on, &on))
+		overview->seal_line_2 = say1(speaker, "overview.seal_signed", "date", say_date(speaker, on, DATE_BORN));
+	else
+		overview->seal_line_2 = say0(speaker, "overview.seal_draft");
+}
+
+const struct overview *overview_of(struct build *build)
+{
+	struct overview *overview = arena_alloc(build->arena, sizeof *overview);
+	struct speaker *speaker = build->speaker;
+	overview->lead = lead_of(build);
+	fill_phones(build, overview);
+	overview->clinic_line = clinic_line(build);
+	overview->question_line = say0(speaker, "overview.question");
+	overview->heading = say0(speaker, "overview.heading");
+	overview->day_word = say0(speaker, "overview.day");
+	fill_rows(build, overview);
+	overview->legend_take = say0(speaker, "overview.legend_take");
+	overview->legend_wait = say0(speaker, "overview.legend_wait");
+	overview->legend_exact = say0(speaker, "overview.legend_exact");
+	overview->moments_heading = say0(speaker, "overview.moments");
+	fill_moments(build, overview);
+	fill_good_until(build, overview);
+	return overview;
+}

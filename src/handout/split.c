@@ -1,0 +1,170 @@
+/*
+ * split.c - the page of one container that serves two doses.
+ */
+#include "handout/build.h"
+
+#include <string.h>
+
+static bool first_half_of(const struct build *build, const struct dose *dose, const struct variant *variant)
+{
+	return dose->item == variant->item && dose->half == HALF_FIRST && dose->n_draws > 0 &&
+	       variant_of(build, dose, 0) == variant;
+}
+
+static const struct dose *second_half_of(const struct build *build, const struct dose *first)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->item == first->item && dose->half == HALF_SECOND && dose->split_group == first->split_group)
+			return dose;
+	}
+	return NULL;
+}
+
+/* The use of the shared container by the first half: until when the rest may be kept. */
+static const struct container_use *kept(const struct dose *first)
+{
+	for (size_t i = 0; i < first->draws[0].n_containers; i++)
+		if (first->draws[0].containers[i].then == THEN_KEEP)
+			return &first->draws[0].containers[i];
+	return NULL;
+}
+
+static const char *moment(struct build *build, const struct dose *dose)
+{
+	struct speaker *speaker = build->speaker;
+	if (dose->open)
+		return say1(speaker, "split.open_day", "day", say_number(speaker, rational_of(dose->day, 1)));
+	return say2(speaker, "moment", "date", say_date(speaker, dose->clock_date, DATE_SHORT), "time",
+	            say_time(speaker, dose->time));
+}
+
+static const char *until(struct build *build, const struct container_use *use)
+{
+	struct speaker *speaker = build->speaker;
+	if (use == NULL || !use->has_by)
+		return NULL;
+	return say2(speaker, "moment", "date", say_date(speaker, use->by, DATE_SHORT), "time",
+	            say_time(speaker, use->by_time));
+}
+
+/* An undated course cannot print a use-by time: it says how long instead. */
+static const char *use_by_words(struct build *build, const struct variant *variant, const struct container_use *use)
+{
+	const char *moment_text = until(build, use);
+	if (moment_text != NULL)
+		return say1(build->speaker, "split.use_by", "moment", moment_text);
+	const struct share *share = &variant->draw->product->share;
+	return say1(build->speaker, "split.use_within", "time",
+	            quantity_print(build->arena, share->keep.quantity, build->clinic->mark));
+}
+
+static struct split_label label_of(struct build *build, const struct variant *variant, const struct dose *first)
+{
+	struct speaker *speaker = build->speaker;
+	const struct container_use *use = kept(first);
+	const struct draw *draw = variant->draw;
+	bool dated = !first->open;
+	return (struct split_label){
+		.title = say1(speaker, "split.label_title", "name", variant->item->medicine->name),
+		.amount = say2(speaker, "split.label_amount", "amount", say_amount(speaker, draw->dose), "mark",
+	                       mark_words_plain(build->arena, say_mark(speaker, draw))),
+		.made = dated ? say1(speaker, "split.label_made", "date",
+	                             say_date(speaker, first->clock_date, DATE_SHORT))
+	                      : say0(speaker, "split.label_made_open"),
+		.use_by = use_by_words(build, variant, use),
+		.patient = build->plan->patient.name.text == NULL ? "" : build->plan->patient.name.text,
+	};
+}
+
+static void fill_labels(struct build *build, const struct variant *variant, struct split_sheet *sheet)
+{
+	struct split_label *labels = NULL;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (!first_half_of(build, dose, variant) || second_half_of(build, dose) == NULL)
+			continue;
+		labels = arena_more(build->arena, labels, sheet->n_labels, sizeof *labels);
+		labels[sheet->n_labels++] = label_of(build, variant, dose);
+	}
+	sheet->labels_heading = say0(build->speaker, "split.labels_heading");
+	sheet->labels = labels;
+}
+
+static const struct dose *first_of_variant(const struct build *build, const struct variant *variant)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++)
+		if (first_half_of(build, &build->course->doses[i], variant))
+			return &build->course->doses[i];
+	return variant->dose;
+}
+
+static void fill_halves(struct build *build, const struct dose *first, const struct dose *second,
+                        struct split_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	sheet->first = (struct split_half){say0(speaker, "split.first"), moment(build, first),
+	                                   say0(speaker, "split.first_foot")};
+	sheet->second = (struct split_half){say0(speaker, "split.second"),
+	                                    second == NULL ? "" : moment(build, second),
+	                                    say0(speaker, "split.second_foot")};
+}
+
+static void fill_between(struct build *build, const struct variant *variant, const struct dose *first,
+                         struct split_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	const struct share *share = &variant->draw->product->share;
+	const struct container_use *use = kept(first);
+	const char *where_key = arena_printf(build->arena, "where.%s", share->where == NULL ? "" : share->where);
+	const char *where = can_say(speaker, where_key) ? say0(speaker, where_key) : share->where;
+	sheet->between_heading = say0(speaker, "split.between");
+	sheet->between_where = say1(speaker, "split.between_where", "where", where == NULL ? "" : where);
+	sheet->between_picture = picture_of_place(share->where);
+	sheet->after = say0(speaker, "split.after");
+	if (use != NULL && use->has_by) {
+		sheet->use_before = say0(speaker, "split.use_before");
+		sheet->use_time = say_time(speaker, use->by_time);
+		sheet->use_date = say_date(speaker, use->by, DATE_SHORT);
+	} else {
+		sheet->use_before = say0(speaker, "split.use_within_word");
+		sheet->use_time = quantity_print(build->arena, share->keep.quantity, build->clinic->mark);
+		sheet->use_date = say0(speaker, "split.after_mixing");
+	}
+	sheet->policy = say1(speaker, "split.policy", "policy", share->policy);
+}
+
+static void fill_reading(struct build *build, const struct draw *draw, struct split_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	static const char *const keys[] = {"right", "point", "back"};
+	sheet->read_heading = say0(speaker, "read.heading");
+	for (size_t i = 0; i < 3; i++)
+		sheet->windows[i] = (struct reading_window){
+			.right = i == 0,
+			.ring = draw->mark.at,
+			.number = say_number(speaker, draw->mark.number),
+			.verdict = say0(speaker, i == 0 ? "read.right" : "read.wrong"),
+			.text = say1(speaker, arena_printf(build->arena, "read.%s", keys[i]), "number",
+		                     say_number(speaker, draw->mark.number)),
+		};
+}
+
+const struct split_sheet *split_sheet_of(struct build *build, const struct variant *variant)
+{
+	struct split_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
+	const struct dose *first = first_of_variant(build, variant);
+	struct speaker *speaker = build->speaker;
+	sheet->dose = first;
+	sheet->draw = variant->draw;
+	sheet->title = say1(speaker, "split.title", "name", variant->item->medicine->name);
+	sheet->lead = say0(speaker, "split.lead");
+	sheet->mark = say_mark(speaker, variant->draw);
+	fill_halves(build, first, second_half_of(build, first), sheet);
+	fill_between(build, variant, first, sheet);
+	fill_labels(build, variant, sheet);
+	fill_reading(build, variant->draw, sheet);
+	sheet->second_heading = say0(speaker, "split.second_day");
+	sheet->second_day = steps_of(build, variant, STEP_SECOND_DAY, 1, &sheet->n_second_day);
+	return sheet;
+}

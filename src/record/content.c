@@ -1,0 +1,177 @@
+#include "record/content.h"
+
+#include "record/signing.h"
+
+#include <glib.h>
+#include <inttypes.h>
+#include <string.h>
+
+/* Lines grow in a GString and end as one string in the arena. */
+struct writer {
+	struct arena *arena;
+	GString *lines;
+};
+
+/* A value may not hold a line break: escape it, so that one fact is one line. */
+static void put(struct writer *writer, const char *path, const char *value)
+{
+	g_string_append_printf(writer->lines, "%s=", path);
+	for (const char *c = value == NULL ? "" : value; *c != '\0'; c++) {
+		if (*c == '\\' || *c == '\n')
+			g_string_append_c(writer->lines, '\\');
+		g_string_append_c(writer->lines, *c == '\n' ? 'n' : *c);
+	}
+	g_string_append_c(writer->lines, '\n');
+}
+
+static void put_text(struct writer *writer, const char *path, struct text text)
+{
+	for (size_t i = 0; i < text.n; i++)
+		put(writer, arena_printf(writer->arena, "%s.%s", path, text.in[i].language), text.in[i].text);
+}
+
+static const char *exact(struct writer *writer, struct rational number)
+{
+	return arena_printf(writer->arena, "%" PRId64 "/%" PRId64, number.numerator, number.denominator);
+}
+
+static const char *amount(struct writer *writer, struct quantity quantity)
+{
+	return arena_printf(writer->arena, "%s %s", exact(writer, quantity.number), unit_name(quantity.unit, false));
+}
+
+static void put_clinic(struct writer *writer, const struct clinic *clinic)
+{
+	put_text(writer, "clinic.name", clinic->name);
+	for (size_t i = 0; i < clinic->n_address; i++)
+		put(writer, "clinic.address", clinic->address[i]);
+	put(writer, "clinic.country", clinic->country);
+	for (size_t i = 0; i < clinic->n_phones; i++) {
+		put_text(writer, "clinic.phone.label", clinic->phones[i].label);
+		put(writer, "clinic.phone.number", clinic->phones[i].number);
+		put(writer, "clinic.phone.hours", clinic->phones[i].hours);
+	}
+	put_text(writer, "clinic.emergency", clinic->emergency);
+	put_text(writer, "clinic.disclaimer", clinic->disclaimer);
+}
+
+static void put_patient(struct writer *writer, const struct plan *plan)
+{
+	const struct patient *patient = &plan->patient;
+	put(writer, "patient.name", patient->name.text);
+	if (patient->born.given)
+		put(writer, "patient.born", date_print(writer->arena, patient->born.date));
+	put(writer, "patient.record", patient->record.text);
+	for (size_t i = 0; i < patient->n_allergies; i++)
+		put(writer, "patient.allergy", patient->allergies[i].text);
+	if (plan->as_of.given)
+		put(writer, "plan.as_of", date_print(writer->arena, plan->as_of.date));
+	put(writer, "plan.version", arena_printf(writer->arena, "%" PRId64, plan->version));
+	put(writer, "plan.zone", plan->zone->name);
+}
+
+/* The entries used, each by its seal: a digest of its meaning. */
+static void put_entries(struct writer *writer, const struct course *course)
+{
+	const struct clinic *clinic = course->plan->clinic;
+	for (size_t i = 0; i < clinic->n_seals; i++) {
+		const struct seal *seal = &clinic->seals[i];
+		const struct medicine *medicine = clinic_medicine(clinic, seal->id);
+		const struct syringe *syringe = clinic_syringe(clinic, seal->id);
+		bool used = (strcmp(seal->kind, "protocol") == 0 &&
+		             strcmp(seal->id, course->plan->protocol->id) == 0) ||
+		            (strcmp(seal->kind, "medicine") == 0 && medicine != NULL &&
+		             course_uses_medicine(course, medicine)) ||
+		            (strcmp(seal->kind, "syringe") == 0 && syringe != NULL &&
+		             course_uses_syringe(course, syringe));
+		if (used)
+			put(writer, arena_printf(writer->arena, "entry.%s.%s", seal->kind, seal->id), seal->digest);
+	}
+}
+
+static void put_mark(struct writer *writer, const char *path, const struct mark *mark)
+{
+	static const char *const names[] = {
+		[LINE_DRAW] = "draw", [LINE_ADD] = "add", [LINE_PUSH_OUT] = "push-out", [LINE_STOP] = "stop"};
+	put(writer, path,
+	    arena_printf(writer->arena, "%s %s %s %s", names[mark->line],
+	                 mark->syringe == NULL ? "-" : mark->syringe->id, mark->all ? "all" : exact(writer, mark->at),
+	                 mark->all ? "-" : exact(writer, mark->number)));
+}
+
+static void put_use(struct writer *writer, const char *path, const struct container_use *use)
+{
+	const char *until = !use->has_by ? "-" : date_print(writer->arena, use->by);
+	const char *at = !use->has_by || use->by_day_only ? "-" : clock_print(writer->arena, use->by_time);
+	put(writer, path,
+	    arena_printf(writer->arena, "%s %" PRId64 " %s takes %s leaves %s %s %s %s", use->product->id, use->number,
+	                 use->in_hand ? "in-hand" : "to-get", amount(writer, use->takes), amount(writer, use->leaves),
+	                 use->then == THEN_KEEP ? "keep" : "discard", until, at));
+}
+
+static void put_draw(struct writer *writer, const char *path, const struct draw *draw)
+{
+	struct arena *arena = writer->arena;
+	put(writer, arena_printf(arena, "%s.product", path), draw->product->id);
+	put(writer, arena_printf(arena, "%s.given", path), amount(writer, draw->given));
+	switch (draw->measure) {
+	case MEASURE_SYRINGE:
+		put(writer, arena_printf(arena, "%s.volume", path), exact(writer, draw->volume));
+		put(writer, arena_printf(arena, "%s.concentration", path), amount(writer, draw->concentration));
+		put_mark(writer, arena_printf(arena, "%s.line", path), &draw->mark);
+		if (draw->has_add)
+			put_mark(writer, arena_printf(arena, "%s.add", path), &draw->add);
+		break;
+	case MEASURE_DIAL:
+		put(writer, arena_printf(arena, "%s.dial", path), amount(writer, draw->dial));
+		break;
+	case MEASURE_COUNT:
+		put(writer, arena_printf(arena, "%s.count", path), amount(writer, draw->count));
+		break;
+	}
+	for (size_t i = 0; i < draw->n_containers; i++)
+		put_use(writer, arena_printf(arena, "%s.container", path), &draw->containers[i]);
+}
+
+static void put_dose(struct writer *writer, const struct dose *dose)
+{
+	struct arena *arena = writer->arena;
+	const char *path = arena_printf(arena, "dose.%s.%" PRId64, dose->item->id, dose->n);
+	put(writer, path,
+	    arena_printf(arena, "day %" PRId64 " %s %s %s", dose->day,
+	                 dose->open ? "open" : date_print(arena, dose->clock_date),
+	                 dose->has_time ? clock_print(arena, dose->time) : "-",
+	                 dose->amount == DOSE_BY_CALL ? "by-call" : amount(writer, dose->ordered)));
+	for (size_t i = 0; i < dose->n_draws; i++)
+		put_draw(writer, arena_printf(arena, "%s.draw%zu", path, i + 1), &dose->draws[i]);
+}
+
+static void put_supplies(struct writer *writer, const struct course *course)
+{
+	for (size_t i = 0; i < course->n_supplies; i++) {
+		const struct product_supply *supply = &course->supplies[i];
+		put(writer, arena_printf(writer->arena, "supply.%s", supply->product->id),
+		    arena_printf(writer->arena, "needed %" PRId64 " dispensed %" PRId64 " get %" PRId64, supply->needed,
+		                 supply->dispensed, supply->to_get));
+	}
+}
+
+const char *content_of(struct arena *arena, const struct course *course)
+{
+	struct writer writer = {.arena = arena, .lines = g_string_new("content=1\n")};
+	put_clinic(&writer, course->plan->clinic);
+	put_patient(&writer, course->plan);
+	put_entries(&writer, course);
+	for (size_t i = 0; i < course->n_doses; i++)
+		put_dose(&writer, &course->doses[i]);
+	for (size_t i = 0; i < course->n_visits; i++) {
+		const struct dated_visit *visit = &course->visits[i];
+		put(&writer, "visit",
+		    arena_printf(arena, "%s %s", visit->open ? "open" : date_print(arena, visit->date),
+		                 visit->has_time ? clock_print(arena, visit->time) : "-"));
+	}
+	put_supplies(&writer, course);
+	const char *content = arena_strdup(arena, writer.lines->str);
+	g_string_free(writer.lines, TRUE);
+	return content;
+}

@@ -1,0 +1,30 @@
+#include "record/record.h"
+
+#include "record/content.h"
+#include "record/signing.h"
+
+#include <glib.h>
+
+static const char *digest_of(struct arena *arena, const char *content)
+{
+	char *digest = g_compute_checksum_for_string(G_CHECKSUM_SHA256, content, -1);
+	const char *copy = arena_strdup(arena, digest);
+	g_free(digest);
+	return copy;
+}
+
+const struct record *record_of(struct arena *arena, const struct course *course, struct findings *findings)
+{
+	struct signing signing = signing_of(course, findings);
+	struct record *record = arena_alloc(arena, sizeof *record);
+	record->course = course;
+	record->findings = findings;
+	record->content = content_of(arena, course);
+	record->digest = digest_of(arena, record->content);
+	record->code = record_code(arena, record->digest);
+	record->is_signed = signing.is_signed;
+	record->signed_on = signing.is_signed ? signing.signed_on : NULL;
+	record->ordered_by = signing.ordered_by;
+	record->checked_by = signing.checked_by;
+	return record;
+}

@@ -1,0 +1,142 @@
+#include "record/signing.h"
+
+#include <string.h>
+
+static bool same_entry(const struct signature *signature, const char *kind, const char *id)
+{
+	return strcmp(signature->kind, kind) == 0 && strcmp(signature->id, id) == 0;
+}
+
+/* The first signature of this very meaning by somebody other than `not_by`; NULL: none. */
+static const struct signature *signature_of(const struct clinic *clinic, const char *kind, const char *id,
+                                            const char *seal, const char *not_by)
+{
+	for (size_t i = 0; i < clinic->n_signatures; i++) {
+		const struct signature *signature = &clinic->signatures[i];
+		if (same_entry(signature, kind, id) && strcmp(signature->seal, seal) == 0 &&
+		    (not_by == NULL || strcmp(signature->by, not_by) != 0))
+			return signature;
+	}
+	return NULL;
+}
+
+static bool signed_otherwise(const struct clinic *clinic, const char *kind, const char *id)
+{
+	for (size_t i = 0; i < clinic->n_signatures; i++)
+		if (same_entry(&clinic->signatures[i], kind, id))
+			return true;
+	return false;
+}
+
+static void note_date(struct signing *signing, const struct signature *signature)
+{
+	if (signing->signed_on == NULL || strcmp(signature->when, signing->signed_on) > 0)
+		signing->signed_on = signature->when;
+}
+
+static void say_unsigned(const struct clinic *clinic, const char *kind, const char *id, struct place place,
+                         struct findings *findings)
+{
+	if (signed_otherwise(clinic, kind, id))
+		findings_add(findings, FINDING_CAUTION, "seal-broken", place,
+		             "the %s '%s' was changed after it was signed; check it and sign it again", kind, id);
+	else
+		findings_add(findings, FINDING_CAUTION, "seal-missing", place,
+		             "the %s '%s' is not signed; until it is, every page says DRAFT", kind, id);
+}
+
+static void count_entry(struct signing *signing, const struct clinic *clinic, const char *kind, const char *id,
+                        struct place place, struct findings *findings)
+{
+	const struct seal *seal = clinic_seal(clinic, kind, id);
+	const struct signature *signature =
+		seal == NULL ? NULL : signature_of(clinic, kind, id, seal->digest, NULL);
+	if (signature != NULL) {
+		note_date(signing, signature);
+		return;
+	}
+	signing->is_signed = false;
+	say_unsigned(clinic, kind, id, place, findings);
+}
+
+static void count_plan(struct signing *signing, const struct plan *plan, struct findings *findings)
+{
+	const struct clinic *clinic = plan->clinic;
+	const struct signature *first = signature_of(clinic, "plan", plan->id, plan->seal, NULL);
+	const struct signature *second =
+		first == NULL ? NULL : signature_of(clinic, "plan", plan->id, plan->seal, first->by);
+	if (first != NULL) {
+		signing->ordered_by = first->by;
+		note_date(signing, first);
+	}
+	if (second != NULL) {
+		signing->checked_by = second->by;
+		note_date(signing, second);
+		return;
+	}
+	signing->is_signed = false;
+	if (first == NULL)
+		say_unsigned(clinic, "plan", plan->id, plan->place, findings);
+	else
+		findings_add(findings, FINDING_CAUTION, "seal-missing", plan->place,
+		             "the plan '%s' is signed by one person; a second one, not the same, must check and sign it",
+		             plan->id);
+}
+
+bool course_uses_medicine(const struct course *course, const struct medicine *medicine)
+{
+	for (size_t i = 0; i < course->n_runs; i++)
+		if (course->runs[i].item->medicine == medicine)
+			return true;
+	return false;
+}
+
+static bool draw_uses_syringe(const struct draw *draw, const struct syringe *syringe)
+{
+	return draw->measure == MEASURE_SYRINGE &&
+	       (draw->mark.syringe == syringe || (draw->has_add && draw->add.syringe == syringe));
+}
+
+bool course_uses_syringe(const struct course *course, const struct syringe *syringe)
+{
+	for (size_t i = 0; i < course->n_doses; i++)
+		for (size_t j = 0; j < course->doses[i].n_draws; j++)
+			if (draw_uses_syringe(&course->doses[i].draws[j], syringe))
+				return true;
+	return false;
+}
+
+/* A product in hand that only stands in for the item's own needs a signature of its own. */
+static void count_stand_ins(struct signing *signing, const struct course *course, struct findings *findings)
+{
+	const struct clinic *clinic = course->plan->clinic;
+	for (size_t i = 0; i < course->n_supplies; i++) {
+		const struct product *product = course->supplies[i].product;
+		if (product->n_stands_in_for > 0 && course->supplies[i].needed > 0)
+			count_entry(signing, clinic, "stand-in", product->id, product->place, findings);
+	}
+}
+
+struct signing signing_of(const struct course *course, struct findings *findings)
+{
+	const struct plan *plan = course->plan;
+	const struct clinic *clinic = plan->clinic;
+	struct signing signing = {.is_signed = true};
+
+	count_plan(&signing, plan, findings);
+	count_entry(&signing, clinic, "protocol", plan->protocol->id, plan->protocol->place, findings);
+	for (size_t i = 0; i < clinic->n_medicines; i++)
+		if (course_uses_medicine(course, &clinic->medicines[i]))
+			count_entry(&signing, clinic, "medicine", clinic->medicines[i].id, clinic->medicines[i].place,
+			            findings);
+	for (size_t i = 0; i < clinic->n_syringes; i++)
+		if (!clinic->syringes[i].built_in && course_uses_syringe(course, &clinic->syringes[i]))
+			count_entry(&signing, clinic, "syringe", clinic->syringes[i].id, clinic->syringes[i].place,
+			            findings);
+	for (size_t i = 0; i < clinic->n_words; i++)
+		if (clinic->words[i].clinic_over && strcmp(clinic->words[i].language, plan->language) == 0)
+			count_entry(&signing, clinic, "words", clinic->words[i].language, clinic->words[i].place,
+			            findings);
+	count_stand_ins(&signing, course, findings);
+	return signing;
+}
