@@ -254,7 +254,7 @@ void zone_local(const struct zone *zone, instant when, struct civil_date *date, 
 bool zone_changes(const struct zone *zone, instant from, instant to, struct zone_span *change)
 {
 	for (size_t i = span_at(zone, from) + 1; i < zone->n_spans && zone->spans[i].since <= to; i++) {
-		if (zone->spans[i].since <= from || zone->spans[i].offset == zone->spans[i - 1].offset)
+		if (zone->spans[i].offset == zone->spans[i - 1].offset)
 			continue;
 		if (change)
 			*change = zone->spans[i];

@@ -158,13 +158,10 @@ bool rational_in_steps(struct rational a, struct rational step, int64_t *count)
 
 bool rational_round_to(struct rational a, struct rational step, struct rational *result)
 {
-	wide whole, rest, part, numerator;
+	wide whole, rest, part;
 	split_into_steps(a, step, &whole, &rest, &part);
 	if (rest >= part - rest)
 		whole += 1;
-	/* Reduced first: what still overflows 128 bits then is in lowest terms, and so overflows 64 as well. */
-	wide factor = (wide)common_factor(magnitude(whole), (wide_unsigned)step.denominator);
-	if (__builtin_mul_overflow(whole / factor, (wide)step.numerator, &numerator))
-		return false;
-	return store(numerator, step.denominator / factor, result);
+	/* At most half a step from a, so the product is near a's numerator times the step's denominator: 126 bits. */
+	return store(whole * step.numerator, step.denominator, result);
 }

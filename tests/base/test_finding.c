@@ -86,6 +86,12 @@ static void sorts_by_place(void **state)
 	for (size_t i = 0; i < findings.n; i++)
 		strcat(order, findings.list[i].says);
 	assert_string_equal(order, "12345678");
+
+	struct findings two = findings_in(case_of(state)->arena);
+	findings_add(&two, FINDING_STOP, "x", (struct place){&june, 2, 1}, "later");
+	findings_add(&two, FINDING_STOP, "x", (struct place){&june, 1, 1}, "earlier");
+	findings_sort(&two);
+	assert_string_equal(two.list[0].says, "earlier");
 }
 
 int main(void)
