@@ -109,7 +109,7 @@ struct syringe_figure {
 	double mark;   /* mL */
 	enum { NEEDLE_NONE, NEEDLE_THIN, NEEDLE_THICK } needle;
 	bool cut_rod; /* the rod may be cut by a double wave at `cut_at` */
-	double cut_at;
+	double cut_at; /* an x on the page */
 	const struct text_block *const *numerals; /* from zero up; the one at the mark already bold */
 	size_t n_numerals;
 };
@@ -127,7 +127,7 @@ struct window_figure {
 	const struct text_block *const *numerals;
 	size_t n_numerals;
 	bool bracket; /* a bracket under the numerals that fans out to the frame */
-	double bracket_y;
+	double bracket_y; /* of its bar; the feet rise 2 above it */
 	bool leader; /* a leader with a white dot from the front ring to `leader_to` */
 	struct point leader_to;
 };

@@ -1,0 +1,39 @@
+/*
+ * barrel.h - a syringe lying in its own millimetres: zero line at x = 0, axis at y = 0.
+ *
+ * True size and magnifier are the same drawing, so that they cannot disagree;
+ * only the weight of its lines differs.
+ */
+#ifndef PAINT_BARREL_H
+#define PAINT_BARREL_H
+
+#include "page/syringe_geometry.h"
+#include "paint/painter.h"
+
+/* Widths in the drawing's mm. */
+struct barrel_look {
+	double outline;
+	double inside;     /* inner walls, rod */
+	double graduation; /* small lines; longer ones are heavier by their share */
+	double mark;       /* the line wall to wall, and the white bed under it */
+	double mark_bed;
+	double pitch; /* of the hatch */
+	double hatch;
+};
+
+struct barrel {
+	const struct syringe *syringe;
+	double ring;   /* mL where the front ring stands */
+	double liquid; /* mL of liquid before it */
+	int needle;    /* NEEDLE_NONE, NEEDLE_THIN or NEEDLE_THICK */
+	bool cut_rod;
+	double cut_at; /* from the zero line */
+	struct barrel_look look;
+};
+
+void barrel_draw(struct painter *painter, const struct barrel *barrel);
+
+/* The line wall to wall at `ml`, over what barrel_draw() drew. */
+void barrel_draw_mark(struct painter *painter, const struct barrel *barrel, double ml);
+
+#endif
