@@ -108,8 +108,8 @@ struct syringe_figure {
 	bool line;     /* draw the line wall to wall at `mark` */
 	double mark;   /* mL */
 	enum { NEEDLE_NONE, NEEDLE_THIN, NEEDLE_THICK } needle;
-	bool cut_rod; /* the rod may be cut by a double wave at `cut_at` */
-	double cut_at; /* an x on the page */
+	bool cut_rod;                             /* the rod may be cut by a double wave at `cut_at` */
+	double cut_at;                            /* an x on the page */
 	const struct text_block *const *numerals; /* from zero up; the one at the mark already bold */
 	size_t n_numerals;
 };
@@ -126,9 +126,9 @@ struct window_figure {
 	const struct text_block *beside; /* the number beside the wedge or cross; or NULL */
 	const struct text_block *const *numerals;
 	size_t n_numerals;
-	bool bracket; /* a bracket under the numerals that fans out to the frame */
+	bool bracket;     /* a bracket under the numerals that fans out to the frame */
 	double bracket_y; /* of its bar; the feet rise 2 above it */
-	bool leader; /* a leader with a white dot from the front ring to `leader_to` */
+	bool leader;      /* a leader with a white dot from the front ring to `leader_to` */
 	struct point leader_to;
 };
 
