@@ -141,6 +141,7 @@ struct grid_cell {
 	enum cell_state state;
 	const struct dose *dose;
 	const char *amount;            /* "125 mcg", "1 tablet" */
+	const char *unit;              /* of an amount to be written in; NULL: not said */
 	struct mark_words mark;        /* number NULL: none */
 	struct mark_words second_mark; /* a second injection of the same dose; number NULL: none */
 	const char *below;             /* in place of a mark: "swallow" */

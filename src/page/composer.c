@@ -4,6 +4,7 @@
 #include "page/composer.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdarg.h>
 
 #define MARGIN_TOP 12.0
@@ -310,38 +311,78 @@ static const char *page_of(const struct composer *composer, int number)
 	            arena_printf(composer->arena, "%d", number), "of", arena_printf(composer->arena, "%d", all));
 }
 
-/* Returns where content begins. */
-static double put_head(struct composer *composer, const char *title, const char *lead)
+#define SIGN_SIZE 12.0
+#define SIGN_DISTANCE 18.0 /* from the sign to the page number */
+
+/* A page's head, measured. */
+struct head {
+	const struct text_block *title;
+	const char *of; /* "page 3 of 12" */
+	struct text_style of_style;
+	double number_width;
+	double sign_width; /* the sign and what is left beside it */
+	double lead_width;
+	double baseline; /* of the lead */
+	double rule;
+	double content;
+};
+
+static struct text_style title_style(const struct composer *composer)
+{
+	struct text_style style = composer_style(composer, TYPE_TITLE, WEIGHT_BOLD);
+	style.leading = 1.15 * style.size * POINT_MM;
+	return style;
+}
+
+static struct head head_of(struct composer *composer, const char *title, const char *lead, enum pictogram sign,
+                           const char *label, int number)
 {
 	const struct page_form *form = form_of(composer);
-	const struct page_draft *page = open_page(composer);
-	struct text_style title_style = composer_style(composer, TYPE_TITLE, WEIGHT_BOLD);
 	struct text_style lead_style = composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
-	struct text_style of_style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-	title_style.leading = 1.15 * title_style.size * POINT_MM;
+	struct head head = {.of = page_of(composer, number),
+	                    .of_style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR),
+	                    .number_width = composer_text_width(composer, label, title_style(composer)),
+	                    .sign_width = sign == PICTURE_NONE ? 0 : SIGN_SIZE + SIGN_DISTANCE};
+	double title_width = LIVE_WIDTH - head.number_width - head.sign_width - GAP_5;
+	head.title = composer_set_name(composer, title, title_style(composer), title_width, 2);
+	head.lead_width = LIVE_WIDTH - composer_text_width(composer, head.of, head.of_style) - GAP_4;
+	head.baseline = MARGIN_TOP + text_height(head.title) + form->lead_drop;
 
-	double number_width = composer_text_width(composer, page->label, title_style);
-	const struct text_block *block =
-		composer_set_name(composer, title, title_style, LIVE_WIDTH - number_width - GAP_5, 2);
+	double lead_height = composer_text_height(composer, lead, lead_style, head.lead_width);
+	double more_lead = fmax(lead_height - text_cap_height(lead_style), 0);
+	head.rule = form->rule + text_height(head.title) - text_cap_height(title_style(composer)) + more_lead;
+	head.content = head.rule + form->content_drop;
+	return head;
+}
+
+static void put_head(struct composer *composer, const struct head *head, const char *lead, enum pictogram sign)
+{
+	struct text_style lead_style = composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
 	begin_group(composer, ROLE_H1);
-	struct rect words = put_block(composer, block, ALIGN_START, composer->left, MARGIN_TOP, COLOUR_INK);
+	put_block(composer, head->title, ALIGN_START, composer->left, MARGIN_TOP, COLOUR_INK);
 	end_group(composer);
+	put_paragraph(composer, lead, lead_style, composer->left, head->baseline - text_cap_height(lead_style),
+	              head->lead_width);
 
-	double baseline = words.y + words.height + form->lead_drop;
-	const char *of = page_of(composer, page->number);
-	double of_width = composer_text_width(composer, of, of_style);
-	struct rect under = put_paragraph(composer, lead, lead_style, composer->left,
-	                                  baseline - text_cap_height(lead_style), LIVE_WIDTH - of_width - GAP_4);
+	struct text_style number = title_style(composer);
 	begin_artifact(composer);
-	put_text(composer, page->label, title_style, ALIGN_END, composer->right, MARGIN_TOP, 0, COLOUR_INK);
-	put_text(composer, of, of_style, ALIGN_END, composer->right, baseline - text_cap_height(of_style), 0,
-	         COLOUR_INK);
-	double one_line = text_cap_height(title_style);
-	double grown = words.height - one_line + (under.height > 0 ? under.height - text_cap_height(lead_style) : 0);
-	double rule = form->rule + grown;
-	put_line(composer, composer->left, composer->right, rule, LINE_MAIN);
+	put_picture(composer, sign, composer->right - head->number_width - head->sign_width,
+	            MARGIN_TOP + (text_cap_height(number) - SIGN_SIZE) / 2, SIGN_SIZE);
+	put_text(composer, composer_label(composer), number, ALIGN_END, composer->right, MARGIN_TOP, 0, COLOUR_INK);
+	put_text(composer, head->of, head->of_style, ALIGN_END, composer->right,
+	         head->baseline - text_cap_height(head->of_style), 0, COLOUR_INK);
+	put_line(composer, composer->left, composer->right, head->rule, LINE_MAIN);
 	end_group(composer);
-	return rule + form->content_drop;
+}
+
+static double content_bottom(const struct composer *composer)
+{
+	return foot_rule(composer) - form_of(composer)->foot_gap;
+}
+
+double composer_content_height(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
+{
+	return content_bottom(composer) - head_of(composer, title, lead, sign, "99", 99).content;
 }
 
 /* ---- pages ---- */
@@ -366,6 +407,11 @@ void composer_begin_section(struct composer *composer, section_ref ref)
 
 void composer_new_page(struct composer *composer, const char *title, const char *lead)
 {
+	composer_new_page_with_sign(composer, title, lead, PICTURE_NONE);
+}
+
+void composer_new_page_with_sign(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
+{
 	close_page(composer);
 	bool staff = composer->section->staff;
 	int number = staff ? ++composer->n_staff : ++composer->n_patient;
@@ -379,8 +425,10 @@ void composer_new_page(struct composer *composer, const char *title, const char 
 	begin_group(composer, ROLE_SECTION);
 	if (running_of(composer)->draft_band != NULL)
 		put_draft_band(composer, running_of(composer)->draft_band);
-	composer->top = put_head(composer, title, lead);
-	composer->bottom = foot_rule(composer) - form_of(composer)->foot_gap;
+	struct head head = head_of(composer, title, lead, sign, composer_label(composer), number);
+	put_head(composer, &head, lead, sign);
+	composer->top = head.content;
+	composer->bottom = content_bottom(composer);
 }
 
 const struct placed_packet *composer_finish(struct composer *composer)

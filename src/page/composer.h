@@ -95,18 +95,23 @@ bool numbering_equal(const struct numbering *a, const struct numbering *b);
 /*
  * Opens a page of the section with head, foot and, on a draft, the band; what
  * was open before is closed. Content starts at composer->top, in a ROLE_SECTION
- * group that is closed with the page. A title that is too wide for its line
- * shrinks to 85 %, then it is a stop.
+ * group that is closed with the page. A long title or lead takes further lines
+ * and moves the content down.
  */
 void composer_new_page(struct composer *composer, const char *title, const char *lead);
+
+/* The same with a sign before the page number, so that pages for morning and evening are not mixed up. */
+void composer_new_page_with_sign(struct composer *composer, const char *title, const char *lead, enum pictogram sign);
+
+/* The height between head and foot of a page that has these; nothing is opened. */
+double composer_content_height(struct composer *composer, const char *title, const char *lead, enum pictogram sign);
 
 /* "6", "S1": of the page that is open. */
 const char *composer_label(const struct composer *composer);
 
 /*
  * Where a section is, by the numbers of the last round: the label of its page
- * number `index` (0 is the first, -1 its last). "0" while not known; a section
- * of -1 is a broken promise.
+ * number `index` (0 is the first, -1 its last). "1" while not known.
  */
 const char *composer_label_of(const struct composer *composer, section_ref section, int index);
 int composer_pages_of(const struct composer *composer, section_ref section);

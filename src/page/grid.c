@@ -1,0 +1,655 @@
+/*
+ * grid.c - the day grid shared out over pages.
+ *
+ * Columns first: all in one set where they fit side by side; else those of the
+ * mornings and those of the rest, each in as few sets as fit. Then rows: each
+ * range takes as many as fit on all its sheets, at most two weeks where there
+ * are several, and a last page of few rows shares with the one before. So the
+ * number of pages depends on page numbers only through the width of a digit.
+ */
+#include "page/grid.h"
+
+#include "page/sections.h"
+
+#include <math.h>
+#include <string.h>
+
+#define COLUMNS_MOST 5
+#define DAYS_MOST 14 /* on a page of mornings or evenings */
+#define FEW_ROWS 5
+#define FOOT_GAP 3.4
+#define FOOT_LEADING 5.0
+#define FOOT_BELOW 0.8
+#define WAITING_MOST 80.0 /* what the last rows leave room for; more frames go on further pages */
+#define ARROW_LENGTH 5.6
+
+struct row_range {
+	size_t first;
+	size_t n;
+};
+
+struct grid_work {
+	struct composer *composer;
+	const struct grid *grid;
+	const double *least; /* widths of columns */
+	struct column_set *sets;
+	size_t n_sets;
+	struct row_range *ranges;
+	size_t n_ranges;
+};
+
+/* ---- sets of columns ---- */
+
+static bool fit_side_by_side(const struct grid_work *work, const size_t *columns, size_t n)
+{
+	double sum = 0;
+	for (size_t i = 0; i < n; i++)
+		sum += work->least[columns[i]];
+	return n <= COLUMNS_MOST && sum <= grid_share(n) + 0.01;
+}
+
+static void add_set(struct grid_work *work, struct column_set set)
+{
+	work->sets = arena_more(work->composer->arena, work->sets, work->n_sets, sizeof *work->sets);
+	work->sets[work->n_sets++] = set;
+}
+
+/* How many of the first columns go together, at most `most`; one at least. */
+static size_t take_columns(const struct grid_work *work, const size_t *columns, size_t n, size_t most)
+{
+	size_t taken = 1;
+	while (taken < n && taken < most && fit_side_by_side(work, columns, taken + 1))
+		taken++;
+	return taken;
+}
+
+static size_t sets_needed(const struct grid_work *work, const size_t *columns, size_t n)
+{
+	size_t sets = 0;
+	for (size_t i = 0; i < n; sets++)
+		i += take_columns(work, columns + i, n - i, COLUMNS_MOST);
+	return sets;
+}
+
+/* In as few sets as fit, and these about equally full. */
+static void add_sets(struct grid_work *work, enum grid_part part, const size_t *columns, size_t n)
+{
+	size_t sets = sets_needed(work, columns, n);
+	size_t most = sets == 0 ? 0 : (n + sets - 1) / sets;
+	int number = 1;
+	for (size_t i = 0; i < n; number++) {
+		size_t taken = take_columns(work, columns + i, n - i, most);
+		add_set(work, (struct column_set){part, number, columns + i, taken});
+		i += taken;
+	}
+}
+
+static bool column_of_morning(const struct grid *grid, size_t column)
+{
+	for (size_t i = 0; i < grid->n_groups; i++) {
+		const struct grid_group *group = &grid->groups[i];
+		if (column >= group->first_column && column < group->first_column + group->n_columns)
+			return group->morning;
+	}
+	return false;
+}
+
+static void share_out_columns(struct grid_work *work)
+{
+	const struct grid *grid = work->grid;
+	size_t *all = arena_alloc(work->composer->arena, grid->n_columns * sizeof *all);
+	size_t *ordered = arena_alloc(work->composer->arena, grid->n_columns * sizeof *ordered);
+	size_t n_mornings = 0;
+	size_t n_evenings = 0;
+	for (size_t i = 0; i < grid->n_columns; i++) {
+		all[i] = i;
+		if (column_of_morning(grid, i))
+			ordered[n_mornings++] = i;
+	}
+	for (size_t i = 0; i < grid->n_columns; i++)
+		if (!column_of_morning(grid, i))
+			ordered[n_mornings + n_evenings++] = i;
+	if (fit_side_by_side(work, all, grid->n_columns)) {
+		add_set(work, (struct column_set){PART_ALL, 1, all, grid->n_columns});
+		return;
+	}
+	add_sets(work, PART_MORNINGS, ordered, n_mornings);
+	add_sets(work, PART_EVENINGS, ordered + n_mornings, n_evenings);
+}
+
+/* ---- what a range has on which set ---- */
+
+static bool set_has_cells(const struct grid_work *work, const struct column_set *set, struct row_range range)
+{
+	for (size_t i = 0; i < range.n; i++)
+		for (size_t j = 0; j < set->n_columns; j++)
+			if (work->grid->rows[range.first + i].cells[set->columns[j]].state != CELL_EMPTY)
+				return true;
+	return false;
+}
+
+static bool set_has_exact(const struct grid_work *work, const struct column_set *set, struct row_range range)
+{
+	for (size_t i = 0; i < range.n && set->number == 1; i++) {
+		const struct grid_row *row = &work->grid->rows[range.first + i];
+		for (size_t j = 0; j < row->n_exact; j++)
+			if (grid_band_of_morning(&row->exact[j]) == (set->part == PART_MORNINGS))
+				return true;
+	}
+	return false;
+}
+
+static bool set_used(const struct grid_work *work, size_t set, struct row_range range)
+{
+	const struct column_set *columns = &work->sets[set];
+	return columns->part == PART_ALL || set_has_cells(work, columns, range) || set_has_exact(work, columns, range);
+}
+
+/* The first set of a part that the range has a page of; n_sets: none. PART_ALL: of any part. */
+static size_t first_set(const struct grid_work *work, enum grid_part part, struct row_range range)
+{
+	for (size_t i = 0; i < work->n_sets; i++)
+		if ((part == PART_ALL || work->sets[i].part == part) && set_used(work, i, range))
+			return i;
+	return work->n_sets;
+}
+
+/* A range always has one page at least, even if there is nothing to do. */
+static bool has_page(const struct grid_work *work, size_t set, struct row_range range)
+{
+	return set_used(work, set, range) || (set == 0 && first_set(work, PART_ALL, range) == work->n_sets);
+}
+
+static size_t last_page_set(const struct grid_work *work, struct row_range range)
+{
+	size_t last = 0;
+	for (size_t i = 0; i < work->n_sets; i++)
+		if (has_page(work, i, range))
+			last = i;
+	return last;
+}
+
+/* The index, among the section's pages, of a set's page in a range. */
+static int page_index(const struct grid_work *work, size_t range, size_t set)
+{
+	int index = 0;
+	for (size_t i = 0; i <= range; i++)
+		for (size_t j = 0; j < (i == range ? set : work->n_sets); j++)
+			index += has_page(work, j, work->ranges[i]);
+	return index;
+}
+
+static const char *page_label(const struct grid_work *work, size_t range, size_t set)
+{
+	return composer_label_of(work->composer, composer_section_ref(work->composer), page_index(work, range, set));
+}
+
+static const char *page_words(const struct grid_work *work, size_t range, size_t set)
+{
+	return say1(work->composer->speaker, "page.ref", "page", page_label(work, range, set));
+}
+
+/* ---- sheets ---- */
+
+static struct grid_sheet sheet_of(const struct grid_work *work, size_t set, struct row_range range)
+{
+	size_t any = first_set(work, PART_ALL, range);
+	size_t first = any == work->n_sets ? 0 : any;
+	size_t morning = first_set(work, PART_MORNINGS, range);
+	size_t evening = first_set(work, PART_EVENINGS, range);
+	struct grid_sheet sheet = {.composer = work->composer,
+	                           .grid = work->grid,
+	                           .set = &work->sets[set],
+	                           .shows_visits = set == first,
+	                           .shows_morning = set == (morning == work->n_sets ? first : morning),
+	                           .shows_evening = set == (evening == work->n_sets ? first : evening),
+	                           .first = range.first,
+	                           .n_rows = range.n};
+	sheet.rows = arena_alloc(work->composer->arena, range.n * sizeof *sheet.rows);
+	for (size_t i = 0; i < range.n; i++)
+		sheet.rows[i].row = &work->grid->rows[range.first + i];
+	grid_lay_columns(&sheet, work->least);
+	grid_lay_rows(&sheet);
+	return sheet;
+}
+
+/* ---- heads ---- */
+
+static const char *number_words(struct composer *composer, int number)
+{
+	return arena_printf(composer->arena, "%d", number);
+}
+
+static const char *title_of(const struct grid_work *work, const struct column_set *set, bool continued)
+{
+	struct speaker *speaker = work->composer->speaker;
+	const char *title = work->composer->section->title;
+	if (set->part == PART_MORNINGS)
+		title = say0(speaker, "grid.mornings");
+	else if (set->part == PART_EVENINGS)
+		title = say0(speaker, "grid.evenings");
+	if (set->number > 1)
+		title = say2(speaker, "grid.part", "title", title, "number", number_words(work->composer, set->number));
+	return continued ? say1(speaker, "page.continued", "title", title) : title;
+}
+
+static const char *lead_of(const struct grid_work *work, const struct column_set *set, struct row_range range,
+                           const char *sister)
+{
+	struct composer *composer = work->composer;
+	if (set->part == PART_ALL && range.first == 0)
+		return composer->section->lead;
+	struct value values[] = {
+		{"from", number_words(composer, work->grid->rows[range.first].day)},
+		{"to", number_words(composer, work->grid->rows[range.first + range.n - 1].day)},
+		{"page", sister},
+	};
+	if (sister == NULL)
+		return say(composer->speaker, "grid.lead_days", values, 2);
+	return say(composer->speaker, set->part == PART_MORNINGS ? "grid.lead_mornings" : "grid.lead_evenings", values,
+	           3);
+}
+
+static enum pictogram sign_of(const struct column_set *set)
+{
+	switch (set->part) {
+	case PART_MORNINGS:
+		return PICTURE_SUN;
+	case PART_EVENINGS:
+		return PICTURE_EVENING;
+	case PART_ALL:
+		break;
+	}
+	return PICTURE_NONE;
+}
+
+/* The set whose page in the range is the other half of the day; n_sets: none. */
+static size_t sister_of(const struct grid_work *work, const struct column_set *set, struct row_range range)
+{
+	switch (set->part) {
+	case PART_MORNINGS:
+		return first_set(work, PART_EVENINGS, range);
+	case PART_EVENINGS:
+		return first_set(work, PART_MORNINGS, range);
+	case PART_ALL:
+		break;
+	}
+	return work->n_sets;
+}
+
+/* ---- ranges of rows ---- */
+
+static double all_waiting_height(const struct grid_work *work)
+{
+	double height = 0;
+	for (size_t i = 0; i < work->grid->n_waiting; i++)
+		height += waiting_height(work->composer, &work->grid->waiting[i]);
+	return height;
+}
+
+static bool ends_rows(const struct grid_work *work, struct row_range range)
+{
+	return range.first + range.n == work->grid->n_rows;
+}
+
+/* The foot as far as rows decide it: one line more is found to be missing only where names are many. */
+static double least_foot(const struct grid_work *work, const struct grid_sheet *sheet, struct row_range range)
+{
+	bool legend = sheet->shows_new && sheet->legend_row == sheet->n_rows;
+	bool several = work->sets[0].part != PART_ALL || range.first > 0 || !ends_rows(work, range);
+	if (!legend && !several)
+		return 0;
+	double lines = legend && several ? 2 : 1;
+	return FOOT_GAP + 3.4 + (lines - 1) * FOOT_LEADING + FOOT_BELOW;
+}
+
+static bool sheet_fits(const struct grid_work *work, size_t set, struct row_range range)
+{
+	struct grid_sheet sheet = sheet_of(work, set, range);
+	double height =
+		grid_head_height(&sheet) + grid_rows_height(&sheet, GRID_ROW_LEAST) + least_foot(work, &sheet, range);
+	if (ends_rows(work, range) && set == last_page_set(work, range))
+		height += fmin(all_waiting_height(work), WAITING_MOST);
+	size_t sister = sister_of(work, sheet.set, range);
+	const char *page = sister == work->n_sets ? NULL : say1(work->composer->speaker, "page.ref", "page", "99");
+	return height <= composer_content_height(work->composer, title_of(work, sheet.set, range.first > 0),
+	                                         lead_of(work, sheet.set, range, page), sign_of(sheet.set));
+}
+
+static bool range_fits(const struct grid_work *work, struct row_range range)
+{
+	if (work->sets[0].part != PART_ALL && range.n > DAYS_MOST)
+		return false;
+	for (size_t i = 0; i < work->n_sets; i++)
+		if (has_page(work, i, range) && !sheet_fits(work, i, range))
+			return false;
+	return true;
+}
+
+static bool may_end(const struct grid_work *work, struct row_range range)
+{
+	return !grid_holds_together(work->grid, range.first + range.n - 1);
+}
+
+/* As many rows as fit; where everything up to there holds together, it is cut all the same. */
+static struct row_range longest_range(const struct grid_work *work, size_t first)
+{
+	struct row_range fitting = {first, 1};
+	struct row_range best = {first, 0};
+	for (size_t n = 1; first + n <= work->grid->n_rows; n++) {
+		struct row_range range = {first, n};
+		if (!range_fits(work, range)) {
+			if (!ends_rows(work, range))
+				break;
+			continue;
+		}
+		fitting = range;
+		if (may_end(work, range))
+			best = range;
+	}
+	return best.n > 0 ? best : fitting;
+}
+
+/* A last page of few rows shares with the one before, as evenly as the frames allow. */
+static void even_out(struct grid_work *work)
+{
+	if (work->n_ranges < 2 || work->ranges[work->n_ranges - 1].n >= FEW_ROWS)
+		return;
+	struct row_range *before = &work->ranges[work->n_ranges - 2];
+	struct row_range *last = &work->ranges[work->n_ranges - 1];
+	size_t both = before->n + last->n;
+	for (size_t n = (both + 1) / 2; n < before->n; n++) {
+		struct row_range first_part = {before->first, n};
+		struct row_range second_part = {before->first + n, both - n};
+		if (may_end(work, first_part) && range_fits(work, first_part) && range_fits(work, second_part)) {
+			*before = first_part;
+			*last = second_part;
+			return;
+		}
+	}
+}
+
+static void share_out_rows(struct grid_work *work)
+{
+	for (size_t first = 0; first < work->grid->n_rows;) {
+		struct row_range range = longest_range(work, first);
+		work->ranges = arena_more(work->composer->arena, work->ranges, work->n_ranges, sizeof *work->ranges);
+		work->ranges[work->n_ranges++] = range;
+		first += range.n;
+	}
+	even_out(work);
+}
+
+/* ---- feet ---- */
+
+static bool used_on_day(const struct grid_work *work, size_t column, size_t row)
+{
+	return work->grid->rows[row].cells[column].state != CELL_EMPTY;
+}
+
+static bool used_in(const struct grid_work *work, size_t column, struct row_range range)
+{
+	for (size_t i = 0; i < range.n; i++)
+		if (used_on_day(work, column, range.first + i))
+			return true;
+	return false;
+}
+
+/* The first row after a range that has a column; n_rows: none. */
+static size_t starts_after(const struct grid_work *work, size_t column, struct row_range range)
+{
+	size_t row = range.first + range.n;
+	while (row < work->grid->n_rows && !used_on_day(work, column, row))
+		row++;
+	return row;
+}
+
+/* The last row of the range before that has a column; n_rows: none. */
+static size_t ended_before(const struct grid_work *work, size_t column, size_t range)
+{
+	if (range == 0)
+		return work->grid->n_rows;
+	struct row_range before = work->ranges[range - 1];
+	for (size_t i = before.n; i > 0; i--)
+		if (used_on_day(work, column, before.first + i - 1))
+			return before.first + i - 1;
+	return work->grid->n_rows;
+}
+
+static size_t range_of_row(const struct grid_work *work, size_t row)
+{
+	size_t range = 0;
+	while (row >= work->ranges[range].first + work->ranges[range].n)
+		range++;
+	return range;
+}
+
+struct names {
+	const char *list; /* "Insertine and Oleumine"; NULL: none yet */
+	const char *last; /* not yet in the list */
+	int n;
+};
+
+static void add_name(const struct grid_work *work, struct names *names, const char *name)
+{
+	if (names->last != NULL && strcmp(names->last, name) == 0)
+		return;
+	if (names->last != NULL)
+		names->list = names->list == NULL ? names->last
+		                                  : say2(work->composer->speaker, "list.comma", "first", names->list,
+		                                         "last", names->last);
+	names->last = name;
+	names->n++;
+}
+
+static const char *names_words(const struct grid_work *work, const struct names *names)
+{
+	if (names->list == NULL)
+		return names->last;
+	return say2(work->composer->speaker, "list.and", "first", names->list, "last", names->last);
+}
+
+/* The row a column's note is about: where it starts later, or ended. */
+static size_t note_row(const struct grid_work *work, size_t column, size_t range, bool starts)
+{
+	struct row_range rows = work->ranges[range];
+	size_t none = work->grid->n_rows;
+	if (used_in(work, column, rows))
+		return none;
+	size_t later = starts_after(work, column, rows);
+	if (starts)
+		return later;
+	return later < none ? none : ended_before(work, column, range);
+}
+
+/* "Insertine and Oleumine start on day 17: page 5." for those of the set that do so on one day. */
+static const char *note_of_row(const struct grid_work *work, size_t set, size_t range, size_t row, bool starts)
+{
+	const struct column_set *columns = &work->sets[set];
+	struct names names = {0};
+	for (size_t i = 0; i < columns->n_columns; i++)
+		if (note_row(work, columns->columns[i], range, starts) == row)
+			add_name(work, &names, work->grid->columns[columns->columns[i]].name);
+	if (names.n == 0)
+		return NULL;
+	struct value values[] = {{"names", names_words(work, &names)},
+	                         {"day", number_words(work->composer, work->grid->rows[row].day)},
+	                         {"page", starts ? page_words(work, range_of_row(work, row), set) : ""}};
+	return say_count(work->composer->speaker, starts ? "grid.starts" : "grid.ended", names.n, values, 3);
+}
+
+static const char *foot_notes(const struct grid_work *work, size_t set, size_t range)
+{
+	const char *notes = NULL;
+	for (int starts = 0; starts < 2; starts++)
+		for (size_t row = 0; row < work->grid->n_rows; row++) {
+			const char *note = note_of_row(work, set, range, row, starts == 1);
+			if (note != NULL)
+				notes = notes == NULL ? note
+				                      : arena_printf(work->composer->arena, "%s %s", notes, note);
+		}
+	return notes;
+}
+
+/* The page of the same set in the next range, or the first that the next range has. */
+static const char *next_page(const struct grid_work *work, size_t set, size_t range)
+{
+	struct row_range next = work->ranges[range + 1];
+	size_t of_set = has_page(work, set, next) ? set : first_set(work, PART_ALL, next);
+	return page_words(work, range + 1, of_set == work->n_sets ? 0 : of_set);
+}
+
+/* "Day 15 on: page 4", or after the last page of several what then; NULL where one page is all. */
+static const char *foot_next(const struct grid_work *work, size_t set, size_t range)
+{
+	struct composer *composer = work->composer;
+	struct row_range rows = work->ranges[range];
+	if (range + 1 < work->n_ranges)
+		return say2(composer->speaker, "grid.next", "day",
+		            number_words(composer, work->grid->rows[rows.first + rows.n].day), "page",
+		            next_page(work, set, range));
+	if (work->n_ranges == 1 && work->sets[0].part == PART_ALL)
+		return NULL;
+	return say1(composer->speaker, "grid.after_last", "day",
+	            number_words(composer, work->grid->rows[rows.first + rows.n - 1].day));
+}
+
+struct foot {
+	const char *next;
+	bool arrow;
+	const char *notes;
+	bool legend;
+	double next_width;
+	double height;
+};
+
+static struct text_style foot_style(const struct composer *composer)
+{
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	style.leading = FOOT_LEADING;
+	return style;
+}
+
+static double notes_width(const struct foot *foot)
+{
+	return LIVE_WIDTH - foot->next_width - (foot->next_width > 0 ? GAP_4 : 0);
+}
+
+static struct foot foot_of(const struct grid_work *work, const struct grid_sheet *sheet, size_t set, size_t range)
+{
+	struct composer *composer = work->composer;
+	struct foot foot = {.next = foot_next(work, set, range),
+	                    .arrow = range + 1 < work->n_ranges,
+	                    .notes = foot_notes(work, set, range),
+	                    .legend = sheet->shows_new && sheet->legend_row == sheet->n_rows};
+	struct text_style bold = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	foot.next_width = composer_text_width(composer, foot.next, bold) + (foot.arrow ? ARROW_LENGTH + 2 : 0);
+	double lines = foot.next == NULL ? 0 : text_cap_height(bold);
+	lines = fmax(lines, composer_text_height(composer, foot.notes, foot_style(composer), notes_width(&foot)));
+	if (foot.legend)
+		lines += lines > 0 ? FOOT_LEADING : text_cap_height(foot_style(composer));
+	foot.height = lines > 0 ? FOOT_GAP + lines + FOOT_BELOW : 0;
+	return foot;
+}
+
+static void put_foot(const struct grid_work *work, const struct grid_sheet *sheet, const struct foot *foot, double y)
+{
+	struct composer *composer = work->composer;
+	struct text_style style = foot_style(composer);
+	struct text_style bold = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double top = y + FOOT_GAP;
+	if (foot->legend) {
+		begin_group(composer, ROLE_PARAGRAPH);
+		grid_put_legend(sheet, composer->right, top);
+		end_group(composer);
+		top += FOOT_LEADING;
+	}
+	if (foot->next != NULL) {
+		double end = composer->right - (foot->arrow ? ARROW_LENGTH + 2 : 0);
+		begin_group(composer, ROLE_PARAGRAPH);
+		put_text(composer, foot->next, bold, ALIGN_END, end, top, 0, COLOUR_INK);
+		end_group(composer);
+	}
+	if (foot->arrow) {
+		begin_artifact(composer);
+		put_arrow(composer, composer->right - ARROW_LENGTH, top + text_cap_height(bold) / 2, ARROW_LENGTH);
+		end_group(composer);
+	}
+	double notes_y = top + (foot->next == NULL ? 0 : text_cap_height(bold) - text_cap_height(style));
+	put_paragraph(composer, foot->notes, style, composer->left, notes_y, notes_width(foot));
+}
+
+/* ---- pages ---- */
+
+static void open_sheet(const struct grid_work *work, size_t set, size_t range)
+{
+	const struct column_set *columns = &work->sets[set];
+	struct row_range rows = work->ranges[range];
+	size_t sister = sister_of(work, columns, rows);
+	const char *page = sister == work->n_sets ? NULL : page_words(work, range, sister);
+	composer_new_page_with_sign(work->composer, title_of(work, columns, range > 0),
+	                            lead_of(work, columns, rows, page), sign_of(columns));
+}
+
+/* What waits goes below the last rows, and on to further pages. */
+static void put_waiting(const struct grid_work *work, double y)
+{
+	struct composer *composer = work->composer;
+	for (size_t i = 0; i < work->grid->n_waiting; i++) {
+		const struct grid_waiting *waiting = &work->grid->waiting[i];
+		double height = waiting_height(composer, waiting);
+		if (y + height > composer->bottom + 0.01) {
+			composer_new_page(composer,
+			                  say1(composer->speaker, "page.continued", "title", composer->section->title),
+			                  say0(composer->speaker, "grid.waiting_lead"));
+			y = composer->top;
+		}
+		waiting_put(composer, waiting, y);
+		y += height;
+	}
+}
+
+static double row_height_of(const struct grid_sheet *sheet, double fixed)
+{
+	size_t plain = grid_plain_rows(sheet);
+	double spare = sheet->composer->bottom - sheet->composer->top - fixed - grid_rows_height(sheet, GRID_ROW_LEAST);
+	double height = GRID_ROW_LEAST + (plain == 0 ? 0 : spare / (double)plain);
+	return fmin(height, GRID_ROW_MOST);
+}
+
+static void put_sheet(const struct grid_work *work, size_t set, size_t range)
+{
+	struct composer *composer = work->composer;
+	open_sheet(work, set, range);
+	struct grid_sheet sheet = sheet_of(work, set, work->ranges[range]);
+	struct foot foot = foot_of(work, &sheet, set, range);
+	bool ends = range + 1 == work->n_ranges && set == last_page_set(work, work->ranges[range]);
+	double waiting = ends ? fmin(all_waiting_height(work), WAITING_MOST) : 0;
+	double head = grid_head_height(&sheet);
+	double row_height = row_height_of(&sheet, head + foot.height + waiting);
+
+	begin_group(composer, ROLE_TABLE);
+	grid_put_head(&sheet, composer->top);
+	grid_put_rows(&sheet, composer->top + head, row_height);
+	end_group(composer);
+	double y = composer->top + head + grid_rows_height(&sheet, row_height);
+	put_foot(work, &sheet, &foot, y);
+	if (ends)
+		put_waiting(work, y + foot.height);
+}
+
+void grid_place(struct composer *composer, const struct grid *grid)
+{
+	struct grid_work work = {.composer = composer, .grid = grid, .least = grid_least_widths(composer, grid)};
+	share_out_columns(&work);
+	share_out_rows(&work);
+	if (grid->n_rows == 0) {
+		composer_new_page(composer, composer->section->title, composer->section->lead);
+		put_waiting(&work, composer->top);
+		return;
+	}
+	for (size_t i = 0; i < work.n_ranges; i++)
+		for (size_t j = 0; j < work.n_sets; j++)
+			if (has_page(&work, j, work.ranges[i]))
+				put_sheet(&work, j, i);
+}

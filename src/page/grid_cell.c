@@ -1,0 +1,411 @@
+/*
+ * grid_cell.c - one dose in the grid: amount over tag, sign over tick, which half between.
+ *
+ *      .---------------------.        .---------------------.
+ *      | 125 mcg  first  (o) |        |/new      at 07:00   |
+ *      | [0.5 mL]  half  [ ] |        | ...                 |
+ *      '----\/---------------'        '---------------------'
+ *
+ * All measures are from the cell's own edges; what is spare in its height is
+ * shared between above, between and below.
+ */
+#include "page/grid.h"
+
+#include <math.h>
+
+#define CELL_INSET_X 0.25
+#define CELL_INSET_Y 0.6
+#define AMOUNT_X 2.0
+#define AMOUNT_X_NEW 3.2 /* clear of the corner */
+#define TAG_X 1.6
+#define TICK_RIGHT 1.7
+#define TICK_BOTTOM 1.5
+#define BESIDE_AMOUNT 9.4 /* left and right of the amount, the sign included */
+#define BESIDE_TAG 12.4   /* left and right of the tag, the tick included */
+#define BESIDE_HALF 16.6  /* left, right and between of amount or tag, half and tick */
+#define SIGN_MOST 4.6
+#define EXTRA_TIME 5.0
+#define EXTRA_SECOND 7.0
+#define CORNER_LEG 3.5
+#define VIAL_SIZE 6.0
+#define HALF_LEADING 4.1
+
+#define WAIT_LEAST 44.0
+#define WAIT_X 2.2
+#define WAIT_LINE 10.0
+#define WAIT_PHONE 5.4
+#define WAIT_LEADING 4.8
+
+static const struct grid_cell *cell_at(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	return &sheet->rows[row].row->cells[sheet->columns[column].index];
+}
+
+static struct text_style amount_style(const struct composer *composer)
+{
+	return composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+}
+
+static struct text_style small_style(const struct composer *composer, enum text_weight weight)
+{
+	struct text_style style = composer_style(composer, TYPE_REFERENCE, weight);
+	style.leading = HALF_LEADING;
+	return style;
+}
+
+static double mark_size(const struct composer *composer)
+{
+	return composer_style(composer, TYPE_MARK_GRID, WEIGHT_BOLD).size;
+}
+
+static struct rect tag_area(struct composer *composer, struct mark_words words)
+{
+	if (words.number == NULL)
+		return (struct rect){0, 0, 0, 0};
+	return measure_grid_tag(composer, words, mark_size(composer));
+}
+
+/* ---- measures ---- */
+
+double cell_least_width(struct composer *composer, const struct grid_cell *cell)
+{
+	if (cell->state == CELL_EMPTY)
+		return 0;
+	if (cell->state == CELL_WRITE_IN)
+		return WAIT_LEAST;
+	double tag = fmax(tag_area(composer, cell->mark).width, tag_area(composer, cell->second_mark).width);
+	double below = composer_text_width(composer, cell->below, small_style(composer, WEIGHT_REGULAR));
+	double amount = composer_text_width(composer, cell->amount, amount_style(composer)) +
+	                (cell->new_amount ? AMOUNT_X_NEW - AMOUNT_X : 0);
+	double width = fmax(amount + BESIDE_AMOUNT, fmax(tag, below) + BESIDE_TAG);
+	if (cell->half != NULL)
+		width = fmax(width, fmax(amount, tag) +
+		                            grid_widest_word(composer, cell->half, small_style(composer, WEIGHT_BOLD)) +
+		                            BESIDE_HALF);
+	if (cell->own_time != NULL)
+		width = fmax(width,
+		             composer_text_width(composer, cell->own_time, amount_style(composer)) + BESIDE_AMOUNT);
+	return width;
+}
+
+static const char *unless_text(const struct grid_sheet *sheet)
+{
+	return say0(sheet->composer->speaker, "grid.unless_sooner");
+}
+
+/* Said once: in the first such cell of a column on the sheet. */
+static bool says_unless(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	if (!cell_at(sheet, row, column)->unless_sooner)
+		return false;
+	return row == 0 || !cell_at(sheet, row - 1, column)->unless_sooner;
+}
+
+static double inner_width(const struct grid_sheet *sheet, size_t column)
+{
+	return sheet->columns[column].width - 2 * (CELL_INSET_X + AMOUNT_X);
+}
+
+static struct text_style wait_style(const struct composer *composer)
+{
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	style.leading = WAIT_LEADING;
+	return style;
+}
+
+static double wait_heading_width(const struct grid_sheet *sheet, size_t column)
+{
+	return sheet->columns[column].width - WAIT_X - WAIT_PHONE - 3;
+}
+
+static double wait_extra(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	const struct sheet_frame *frame = grid_frame_at(sheet, row, column);
+	if (frame == NULL || frame->first != row)
+		return 0;
+	const struct text_block *block = composer_set(sheet->composer, say0(sheet->composer->speaker, "grid.wait_call"),
+	                                              wait_style(sheet->composer), wait_heading_width(sheet, column));
+	return 1.2 + (text_lines(block) - 1) * WAIT_LEADING;
+}
+
+double cell_extra_height(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	const struct grid_cell *cell = cell_at(sheet, row, column);
+	double extra = 0;
+	if (cell->state == CELL_WRITE_IN)
+		return wait_extra(sheet, row, column);
+	if (cell->own_time != NULL)
+		extra += EXTRA_TIME;
+	if (says_unless(sheet, row, column))
+		extra += 2 + composer_text_height(sheet->composer, unless_text(sheet),
+		                                  small_style(sheet->composer, WEIGHT_REGULAR),
+		                                  inner_width(sheet, column));
+	if (cell->second_mark.number != NULL)
+		extra += EXTRA_SECOND;
+	return extra;
+}
+
+/* ---- frames that span rows ---- */
+
+static struct rect frame_area(const struct grid_sheet *sheet, const struct sheet_frame *frame)
+{
+	const struct sheet_column *column = &sheet->columns[frame->column];
+	const struct sheet_row *first = &sheet->rows[frame->first];
+	const struct sheet_row *last = &sheet->rows[frame->last];
+	double top = first->top + CELL_INSET_Y;
+	return (struct rect){column->x + CELL_INSET_X, top, column->width - 2 * CELL_INSET_X,
+	                     last->top + last->height - CELL_INSET_Y - top};
+}
+
+/* The strong line stands within the cell's outline. */
+static struct rect inset(struct rect area, double by)
+{
+	return (struct rect){area.x + by, area.y + by, area.width - 2 * by, area.height - 2 * by};
+}
+
+static double tick_x(struct rect area)
+{
+	return area.x + area.width - TICK_RIGHT - GRID_TICK;
+}
+
+/* The vial stands beside the ticks, on the line where the two halves meet. */
+static void put_join(const struct grid_sheet *sheet, const struct sheet_frame *frame, struct rect area)
+{
+	struct composer *composer = sheet->composer;
+	const struct sheet_row *second = &sheet->rows[frame->last];
+	double y = (second->bands_top + second->top) / 2;
+	double vial_x = tick_x(area) - 2.2 - VIAL_SIZE;
+	put_dashed_rule(composer, (struct point){area.x + 0.8, y}, (struct point){vial_x + 0.4, y}, LINE_OUTLINE);
+	put_dashed_rule(composer, (struct point){vial_x + VIAL_SIZE - 0.4, y},
+	                (struct point){area.x + area.width - 0.8, y}, LINE_OUTLINE);
+	put_picture(composer, PICTURE_LIQUID_VIAL, vial_x, y - VIAL_SIZE / 2, VIAL_SIZE);
+}
+
+void grid_put_frames(const struct grid_sheet *sheet)
+{
+	for (size_t i = 0; i < sheet->n_frames; i++) {
+		const struct sheet_frame *frame = &sheet->frames[i];
+		struct rect area = frame_area(sheet, frame);
+		struct box box = {
+			.radius = GRID_CELL_RADIUS, .line = LINE_STRONG, .stroke = COLOUR_INK, .fill = COLOUR_NONE};
+		if (frame->kind == FRAME_WAIT) {
+			box.line = LINE_MAIN;
+			box.dashed = true;
+		}
+		put_box(sheet->composer, inset(area, box.line / 2), box);
+		if (frame->kind == FRAME_SPLIT)
+			put_join(sheet, frame, area);
+	}
+}
+
+/* ---- one dose ---- */
+
+static void put_corner(struct composer *composer, struct rect area)
+{
+	begin_figure(composer, say0(composer->speaker, "grid.new_dose"));
+	begin_inside(composer);
+	put_mark(composer, (struct placed_mark){.kind = MARK_CORNER,
+	                                        .area = {area.x, area.y, CORNER_LEG, CORNER_LEG},
+	                                        .corner = {{area.x, area.y}, CORNER_LEG}});
+	end_inside(composer);
+	end_group(composer);
+}
+
+static void put_cell_box(struct composer *composer, struct rect area, const struct grid_cell *cell)
+{
+	struct box box = {.radius = GRID_CELL_RADIUS,
+	                  .line = cell->done ? LINE_HAIR : LINE_OUTLINE,
+	                  .stroke = COLOUR_INK,
+	                  .fill = COLOUR_NONE,
+	                  .dashed = cell->unless_sooner};
+	put_box(composer, area, box);
+}
+
+/* The tick box, or the tick of what is done. */
+static void put_cell_tick(struct composer *composer, struct rect area, bool done, double bottom)
+{
+	struct point at = {tick_x(area), bottom - TICK_BOTTOM - GRID_TICK};
+	if (!done) {
+		begin_artifact(composer);
+		put_tick(composer, at, GRID_TICK);
+		end_group(composer);
+		return;
+	}
+	begin_figure(composer, say0(composer->speaker, "grid.done"));
+	put_picture(composer, PICTURE_CHECK, at.x, at.y, GRID_TICK);
+	end_group(composer);
+}
+
+static double put_own_time(struct composer *composer, struct rect area, const struct grid_cell *cell)
+{
+	struct text_style style = amount_style(composer);
+	double radius = 2.1;
+	struct point centre = {area.x + AMOUNT_X + radius, area.y + EXTRA_TIME / 2 + 0.1};
+	begin_artifact(composer);
+	put_clock(composer, centre, radius, cell->dose->time, LINE_OUTLINE, COLOUR_INK);
+	put_line(composer, area.x + 1.6, area.x + area.width - 1.6, area.y + EXTRA_TIME + 0.2, LINE_FINE);
+	end_group(composer);
+	put_plain(composer, cell->own_time, style, centre.x + radius + 1.2, centre.y - text_cap_height(style) / 2, 0);
+	return EXTRA_TIME;
+}
+
+static double put_unless(const struct grid_sheet *sheet, struct rect area, double y, double width)
+{
+	struct text_style style = small_style(sheet->composer, WEIGHT_REGULAR);
+	struct rect text = put_plain(sheet->composer, unless_text(sheet), style, area.x + AMOUNT_X, y + 1.6, width);
+	return text.height + 2;
+}
+
+/* Amount, what is under it, half and tick, between `top` and `bottom`. */
+static void put_dose(const struct grid_sheet *sheet, struct rect area, const struct grid_cell *cell, double top,
+                     double bottom)
+{
+	struct composer *composer = sheet->composer;
+	struct text_style bold = amount_style(composer);
+	struct text_style small = small_style(composer, WEIGHT_REGULAR);
+	struct text_style half = small_style(composer, WEIGHT_BOLD);
+	struct mark_words sample = {.number = "0"};
+	struct rect flat = tag_area(composer, sample);
+	double spare = bottom - top - text_cap_height(bold) - flat.height;
+	double amount_y = top + 0.42 * spare;
+	double under_y = amount_y + text_cap_height(bold) + 0.36 * spare;
+	double half_right = tick_x(area) - 1.6;
+
+	double amount_x = area.x + (cell->new_amount ? AMOUNT_X_NEW : AMOUNT_X);
+	struct rect amount = put_plain(composer, cell->amount, bold, amount_x, amount_y, 0);
+	double end = amount.x + amount.width;
+	if (cell->mark.number != NULL) {
+		struct rect tag = put_grid_tag(composer, cell->mark, mark_size(composer),
+		                               (struct point){area.x + TAG_X, under_y});
+		end = fmax(end, tag.x + tag.width);
+	} else {
+		double y = under_y + (flat.height - text_cap_height(small)) / 2 - 0.5;
+		put_plain(composer, cell->below, small, area.x + AMOUNT_X, y, 0);
+	}
+	if (cell->half != NULL) {
+		bool first = cell->joins_next;
+		double room = half_right - end - 1.0;
+		double height = composer_text_height(composer, cell->half, half, room);
+		double y = first ? top + 0.34 * spare : bottom - TICK_BOTTOM - height;
+		put_text(composer, cell->half, half, ALIGN_END, half_right, y, room, COLOUR_INK);
+	}
+}
+
+static void put_sign(struct composer *composer, struct rect area, const struct grid_cell *cell, double top,
+                     double bottom)
+{
+	double room = bottom - TICK_BOTTOM - GRID_TICK - top;
+	double size = fmin(SIGN_MOST, room - 0.4);
+	begin_artifact(composer);
+	put_picture(composer, cell->slot, tick_x(area) + (GRID_TICK - size) / 2, top + (room - size) / 2 + 0.1, size);
+	end_group(composer);
+}
+
+/* A second injection of the same dose has a tag and a tick of its own. */
+static void put_second(const struct grid_sheet *sheet, struct rect area, const struct grid_cell *cell, double bottom)
+{
+	struct rect tag = tag_area(sheet->composer, cell->second_mark);
+	double y = bottom - TICK_BOTTOM - GRID_TICK / 2 - tag.height / 2 + 0.3;
+	put_grid_tag(sheet->composer, cell->second_mark, mark_size(sheet->composer), (struct point){area.x + TAG_X, y});
+	put_cell_tick(sheet->composer, area, cell->done, bottom);
+}
+
+/* The cell's own rectangle; in a row grown for another cell it keeps its height, in the middle. */
+static struct rect cell_area(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	const struct sheet_row *place = &sheet->rows[row];
+	struct sheet_frame alone = {FRAME_HALF, column, row, row};
+	struct rect area = frame_area(sheet, &alone);
+	double less = place->extra - cell_extra_height(sheet, row, column);
+	if (grid_frame_at(sheet, row, column) == NULL && less > 0) {
+		area.y += less / 2;
+		area.height -= less;
+	}
+	return area;
+}
+
+static void put_dose_cell(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	struct composer *composer = sheet->composer;
+	const struct grid_cell *cell = cell_at(sheet, row, column);
+	struct rect area = cell_area(sheet, row, column);
+	double top = area.y;
+	double bottom = area.y + area.height;
+	bool second = cell->second_mark.number != NULL;
+
+	if (grid_frame_at(sheet, row, column) == NULL) {
+		begin_artifact(composer);
+		put_cell_box(composer, area, cell);
+		end_group(composer);
+	}
+	if (cell->new_amount)
+		put_corner(composer, area);
+	if (cell->own_time != NULL)
+		top += put_own_time(composer, area, cell);
+	if (says_unless(sheet, row, column))
+		top += put_unless(sheet, area, top, inner_width(sheet, column));
+	if (second)
+		bottom -= EXTRA_SECOND;
+	put_dose(sheet, area, cell, top, bottom);
+	if (cell->own_time == NULL && !cell->done)
+		put_sign(composer, area, cell, top, bottom);
+	put_cell_tick(composer, area, cell->done, bottom);
+	if (second)
+		put_second(sheet, area, cell, area.y + area.height);
+}
+
+/* ---- a dose that waits for a call ---- */
+
+static void put_wait_heading(const struct grid_sheet *sheet, size_t column, struct rect area)
+{
+	struct composer *composer = sheet->composer;
+	put_plain(composer, say0(composer->speaker, "grid.wait_call"), wait_style(composer), area.x + WAIT_X,
+	          area.y + 2, wait_heading_width(sheet, column));
+	begin_artifact(composer);
+	put_picture(composer, PICTURE_PHONE, area.x + area.width - TICK_RIGHT - (GRID_TICK + WAIT_PHONE) / 2,
+	            area.y + 0.6, WAIT_PHONE);
+	end_group(composer);
+}
+
+/* "day 11 ______ units [ ]" */
+static void put_wait_cell(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	struct composer *composer = sheet->composer;
+	const struct grid_cell *cell = cell_at(sheet, row, column);
+	const struct sheet_frame *frame = grid_frame_at(sheet, row, column);
+	struct sheet_frame alone = {FRAME_WAIT, column, row, row};
+	struct rect area = frame_area(sheet, &alone);
+	double bottom = area.y + area.height;
+	if (frame->first == row)
+		put_wait_heading(sheet, column, area);
+
+	struct text_style bold = small_style(composer, WEIGHT_BOLD);
+	struct text_style small = small_style(composer, WEIGHT_REGULAR);
+	double middle = bottom - TICK_BOTTOM - GRID_TICK / 2;
+	double y = middle - text_cap_height(bold) / 2;
+	const char *number = arena_printf(composer->arena, "%d", sheet->rows[row].row->day);
+	struct rect day = put_plain(composer, say1(composer->speaker, "grid.wait_day", "day", number), bold,
+	                            area.x + WAIT_X, y, 0);
+	double unit_width = composer_text_width(composer, cell->unit, small);
+	double line = day.x + day.width + 1.8;
+	double unit = tick_x(area) - 1.8 - unit_width;
+	put_plain(composer, cell->unit, small, unit, y, 0);
+	begin_artifact(composer);
+	put_line(composer, line, fmin(unit - 1, line + WAIT_LINE + 6), y + text_cap_height(bold) + 0.5, LINE_OUTLINE);
+	end_group(composer);
+	put_cell_tick(composer, area, cell->done, bottom);
+}
+
+void cell_put(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	switch (cell_at(sheet, row, column)->state) {
+	case CELL_EMPTY:
+		break;
+	case CELL_DOSE:
+		put_dose_cell(sheet, row, column);
+		break;
+	case CELL_WRITE_IN:
+		put_wait_cell(sheet, row, column);
+		break;
+	}
+}

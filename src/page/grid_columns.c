@@ -1,0 +1,265 @@
+/*
+ * grid_columns.c - how wide the grid's columns are, and their heads.
+ *
+ * A column is at least as wide as its widest cell. What is left over goes to
+ * all columns alike; where much is left, a column for notes takes most of it,
+ * so that a tick never stands far from its dose.
+ */
+#include "page/grid.h"
+
+#include <math.h>
+#include <string.h>
+
+#define COLUMN_LEAST 25.0
+#define COLUMN_MOST 60.0
+#define SPLIT_LEAST 43.0
+#define SPLIT_LEAST_OF_FIVE 41.2
+#define NOTE_LEAST 24.0
+#define NOTE_MOST 46.0
+#define NOTE_SHARE 0.7
+#define NOTE_DISTANCE 3.0
+#define DAY_WIDTH 32.0
+#define DAY_WIDTH_OF_FIVE 30.0
+
+#define HEAD_HEIGHT 24.9 /* content top to the rule under it, with three lines beside the picture */
+#define HEAD_RULE 5.4    /* of a group */
+#define HEAD_DEVICE 7.6  /* cap top of the first line beside the picture */
+#define HEAD_LINES 3
+#define DEVICE_X 9.8
+#define PICTURE_SIZE 8.0
+#define NAME_SIZE 12.5
+#define NAME_LINES 4
+#define REFERENCE_LEADING 4.1
+#define NAME_LEADING 5.0
+
+static struct text_style name_style(void)
+{
+	return (struct text_style){.size = NAME_SIZE, .weight = WEIGHT_BOLD, .leading = NAME_LEADING};
+}
+
+static struct text_style device_style(const struct composer *composer, enum text_weight weight)
+{
+	struct text_style style = composer_style(composer, TYPE_REFERENCE, weight);
+	style.leading = REFERENCE_LEADING;
+	return style;
+}
+
+/* ---- widths ---- */
+
+double grid_widest_word(struct composer *composer, const char *text, struct text_style style)
+{
+	double widest = 0;
+	while (text != NULL && *text != '\0') {
+		size_t length = strcspn(text, " ");
+		const char *word = arena_strndup(composer->arena, text, length);
+		widest = fmax(widest, composer_text_width(composer, word, style));
+		text += length + strspn(text + length, " ");
+	}
+	return widest;
+}
+
+static double head_least_width(struct composer *composer, const struct grid_column *column)
+{
+	struct text_style name = name_style();
+	double device = grid_widest_word(composer, column->device, device_style(composer, WEIGHT_BOLD));
+	return fmax(grid_widest_word(composer, column->name, name) + GAP_2, DEVICE_X + device + 0.5);
+}
+
+const double *grid_least_widths(struct composer *composer, const struct grid *grid)
+{
+	double *least = arena_alloc(composer->arena, grid->n_columns * sizeof *least);
+	for (size_t i = 0; i < grid->n_columns; i++) {
+		const struct grid_column *column = &grid->columns[i];
+		double split = grid->n_columns == 5 ? SPLIT_LEAST_OF_FIVE : SPLIT_LEAST;
+		least[i] = fmax(column->has_halves ? split : COLUMN_LEAST, head_least_width(composer, column));
+		for (size_t j = 0; j < grid->n_rows; j++)
+			least[i] = fmax(least[i], cell_least_width(composer, &grid->rows[j].cells[i]));
+	}
+	return least;
+}
+
+double grid_share(size_t n_columns)
+{
+	return LIVE_WIDTH - (n_columns >= 5 ? DAY_WIDTH_OF_FIVE : DAY_WIDTH);
+}
+
+static bool column_used(const struct grid_sheet *sheet, size_t column)
+{
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		if (sheet->rows[i].row->cells[column].state != CELL_EMPTY)
+			return true;
+	return false;
+}
+
+static void choose_columns(struct grid_sheet *sheet)
+{
+	sheet->columns = arena_alloc(sheet->composer->arena, sheet->set->n_columns * sizeof *sheet->columns);
+	sheet->n_columns = 0;
+	for (size_t i = 0; i < sheet->set->n_columns; i++) {
+		size_t index = sheet->set->columns[i];
+		if (column_used(sheet, index))
+			sheet->columns[sheet->n_columns++] =
+				(struct sheet_column){.column = &sheet->grid->columns[index], .index = index};
+	}
+}
+
+void grid_lay_columns(struct grid_sheet *sheet, const double *least)
+{
+	choose_columns(sheet);
+	double share = grid_share(sheet->n_columns);
+	double sum = 0;
+	for (size_t i = 0; i < sheet->n_columns; i++)
+		sum += least[sheet->columns[i].index];
+	double spare = share - sum;
+	sheet->note_width = spare < NOTE_LEAST ? 0 : fmin(fmax(NOTE_SHARE * spare, NOTE_LEAST), NOTE_MOST);
+	sheet->day_width = LIVE_WIDTH - share;
+
+	double each = sheet->n_columns == 0 ? 0 : (spare - sheet->note_width) / (double)sheet->n_columns;
+	double x = sheet->composer->left + sheet->day_width;
+	for (size_t i = 0; i < sheet->n_columns; i++) {
+		double own = least[sheet->columns[i].index];
+		sheet->columns[i].x = x;
+		sheet->columns[i].width = fmin(own + each, fmax(own, COLUMN_MOST));
+		x += sheet->columns[i].width;
+	}
+	sheet->note_x = x + NOTE_DISTANCE;
+	if (sheet->note_width > 0)
+		sheet->note_width = sheet->composer->right - sheet->note_x;
+}
+
+/* ---- heads ---- */
+
+static double device_width(const struct sheet_column *column)
+{
+	return column->width - DEVICE_X - 0.5;
+}
+
+/* Lines beside the picture: the device's and the page reference's. */
+static int device_lines(const struct grid_sheet *sheet, const struct sheet_column *column)
+{
+	int lines = column->column->section < 0 ? 0 : 1;
+	if (column->column->device == NULL || column->column->device[0] == '\0')
+		return lines;
+	return lines + text_lines(composer_set(sheet->composer, column->column->device,
+	                                       device_style(sheet->composer, WEIGHT_BOLD), device_width(column)));
+}
+
+static const struct text_block *name_block(const struct grid_sheet *sheet, const struct sheet_column *column)
+{
+	return composer_set_name(sheet->composer, column->column->name, name_style(), column->width - 1.6, NAME_LINES);
+}
+
+/* What the tallest column needs above HEAD_HEIGHT. */
+static double head_growth(const struct grid_sheet *sheet, double *above_names)
+{
+	int lines = HEAD_LINES;
+	double names = 0;
+	for (size_t i = 0; i < sheet->n_columns; i++) {
+		int own = device_lines(sheet, &sheet->columns[i]);
+		lines = own > lines ? own : lines;
+		const struct text_block *name = name_block(sheet, &sheet->columns[i]);
+		names = fmax(names, text_height(name) - text_cap_height(*text_style_of(name)));
+	}
+	*above_names = (lines - HEAD_LINES) * REFERENCE_LEADING;
+	return *above_names + names;
+}
+
+double grid_head_height(const struct grid_sheet *sheet)
+{
+	double above;
+	return HEAD_HEIGHT + head_growth(sheet, &above);
+}
+
+static const struct grid_group *group_of(const struct grid *grid, size_t column)
+{
+	for (size_t i = 0; i < grid->n_groups; i++)
+		if (column >= grid->groups[i].first_column &&
+		    column < grid->groups[i].first_column + grid->groups[i].n_columns)
+			return &grid->groups[i];
+	return NULL;
+}
+
+/* The sheet's columns of one group stand side by side; `first` is the first of them. */
+static double group_right(const struct grid_sheet *sheet, size_t first)
+{
+	const struct grid_group *group = group_of(sheet->grid, sheet->columns[first].index);
+	size_t last = first;
+	while (last + 1 < sheet->n_columns && group_of(sheet->grid, sheet->columns[last + 1].index) == group)
+		last++;
+	return sheet->columns[last].x + sheet->columns[last].width;
+}
+
+/* "Morning 08:00", or "08:00" alone where the word leaves no room. */
+static void put_group(const struct grid_sheet *sheet, size_t first, double y)
+{
+	struct composer *composer = sheet->composer;
+	const struct grid_group *group = group_of(sheet->grid, sheet->columns[first].index);
+	double left = sheet->columns[first].x + 0.25;
+	double right = group_right(sheet, first) - 0.25;
+	double text_x = left + 7.8;
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	const char *label = group->time;
+	if (group->word != NULL) {
+		const char *both = arena_printf(composer->arena, "%s %s", group->word, group->time);
+		if (composer_text_width(composer, both, style) <= right - text_x)
+			label = both;
+	}
+	put_block(composer, composer_set_name(composer, label, style, right - text_x, 1), ALIGN_START, text_x, y,
+	          COLOUR_INK);
+	begin_artifact(composer);
+	put_picture(composer, group->sign, left + 0.8, y + text_cap_height(style) / 2 - 2.9, 5.8);
+	put_line(composer, left, right, y + HEAD_RULE, LINE_STRONG);
+	end_group(composer);
+}
+
+static void put_column_head(const struct grid_sheet *sheet, size_t index, double y, double name_bottom)
+{
+	struct composer *composer = sheet->composer;
+	const struct sheet_column *column = &sheet->columns[index];
+	const struct grid_group *group = group_of(sheet->grid, column->index);
+	begin_head_cell(composer, SCOPE_COLUMN);
+	if (group != NULL && (index == 0 || group_of(sheet->grid, sheet->columns[index - 1].index) != group))
+		put_group(sheet, index, y);
+
+	begin_artifact(composer);
+	put_picture(composer, column->column->pictogram, column->x + 1, y + HEAD_DEVICE - 0.6, PICTURE_SIZE);
+	end_group(composer);
+	const struct text_block *name = name_block(sheet, column);
+	put_block(composer, name, ALIGN_START, column->x + 0.8, name_bottom - text_height(name), COLOUR_INK);
+	double x = column->x + DEVICE_X;
+	struct rect device = put_plain(composer, column->column->device, device_style(composer, WEIGHT_BOLD), x,
+	                               y + HEAD_DEVICE, device_width(column));
+	struct text_style style = device_style(composer, WEIGHT_REGULAR);
+	double below = device.height > 0 ? device.y + device.height + REFERENCE_LEADING - text_cap_height(style)
+	                                 : y + HEAD_DEVICE;
+	put_page_ref(composer, column->column->section, style, ALIGN_START, x, below);
+	end_group(composer);
+}
+
+/* A small text whose last line stands on the names' baseline. */
+static void put_corner(const struct grid_sheet *sheet, const char *text, double x, double width, double bottom)
+{
+	struct composer *composer = sheet->composer;
+	struct text_style style = device_style(composer, WEIGHT_REGULAR);
+	style.leading = 4.5;
+	begin_head_cell(composer, SCOPE_COLUMN);
+	put_plain(composer, text, style, x, bottom - composer_text_height(composer, text, style, width), width);
+	end_group(composer);
+}
+
+void grid_put_head(const struct grid_sheet *sheet, double y)
+{
+	struct composer *composer = sheet->composer;
+	double bottom = y + grid_head_height(sheet);
+	double names = bottom - 2.0;
+	begin_group(composer, ROLE_ROW);
+	put_corner(sheet, sheet->grid->corner, composer->left, sheet->day_width - 3, names);
+	for (size_t i = 0; i < sheet->n_columns; i++)
+		put_column_head(sheet, i, y, names);
+	if (sheet->note_width > 0)
+		put_corner(sheet, say0(composer->speaker, "grid.note"), sheet->note_x, sheet->note_width, names);
+	end_group(composer);
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, bottom, LINE_MAIN);
+	end_group(composer);
+}

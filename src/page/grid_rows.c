@@ -1,0 +1,471 @@
+/*
+ * grid_rows.c - a sheet's rows: which form each has, how high it is, which frames span it.
+ *
+ * A frame that spans rows is never cut by a page. Two things can still come
+ * between its rows: a visit, whose band then leaves the frame's column free, and
+ * an exact time, which nothing may interrupt. There the frame gives way and each
+ * half stands in a frame of its own, named by its words.
+ */
+#include "page/grid.h"
+
+#include <math.h>
+
+#define REST_HEIGHT 6.8
+#define DAY_NUMBER_END 8.6 /* from the live column's edge to where the number ends */
+#define DAY_TEXT 9.8
+#define DAY_SIDE 25.4 /* middle of the side's sign */
+#define SIDE_WIDTH 7.0
+#define SIDE_HEIGHT 4.4
+#define LEGEND_SIGN 6.0 /* from the corner's sign to its words */
+
+static const struct grid_cell *cell_at(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	return &sheet->rows[row].row->cells[sheet->columns[column].index];
+}
+
+/* ---- what holds together ---- */
+
+static bool pair_spans(const struct grid *grid, size_t column, size_t above)
+{
+	for (size_t i = 0; i <= above; i++) {
+		const struct grid_cell *cell = &grid->rows[i].cells[column];
+		if (cell->joins_next && i + (size_t)cell->join_rows > above &&
+		    i + (size_t)cell->join_rows < grid->n_rows)
+			return true;
+	}
+	return false;
+}
+
+bool grid_holds_together(const struct grid *grid, size_t above)
+{
+	if (above + 1 >= grid->n_rows)
+		return false;
+	for (size_t i = 0; i < grid->n_columns; i++) {
+		if (pair_spans(grid, i, above))
+			return true;
+		if (grid->rows[above].n_exact == 0 && grid->rows[above].cells[i].state == CELL_WRITE_IN &&
+		    grid->rows[above + 1].cells[i].state == CELL_WRITE_IN)
+			return true;
+	}
+	return false;
+}
+
+/* ---- frames ---- */
+
+static void add_frame(struct grid_sheet *sheet, struct sheet_frame frame)
+{
+	sheet->frames = arena_more(sheet->composer->arena, sheet->frames, sheet->n_frames, sizeof *sheet->frames);
+	sheet->frames[sheet->n_frames++] = frame;
+}
+
+static bool exact_between(const struct grid_sheet *sheet, size_t first, size_t last)
+{
+	for (size_t i = first; i < last; i++)
+		if (sheet->rows[i].n_exact > 0)
+			return true;
+	return false;
+}
+
+const struct sheet_frame *grid_frame_at(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	for (size_t i = 0; i < sheet->n_frames; i++) {
+		const struct sheet_frame *frame = &sheet->frames[i];
+		if (frame->column == column && frame->first <= row && row <= frame->last)
+			return frame;
+	}
+	return NULL;
+}
+
+/* The last row of the waiting frame that begins at `first`. */
+static size_t waiting_end(const struct grid_sheet *sheet, size_t first, size_t column)
+{
+	size_t last = first;
+	while (last + 1 < sheet->n_rows && sheet->rows[last].n_exact == 0 &&
+	       cell_at(sheet, last + 1, column)->state == CELL_WRITE_IN)
+		last++;
+	return last;
+}
+
+static void find_frames_of(struct grid_sheet *sheet, size_t column)
+{
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		const struct grid_cell *cell = cell_at(sheet, i, column);
+		size_t last = i + (size_t)cell->join_rows;
+		if (grid_frame_at(sheet, i, column) != NULL)
+			continue;
+		if (cell->state == CELL_WRITE_IN)
+			add_frame(sheet, (struct sheet_frame){FRAME_WAIT, column, i, waiting_end(sheet, i, column)});
+		else if (cell->joins_next && last < sheet->n_rows && !exact_between(sheet, i, last))
+			add_frame(sheet, (struct sheet_frame){FRAME_SPLIT, column, i, last});
+		else if (cell->half != NULL)
+			add_frame(sheet, (struct sheet_frame){FRAME_HALF, column, i, i});
+	}
+}
+
+static bool frame_spans(const struct grid_sheet *sheet, size_t row)
+{
+	for (size_t i = 0; i < sheet->n_frames; i++)
+		if (sheet->frames[i].first < row && row < sheet->frames[i].last)
+			return true;
+	return false;
+}
+
+size_t grid_stretches(const struct grid_sheet *sheet, size_t row, struct stretch *stretches, size_t most)
+{
+	double left = sheet->composer->left;
+	size_t n = 0;
+	for (size_t i = 0; i < sheet->n_columns && n + 1 < most; i++) {
+		const struct sheet_frame *frame = grid_frame_at(sheet, row, i);
+		if (frame == NULL || frame->first == row)
+			continue;
+		if (sheet->columns[i].x > left)
+			stretches[n++] = (struct stretch){left, sheet->columns[i].x};
+		left = sheet->columns[i].x + sheet->columns[i].width;
+	}
+	if (left < sheet->composer->right)
+		stretches[n++] = (struct stretch){left, sheet->composer->right};
+	return n;
+}
+
+/* ---- forms and heights ---- */
+
+bool grid_band_of_morning(const struct grid_band *band)
+{
+	return band->day_note == NULL && band->clock.hour < 12;
+}
+
+static void choose_exact(const struct grid_sheet *sheet, struct sheet_row *row)
+{
+	struct grid_band *exact = NULL;
+	for (size_t i = 0; i < row->row->n_exact; i++) {
+		const struct grid_band *band = &row->row->exact[i];
+		if (!(grid_band_of_morning(band) ? sheet->shows_morning : sheet->shows_evening))
+			continue;
+		exact = arena_more(sheet->composer->arena, exact, row->n_exact, sizeof *exact);
+		exact[row->n_exact++] = *band;
+	}
+	row->exact = exact;
+}
+
+static enum row_form form_of(const struct sheet_row *row)
+{
+	if (!row->row->rest)
+		return ROW_DAY;
+	if (row->n_exact > 0)
+		return ROW_NONE;
+	return row->n_visits == 1 ? ROW_VISIT : ROW_REST;
+}
+
+static double extra_of(const struct grid_sheet *sheet, size_t row)
+{
+	double extra = 0;
+	for (size_t i = 0; i < sheet->n_columns; i++)
+		extra = fmax(extra, cell_extra_height(sheet, row, i));
+	return extra;
+}
+
+/* The x from which a rest row's words stand. */
+static double rest_text_x(const struct grid_sheet *sheet)
+{
+	return sheet->composer->left + sheet->day_width + GAP_3;
+}
+
+static bool legend_fits(const struct grid_sheet *sheet, const struct grid_row *row)
+{
+	struct text_style style = composer_style(sheet->composer, TYPE_BODY, WEIGHT_REGULAR);
+	double words = composer_text_width(sheet->composer, row->rest_text, style);
+	double legend = composer_text_width(sheet->composer, sheet->grid->new_legend, style) + LEGEND_SIGN;
+	return rest_text_x(sheet) + words + GAP_5 + legend <= sheet->composer->right;
+}
+
+static void measure_row(struct grid_sheet *sheet, size_t index)
+{
+	struct sheet_row *row = &sheet->rows[index];
+	row->extra = row->form == ROW_DAY ? extra_of(sheet, index) : 0;
+	for (size_t i = 0; i < row->n_visits && row->form != ROW_VISIT; i++)
+		row->bands_height += visit_band_height(sheet, index, &row->visits[i]);
+	for (size_t i = 0; i < row->n_exact; i++)
+		row->exact_height += exact_band_height(sheet, &row->exact[i]);
+	if (sheet->legend_row == sheet->n_rows && row->form == ROW_REST && legend_fits(sheet, row->row))
+		sheet->legend_row = index;
+	for (size_t i = 0; i < sheet->n_columns; i++)
+		sheet->shows_new = sheet->shows_new || cell_at(sheet, index, i)->new_amount;
+}
+
+void grid_lay_rows(struct grid_sheet *sheet)
+{
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		struct sheet_row *row = &sheet->rows[i];
+		row->visits = row->row->visits_above;
+		row->n_visits = sheet->shows_visits ? row->row->n_visits_above : 0;
+		choose_exact(sheet, row);
+	}
+	for (size_t i = 0; i < sheet->n_columns; i++)
+		find_frames_of(sheet, i);
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		sheet->rows[i].form = frame_spans(sheet, i) ? ROW_DAY : form_of(&sheet->rows[i]);
+	sheet->legend_row = sheet->n_rows;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		measure_row(sheet, i);
+}
+
+static double height_of(const struct grid_sheet *sheet, size_t index, double row_height)
+{
+	const struct sheet_row *row = &sheet->rows[index];
+	switch (row->form) {
+	case ROW_DAY:
+		return row_height + row->extra;
+	case ROW_REST:
+		return REST_HEIGHT;
+	case ROW_VISIT:
+		return visit_row_height(sheet, index);
+	case ROW_NONE:
+		break;
+	}
+	return 0;
+}
+
+double grid_rows_height(const struct grid_sheet *sheet, double row_height)
+{
+	double height = 0;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		height += sheet->rows[i].bands_height + height_of(sheet, i, row_height) + sheet->rows[i].exact_height;
+	return height;
+}
+
+size_t grid_plain_rows(const struct grid_sheet *sheet)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		n += sheet->rows[i].form == ROW_DAY;
+	return n;
+}
+
+/* ---- the day's own column ---- */
+
+static const char *day_number(const struct grid_sheet *sheet, const struct grid_row *row)
+{
+	return arena_printf(sheet->composer->arena, "%d", row->day);
+}
+
+void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, double y, double height)
+{
+	struct composer *composer = sheet->composer;
+	struct text_style number = composer_style(composer, TYPE_DAY, WEIGHT_BOLD);
+	struct text_style weekday = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	struct text_style date = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	double middle = y + height / 2;
+	double between = 2.5;
+	double top = middle - (text_cap_height(weekday) + between + text_cap_height(date)) / 2;
+	put_text(composer, day_number(sheet, row), number, ALIGN_END, composer->left + DAY_NUMBER_END,
+	         middle - text_cap_height(number) / 2, 0, COLOUR_INK);
+	put_plain(composer, row->weekday, weekday, composer->left + DAY_TEXT, top, 0);
+	put_plain(composer, row->date, date, composer->left + DAY_TEXT, top + text_cap_height(weekday) + between, 0);
+}
+
+double grid_put_day_line(const struct grid_sheet *sheet, const struct grid_row *row, double y, double height)
+{
+	struct composer *composer = sheet->composer;
+	struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	double top = y + (height - text_cap_height(bold)) / 2;
+	put_text(composer, day_number(sheet, row), bold, ALIGN_END, composer->left + DAY_NUMBER_END, top, 0,
+	         COLOUR_INK);
+	struct rect weekday = put_plain(composer, row->weekday, bold, composer->left + DAY_TEXT, top, 0);
+	struct rect date = put_plain(composer, row->date, small, weekday.x + weekday.width + 1.8,
+	                             top + text_cap_height(bold) - text_cap_height(small), 0);
+	return date.x + date.width;
+}
+
+void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, double middle, double y, double height)
+{
+	struct composer *composer = sheet->composer;
+	struct text_style word = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	double between = 1.7;
+	double top = y + (height - SIDE_HEIGHT - between - text_cap_height(word)) / 2;
+	struct rect area = {middle - SIDE_WIDTH / 2, top, SIDE_WIDTH, SIDE_HEIGHT};
+	begin_artifact(composer);
+	put_mark(composer, (struct placed_mark){
+				   .kind = MARK_SIDE, .area = area, .side = {{area.x, area.y}, SIDE_WIDTH, row->side}});
+	end_group(composer);
+	put_text(composer, row->side_word, word, ALIGN_CENTER, middle, top + SIDE_HEIGHT + between, 0, COLOUR_INK);
+}
+
+/* A side is for a needle, so it is shown where this sheet has one on that day. */
+static bool needle_in_row(const struct grid_sheet *sheet, size_t row)
+{
+	for (size_t i = 0; i < sheet->n_columns; i++) {
+		const struct grid_cell *cell = cell_at(sheet, row, i);
+		if (cell->mark.number != NULL || cell->state == CELL_WRITE_IN)
+			return true;
+	}
+	return false;
+}
+
+/* ---- putting ---- */
+
+size_t grid_cells(const struct grid_sheet *sheet)
+{
+	return sheet->n_columns + (sheet->note_width > 0 ? 1 : 0);
+}
+
+void grid_put_empty_cells(const struct grid_sheet *sheet, size_t n)
+{
+	for (size_t i = 0; i < n; i++) {
+		begin_group(sheet->composer, ROLE_CELL);
+		end_group(sheet->composer);
+	}
+}
+
+static void put_visits(const struct grid_sheet *sheet, size_t index)
+{
+	const struct sheet_row *row = &sheet->rows[index];
+	double y = row->bands_top;
+	for (size_t i = 0; i < row->n_visits; i++) {
+		visit_band_put(sheet, index, &row->visits[i], y);
+		y += visit_band_height(sheet, index, &row->visits[i]);
+	}
+}
+
+static void put_day_row(const struct grid_sheet *sheet, size_t index)
+{
+	struct composer *composer = sheet->composer;
+	const struct sheet_row *row = &sheet->rows[index];
+	begin_group(composer, ROLE_ROW);
+	begin_head_cell(composer, SCOPE_ROW);
+	put_visits(sheet, index);
+	grid_put_day(sheet, row->row, row->top, row->height);
+	if (row->row->side != SIDE_NONE && needle_in_row(sheet, index))
+		grid_put_side(sheet, row->row, composer->left + DAY_SIDE, row->top, row->height);
+	end_group(composer);
+	for (size_t i = 0; i < sheet->n_columns; i++) {
+		begin_group(composer, ROLE_CELL);
+		cell_put(sheet, index, i);
+		end_group(composer);
+	}
+	if (sheet->note_width > 0) {
+		begin_group(composer, ROLE_CELL);
+		begin_artifact(composer);
+		put_line(composer, sheet->note_x, sheet->note_x + sheet->note_width, row->top + row->height - 3.6,
+		         LINE_OUTLINE);
+		end_group(composer);
+		end_group(composer);
+	}
+	end_group(composer);
+}
+
+double grid_put_legend(const struct grid_sheet *sheet, double right, double y)
+{
+	struct composer *composer = sheet->composer;
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	struct rect text = put_text(composer, sheet->grid->new_legend, style, ALIGN_END, right, y, 0, COLOUR_INK);
+	double leg = 3.5;
+	struct point corner = {text.x - LEGEND_SIGN, y + (text.height - leg) / 2};
+	begin_artifact(composer);
+	put_mark(composer, (struct placed_mark){.kind = MARK_CORNER,
+	                                        .area = {corner.x, corner.y, leg, leg},
+	                                        .corner = {corner, leg}});
+	end_group(composer);
+	return corner.x;
+}
+
+static void put_rest_row(const struct grid_sheet *sheet, size_t index)
+{
+	struct composer *composer = sheet->composer;
+	const struct sheet_row *row = &sheet->rows[index];
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	begin_group(composer, ROLE_ROW);
+	begin_head_cell(composer, SCOPE_ROW);
+	put_visits(sheet, index);
+	grid_put_day_line(sheet, row->row, row->top, row->height);
+	end_group(composer);
+	begin_group(composer, ROLE_CELL);
+	double y = row->top + (row->height - text_cap_height(style)) / 2;
+	put_plain(composer, row->row->rest_text, style, rest_text_x(sheet), y, 0);
+	if (sheet->shows_new && index == sheet->legend_row)
+		grid_put_legend(sheet, composer->right - GAP_1, y);
+	end_group(composer);
+	grid_put_empty_cells(sheet, grid_cells(sheet) - 1);
+	end_group(composer);
+}
+
+/* Visits of a day that an exact time stands for. */
+static void put_visits_row(const struct grid_sheet *sheet, size_t index)
+{
+	begin_group(sheet->composer, ROLE_ROW);
+	begin_head_cell(sheet->composer, SCOPE_ROW);
+	put_visits(sheet, index);
+	end_group(sheet->composer);
+	grid_put_empty_cells(sheet, grid_cells(sheet));
+	end_group(sheet->composer);
+}
+
+static void put_exacts(const struct grid_sheet *sheet, size_t index)
+{
+	const struct sheet_row *row = &sheet->rows[index];
+	double y = row->top + row->height;
+	for (size_t i = 0; i < row->n_exact; i++) {
+		exact_band_put(sheet, index, &row->exact[i], y);
+		y += exact_band_height(sheet, &row->exact[i]);
+	}
+}
+
+static void put_row(const struct grid_sheet *sheet, size_t index)
+{
+	switch (sheet->rows[index].form) {
+	case ROW_DAY:
+		put_day_row(sheet, index);
+		break;
+	case ROW_REST:
+		put_rest_row(sheet, index);
+		break;
+	case ROW_VISIT:
+		visit_row_put(sheet, index);
+		break;
+	case ROW_NONE:
+		if (sheet->rows[index].n_visits > 0)
+			put_visits_row(sheet, index);
+		break;
+	}
+	put_exacts(sheet, index);
+}
+
+/* A hairline above every row but the first; a band is its own line. */
+static void put_row_lines(const struct grid_sheet *sheet)
+{
+	struct stretch stretches[8];
+	for (size_t i = 1; i < sheet->n_rows; i++) {
+		const struct sheet_row *row = &sheet->rows[i];
+		const struct sheet_row *above = &sheet->rows[i - 1];
+		bool after_band = row->bands_height == 0 && (above->n_exact > 0 || above->form == ROW_VISIT);
+		if (row->form == ROW_NONE || row->form == ROW_VISIT || after_band)
+			continue;
+		size_t n = grid_stretches(sheet, i, stretches, 8);
+		for (size_t j = 0; j < n; j++)
+			put_line(sheet->composer, stretches[j].left, stretches[j].right, row->top, LINE_HAIR);
+	}
+}
+
+void grid_put_rows(struct grid_sheet *sheet, double y, double row_height)
+{
+	struct composer *composer = sheet->composer;
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		struct sheet_row *row = &sheet->rows[i];
+		row->bands_top = y;
+		row->top = y + row->bands_height;
+		row->height = height_of(sheet, i, row_height);
+		y = row->top + row->height + row->exact_height;
+	}
+	begin_artifact(composer);
+	put_row_lines(sheet);
+	grid_put_frames(sheet);
+	end_group(composer);
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		put_row(sheet, i);
+	if (sheet->n_rows > 0 && sheet->rows[sheet->n_rows - 1].form == ROW_DAY &&
+	    sheet->rows[sheet->n_rows - 1].n_exact == 0) {
+		begin_artifact(composer);
+		put_line(composer, composer->left, composer->right, y, LINE_MAIN);
+		end_group(composer);
+	}
+}

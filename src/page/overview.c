@@ -1,0 +1,389 @@
+/*
+ * overview.c - the first page: whom to call, every medicine on one time line, what comes next.
+ *
+ * Where it does not fit at full size it is set closer, in one step and never
+ * between: smaller cards, lower rows, no address. Where that does not fit
+ * either, the medicines go on to a second page, with their head repeated.
+ */
+#include "page/overview.h"
+
+#include "page/sections.h"
+
+#include <math.h>
+
+static const struct overview_form open_form = {.phone_height = 25,
+                                               .phone_size = 26,
+                                               .address = true,
+                                               .row_least = 13.2,
+                                               .row_most = 15.6,
+                                               .time_size = 17,
+                                               .purpose_role = TYPE_BODY,
+                                               .card_time_size = 24,
+                                               .card_pad = 4.0,
+                                               .good_pad = 5.0};
+
+static const struct overview_form close_form = {.phone_height = 17,
+                                                .phone_size = 20,
+                                                .address = false,
+                                                .row_least = 11.9,
+                                                .row_most = 13.2,
+                                                .time_size = 15,
+                                                .purpose_role = TYPE_REFERENCE,
+                                                .card_time_size = 20,
+                                                .card_pad = 2.8,
+                                                .good_pad = 3.2};
+
+static struct text_style section_style(const struct composer *composer)
+{
+	return composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
+}
+
+static struct text_style lined(const struct composer *composer, enum type_role role, enum text_weight weight)
+{
+	struct text_style style = composer_style(composer, role, weight);
+	style.leading = 5.3;
+	return style;
+}
+
+/* ---- telephones ---- */
+
+#define PHONES_ABREAST 2
+#define PHONE_GAP 6.0
+
+static size_t phone_lines(const struct overview *overview)
+{
+	return (overview->n_phones + PHONES_ABREAST - 1) / PHONES_ABREAST;
+}
+
+static double phones_height(const struct overview *overview, const struct overview_form *form)
+{
+	size_t lines = phone_lines(overview);
+	return lines == 0 ? 0 : (double)lines * (form->phone_height + GAP_2) - GAP_2;
+}
+
+static void put_phone(struct composer *composer, const struct overview_form *form, const struct phone_card *card,
+                      struct rect area)
+{
+	struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	struct text_style plain = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	struct text_style number = {.size = form->phone_size, .weight = WEIGHT_BOLD};
+	double picture = form->phone_height * 0.48;
+	double x = area.x + picture + 10;
+	double between = form->phone_height * 0.16;
+	double height = text_cap_height(bold) + between + text_cap_height(number);
+	double y = area.y + (area.height - height) / 2;
+
+	begin_artifact(composer);
+	put_frame(composer, area, LINE_MAIN);
+	put_picture(composer, card->pictogram, area.x + 5, area.y + (area.height - picture) / 2, picture);
+	end_group(composer);
+	begin_group(composer, ROLE_PARAGRAPH);
+	struct rect label = put_plain(composer, card->label, bold, x, y, 0);
+	put_plain(composer, card->hours, plain, label.x + label.width + 2.2, y, 0);
+	const struct text_block *digits =
+		composer_set_name(composer, card->number, number, area.x + area.width - 3 - x, 1);
+	put_block(composer, digits, ALIGN_START, x, y + text_cap_height(bold) + between, COLOUR_INK);
+	end_group(composer);
+}
+
+static void put_phones(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                       double y)
+{
+	double width = (LIVE_WIDTH - (PHONES_ABREAST - 1) * PHONE_GAP) / PHONES_ABREAST;
+	for (size_t i = 0; i < overview->n_phones; i++) {
+		struct rect area = {composer->left + (double)(i % PHONES_ABREAST) * (width + PHONE_GAP),
+		                    y + (double)(i / PHONES_ABREAST) * (form->phone_height + GAP_2), width,
+		                    form->phone_height};
+		put_phone(composer, form, &overview->phones[i], area);
+	}
+}
+
+/* ---- the clinic ---- */
+
+static double address_height(struct composer *composer, const struct overview_form *form,
+                             const struct overview *overview)
+{
+	struct text_style style = lined(composer, TYPE_BODY, WEIGHT_REGULAR);
+	if (!form->address)
+		return 0;
+	double height = composer_text_height(composer, overview->clinic_line, style, LIVE_WIDTH);
+	return GAP_3 + height + style.leading - text_cap_height(style) +
+	       composer_text_height(composer, overview->question_line, style, LIVE_WIDTH);
+}
+
+static void put_address(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                        double y)
+{
+	struct text_style style = lined(composer, TYPE_BODY, WEIGHT_REGULAR);
+	if (!form->address)
+		return;
+	struct rect line = put_paragraph(composer, overview->clinic_line, style, composer->left, y + GAP_3, LIVE_WIDTH);
+	put_paragraph(composer, overview->question_line, style, composer->left,
+	              line.y + line.height + style.leading - text_cap_height(style), LIVE_WIDTH);
+}
+
+/* ---- what comes next ---- */
+
+#define CARDS_ABREAST 4
+#define CARDS_LEAST 3 /* fewer than these are not wider */
+#define CARD_GAP 4.0
+#define HEADING_BELOW 3.6
+#define CARD_BETWEEN 2.6
+
+static double card_width(const struct overview *overview)
+{
+	size_t abreast = overview->n_moments < CARDS_LEAST ? CARDS_LEAST : overview->n_moments;
+	if (abreast > CARDS_ABREAST)
+		abreast = CARDS_ABREAST;
+	return (LIVE_WIDTH - (double)(abreast - 1) * CARD_GAP) / (double)abreast;
+}
+
+#define CARD_SIDE 3.4
+#define CARD_PICTURE 8.6
+
+static struct text_style card_time(const struct overview_form *form, const struct moment_card *card)
+{
+	return (struct text_style){.size = form->card_time_size, .weight = card->exact ? WEIGHT_BOLD : WEIGHT_REGULAR};
+}
+
+/* Beside the picture. */
+static double card_date_width(const struct overview *overview)
+{
+	return card_width(overview) - 2 * CARD_SIDE - CARD_PICTURE - 1;
+}
+
+static double card_height(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                          const struct moment_card *card)
+{
+	struct text_style plain = lined(composer, TYPE_BODY, WEIGHT_REGULAR);
+	struct text_style bold = lined(composer, TYPE_BODY, WEIGHT_BOLD);
+	double date = composer_text_height(composer, card->date, bold, card_date_width(overview));
+	double time = card->time == NULL ? 0 : CARD_BETWEEN + text_cap_height(card_time(form, card));
+	double what = composer_text_height(composer, card->what, plain, card_width(overview) - 2 * CARD_SIDE);
+	return 2 * form->card_pad + date + time + CARD_BETWEEN + what;
+}
+
+static double cards_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	double height = 0;
+	for (size_t i = 0; i < overview->n_moments; i++)
+		height = fmax(height, card_height(composer, form, overview, &overview->moments[i]));
+	return height;
+}
+
+static double moments_height(struct composer *composer, const struct overview_form *form,
+                             const struct overview *overview)
+{
+	if (overview->n_moments == 0)
+		return 0;
+	return text_cap_height(section_style(composer)) + HEADING_BELOW + cards_height(composer, form, overview);
+}
+
+static void put_card_frame(struct composer *composer, const struct moment_card *card, struct rect area)
+{
+	double line = card->exact ? LINE_ALARM : LINE_OUTLINE;
+	struct box box = {
+		.radius = 2, .line = line, .stroke = card->exact ? COLOUR_RUST : COLOUR_INK, .fill = COLOUR_NONE};
+	struct rect edge = {area.x + line / 2, area.y + line / 2, area.width - line, area.height - line};
+	put_box(composer, edge, box);
+}
+
+static void put_card(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                     const struct moment_card *card, struct rect area)
+{
+	double x = area.x + CARD_SIDE;
+	double picture = area.x + area.width - CARD_SIDE - CARD_PICTURE + 0.8;
+	double y = area.y + form->card_pad;
+	begin_artifact(composer);
+	put_card_frame(composer, card, area);
+	if (card->exact)
+		put_clock(composer, (struct point){picture + CARD_PICTURE / 2, y + CARD_PICTURE / 2 - 1},
+		          CARD_PICTURE / 2, card->clock, LINE_OUTLINE, COLOUR_INK);
+	else
+		put_picture(composer, PICTURE_HOUSE, picture, y - 1.2, CARD_PICTURE);
+	end_group(composer);
+
+	begin_group(composer, ROLE_PARAGRAPH);
+	struct rect line = put_plain(composer, card->date, lined(composer, TYPE_BODY, WEIGHT_BOLD), x, y,
+	                             card_date_width(overview));
+	if (card->time != NULL)
+		line = put_plain(composer, card->time, card_time(form, card), x, line.y + line.height + CARD_BETWEEN,
+		                 0);
+	put_plain(composer, card->what, lined(composer, TYPE_BODY, WEIGHT_REGULAR), x,
+	          line.y + line.height + CARD_BETWEEN, area.width - 2 * CARD_SIDE);
+	end_group(composer);
+}
+
+static void put_moments(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                        double y)
+{
+	if (overview->n_moments == 0)
+		return;
+	struct rect heading = put_heading(composer, ROLE_H2, overview->moments_heading, section_style(composer),
+	                                  composer->left, y, LIVE_WIDTH);
+	double width = card_width(overview);
+	double height = cards_height(composer, form, overview);
+	for (size_t i = 0; i < overview->n_moments; i++) {
+		struct rect area = {composer->left + (double)i * (width + CARD_GAP),
+		                    heading.y + heading.height + HEADING_BELOW, width, height};
+		put_card(composer, form, overview, &overview->moments[i], area);
+	}
+}
+
+/* ---- how long it is good, and who stands for it ---- */
+
+#define GOOD_TEXT 22.0
+#define GOOD_BETWEEN 3.2
+#define SEAL_RADIUS 5.0
+
+struct good_form {
+	double seal; /* x of its middle */
+	double seal_text;
+	double rule;
+	double text_width;
+};
+
+static struct good_form good_form_of(struct composer *composer, const struct overview *overview)
+{
+	struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	struct text_style plain = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	double seal = fmax(composer_text_width(composer, overview->seal_line_1, bold),
+	                   composer_text_width(composer, overview->seal_line_2, plain));
+	struct good_form form;
+	form.seal_text = composer->right - 6 - seal;
+	form.seal = form.seal_text - GAP_2 - SEAL_RADIUS;
+	form.rule = form.seal - SEAL_RADIUS - GAP_3;
+	form.text_width = form.rule - GAP_2 - composer->left - GOOD_TEXT;
+	return form;
+}
+
+static double good_text_height(struct composer *composer, const struct overview *overview, double width)
+{
+	return composer_text_height(composer, overview->good_until, lined(composer, TYPE_LEAD, WEIGHT_BOLD), width) +
+	       GOOD_BETWEEN +
+	       composer_text_height(composer, overview->good_then, lined(composer, TYPE_BODY, WEIGHT_REGULAR), width);
+}
+
+static double good_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	struct good_form good = good_form_of(composer, overview);
+	return 2 * form->good_pad + fmax(good_text_height(composer, overview, good.text_width), 2 * SEAL_RADIUS);
+}
+
+static void put_good(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                     double y)
+{
+	struct good_form good = good_form_of(composer, overview);
+	double height = good_height(composer, form, overview);
+	double middle = y + height / 2;
+	double half = LINE_OUTLINE / 2;
+	bool is_signed = composer->handout->record->is_signed;
+
+	begin_artifact(composer);
+	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	          LINE_OUTLINE);
+	put_picture(composer, PICTURE_SHEET, composer->left + 5, middle - 6, 12);
+	put_rule(composer, (struct point){good.rule, y + 3}, (struct point){good.rule, y + height - 3}, LINE_OUTLINE,
+	         COLOUR_INK);
+	struct point seal = {good.seal, middle};
+	put_mark(composer, (struct placed_mark){.kind = MARK_SEAL,
+	                                        .area = {seal.x - SEAL_RADIUS, seal.y - SEAL_RADIUS, 2 * SEAL_RADIUS,
+	                                                 2 * SEAL_RADIUS},
+	                                        .seal = {seal, SEAL_RADIUS, is_signed}});
+	end_group(composer);
+
+	double x = composer->left + GOOD_TEXT;
+	double top = middle - good_text_height(composer, overview, good.text_width) / 2;
+	struct rect until = put_paragraph(composer, overview->good_until, lined(composer, TYPE_LEAD, WEIGHT_BOLD), x,
+	                                  top, good.text_width);
+	put_paragraph(composer, overview->good_then, lined(composer, TYPE_BODY, WEIGHT_REGULAR), x,
+	              until.y + until.height + GOOD_BETWEEN, good.text_width);
+	struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	double seal_top = middle - (2 * text_cap_height(bold) + GOOD_BETWEEN) / 2;
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_plain(composer, overview->seal_line_1, bold, good.seal_text, seal_top, 0);
+	put_plain(composer, overview->seal_line_2, composer_style(composer, TYPE_BODY, WEIGHT_REGULAR), good.seal_text,
+	          seal_top + text_cap_height(bold) + GOOD_BETWEEN, 0);
+	end_group(composer);
+}
+
+/* ---- the page ---- */
+
+/* Everything but gaps between sections and what rows may grow. */
+static double used_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	return phones_height(overview, form) + address_height(composer, form, overview) +
+	       overview_table_height(composer, form, overview) + moments_height(composer, form, overview) +
+	       good_height(composer, form, overview);
+}
+
+static int count_gaps(const struct overview *overview)
+{
+	return 1 + (overview->n_phones > 0 ? 1 : 0) + (overview->n_moments > 0 ? 1 : 0);
+}
+
+/* What is spare goes half to the rows, until they are as high as they should be, and the rest to the gaps. */
+static double row_growth(const struct composer *composer, const struct overview_form *form,
+                         const struct overview *overview, double used)
+{
+	double spare = composer->bottom - composer->top - used - count_gaps(overview) * SECTION_GAP_LEAST;
+	if (spare <= 0 || overview->n_rows == 0)
+		return 0;
+	return fmin(spare / 2 / (double)overview->n_rows, form->row_most - form->row_least);
+}
+
+static void put_on_one_page(struct composer *composer, const struct overview_form *form,
+                            const struct overview *overview, double used)
+{
+	double growth = row_growth(composer, form, overview, used);
+	double gap = section_gap(composer, used + growth * (double)overview->n_rows, count_gaps(overview));
+	double y = composer->top;
+	put_phones(composer, form, overview, y);
+	y += phones_height(overview, form);
+	put_address(composer, form, overview, y);
+	y += address_height(composer, form, overview);
+	if (overview->n_phones > 0)
+		y += gap;
+	y = overview_put_table(composer, form, overview, y, growth);
+	if (overview->n_moments > 0)
+		put_moments(composer, form, overview, y + gap);
+	put_good(composer, form, overview, composer->bottom - good_height(composer, form, overview));
+}
+
+/* More medicines than a page holds: they flow, and what follows stands below the last of them. */
+static void put_on_more_pages(struct composer *composer, const struct overview_form *form,
+                              const struct overview *overview)
+{
+	double y = composer->top;
+	put_phones(composer, form, overview, y);
+	y += phones_height(overview, form) + SECTION_GAP_LEAST;
+	y = overview_put_table(composer, form, overview, y, 0);
+	double below =
+		moments_height(composer, form, overview) + good_height(composer, form, overview) + 2 * SECTION_GAP_MOST;
+	if (y + below > composer->bottom) {
+		overview_continue(composer);
+		y = composer->top - SECTION_GAP_MOST;
+	}
+	put_moments(composer, form, overview, y + SECTION_GAP_MOST);
+	put_good(composer, form, overview, composer->bottom - good_height(composer, form, overview));
+}
+
+void overview_continue(struct composer *composer)
+{
+	composer_new_page(composer, say1(composer->speaker, "page.continued", "title", composer->section->title),
+	                  composer->section->lead);
+}
+
+void overview_place(struct composer *composer, const struct overview *overview)
+{
+	composer_new_page(composer, composer->section->title, composer->section->lead);
+	double room = composer->bottom - composer->top - count_gaps(overview) * SECTION_GAP_LEAST;
+	double open = used_height(composer, &open_form, overview);
+	double close = used_height(composer, &close_form, overview);
+	if (open <= room)
+		put_on_one_page(composer, &open_form, overview, open);
+	else if (close <= room)
+		put_on_one_page(composer, &close_form, overview, close);
+	else
+		put_on_more_pages(composer, &close_form, overview);
+}

@@ -1,0 +1,37 @@
+/*
+ * overview.h - what overview.c and overview_table.c share.
+ */
+#ifndef PAGE_OVERVIEW_H
+#define PAGE_OVERVIEW_H
+
+#include "page/composer.h"
+
+/* The overview at full size, and set closer. */
+struct overview_form {
+	double phone_height;
+	double phone_size; /* pt, of the number */
+	bool address;
+	double row_least;
+	double row_most;
+	double time_size; /* pt */
+	enum type_role purpose_role;
+	double card_time_size; /* pt */
+	double card_pad;
+	double good_pad;
+};
+
+/* Heading, head, rows and legend; rows as low as they may be. */
+double overview_table_height(struct composer *composer, const struct overview_form *form,
+                             const struct overview *overview);
+
+/*
+ * Puts them from `y`, each row `growth` higher. Where a row reaches below the
+ * content it opens a further page. Returns where the legend ends.
+ */
+double overview_put_table(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                          double y, double growth);
+
+/* Opens a further page of the overview. */
+void overview_continue(struct composer *composer);
+
+#endif

@@ -1,0 +1,524 @@
+/*
+ * overview_table.c - every medicine of the overview on one time line.
+ *
+ * A course of about two weeks has a block a day; a longer one has runs as one
+ * notched bar with a rule before each week, so that days can still be counted.
+ */
+#include "page/overview.h"
+
+#include <math.h>
+#include <string.h>
+
+#define HEADING_BELOW 3.6 /* to the day numbers */
+#define NUMBERS_BELOW 1.8 /* to the rule */
+#define LEGEND_ABOVE 3.4
+#define LEGEND_LEADING 6.0
+#define ROW_PAD 2.2
+
+#define DAYS_WIDTH 77.0
+#define PITCH_MOST 5.14
+#define PITCH_BLOCKS 4.2 /* narrower days are runs in a bar */
+#define BLOCK_GAP 0.65
+#define BLOCK_HEIGHT 4.3
+#define NOTCH 0.28
+#define DOT 0.5
+#define RING_RADIUS 3.7
+#define DAYS_IN_WEEK 7
+
+#define NAME_X_OPEN 16.0
+#define PICTURE_OPEN 12.0
+#define TIME_GAP 4.5 /* between times and days */
+#define TIME_WIDTH 18.0
+#define PAGE_GAP 2.4 /* between name and page */
+#define NAME_BETWEEN 2.4
+
+struct day_line {
+	double x; /* where day 1 begins */
+	double pitch;
+	bool blocks; /* one a day */
+};
+
+static struct day_line day_line_of(const struct composer *composer, const struct overview *overview)
+{
+	double n = overview->n_days < 1 ? 1 : overview->n_days;
+	double pitch = fmin(PITCH_MOST, DAYS_WIDTH / n);
+	double width = overview->n_days == 0 ? DAYS_WIDTH : fmax(n * pitch, 50);
+	return (struct day_line){composer->right - width, pitch, pitch >= PITCH_BLOCKS};
+}
+
+static double time_right(const struct composer *composer, const struct overview *overview)
+{
+	return day_line_of(composer, overview).x - TIME_GAP;
+}
+
+static double name_x(const struct composer *composer)
+{
+	return composer->left + NAME_X_OPEN;
+}
+
+static double name_width(const struct composer *composer, const struct overview *overview)
+{
+	return time_right(composer, overview) - TIME_WIDTH - name_x(composer);
+}
+
+static struct text_style name_style(const struct composer *composer)
+{
+	struct text_style style = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	style.leading = 5.4;
+	return style;
+}
+
+static struct text_style purpose_style(const struct composer *composer, const struct overview_form *form)
+{
+	struct text_style style = composer_style(composer, form->purpose_role, WEIGHT_REGULAR);
+	style.leading = form->purpose_role == TYPE_BODY ? 4.9 : 4.1;
+	return style;
+}
+
+static struct text_style small_style(const struct composer *composer, enum text_weight weight)
+{
+	return composer_style(composer, TYPE_REFERENCE, weight);
+}
+
+/* ---- heights ---- */
+
+static const struct text_block *name_block(struct composer *composer, const struct overview *overview,
+                                           const struct overview_row *row)
+{
+	double width = name_width(composer, overview);
+	if (row->section >= 0)
+		width -= PAGE_GAP + composer_text_width(composer, composer_page_ref(composer, row->section),
+		                                        small_style(composer, WEIGHT_REGULAR));
+	return composer_set_name(composer, row->name, name_style(composer), width, 3);
+}
+
+static double words_height(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                           const struct overview_row *row)
+{
+	double height = text_height(name_block(composer, overview, row));
+	double purpose = composer_text_height(composer, row->purpose, purpose_style(composer, form),
+	                                      name_width(composer, overview));
+	return height + (purpose > 0 ? NAME_BETWEEN + purpose : 0);
+}
+
+static double row_height(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                         const struct overview_row *row)
+{
+	return fmax(form->row_least, words_height(composer, form, overview, row) + 2 * ROW_PAD);
+}
+
+static double head_height(const struct composer *composer)
+{
+	return text_cap_height(composer_style(composer, TYPE_SECTION, WEIGHT_BOLD)) + HEADING_BELOW +
+	       text_cap_height(small_style(composer, WEIGHT_BOLD)) + NUMBERS_BELOW;
+}
+
+/* ---- legend ---- */
+
+enum legend { LEGEND_TAKE, LEGEND_WAIT, LEGEND_EXACT, N_LEGENDS };
+
+#define LEGEND_SIGN 9.0
+#define LEGEND_GAP 8.0
+
+static const char *legend_text(const struct overview *overview, enum legend legend)
+{
+	switch (legend) {
+	case LEGEND_WAIT:
+		return overview->any_wait ? overview->legend_wait : NULL;
+	case LEGEND_EXACT:
+		return overview->any_exact ? overview->legend_exact : NULL;
+	case LEGEND_TAKE:
+	case N_LEGENDS:
+		break;
+	}
+	return overview->legend_take;
+}
+
+static void put_block_of_day(struct composer *composer, double x, double middle, double width)
+{
+	struct box box = {.radius = 0.8, .fill = COLOUR_DAY, .stroke = COLOUR_NONE};
+	put_box(composer, (struct rect){x, middle - BLOCK_HEIGHT / 2, width, BLOCK_HEIGHT}, box);
+}
+
+static void put_question(struct composer *composer, double x, double middle, double width)
+{
+	struct box box = {
+		.radius = 0.8, .line = LINE_OUTLINE, .stroke = COLOUR_INK, .fill = COLOUR_NONE, .dashed = true};
+	struct rect area = {x + LINE_OUTLINE / 2, middle - BLOCK_HEIGHT / 2, width - LINE_OUTLINE, BLOCK_HEIGHT};
+	put_box(composer, area, box);
+	struct text_style style = small_style(composer, WEIGHT_BOLD);
+	if (width > 3)
+		put_text(composer, "?", style, ALIGN_CENTER, x + width / 2, middle - text_cap_height(style) / 2, 0,
+		         COLOUR_INK);
+}
+
+static void put_ring(struct composer *composer, double x, double middle, double radius)
+{
+	struct box ring = {.radius = radius, .line = LINE_ALARM, .stroke = COLOUR_RUST, .fill = COLOUR_WHITE};
+	put_box(composer, (struct rect){x - radius, middle - radius, 2 * radius, 2 * radius}, ring);
+}
+
+static void put_legend_sign(struct composer *composer, enum legend legend, double x, double middle)
+{
+	switch (legend) {
+	case LEGEND_TAKE:
+		put_block_of_day(composer, x + 1.2, middle, PITCH_MOST - BLOCK_GAP);
+		break;
+	case LEGEND_WAIT:
+		put_question(composer, x + 1.2, middle, PITCH_MOST - BLOCK_GAP);
+		break;
+	case LEGEND_EXACT:
+		put_ring(composer, x + 3.6, middle, 2.3);
+		break;
+	case N_LEGENDS:
+		break;
+	}
+}
+
+/* Walks the legend's items, line by line; puts them when `put`. Returns the height. */
+static double walk_legend(struct composer *composer, const struct overview *overview, double y, bool put)
+{
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	double start = name_x(composer) - 1.2;
+	double x = start;
+	double top = y + LEGEND_ABOVE;
+	for (enum legend legend = LEGEND_TAKE; legend < N_LEGENDS; legend++) {
+		const char *text = legend_text(overview, legend);
+		double width = LEGEND_SIGN + composer_text_width(composer, text, style);
+		if (text == NULL)
+			continue;
+		if (x > start && x + width > composer->right) {
+			x = start;
+			top += LEGEND_LEADING;
+		}
+		if (put) {
+			begin_artifact(composer);
+			put_legend_sign(composer, legend, x, top + text_cap_height(style) / 2);
+			end_group(composer);
+			put_paragraph(composer, text, style, x + LEGEND_SIGN - 1.2, top, 0);
+		}
+		x += width + LEGEND_GAP;
+	}
+	return top + text_cap_height(style) - y;
+}
+
+double overview_table_height(struct composer *composer, const struct overview_form *form,
+                             const struct overview *overview)
+{
+	double height = head_height(composer) + walk_legend(composer, overview, 0, false);
+	for (size_t i = 0; i < overview->n_rows; i++)
+		height += row_height(composer, form, overview, &overview->rows[i]);
+	return height;
+}
+
+/* ---- head ---- */
+
+/* Which days are numbered: all where each has a block, else the first of each week and the last. */
+static bool day_numbered(const struct overview *overview, struct day_line line, int day)
+{
+	if (line.blocks || day == overview->n_days)
+		return true;
+	return (day - 1) % DAYS_IN_WEEK == 0 && overview->n_days - day >= 3;
+}
+
+static void put_head(struct composer *composer, const struct overview *overview, double bottom)
+{
+	struct day_line line = day_line_of(composer, overview);
+	struct text_style bold = small_style(composer, WEIGHT_BOLD);
+	double y = bottom - NUMBERS_BELOW - text_cap_height(bold);
+	begin_group(composer, ROLE_ROW);
+	begin_head_cell(composer, SCOPE_COLUMN);
+	end_group(composer);
+	begin_head_cell(composer, SCOPE_COLUMN);
+	end_group(composer);
+	begin_head_cell(composer, SCOPE_COLUMN);
+	if (overview->n_days > 0)
+		put_text(composer, overview->day_word, small_style(composer, WEIGHT_REGULAR), ALIGN_END, line.x - 1.8,
+		         y, 0, COLOUR_INK);
+	begin_artifact(composer);
+	for (int day = 1; day <= overview->n_days; day++)
+		if (day_numbered(overview, line, day))
+			put_text(composer, arena_printf(composer->arena, "%d", day), bold, ALIGN_CENTER,
+			         line.x + (day - 0.5) * line.pitch, y, 0, COLOUR_INK);
+	end_group(composer);
+	end_group(composer);
+	end_group(composer);
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, bottom, LINE_MAIN);
+	end_group(composer);
+}
+
+/* ---- days ---- */
+
+static bool same_run(const struct overview_row *row, int a, int b)
+{
+	return row->days[a] == row->days[b];
+}
+
+/* How many days from `day` (0 is the first) are of one state; an exact time is always alone. */
+static int run_length(const struct overview *overview, const struct overview_row *row, int day)
+{
+	int n = 1;
+	while (row->days[day] != DAY_EXACT && day + n < overview->n_days && same_run(row, day, day + n))
+		n++;
+	return n;
+}
+
+static double exact_radius(struct day_line line)
+{
+	return line.blocks ? RING_RADIUS : RING_RADIUS - 0.5;
+}
+
+/* A dot would show beside the ring of the day next to it. */
+static bool near_exact(const struct overview *overview, const struct overview_row *row, struct day_line line, int day)
+{
+	int reach = (int)ceil((exact_radius(line) + LINE_ALARM) / line.pitch);
+	for (int other = day - reach; other <= day + reach; other++)
+		if (other >= 0 && other < overview->n_days && row->days[other] == DAY_EXACT &&
+		    fabs((double)(other - day)) * line.pitch < exact_radius(line) + LINE_ALARM)
+			return true;
+	return false;
+}
+
+static void put_run(struct composer *composer, struct day_line line, int day, int n, double middle)
+{
+	double x = line.x + day * line.pitch;
+	if (line.blocks) {
+		for (int i = 0; i < n; i++)
+			put_block_of_day(composer, x + i * line.pitch + BLOCK_GAP / 2, middle, line.pitch - BLOCK_GAP);
+		return;
+	}
+	put_block_of_day(composer, x + NOTCH / 2, middle, n * line.pitch - NOTCH);
+	begin_inside(composer);
+	for (int i = 1; i < n; i++) {
+		double notch = x + i * line.pitch;
+		put_rule(composer, (struct point){notch, middle - BLOCK_HEIGHT / 2},
+		         (struct point){notch, middle + BLOCK_HEIGHT / 2}, NOTCH, COLOUR_WHITE);
+	}
+	end_inside(composer);
+}
+
+static void put_waiting_run(struct composer *composer, struct day_line line, int day, int n, double middle)
+{
+	double x = line.x + day * line.pitch;
+	if (!line.blocks) {
+		put_question(composer, x, middle, n * line.pitch);
+		return;
+	}
+	for (int i = 0; i < n; i++)
+		put_question(composer, x + i * line.pitch + BLOCK_GAP / 2, middle, line.pitch - BLOCK_GAP);
+}
+
+static void put_dots(struct composer *composer, const struct overview *overview, const struct overview_row *row,
+                     struct day_line line, int day, int n, double middle)
+{
+	struct box dot = {.radius = DOT / 2, .fill = COLOUR_INK, .stroke = COLOUR_NONE};
+	for (int i = day; i < day + n; i++)
+		if (!near_exact(overview, row, line, i))
+			put_box(composer,
+			        (struct rect){line.x + (i + 0.5) * line.pitch - DOT / 2, middle - DOT / 2, DOT, DOT},
+			        dot);
+}
+
+static void put_exact_day(struct composer *composer, const struct overview_row *row, struct day_line line, int day,
+                          double middle)
+{
+	double x = line.x + (day + 0.5) * line.pitch;
+	double radius = exact_radius(line);
+	put_ring(composer, x, middle, radius);
+	begin_inside(composer);
+	put_clock(composer, (struct point){x, middle}, radius - LINE_ALARM, row->exact_time, LINE_OUTLINE, COLOUR_INK);
+	end_inside(composer);
+}
+
+/* "days 1 to 8: take it; days 9 to 10: only when the clinic calls", for who cannot see the line. */
+static const char *days_spoken(struct composer *composer, const struct overview *overview,
+                               const struct overview_row *row)
+{
+	static const enum legend legends[] = {
+		[DAY_TAKE] = LEGEND_TAKE, [DAY_WAIT] = LEGEND_WAIT, [DAY_EXACT] = LEGEND_EXACT};
+	struct speaker *speaker = composer->speaker;
+	const char *all = "";
+	for (int day = 0, n; day < overview->n_days; day += n) {
+		n = run_length(overview, row, day);
+		if (row->days[day] == DAY_NOTHING)
+			continue;
+		const char *from = arena_printf(composer->arena, "%d", day + 1);
+		const char *range = n == 1 ? from
+		                           : say2(speaker, "days.range", "from", from, "to",
+		                                  arena_printf(composer->arena, "%d", day + n));
+		const char *days = say1(speaker, n == 1 ? "days.one" : "days.many", "days", range);
+		const char *what = legend_text(overview, legends[row->days[day]]);
+		const char *one = say2(speaker, "overview.days_are", "days", days, "what", what);
+		all = arena_printf(composer->arena, "%s%s%s", all, all[0] == '\0' ? "" : " ", one);
+	}
+	return all;
+}
+
+static void put_days(struct composer *composer, const struct overview *overview, const struct overview_row *row,
+                     double middle)
+{
+	struct day_line line = day_line_of(composer, overview);
+	begin_figure(composer, days_spoken(composer, overview, row));
+	for (int day = 0, n; day < overview->n_days; day += n) {
+		n = run_length(overview, row, day);
+		switch (row->days[day]) {
+		case DAY_NOTHING:
+			put_dots(composer, overview, row, line, day, n, middle);
+			break;
+		case DAY_TAKE:
+			put_run(composer, line, day, n, middle);
+			break;
+		case DAY_WAIT:
+			put_waiting_run(composer, line, day, n, middle);
+			break;
+		case DAY_EXACT:
+			break;
+		}
+	}
+	for (int day = 0; day < overview->n_days; day++)
+		if (row->days[day] == DAY_EXACT)
+			put_exact_day(composer, row, line, day, middle);
+	end_group(composer);
+}
+
+/* Words in place of days, in a dashed bar where they wait for a call. */
+static void put_instead(struct composer *composer, const struct overview *overview, const struct overview_row *row,
+                        double middle)
+{
+	struct day_line line = day_line_of(composer, overview);
+	double width = composer->right - line.x;
+	struct text_style style = small_style(composer, row->waits ? WEIGHT_BOLD : WEIGHT_REGULAR);
+	style.leading = 4.1;
+	double sign = row->waits ? 8.4 : 0;
+	double room = width - sign - (row->waits ? 2 : 0);
+	double height = composer_text_height(composer, row->instead, style, room);
+	if (row->waits) {
+		double bar = fmax(height + 3.4, 6.4);
+		begin_artifact(composer);
+		put_dashed_frame(composer, (struct rect){line.x + 0.25, middle - bar / 2, width - 0.5, bar}, LINE_MAIN);
+		put_picture(composer, PICTURE_PHONE, line.x + 1.8, middle - 2.5, 5);
+		end_group(composer);
+	}
+	put_plain(composer, row->instead, style, line.x + sign, middle - height / 2, room);
+}
+
+/* ---- a row ---- */
+
+/* One time is large, two stand one above the other, more stand small in two columns. */
+static void put_times(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                      const struct overview_row *row, double middle)
+{
+	struct text_style style = {.size = row->n_times == 1   ? form->time_size
+	                                   : row->n_times == 2 ? 12
+	                                                       : 10,
+	                           .weight = row->times_bold ? WEIGHT_BOLD : WEIGHT_REGULAR,
+	                           .tabular = true};
+	size_t columns = row->n_times > 3 ? 2 : 1;
+	size_t lines = (row->n_times + columns - 1) / columns;
+	double right = time_right(composer, overview);
+	double pitch = text_cap_height(style) + (lines > 2 ? 1.2 : 2.0);
+	double top = middle - ((double)lines * pitch - (pitch - text_cap_height(style))) / 2;
+	for (size_t i = 0; i < row->n_times; i++) {
+		double x = right - (double)(columns - 1 - i / lines) * 10.5;
+		put_text(composer, row->times[i], style, ALIGN_END, x, top + (double)(i % lines) * pitch, 0,
+		         COLOUR_INK);
+	}
+}
+
+static void put_name(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                     const struct overview_row *row, double middle)
+{
+	double top = middle - words_height(composer, form, overview, row) / 2;
+	const struct text_block *block = name_block(composer, overview, row);
+	struct rect name = put_block(composer, block, ALIGN_START, name_x(composer), top, COLOUR_INK);
+	struct text_style small = small_style(composer, WEIGHT_REGULAR);
+	double baseline = top + text_cap_height(*text_style_of(block));
+	put_page_ref(composer, row->section, small, ALIGN_START, name.x + name.width + PAGE_GAP,
+	             baseline - text_cap_height(small));
+	put_plain(composer, row->purpose, purpose_style(composer, form), name_x(composer),
+	          name.y + name.height + NAME_BETWEEN, name_width(composer, overview));
+}
+
+static void put_row(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                    const struct overview_row *row, double y, double height)
+{
+	double middle = y + height / 2;
+	double picture = fmin(PICTURE_OPEN, form->row_least - 1.6);
+	begin_group(composer, ROLE_ROW);
+	begin_head_cell(composer, SCOPE_ROW);
+	begin_artifact(composer);
+	put_picture(composer, row->pictogram, composer->left + 0.5, middle - picture / 2, picture);
+	end_group(composer);
+	put_name(composer, form, overview, row, middle);
+	end_group(composer);
+	begin_group(composer, ROLE_CELL);
+	put_times(composer, form, overview, row, middle);
+	end_group(composer);
+	begin_group(composer, ROLE_CELL);
+	if (row->days != NULL)
+		put_days(composer, overview, row, middle);
+	else
+		put_instead(composer, overview, row, middle);
+	end_group(composer);
+	end_group(composer);
+}
+
+/* A fine rule before each week, on the rows that show days. */
+static void put_week_rules(struct composer *composer, const struct overview *overview, double y, double height)
+{
+	struct day_line line = day_line_of(composer, overview);
+	for (int day = DAYS_IN_WEEK; !line.blocks && day < overview->n_days; day += DAYS_IN_WEEK) {
+		double x = line.x + day * line.pitch;
+		put_rule(composer, (struct point){x, y}, (struct point){x, y + height}, LINE_HAIR, COLOUR_INK);
+	}
+}
+
+/* ---- the table ---- */
+
+static double open_table(struct composer *composer, const struct overview *overview, double y)
+{
+	put_heading(composer, ROLE_H2, overview->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	            composer->left, y, LIVE_WIDTH);
+	double bottom = y + head_height(composer);
+	begin_group(composer, ROLE_TABLE);
+	put_head(composer, overview, bottom);
+	return bottom;
+}
+
+static void close_table(struct composer *composer, double y)
+{
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, y, LINE_MAIN);
+	end_group(composer);
+	end_group(composer);
+}
+
+double overview_put_table(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                          double y, double growth)
+{
+	double legend = walk_legend(composer, overview, 0, false);
+	y = open_table(composer, overview, y);
+	for (size_t i = 0; i < overview->n_rows; i++) {
+		const struct overview_row *row = &overview->rows[i];
+		double height = row_height(composer, form, overview, row) + growth;
+		if (y + height + legend > composer->bottom + 0.01) {
+			close_table(composer, y);
+			overview_continue(composer);
+			y = open_table(composer, overview, composer->top);
+		} else if (i > 0) {
+			begin_artifact(composer);
+			put_line(composer, composer->left, composer->right, y, LINE_HAIR);
+			end_group(composer);
+		}
+		if (row->days != NULL) {
+			begin_artifact(composer);
+			put_week_rules(composer, overview, y, height);
+			end_group(composer);
+		}
+		put_row(composer, form, overview, row, y, height);
+		y += height;
+	}
+	close_table(composer, y);
+	return y + walk_legend(composer, overview, y, true);
+}
