@@ -33,10 +33,12 @@ static void draw_liquid(struct painter *painter, const struct barrel *barrel, co
 
 /*
  *       ______    ____
- *     /       \__/    |
- *    |                |   cone, front ring, waist, back ring
- *     \ ______ __ ____|
- *      ^ the front ring's front edge: the volume is read here
+ *     _|      \__/    |
+ *    /                |   cone, front ring, waist, back ring
+ *    \_  _____ __ ____|
+ *      |_|
+ *      ^ the front ring's front edge: the volume is read here, so the cone
+ *        begins a step lower and leaves it square
  */
 static struct path_builder *stopper_path(struct painter *painter, const struct barrel *barrel,
                                          const struct syringe_geometry *geometry)
@@ -50,6 +52,7 @@ static struct path_builder *stopper_path(struct painter *painter, const struct b
 	double back = front + geometry->waist;
 	double end = back + geometry->ring;
 	double nose = 0.12 * geometry->inner;
+	double cone = 0.9 * half;
 
 	path_move(path, x, -half);
 	path_line(path, front, -half);
@@ -63,11 +66,12 @@ static struct path_builder *stopper_path(struct painter *painter, const struct b
 	path_line(path, front + slope, waist);
 	path_line(path, front, half);
 	path_line(path, x, half);
-	path_curve(path, (struct point){x - geometry->cone * 0.45, half * 0.66},
+	path_line(path, x, cone);
+	path_curve(path, (struct point){x - geometry->cone * 0.45, half * 0.64},
 	           (struct point){x - geometry->cone, nose * 2}, (struct point){x - geometry->cone, nose});
 	path_line(path, x - geometry->cone, -nose);
 	path_curve(path, (struct point){x - geometry->cone, -nose * 2},
-	           (struct point){x - geometry->cone * 0.45, -half * 0.66}, (struct point){x, -half});
+	           (struct point){x - geometry->cone * 0.45, -half * 0.64}, (struct point){x, -cone});
 	path_close(path);
 	return path;
 }

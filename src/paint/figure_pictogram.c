@@ -61,20 +61,20 @@ static void draw_ampoule(struct sketch sketch, const struct picture *picture)
 static void draw_filled_syringe(struct sketch sketch, const struct picture *picture)
 {
 	(void)picture;
-	primitive_syringe(sketch, (struct syringe_part){.at = {8.3, 15.7},
+	primitive_syringe(sketch, (struct syringe_part){.at = {6.2, 17.8},
 	                                                .scale = 1.22,
 	                                                .turn = -45,
-	                                                .length = 8.2,
-	                                                .ring = 0.75,
-	                                                .to = 0.75,
+	                                                .length = 9,
+	                                                .ring = 0.72,
+	                                                .to = 0.72,
 	                                                .needle = LOOK_CAP,
-	                                                .needle_length = 4.2});
+	                                                .needle_length = 3.2});
 }
 
 static void draw_empty_syringe(struct sketch sketch, const struct picture *picture)
 {
 	(void)picture;
-	primitive_syringe(sketch, (struct syringe_part){.at = {8.9, 15.1},
+	primitive_syringe(sketch, (struct syringe_part){.at = {8.1, 15.9},
 	                                                .scale = 1.22,
 	                                                .turn = -45,
 	                                                .length = 8.6,
@@ -86,7 +86,7 @@ static void draw_empty_syringe(struct sketch sketch, const struct picture *pictu
 /* Plainer than the step pictures' pen, whose parts would run together here. */
 static void draw_pen(struct sketch sketch, const struct picture *picture)
 {
-	struct sketch part = sketch_place(sketch, (struct point){12, 12}, 1, -45);
+	struct sketch part = sketch_place(sketch, (struct point){11.4, 12.6}, 1, -45);
 
 	(void)picture;
 	sketch_draw(part, SKETCH_SOLID, "R -15.4 -0.35 5 0.7 0");
@@ -103,7 +103,7 @@ static void draw_pen(struct sketch sketch, const struct picture *picture)
 static void draw_needle(struct sketch sketch, enum needle_look look)
 {
 	primitive_needle(sketch,
-	                 (struct needle_part){.at = {21, 3}, .scale = 1.5, .turn = -45, .look = look, .length = 10.4});
+	                 (struct needle_part){.at = {19.6, 4.4}, .scale = 1.5, .turn = -45, .look = look, .length = 10.4});
 }
 
 static void draw_thick_needle(struct sketch sketch, const struct picture *picture)
@@ -127,7 +127,7 @@ static void draw_filter_needle(struct sketch sketch, const struct picture *pictu
 /* Short, with a wide hub that is screwed on. */
 static void draw_pen_needle(struct sketch sketch, const struct picture *picture)
 {
-	struct sketch part = sketch_place(sketch, (struct point){12, 12}, 1, -45);
+	struct sketch part = sketch_place(sketch, (struct point){11.5, 12.5}, 1, -45);
 
 	(void)picture;
 	sketch_draw(part, SKETCH_SOLID, "R -12 -0.35 9 0.7 0");

@@ -88,17 +88,18 @@ static void draw_cannula(struct sketch sketch, double from, double length, doubl
 
 static void draw_hub(struct sketch sketch, enum needle_look look)
 {
-	sketch_draw(sketch, look == LOOK_THICK ? SKETCH_HUB : SKETCH_SHAPE,
-	            "M 0 -2.2 L -2.9 -2.2 L -5 -0.9 L -5 0.9 L -2.9 2.2 L 0 2.2 Z");
-	if (look != LOOK_FILTER) {
-		sketch_draw(sketch, SKETCH_THIN, "M -0.8 -0.8 L -2.7 -0.8 M -0.8 0.8 L -2.7 0.8");
+	if (look == LOOK_FILTER) {
+		/* The filter is a wide disc across the hub; its mesh is the sign. */
+		sketch_draw(sketch, SKETCH_SHAPE, "R -1.8 -1.8 1.8 3.6 0.3");
+		sketch_draw(sketch, SKETCH_SHAPE, "M -4 -1.8 L -6 -0.9 L -6 0.9 L -4 1.8 Z");
+		sketch_draw(sketch, SKETCH_SHAPE, "R -4.4 -3.6 3 7.2 1.2");
+		sketch_draw(sketch, SKETCH_THIN,
+		            "M -2.9 -3.4 L -2.9 3.4 M -4.2 -1.7 L -1.6 -1.7 M -4.2 0 L -1.6 0 M -4.2 1.7 L -1.6 1.7");
 		return;
 	}
-	/* The filter is a wide disc in the hub; its mesh is the sign. */
-	sketch_draw(sketch, SKETCH_SHAPE, "R -3.6 -3.5 3.6 7 0.8");
-	sketch_draw(sketch, SKETCH_THIN,
-	            "M -2.4 -3.3 L -2.4 3.3 M -1.2 -3.3 L -1.2 3.3 M -3.5 -1.75 L -0.1 -1.75 M -3.5 0 L -0.1 0 "
-	            "M -3.5 1.75 L -0.1 1.75");
+	sketch_draw(sketch, look == LOOK_THICK ? SKETCH_HUB : SKETCH_SHAPE,
+	            "M 0 -2.2 L -2.9 -2.2 L -5 -0.9 L -5 0.9 L -2.9 2.2 L 0 2.2 Z");
+	sketch_draw(sketch, SKETCH_THIN, "M -0.8 -0.8 L -2.7 -0.8 M -0.8 0.8 L -2.7 0.8");
 }
 
 void primitive_needle(struct sketch sketch, struct needle_part needle)

@@ -24,7 +24,7 @@ static void draw_air_equal(struct sketch sketch)
 	                                           .content = VIAL_LIQUID,
 	                                           .level = 0.5,
 	                                           .tip_in_air = true,
-	                                           .syringe = {.length = 12,
+	                                           .syringe = {.length = 11,
 	                                                       .ring = 0.5,
 	                                                       .needle = LOOK_THICK,
 	                                                       .graduated = true,
@@ -63,7 +63,7 @@ static void draw_draw_line(struct sketch sketch)
 
 static void draw_draw_all(struct sketch sketch)
 {
-	primitive_filling(sketch, drawing_up(0.62, 0.0));
+	primitive_filling(sketch, drawing_up(0.56, 0.0));
 	sketch_arrow(sketch, ARROW_AT_END, "M 27 26 L 27 34.4");
 }
 

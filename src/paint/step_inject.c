@@ -133,7 +133,7 @@ static void draw_throw_rest(struct sketch sketch)
 	primitive_sharps_box(sketch, (struct point){13, 39.4}, 0.92);
 	sketch_arrow(sketch, ARROW_AT_END, "M 14.6 7.4 C 18 8.4 19 11.4 18.4 15.4");
 	primitive_fridge(sketch, (struct point){27.4, 12}, 0.8);
-	primitive_strike(sketch, (struct point){33, 21.2}, 17);
+	primitive_strike(sketch, (struct point){33, 21.2}, 15);
 }
 
 static void draw_tick(struct sketch sketch)

@@ -54,7 +54,7 @@ static void draw_liquid_in(struct sketch sketch)
 			.at = {18, 39.4},
 			.content = VIAL_LIQUID,
 			.level = 0.32,
-			.syringe = {.length = 12, .ring = 0.5, .to = 0.5, .needle = LOOK_THICK, .graduated = true}});
+			.syringe = {.length = 11, .ring = 0.5, .to = 0.5, .needle = LOOK_THICK, .graduated = true}});
 	/* Down the glass, so that it does not foam. */
 	sketch_draw(sketch, SKETCH_STREAM, "M 17 30.4 C 14.6 30.6 13.4 31.6 13.2 34.4");
 	sketch_arrow(sketch, ARROW_AT_END, "M 26.4 2.4 L 26.4 8");
@@ -67,7 +67,7 @@ static void draw_swirl(struct sketch sketch)
 		(struct filling){.at = {16, 35.6},
 	                         .content = VIAL_LIQUID,
 	                         .level = 0.72,
-	                         .syringe = {.length = 11, .ring = 0, .needle = LOOK_THICK, .graduated = true}});
+	                         .syringe = {.length = 10, .ring = 0, .needle = LOOK_THICK, .graduated = true}});
 	sketch_arrow(sketch, ARROW_AT_END, "M 25.6 33.4 C 30 36.6 24 39 16 39 C 8.6 39 3.4 37.6 4.8 35.2");
 	struct sketch wrong = sketch_place(sketch, (struct point){29.8, 27.2}, 1, 24);
 	primitive_vial(wrong, (struct vial){.at = {0, 0}, .scale = 0.52, .content = VIAL_LIQUID, .level = 0.7});
