@@ -105,7 +105,7 @@ static void draw_spray_nose(struct sketch sketch)
 	sketch_draw(bottle, SKETCH_LINE, "R -3.4 8.5 6.8 9 1.4");
 	sketch_end(bottle);
 	sketch_draw(sketch, SKETCH_STREAM,
-	            "M 17.2 18 L 17.2 18 M 19 16 L 19 16 M 21.4 16.4 L 21.4 16.4 M 20.6 13.8 L 20.6 13.8");
+	            "M 18.4 19 L 18.5 19 M 20.4 17.4 L 20.5 17.4 M 22.6 17.6 L 22.7 17.6 M 22.4 15.4 L 22.5 15.4");
 	sketch_arrow(sketch, ARROW_AT_END, "M 4.6 38 L 6.4 30.4");
 }
 
