@@ -4,6 +4,7 @@
 
 #include <cairo.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -14,6 +15,8 @@ struct raster {
 	double dots_per_mm;
 	int width;
 	int height;
+	int left; /* dots of the page before the first one here */
+	int top;
 };
 
 /* ---- the device's end ---- */
@@ -116,20 +119,68 @@ static const struct device_end raster_end = {
 
 /* ---- making and measuring ---- */
 
-struct raster *raster_new(double width, double height, double dots_per_inch)
+static struct raster *new_of_dots(int width, int height, double dots_per_mm)
 {
 	struct raster *raster = calloc(1, sizeof *raster);
 
 	assert_non_null(raster);
 	raster->device.end = &raster_end;
-	raster->dots_per_mm = dots_per_inch / 25.4;
-	raster->width = (int)ceil(width * raster->dots_per_mm);
-	raster->height = (int)ceil(height * raster->dots_per_mm);
+	raster->dots_per_mm = dots_per_mm;
+	raster->width = width;
+	raster->height = height;
 	raster->surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, raster->width, raster->height);
 	raster->cairo = cairo_create(raster->surface);
 	cairo_set_source_rgb(raster->cairo, 1, 1, 1);
 	cairo_paint(raster->cairo);
 	cairo_scale(raster->cairo, raster->dots_per_mm, raster->dots_per_mm);
+	return raster;
+}
+
+struct raster *raster_new(double width, double height, double dots_per_inch)
+{
+	double dots_per_mm = dots_per_inch / 25.4;
+
+	return new_of_dots((int)ceil(width * dots_per_mm), (int)ceil(height * dots_per_mm), dots_per_mm);
+}
+
+/* A grey PGM, as pdftoppm writes it: "P5", width, height, 255, then a byte a dot. */
+static void read_grey(struct raster *raster, FILE *file)
+{
+	int width;
+	int height;
+	int stride = cairo_image_surface_get_stride(raster->surface);
+	unsigned char *data = cairo_image_surface_get_data(raster->surface);
+
+	assert_int_equal(fscanf(file, "P5 %d %d 255", &width, &height), 2);
+	assert_int_equal(fgetc(file), '\n');
+	assert_int_equal(width, raster->width);
+	assert_int_equal(height, raster->height);
+	cairo_surface_flush(raster->surface);
+	for (int y = 0; y < height; y++) {
+		for (int x = 0; x < width; x++) {
+			int grey = fgetc(file);
+			assert_true(grey != EOF);
+			memset(data + y * stride + x * 4, grey, 4);
+		}
+	}
+	cairo_surface_mark_dirty(raster->surface);
+}
+
+struct raster *raster_of_pdf(const char *path, int page, struct rect part, double dots_per_inch)
+{
+	double dots_per_mm = dots_per_inch / 25.4;
+	struct raster *raster =
+		new_of_dots((int)(part.width * dots_per_mm), (int)(part.height * dots_per_mm), dots_per_mm);
+	char command[400];
+
+	raster->left = (int)(part.x * dots_per_mm);
+	raster->top = (int)(part.y * dots_per_mm);
+	snprintf(command, sizeof command, "pdftoppm -gray -r %g -f %d -l %d -x %d -y %d -W %d -H %d '%s'",
+	         dots_per_inch, page, page, raster->left, raster->top, raster->width, raster->height, path);
+	FILE *file = popen(command, "r");
+	assert_non_null(file);
+	read_grey(raster, file);
+	assert_int_equal(pclose(file), 0);
 	return raster;
 }
 
@@ -155,6 +206,8 @@ static const unsigned char *line_of(const struct raster *raster, int y)
 /* Grey, so any of the three bytes will do. */
 static int dot(const struct raster *raster, int x, int y)
 {
+	x -= raster->left;
+	y -= raster->top;
 	assert_in_range(x, 0, raster->width - 1);
 	assert_in_range(y, 0, raster->height - 1);
 	return line_of(raster, y)[x * 4];
@@ -226,7 +279,8 @@ struct rect raster_bounds(const struct raster *raster)
 	if (right < 0)
 		return (struct rect){0};
 	double mm = raster->dots_per_mm;
-	return (struct rect){left / mm, top / mm, (right + 1 - left) / mm, (bottom + 1 - top) / mm};
+	return (struct rect){(raster->left + left) / mm, (raster->top + top) / mm, (right + 1 - left) / mm,
+	                     (bottom + 1 - top) / mm};
 }
 
 bool raster_equal(const struct raster *a, const struct raster *b)

@@ -1,7 +1,8 @@
 /*
- * raster.h - a device that makes dots, so that drawings are measured as a reader would: on paper.
+ * raster.h - drawings as dots, so that they are measured as on paper.
  *
- * Text is left out; only drawn lines and areas count.
+ * The dots come from a device of its own, which leaves text out, or from a
+ * finished PDF.
  */
 #ifndef SUPPORT_RASTER_H
 #define SUPPORT_RASTER_H
@@ -18,6 +19,12 @@ struct raster *raster_new(double width, double height, double dots_per_inch);
 void raster_free(struct raster *raster);
 
 struct device *raster_device(struct raster *raster);
+
+/*
+ * A part of a PDF's page as poppler makes it into dots; positions stay those of
+ * the whole page. Fails the test when pdftoppm does.
+ */
+struct raster *raster_of_pdf(const char *path, int page, struct rect part, double dots_per_inch);
 
 /* At mm from the top left corner. Half-covered dots count as dark. */
 bool raster_is_dark(const struct raster *raster, double x, double y);
