@@ -49,7 +49,7 @@ struct arena {
 	struct block *current;
 };
 
-static _Noreturn void out_of_memory(void)
+_Noreturn void out_of_memory(void)
 {
 	fputs("fillmark: out of memory\n", stderr);
 	exit(STATUS_SYSTEM);

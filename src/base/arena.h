@@ -43,4 +43,7 @@ char *arena_vprintf(struct arena *arena, const char *format, va_list arguments) 
  */
 void *arena_more(struct arena *arena, void *items, size_t count, size_t item_size);
 
+/* Says so and ends the program; also for a library that reports that its own memory ran out. */
+_Noreturn void out_of_memory(void);
+
 #endif

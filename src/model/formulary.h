@@ -144,7 +144,7 @@ struct product {
 	/* The label's or the clinic's word on technique; each default prints least. */
 	enum air air;
 	bool swap_surplus;
-	struct stated_quantity hold;
+	struct stated_quantity hold; /* in seconds */
 	bool aspirate;
 	bool skin_pull;
 	bool rub;
@@ -152,7 +152,7 @@ struct product {
 	enum pen_end pen_end;
 	struct stated_quantity start_line;
 	struct stated_string prime;
-	struct stated_quantity spray_gap;
+	struct stated_quantity spray_gap; /* in seconds */
 	bool cap;
 
 	struct place place;

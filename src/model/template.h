@@ -34,13 +34,20 @@ struct wording {
 /* The message, or NULL. */
 const struct message *wording_find(const struct wording *wording, const char *key);
 
+/*
+ * Where a step is printed: before anything (words only), on the front page
+ * (getting ready), on the back page (drawing and injecting), or on the page of
+ * a shared vial (what the second day starts with).
+ */
+enum step_side { STEP_FIRST, STEP_FRONT, STEP_BACK, STEP_SECOND_DAY };
+
 /* A step of a technique. */
 struct step_template {
 	const char *id;          /* "mix": its words are step.<technique>.<id>.title and .text, or else step.<id>.* */
 	const char *picture;     /* a step picture's name */
 	const char *const *when; /* conditions, all of which must hold; "!name" negates */
 	size_t n_when;
-	bool back;    /* printed on the back page, with drawing and injecting */
+	enum step_side side;
 	bool warning; /* printed as a warning before the step that follows */
 	struct place place;
 };
@@ -51,12 +58,14 @@ struct technique_template {
 	size_t n_lay_out;
 	const struct step_template *steps;
 	size_t n_steps;
+	bool clinic_over; /* the clinic's own file changes it: it needs a signature */
 	struct place place;
 };
 
 struct page_templates {
 	const char *const *order; /* page kinds, in printing order */
 	size_t n_order;
+	bool order_over; /* the clinic's own */
 	const struct technique_template *techniques;
 	size_t n_techniques;
 };

@@ -6,7 +6,7 @@
 /*
  * To add a unit: its name in unit.h, a row here, its spellings below. Sizes
  * are whole numbers of the dimension's base: ng, a unit, 0.000001 mL, one of the
- * counted form, a minute, 0.1 mm (an inch is 25.4 mm exactly), one percent.
+ * counted form, a second, 0.1 mm (an inch is 25.4 mm exactly), one percent.
  */
 static const struct unit_row {
 	enum dimension dimension;
@@ -31,10 +31,11 @@ static const struct unit_row {
 	[UNIT_PUFF] = {DIMENSION_COUNT, 1, "puff", "puffs"},
 	[UNIT_DROP] = {DIMENSION_COUNT, 1, "drop", "drops"},
 	[UNIT_SACHET] = {DIMENSION_COUNT, 1, "sachet", "sachets"},
-	[UNIT_MINUTE] = {DIMENSION_TIME, 1, "min", "min"},
-	[UNIT_HOUR] = {DIMENSION_TIME, 60, "h", "h"},
-	[UNIT_DAY] = {DIMENSION_TIME, 1440, "day", "days"},
-	[UNIT_WEEK] = {DIMENSION_TIME, 10080, "week", "weeks"},
+	[UNIT_SECOND] = {DIMENSION_TIME, 1, "s", "s"},
+	[UNIT_MINUTE] = {DIMENSION_TIME, 60, "min", "min"},
+	[UNIT_HOUR] = {DIMENSION_TIME, 3600, "h", "h"},
+	[UNIT_DAY] = {DIMENSION_TIME, 86400, "day", "days"},
+	[UNIT_WEEK] = {DIMENSION_TIME, 604800, "week", "weeks"},
 	[UNIT_MM] = {DIMENSION_LENGTH, 10, "mm", "mm"},
 	[UNIT_CM] = {DIMENSION_LENGTH, 100, "cm", "cm"},
 	[UNIT_INCH] = {DIMENSION_LENGTH, 254, "in", "in"},
@@ -114,6 +115,9 @@ static const struct spelling {
 	{"sachet", UNIT_SACHET, WORD},
 	{"sachets", UNIT_SACHET, WORD},
 	{"{sachet}", UNIT_SACHET, SYMBOL},
+	{"s", UNIT_SECOND, SYMBOL},
+	{"second", UNIT_SECOND, WORD},
+	{"seconds", UNIT_SECOND, WORD},
 	{"min", UNIT_MINUTE, SYMBOL},
 	{"minute", UNIT_MINUTE, WORD},
 	{"minutes", UNIT_MINUTE, WORD},

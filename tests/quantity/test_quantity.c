@@ -478,7 +478,7 @@ static void units_convert_within_one_dimension_only(void **state)
 	static const struct {
 		enum unit first, last;
 	} alike[] = {{UNIT_NONE, UNIT_NONE},      {UNIT_G, UNIT_NG},        {UNIT_UNITS, UNIT_UNITS},
-	             {UNIT_L, UNIT_SYRINGE_UNIT}, {UNIT_MINUTE, UNIT_WEEK}, {UNIT_MM, UNIT_INCH},
+	             {UNIT_L, UNIT_SYRINGE_UNIT}, {UNIT_SECOND, UNIT_WEEK}, {UNIT_MM, UNIT_INCH},
 	             {UNIT_PERCENT, UNIT_PERCENT}};
 	for (enum unit a = 0; a < UNIT_COUNT_OF; a++) {
 		for (enum unit b = 0; b < UNIT_COUNT_OF; b++) {
@@ -608,6 +608,7 @@ static const char *foreign_name(enum unit unit)
 		[UNIT_L] = "liter",
 		[UNIT_ML] = "cm^3",
 		[UNIT_SYRINGE_UNIT] = "(0.01 cm^3)",
+		[UNIT_SECOND] = "second",
 		[UNIT_MINUTE] = "min",
 		[UNIT_HOUR] = "hour",
 		[UNIT_DAY] = "day",
@@ -648,7 +649,7 @@ static void converts_like_gnu_units(void **state)
 static size_t all_conversions(struct conversion *list)
 {
 	static const enum unit groups[][2] = {
-		{UNIT_G, UNIT_NG}, {UNIT_L, UNIT_SYRINGE_UNIT}, {UNIT_MINUTE, UNIT_WEEK}, {UNIT_MM, UNIT_INCH}};
+		{UNIT_G, UNIT_NG}, {UNIT_L, UNIT_SYRINGE_UNIT}, {UNIT_SECOND, UNIT_WEEK}, {UNIT_MM, UNIT_INCH}};
 	size_t n = 0;
 	for (size_t i = 0; i < sizeof groups / sizeof *groups; i++)
 		for (enum unit from = groups[i][0]; from <= groups[i][1]; from++)

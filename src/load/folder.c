@@ -1,0 +1,434 @@
+#include "load/folder.h"
+
+#include "load/clinic.h"
+#include "load/formulary.h"
+#include "load/locale.h"
+#include "load/plan.h"
+#include "load/protocol.h"
+#include "load/seal.h"
+#include "load/signatures.h"
+#include "load/syringes.h"
+#include "load/templates.h"
+#include "load/words.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#define ENDING ".yaml"
+
+/* --- One file --- */
+
+struct loading {
+	struct arena *arena;
+	struct findings *findings;
+	enum load_status *status;
+};
+
+/* A file as far as its schema goes. */
+struct loaded {
+	const struct source_file *file; /* NULL: it is not there, or was not read */
+	const void *raw;                /* NULL: it is not what it should be */
+	struct reader reader;
+};
+
+static struct loaded load_file(struct loading *loading, const char *path, bool needed,
+                               const cyaml_schema_value_t *schema)
+{
+	struct loaded loaded = {.reader = {.arena = loading->arena, .findings = loading->findings}};
+	loaded.file = file_read(loading->arena, path, needed, loading->findings, loading->status);
+	if (!loaded.file)
+		return loaded;
+	const struct node *root = tree_read(loading->arena, loaded.file, loading->findings);
+	if (root)
+		loaded.raw = shape_load(loading->arena, root, schema, &loaded.reader.places, loading->findings);
+	return loaded;
+}
+
+/* --- Folders of files --- */
+
+static int compare_names(const void *left, const void *right)
+{
+	return strcmp(*(const char *const *)left, *(const char *const *)right);
+}
+
+static bool ends_with(const char *name, const char *ending)
+{
+	size_t length = strlen(name);
+	size_t ending_length = strlen(ending);
+	return length > ending_length && strcmp(name + length - ending_length, ending) == 0;
+}
+
+static const char *without_ending(struct arena *arena, const char *path)
+{
+	const char *slash = strrchr(path, '/');
+	const char *name = slash ? slash + 1 : path;
+	const char *point = strrchr(name, '.');
+	return arena_strndup(arena, name, point && point > name ? (size_t)(point - name) : strlen(name));
+}
+
+static void say_other_ending(struct loading *loading, const char *folder, const char *name)
+{
+	struct source_file *file = arena_alloc(loading->arena, sizeof *file);
+	file->name = path_join(loading->arena, folder, name);
+	findings_add(loading->findings, FINDING_STOP, "wrong-ending", file_place(file),
+	             "this file is not read, as its name does not end in '" ENDING "'; rename it, or move it away");
+}
+
+/* The paths of a folder's .yaml files, sorted; none where there is no such folder. */
+static const char **list_folder(struct loading *loading, const char *folder, size_t *n)
+{
+	const char **paths = NULL;
+	*n = 0;
+	DIR *directory = opendir(folder);
+	if (!directory) {
+		if (errno == ENOENT)
+			return NULL;
+		struct source_file *file = arena_alloc(loading->arena, sizeof *file);
+		file->name = arena_strdup(loading->arena, folder);
+		findings_add(loading->findings, FINDING_STOP, "file-unreadable", file_place(file),
+		             "cannot read this folder: %s", strerror(errno));
+		*loading->status = LOAD_FAILED;
+		return NULL;
+	}
+	for (struct dirent *entry; (entry = readdir(directory));) {
+		if (entry->d_name[0] == '.')
+			continue; /* an editor's own files */
+		if (ends_with(entry->d_name, ".yml"))
+			say_other_ending(loading, folder, entry->d_name);
+		if (!ends_with(entry->d_name, ENDING))
+			continue;
+		paths = arena_more(loading->arena, paths, *n, sizeof *paths);
+		paths[(*n)++] = path_join(loading->arena, folder, entry->d_name);
+	}
+	closedir(directory);
+	if (*n)
+		qsort(paths, *n, sizeof *paths, compare_names);
+	return paths;
+}
+
+/* --- The clinic, part by part --- */
+
+struct building {
+	struct loading loading;
+	const char *folder;
+	const char *templates; /* the program's */
+	struct clinic *clinic;
+	struct seal *seals;
+};
+
+static void add_seal(struct building *building, const char *kind, const char *id, const char *digest,
+                     struct place place)
+{
+	struct clinic *clinic = building->clinic;
+	building->seals =
+		arena_more(building->loading.arena, building->seals, clinic->n_seals, sizeof *building->seals);
+	building->seals[clinic->n_seals++] = (struct seal){kind, id, digest, place};
+	clinic->seals = building->seals;
+}
+
+static const char *own_path(struct building *building, const char *name)
+{
+	return path_join(building->loading.arena, building->folder, name);
+}
+
+static const char *built_in_path(struct building *building, const char *name)
+{
+	return path_join(building->loading.arena, building->templates, name);
+}
+
+/* The clinic's own first, so that a syringe it measured stands before a built-in one of that name. */
+static bool build_syringes(struct building *building)
+{
+	struct clinic *clinic = building->clinic;
+	struct syringe *list = NULL;
+	struct loaded own = load_file(&building->loading, own_path(building, "syringes.yaml"), false, &schema_syringes);
+	if (own.raw)
+		list = read_syringes(&own.reader, own.raw, false, list, &clinic->n_syringes);
+	struct loaded built_in =
+		load_file(&building->loading, built_in_path(building, "syringes.yaml"), true, &schema_syringes);
+	if (built_in.raw)
+		list = read_syringes(&built_in.reader, built_in.raw, true, list, &clinic->n_syringes);
+	clinic->syringes = list;
+	return (own.raw || !own.file) && built_in.raw;
+}
+
+static bool build_head(struct building *building, bool syringes_known)
+{
+	struct loaded head = load_file(&building->loading, own_path(building, "clinic.yaml"), true, &schema_clinic);
+	if (head.raw)
+		read_clinic(&head.reader, head.raw, syringes_known, building->clinic);
+	return head.raw != NULL;
+}
+
+static bool build_medicines(struct building *building, bool syringes_known)
+{
+	struct clinic *clinic = building->clinic;
+	const struct formulary_names names = {clinic->syringes, clinic->n_syringes, syringes_known};
+	struct loaded formulary =
+		load_file(&building->loading, own_path(building, "formulary.yaml"), true, &schema_formulary);
+	if (formulary.raw)
+		clinic->medicines = read_medicines(&formulary.reader, formulary.raw, &names, &clinic->n_medicines);
+	return formulary.raw != NULL;
+}
+
+static void check_new_protocol(const struct reader *reader, const struct protocol *protocol,
+                               const struct clinic *clinic)
+{
+	for (size_t i = 0; i < clinic->n_protocols; i++)
+		if (strcmp(clinic->protocols[i].id, protocol->id) == 0)
+			refuse_second(reader, "protocol", protocol->id, protocol->place, clinic->protocols[i].place);
+}
+
+static void build_protocols(struct building *building, const struct protocol_names *names)
+{
+	struct clinic *clinic = building->clinic;
+	size_t n;
+	const char **paths = list_folder(&building->loading, own_path(building, "protocols"), &n);
+	struct protocol *list = arena_alloc(building->loading.arena, (n + 1) * sizeof *list);
+	clinic->protocols = list;
+	for (size_t i = 0; i < n; i++) {
+		struct loaded loaded = load_file(&building->loading, paths[i], true, &schema_protocol);
+		if (!loaded.raw)
+			continue;
+		struct protocol protocol = read_protocol(&loaded.reader, loaded.raw, names, loaded.file);
+		check_new_protocol(&loaded.reader, &protocol, clinic);
+		list[clinic->n_protocols++] = protocol;
+	}
+}
+
+/* --- Words: the program's, with the clinic's over them --- */
+
+static bool build_wording(struct building *building, const char *path, const char *language, struct wording *wording)
+{
+	struct loaded loaded = load_file(&building->loading, path, false, &schema_wording);
+	if (loaded.raw)
+		*wording = read_wording(&loaded.reader, loaded.raw, language);
+	return loaded.raw != NULL;
+}
+
+static const char *words_path(struct building *building, const char *folder, const char *language)
+{
+	return path_join(building->loading.arena, folder,
+	                 arena_printf(building->loading.arena, "words/%s" ENDING, language));
+}
+
+/* A language that the program does not speak is held against its English. */
+static bool known_words(struct building *building, const char *language, struct wording *known)
+{
+	static const char reference[] = "en";
+	return build_wording(building, words_path(building, building->templates, language), language, known) ||
+	       build_wording(building, words_path(building, building->templates, reference), reference, known);
+}
+
+static void build_language(struct building *building, const char *language, struct wording *list, size_t *n)
+{
+	struct reader reader = {.arena = building->loading.arena, .findings = building->loading.findings};
+	struct wording known = {0};
+	struct wording own = {0};
+	bool has_known = known_words(building, language, &known);
+	bool same_language = has_known && strcmp(known.language, language) == 0;
+	bool has_own = build_wording(building, words_path(building, building->folder, language), language, &own);
+	if (!has_own && same_language)
+		list[(*n)++] = known;
+	if (!has_own)
+		return;
+	if (has_known)
+		check_wording(&reader, &own, &known);
+	add_seal(building, "words", language, seal_words(building->loading.arena, &own), own.place);
+	struct wording nothing = {.language = language};
+	list[(*n)++] = lay_over(building->loading.arena, same_language ? &known : &nothing, &own);
+}
+
+static void build_words(struct building *building)
+{
+	struct clinic *clinic = building->clinic;
+	struct wording *list = arena_alloc(building->loading.arena, (clinic->n_languages + 1) * sizeof *list);
+	clinic->words = list;
+	for (size_t i = 0; i < clinic->n_languages; i++)
+		if (language_known(clinic->languages[i]))
+			build_language(building, clinic->languages[i], list, &clinic->n_words);
+}
+
+/* --- Pages and steps --- */
+
+static void build_pages(struct building *building, struct page_templates *templates)
+{
+	struct loaded built_in =
+		load_file(&building->loading, built_in_path(building, "pages.yaml"), true, &schema_pages);
+	if (built_in.raw)
+		read_pages(&built_in.reader, built_in.raw, NULL, templates);
+	const struct page_templates known = *templates;
+	struct loaded own =
+		load_file(&building->loading, own_path(building, "templates/pages.yaml"), false, &schema_pages);
+	if (!own.raw)
+		return;
+	read_pages(&own.reader, own.raw, &known, templates);
+	add_seal(building, "pages", "order", seal_pages(building->loading.arena, templates), file_place(own.file));
+}
+
+static void build_steps(struct building *building, const char *folder, bool own, struct page_templates *templates)
+{
+	size_t n;
+	const char **paths = list_folder(&building->loading, folder, &n);
+	for (size_t i = 0; i < n; i++) {
+		struct loaded loaded = load_file(&building->loading, paths[i], true, &schema_technique);
+		if (loaded.raw)
+			read_technique(&loaded.reader, loaded.raw, own, templates);
+	}
+}
+
+static void build_templates(struct building *building)
+{
+	struct page_templates *templates = arena_alloc(building->loading.arena, sizeof *templates);
+	building->clinic->templates = templates;
+	build_pages(building, templates);
+	build_steps(building, built_in_path(building, "steps"), false, templates);
+	build_steps(building, own_path(building, "templates/steps"), true, templates);
+}
+
+/* --- Seals and signatures --- */
+
+static void seal_medicines(struct building *building)
+{
+	struct arena *arena = building->loading.arena;
+	for (size_t i = 0; i < building->clinic->n_medicines; i++) {
+		const struct medicine *medicine = &building->clinic->medicines[i];
+		add_seal(building, "medicine", medicine->id, seal_medicine(arena, medicine), medicine->place);
+		for (size_t j = 0; j < medicine->n_products; j++) {
+			const struct product *product = &medicine->products[j];
+			if (product->n_stands_in_for)
+				add_seal(building, "stand-in", product->id, seal_stand_in(arena, product),
+				         product->place);
+		}
+	}
+}
+
+/* Only of a folder without stops: every name stands for something then. Words and pages were sealed when read. */
+static void seal_all(struct building *building)
+{
+	struct arena *arena = building->loading.arena;
+	const struct clinic *clinic = building->clinic;
+	seal_medicines(building);
+	for (size_t i = 0; i < clinic->n_syringes; i++) {
+		const struct syringe *syringe = &clinic->syringes[i];
+		if (!syringe->built_in)
+			add_seal(building, "syringe", syringe->id, seal_syringe(arena, syringe), syringe->place);
+	}
+	for (size_t i = 0; i < clinic->n_protocols; i++) {
+		const struct protocol *protocol = &clinic->protocols[i];
+		add_seal(building, "protocol", protocol->id, seal_protocol(arena, protocol), protocol->place);
+	}
+	for (size_t i = 0; i < clinic->templates->n_techniques; i++) {
+		const struct technique_template *technique = &clinic->templates->techniques[i];
+		if (technique->clinic_over)
+			add_seal(building, "steps", technique->id, seal_technique(arena, technique), technique->place);
+	}
+}
+
+static void build_signatures(struct building *building)
+{
+	struct loading *loading = &building->loading;
+	const struct source_file *file = file_read(loading->arena, own_path(building, "signatures.csv"), false,
+	                                           loading->findings, loading->status);
+	if (file)
+		read_signatures(loading->arena, file, building->clinic, loading->findings);
+}
+
+/* --- The whole --- */
+
+/* How a loading ended, given the findings it began with. */
+static void settle(const struct loading *loading, size_t stops_before)
+{
+	if (findings_count(loading->findings, FINDING_STOP) > stops_before)
+		*loading->status = load_worse(*loading->status, LOAD_REFUSED);
+}
+
+const struct clinic *load_clinic(struct arena *run, const char *folder, const char *data_folder,
+                                 struct findings *findings, enum load_status *status)
+{
+	size_t stops_before = findings_count(findings, FINDING_STOP);
+	struct building building = {
+		.loading = {run, findings, status},
+		.folder = folder,
+		.templates = path_join(run, data_folder, "templates"),
+		.clinic = arena_alloc(run, sizeof *building.clinic),
+	};
+	*status = LOAD_GOOD;
+	building.clinic->folder = arena_strdup(run, folder);
+	bool syringes_known = build_syringes(&building);
+	bool slots_known = build_head(&building, syringes_known);
+	bool medicines_known = build_medicines(&building, syringes_known);
+	const struct protocol_names names = {building.clinic, medicines_known, slots_known};
+	build_protocols(&building, &names);
+	build_words(&building);
+	build_templates(&building);
+	build_signatures(&building);
+	settle(&building.loading, stops_before);
+	if (*status != LOAD_GOOD)
+		return NULL;
+	seal_all(&building);
+	return building.clinic;
+}
+
+const struct plan *load_plan(struct arena *patient, const struct clinic *clinic, const char *path,
+                             struct findings *findings, enum load_status *status)
+{
+	size_t stops_before = findings_count(findings, FINDING_STOP);
+	struct loading loading = {patient, findings, status};
+	struct plan *plan = arena_alloc(patient, sizeof *plan);
+	*status = LOAD_GOOD;
+	struct loaded loaded = load_file(&loading, path, true, &schema_plan);
+	if (loaded.raw)
+		*plan = read_plan(&loaded.reader, loaded.raw, without_ending(patient, path), clinic, loaded.file);
+	settle(&loading, stops_before);
+	if (*status != LOAD_GOOD)
+		return NULL;
+	plan->seal = seal_plan(patient, plan);
+	return plan;
+}
+
+static bool has_clinic(struct arena *arena, const char *folder)
+{
+	return access(path_join(arena, folder, "clinic.yaml"), F_OK) == 0;
+}
+
+static bool same_folder(const char *a, const char *b)
+{
+	struct stat about_a, about_b;
+	return stat(a, &about_a) == 0 && stat(b, &about_b) == 0 && about_a.st_dev == about_b.st_dev &&
+	       about_a.st_ino == about_b.st_ino;
+}
+
+/* "a/b" lies in "a", "a" in ".", "." in "..", ".." in "../..", and "/a" in "/". */
+static const char *folder_above(struct arena *arena, const char *folder)
+{
+	const char *slash = strrchr(folder, '/');
+	const char *last = slash ? slash + 1 : folder;
+	if (strcmp(folder, ".") == 0)
+		return "..";
+	if (strcmp(last, ".") == 0 || strcmp(last, "..") == 0 || *last == '\0')
+		return path_join(arena, folder, "..");
+	if (!slash)
+		return ".";
+	return slash == folder ? "/" : arena_strndup(arena, folder, (size_t)(slash - folder));
+}
+
+const char *load_find_clinic(struct arena *arena, const char *path)
+{
+	const char *folder = path;
+	struct stat about;
+	if (stat(path, &about) != 0 || !S_ISDIR(about.st_mode))
+		folder = folder_above(arena, path);
+	while (!has_clinic(arena, folder)) {
+		const char *above = folder_above(arena, folder);
+		/* The root lies in itself. */
+		if (strcmp(above, folder) == 0 || same_folder(folder, path_join(arena, folder, "..")))
+			return NULL;
+		folder = above;
+	}
+	return folder;
+}

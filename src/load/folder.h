@@ -1,0 +1,33 @@
+/*
+ * folder.h - a clinic's folder and a patient's plan, read and looked up.
+ *
+ *     clinic folder                     the program's own data folder
+ *       clinic.yaml                       templates/words/en.yaml ...
+ *       formulary.yaml                    templates/pages.yaml
+ *       syringes.yaml      (may lack)     templates/steps/powder-vial.yaml ...
+ *       protocols/ *.yaml                 templates/syringes.yaml
+ *       words/xx.yaml      (may lack)     fonts/
+ *       templates/pages.yaml, templates/steps/ *.yaml   (may lack)
+ *       signatures.csv     (may lack)
+ *
+ * Every fault of every file is found in one go. A result is given only where
+ * nothing stops; what is given is complete and constant.
+ */
+#ifndef LOAD_FOLDER_H
+#define LOAD_FOLDER_H
+
+#include "load/file.h"
+#include "model/plan.h"
+
+/* The clinic, in the run arena; NULL where `status` is not LOAD_GOOD. */
+const struct clinic *load_clinic(struct arena *run, const char *folder, const char *data_folder,
+                                 struct findings *findings, enum load_status *status);
+
+/* The plan, in the patient arena; NULL where `status` is not LOAD_GOOD. */
+const struct plan *load_plan(struct arena *patient, const struct clinic *clinic, const char *path,
+                             struct findings *findings, enum load_status *status);
+
+/* The nearest folder at or above `path` (a folder or a file) that has a clinic.yaml; NULL: none has. */
+const char *load_find_clinic(struct arena *arena, const char *path);
+
+#endif

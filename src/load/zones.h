@@ -1,0 +1,19 @@
+/*
+ * zones.h - a zone's offsets, from the system's zone data, for the years a plan can touch.
+ */
+#ifndef LOAD_ZONES_H
+#define LOAD_ZONES_H
+
+#include "load/nearest.h"
+#include "quantity/civil.h"
+
+/*
+ * The zone of an IANA name ("Europe/London", "UTC"), for 1999 to 2101; before
+ * and after, the first and last offsets go on. NULL where there is none of that
+ * name. The names with rules of their own ("EST5EDT", "+05:00") are no places.
+ */
+const struct zone *zone_load(struct arena *arena, const char *name);
+
+void zone_offer_all(struct nearest *nearest);
+
+#endif
