@@ -65,8 +65,8 @@ static struct draft draft_columns(struct build *build)
 			if (kth < n_columns)
 				continue;
 			draft.columns = arena_more(build->arena, draft.columns, draft.n, sizeof *draft.columns);
-			draft.columns[draft.n] = (struct draft_column){
-				run, kth, dose->has_time, dose->time, dose->slot, dose, draft.n};
+			draft.columns[draft.n] =
+				(struct draft_column){run, kth, dose->has_time, dose->time, dose->slot, dose, draft.n};
 			draft.n++;
 			n_columns++;
 		}
@@ -155,8 +155,7 @@ static void fill_groups(struct build *build, struct grid *grid, const struct dra
 		                                .morning = column->time.hour < 12,
 		                                .first_column = i,
 		                                .n_columns = 1};
-		const char *key =
-			column->slot == NULL ? NULL : arena_printf(build->arena, "slot.%s", column->slot->id);
+		const char *key = column->slot == NULL ? NULL : arena_printf(build->arena, "slot.%s", column->slot->id);
 		if (key != NULL && can_say(build->speaker, key))
 			groups[n].word = say0(build->speaker, key);
 		n++;
@@ -188,6 +187,23 @@ static const struct dose *partner_of(const struct item_run *run, const struct do
 	return NULL;
 }
 
+/* What an amount said on the telephone is counted in: as the amounts it may become, or as its limits are. */
+static const char *unit_to_write(struct build *build, const struct dose *dose)
+{
+	const struct stated_quantity *most = &dose->item->medicine->limits.most;
+	bool listed = dose->step != NULL && dose->step->n_may_become > 0;
+	if (!listed && !most->given)
+		return NULL;
+	enum unit unit = listed ? dose->step->may_become[0].quantity.unit : most->quantity.unit;
+	if (unit == UNIT_UNITS)
+		return say0(build->speaker, "unit.units");
+	if (unit == UNIT_SYRINGE_UNIT)
+		return say0(build->speaker, "unit.syringe_units");
+	if (unit_dimension(unit) == DIMENSION_COUNT)
+		return say0(build->speaker, arena_printf(build->arena, "unit.%s", unit_name(unit, true)));
+	return unit_name(unit, false);
+}
+
 static struct grid_cell cell_of(struct build *build, const struct draft_column *column, const struct dose *dose)
 {
 	struct grid_cell cell = {.state = CELL_DOSE,
@@ -201,6 +217,7 @@ static struct grid_cell cell_of(struct build *build, const struct draft_column *
 		cell.own_time = say1(build->speaker, "grid.own_time", "time", say_time(build->speaker, dose->time));
 	if (dose->amount == DOSE_BY_CALL) {
 		cell.state = CELL_WRITE_IN;
+		cell.unit = unit_to_write(build, dose);
 		return cell;
 	}
 	cell.amount = say_amount(build->speaker, dose->ordered);
@@ -209,7 +226,8 @@ static struct grid_cell cell_of(struct build *build, const struct draft_column *
 	if (dose->n_draws > 1)
 		cell.second_mark = say_mark(build->speaker, &dose->draws[1]);
 	if (cell.mark.number == NULL)
-		cell.below = say0(build->speaker, arena_printf(build->arena, "how.%s", route_name(dose->item->medicine->route)));
+		cell.below = say0(build->speaker,
+		                  arena_printf(build->arena, "how.%s", route_name(dose->item->medicine->route)));
 	const struct dose *partner = dose->half == HALF_FIRST ? partner_of(column->run, dose) : NULL;
 	if (partner != NULL && kth_of_day(column->run, partner) == column->kth) {
 		cell.joins_next = true;
@@ -251,8 +269,14 @@ static struct grid_band visit_band(struct build *build, const struct dated_visit
 	                         {"date", say_date(speaker, visit->date, DATE_SHORT)},
 	                         {"time", visit->has_time ? say_time(speaker, visit->time) : ""},
 	                         {"procedure", visit->has_procedure ? say_time(speaker, visit->procedure) : ""}};
-	const char *key = visit->has_procedure ? "grid.visit_arrival" : visit->has_time ? "grid.visit" : "grid.visit_untimed";
-	return (struct grid_band){.kind = BAND_VISIT, .text = say(speaker, key, values, 4), .section = -1};
+	const char *key = visit->has_procedure ? "grid.visit_arrival"
+	                  : visit->has_time    ? "grid.visit"
+	                                       : "grid.visit_untimed";
+	const char *own_key = arena_printf(build->arena, "%s.own", key);
+	return (struct grid_band){.kind = BAND_VISIT,
+	                          .text = say(speaker, key, values, 4),
+	                          .own_text = say(speaker, own_key, values, 4),
+	                          .section = -1};
 }
 
 static struct grid_band exact_band(struct build *build, const struct dose *dose)
@@ -265,10 +289,12 @@ static struct grid_band exact_band(struct build *build, const struct dose *dose)
 	                         .name = dose->item->medicine->name,
 	                         .section = -1,
 	                         .done = dose->done};
-	if (date_compare(dose->date, dose->clock_date) != 0)
-		band.day_note = say2(speaker, "grid.night_note", "from",
-		                     say_date(speaker, dose->date, DATE_WEEKDAY_SHORT), "to",
-		                     say_date(speaker, dose->clock_date, DATE_SHORT));
+	if (date_compare(dose->date, dose->clock_date) != 0) {
+		band.day_note =
+			say2(speaker, "grid.night_note", "from", say_date(speaker, dose->date, DATE_WEEKDAY_SHORT),
+		             "to", say_date(speaker, dose->clock_date, DATE_WEEKDAY_SHORT));
+		band.note = say1(speaker, "grid.already", "date", say_date(speaker, dose->clock_date, DATE_LONG));
+	}
 	if (dose->amount != DOSE_BY_CALL)
 		band.amount = say_amount(speaker, dose->ordered);
 	if (dose->n_draws > 0) {
@@ -334,8 +360,7 @@ static void fill_rows(struct build *build, struct grid *grid, const struct draft
 		fill_cells(build, draft, date, row);
 		fill_bands(build, date, row);
 		if (row->rest && row->n_exact == 0)
-			row->rest_text = say0(build->speaker,
-			                      row->n_visits_above > 0 ? "grid.visit_day" : "grid.rest");
+			row->rest_text = say0(build->speaker, row->n_visits_above > 0 ? "grid.visit_day" : "grid.rest");
 		if (needle_day(build, date))
 			fill_side(build, row, needle_days++);
 	}
@@ -352,9 +377,11 @@ static struct grid_waiting waiting_of(struct build *build, const struct item_run
 	const struct variant *variant = first != NULL && first->n_draws > 0 ? variant_of(build, first, 0) : NULL;
 	bool call = run->starts_by_call && run->call != NULL;
 	struct grid_waiting waiting = {
-		.heading = say1(speaker, call ? "grid.waiting" : "grid.waiting_event", "name", run->item->medicine->name),
-		.text = call ? say1(speaker, "grid.waiting_text", "when", say_text(speaker, *run->call, "the call's words"))
-		             : say0(speaker, "grid.waiting_event_text"),
+		.heading =
+			say1(speaker, call ? "grid.waiting" : "grid.waiting_event", "name", run->item->medicine->name),
+		.text = call ? say1(speaker, "grid.waiting_text", "when",
+	                            say_text(speaker, *run->call, "the call's words"))
+	                     : say0(speaker, "grid.waiting_event_text"),
 		.start_word = say0(speaker, "grid.start"),
 		.day_word = say0(speaker, "grid.day"),
 		.month_word = say0(speaker, "grid.month"),
@@ -362,6 +389,8 @@ static struct grid_waiting waiting_of(struct build *build, const struct item_run
 	};
 	if (first != NULL && first->amount != DOSE_BY_CALL)
 		waiting.dose_text = say_amount(speaker, first->ordered);
+	else if (first != NULL)
+		waiting.unit = unit_to_write(build, first);
 	return waiting;
 }
 

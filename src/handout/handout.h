@@ -177,12 +177,13 @@ struct grid_group {
 
 struct grid_band {
 	enum { BAND_VISIT, BAND_EXACT } kind;
-	const char *text; /* visit: "**Visit, Thu 12 Jun, 09:15.** Bring this sheet." */
+	const char *text;     /* visit: "**Visit, Thu 12 Jun, 09:15.** Bring this sheet." */
+	const char *own_text; /* the same beside its date: "**Visit, 09:15.** Bring this sheet." */
 	/* exact time: */
 	const char *day_note; /* NULL, or "night, Thu to Fri" */
 	const char *time;
 	struct clock_time clock;
-	const char *note; /* "exact time: set two alarms" */
+	const char *note; /* "exact time: set two alarms"; after midnight "already Friday 20 June" */
 	const char *name;
 	const char *amount;
 	enum pictogram pictogram;
@@ -272,7 +273,7 @@ struct medicine_sheet {
 	const char *same_heading; /* "Three ways to say the same amount" */
 	const char *calendar_says;
 	const char *amount;
-	const char *box_says; /* "The box says 250 mcg" */
+	const char *box_says;   /* "The box says 250 mcg" */
 	const char *box_part;   /* "half", "all", "2 vials", or the amount in the box's unit */
 	const char *box_amount; /* "0.125 mg": in the box's unit, where that differs from the order's; else NULL */
 	enum pictogram box_picture;
@@ -292,11 +293,11 @@ struct medicine_sheet {
 	size_t n_front;
 	const struct step *back;
 	size_t n_back;
-	const char *stop_heading;       /* "Stop on this line" */
-	const char *true_size;          /* "True size. Lay your syringe on it.", or "Drawn to scale, ..." */
-	const char *scale_beside;       /* "of the insulin syringe", or NULL */
-	const char *window_text;        /* "The ring **nearest the needle** touches the line numbered **0.5**." */
-	const char *alt; /* spoken: "Pull until the front ring meets 0.5 mL" */
+	const char *stop_heading; /* "Stop on this line" */
+	const char *true_size;    /* "True size. Lay your syringe on it.", or "Drawn to scale, ..." */
+	const char *scale_beside; /* "of the insulin syringe", or NULL */
+	const char *window_text;  /* "The ring **nearest the needle** touches the line numbered **0.5**." */
+	const char *alt;          /* spoken: "Pull until the front ring meets 0.5 mL" */
 	const char *caution_word;
 	const char *caution;
 	const struct note_block *notes; /* keep, late, call */

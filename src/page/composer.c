@@ -311,7 +311,7 @@ static const char *page_of(const struct composer *composer, int number)
 	            arena_printf(composer->arena, "%d", number), "of", arena_printf(composer->arena, "%d", all));
 }
 
-#define SIGN_SIZE 12.0
+#define SIGN_SIZE 10.4
 #define SIGN_DISTANCE 18.0 /* from the sign to the page number */
 
 /* A page's head, measured. */
@@ -366,8 +366,8 @@ static void put_head(struct composer *composer, const struct head *head, const c
 
 	struct text_style number = title_style(composer);
 	begin_artifact(composer);
-	put_picture(composer, sign, composer->right - head->number_width - head->sign_width,
-	            MARGIN_TOP + (text_cap_height(number) - SIGN_SIZE) / 2, SIGN_SIZE);
+	put_picture(composer, sign, composer->right - head->number_width - head->sign_width, MARGIN_TOP - 1.4,
+	            SIGN_SIZE);
 	put_text(composer, composer_label(composer), number, ALIGN_END, composer->right, MARGIN_TOP, 0, COLOUR_INK);
 	put_text(composer, head->of, head->of_style, ALIGN_END, composer->right,
 	         head->baseline - text_cap_height(head->of_style), 0, COLOUR_INK);

@@ -6,10 +6,7 @@
 #include <assert.h>
 #include <math.h>
 
-static struct rect grown(struct rect area, double by)
-{
-	return (struct rect){area.x - by, area.y - by, area.width + 2 * by, area.height + 2 * by};
-}
+#define ARROW_HEAD 2.8 /* the most that a head is wide */
 
 /* ---- boxes ---- */
 
@@ -48,12 +45,17 @@ void put_write_in(struct composer *composer, struct rect area)
 
 /* ---- rules ---- */
 
+/* A line has its width across, and ends flush. */
 static void put_rule_mark(struct composer *composer, struct rule rule)
 {
-	struct rect between = {fmin(rule.from.x, rule.to.x), fmin(rule.from.y, rule.to.y),
-	                       fabs(rule.to.x - rule.from.x), fabs(rule.to.y - rule.from.y)};
-	put_mark(composer,
-	         (struct placed_mark){.kind = MARK_RULE, .area = grown(between, rule.line / 2), .rule = rule});
+	struct rect area = {fmin(rule.from.x, rule.to.x), fmin(rule.from.y, rule.to.y), fabs(rule.to.x - rule.from.x),
+	                    fabs(rule.to.y - rule.from.y)};
+	double across = rule.arrow ? ARROW_HEAD : rule.line;
+	if (area.height == 0)
+		area = (struct rect){area.x, area.y - across / 2, area.width, across};
+	else if (area.width == 0)
+		area = (struct rect){area.x - across / 2, area.y, across, area.height};
+	put_mark(composer, (struct placed_mark){.kind = MARK_RULE, .area = area, .rule = rule});
 }
 
 void put_rule(struct composer *composer, struct point from, struct point to, double line, enum colour colour)
@@ -94,7 +96,7 @@ void put_clock(struct composer *composer, struct point centre, double radius, st
 {
 	struct rect area = {centre.x - radius, centre.y - radius, 2 * radius, 2 * radius};
 	struct clock_figure clock = {centre, radius, time.hour, time.minute, line, colour};
-	put_mark(composer, (struct placed_mark){.kind = MARK_CLOCK, .area = grown(area, line / 2), .clock = clock});
+	put_mark(composer, (struct placed_mark){.kind = MARK_CLOCK, .area = area, .clock = clock});
 }
 
 /* ---- tags ---- */

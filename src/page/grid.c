@@ -17,23 +17,25 @@
 #define COLUMNS_MOST 5
 #define DAYS_MOST 14 /* on a page of mornings or evenings */
 #define FEW_ROWS 5
-#define FOOT_GAP 3.4
+#define FOOT_GAP 3.0
 #define FOOT_LEADING 5.0
-#define FOOT_BELOW 0.8
+#define FOOT_BELOW 2.0    /* before frames of what waits */
 #define WAITING_MOST 80.0 /* what the last rows leave room for; more frames go on further pages */
 #define ARROW_LENGTH 5.6
 
+/* Rows that go together, and the sets of columns that have something in them: one page each. */
 struct row_range {
 	size_t first;
 	size_t n;
+	struct column_set *sets;
+	size_t n_sets;
 };
 
 struct grid_work {
 	struct composer *composer;
 	const struct grid *grid;
 	const double *least; /* widths of columns */
-	struct column_set *sets;
-	size_t n_sets;
+	bool halves;         /* mornings and evenings apart */
 	struct row_range *ranges;
 	size_t n_ranges;
 };
@@ -48,10 +50,10 @@ static bool fit_side_by_side(const struct grid_work *work, const size_t *columns
 	return n <= COLUMNS_MOST && sum <= grid_share(n) + 0.01;
 }
 
-static void add_set(struct grid_work *work, struct column_set set)
+static void add_set(struct grid_work *work, struct row_range *range, struct column_set set)
 {
-	work->sets = arena_more(work->composer->arena, work->sets, work->n_sets, sizeof *work->sets);
-	work->sets[work->n_sets++] = set;
+	range->sets = arena_more(work->composer->arena, range->sets, range->n_sets, sizeof *range->sets);
+	range->sets[range->n_sets++] = set;
 }
 
 /* How many of the first columns go together, at most `most`; one at least. */
@@ -72,142 +74,146 @@ static size_t sets_needed(const struct grid_work *work, const size_t *columns, s
 }
 
 /* In as few sets as fit, and these about equally full. */
-static void add_sets(struct grid_work *work, enum grid_part part, const size_t *columns, size_t n)
+static void add_sets(struct grid_work *work, struct row_range *range, enum grid_part part, const size_t *columns,
+                     size_t n)
 {
 	size_t sets = sets_needed(work, columns, n);
 	size_t most = sets == 0 ? 0 : (n + sets - 1) / sets;
 	int number = 1;
 	for (size_t i = 0; i < n; number++) {
 		size_t taken = take_columns(work, columns + i, n - i, most);
-		add_set(work, (struct column_set){part, number, columns + i, taken});
+		add_set(work, range, (struct column_set){part, number, columns + i, taken});
 		i += taken;
 	}
 }
 
-static bool column_of_morning(const struct grid *grid, size_t column)
+static bool used_on_day(const struct grid_work *work, size_t column, size_t row)
 {
-	for (size_t i = 0; i < grid->n_groups; i++) {
-		const struct grid_group *group = &grid->groups[i];
-		if (column >= group->first_column && column < group->first_column + group->n_columns)
-			return group->morning;
-	}
+	return work->grid->rows[row].cells[column].state != CELL_EMPTY;
+}
+
+static bool used_in(const struct grid_work *work, size_t column, const struct row_range *range)
+{
+	for (size_t i = 0; i < range->n; i++)
+		if (used_on_day(work, column, range->first + i))
+			return true;
 	return false;
 }
 
-static void share_out_columns(struct grid_work *work)
+static enum grid_part part_of(const struct grid_work *work, size_t column)
 {
 	const struct grid *grid = work->grid;
-	size_t *all = arena_alloc(work->composer->arena, grid->n_columns * sizeof *all);
-	size_t *ordered = arena_alloc(work->composer->arena, grid->n_columns * sizeof *ordered);
-	size_t n_mornings = 0;
-	size_t n_evenings = 0;
-	for (size_t i = 0; i < grid->n_columns; i++) {
-		all[i] = i;
-		if (column_of_morning(grid, i))
-			ordered[n_mornings++] = i;
+	for (size_t i = 0; i < grid->n_groups && work->halves; i++) {
+		const struct grid_group *group = &grid->groups[i];
+		if (column >= group->first_column && column < group->first_column + group->n_columns)
+			return group->morning ? PART_MORNINGS : PART_EVENINGS;
 	}
-	for (size_t i = 0; i < grid->n_columns; i++)
-		if (!column_of_morning(grid, i))
-			ordered[n_mornings + n_evenings++] = i;
-	if (fit_side_by_side(work, all, grid->n_columns)) {
-		add_set(work, (struct column_set){PART_ALL, 1, all, grid->n_columns});
-		return;
-	}
-	add_sets(work, PART_MORNINGS, ordered, n_mornings);
-	add_sets(work, PART_EVENINGS, ordered + n_mornings, n_evenings);
+	return PART_ALL;
 }
 
-/* ---- what a range has on which set ---- */
-
-static bool set_has_cells(const struct grid_work *work, const struct column_set *set, struct row_range range)
+/* The columns of a part that have something in the range. */
+static size_t *columns_of(const struct grid_work *work, enum grid_part part, const struct row_range *range, size_t *n)
 {
-	for (size_t i = 0; i < range.n; i++)
-		for (size_t j = 0; j < set->n_columns; j++)
-			if (work->grid->rows[range.first + i].cells[set->columns[j]].state != CELL_EMPTY)
-				return true;
-	return false;
+	size_t *columns = arena_alloc(work->composer->arena, work->grid->n_columns * sizeof *columns);
+	*n = 0;
+	for (size_t i = 0; i < work->grid->n_columns; i++)
+		if (part_of(work, i) == part && used_in(work, i, range))
+			columns[(*n)++] = i;
+	return columns;
 }
 
-static bool set_has_exact(const struct grid_work *work, const struct column_set *set, struct row_range range)
+static bool exact_in(const struct grid_work *work, enum grid_part part, const struct row_range *range)
 {
-	for (size_t i = 0; i < range.n && set->number == 1; i++) {
-		const struct grid_row *row = &work->grid->rows[range.first + i];
+	for (size_t i = 0; i < range->n; i++) {
+		const struct grid_row *row = &work->grid->rows[range->first + i];
 		for (size_t j = 0; j < row->n_exact; j++)
-			if (grid_band_of_morning(&row->exact[j]) == (set->part == PART_MORNINGS))
+			if (grid_band_of_morning(&row->exact[j]) == (part == PART_MORNINGS))
 				return true;
 	}
 	return false;
 }
 
-static bool set_used(const struct grid_work *work, size_t set, struct row_range range)
+/* A part with an exact time and nothing else has a page for it. */
+static void add_part(struct grid_work *work, struct row_range *range, enum grid_part part)
 {
-	const struct column_set *columns = &work->sets[set];
-	return columns->part == PART_ALL || set_has_cells(work, columns, range) || set_has_exact(work, columns, range);
+	size_t n;
+	size_t *columns = columns_of(work, part, range, &n);
+	if (n == 0 && exact_in(work, part, range))
+		add_set(work, range, (struct column_set){part, 1, columns, 0});
+	add_sets(work, range, part, columns, n);
 }
 
-/* The first set of a part that the range has a page of; n_sets: none. PART_ALL: of any part. */
-static size_t first_set(const struct grid_work *work, enum grid_part part, struct row_range range)
+static struct row_range range_of(struct grid_work *work, size_t first, size_t n)
 {
-	for (size_t i = 0; i < work->n_sets; i++)
-		if ((part == PART_ALL || work->sets[i].part == part) && set_used(work, i, range))
-			return i;
-	return work->n_sets;
+	struct row_range range = {.first = first, .n = n};
+	if (work->halves) {
+		add_part(work, &range, PART_MORNINGS);
+		add_part(work, &range, PART_EVENINGS);
+	}
+	if (range.n_sets == 0) {
+		size_t n_columns;
+		size_t *columns = columns_of(work, PART_ALL, &range, &n_columns);
+		add_set(work, &range, (struct column_set){PART_ALL, 1, columns, n_columns});
+	}
+	return range;
 }
 
-/* A range always has one page at least, even if there is nothing to do. */
-static bool has_page(const struct grid_work *work, size_t set, struct row_range range)
+static bool all_fit(const struct grid_work *work)
 {
-	return set_used(work, set, range) || (set == 0 && first_set(work, PART_ALL, range) == work->n_sets);
+	size_t *columns = arena_alloc(work->composer->arena, work->grid->n_columns * sizeof *columns);
+	for (size_t i = 0; i < work->grid->n_columns; i++)
+		columns[i] = i;
+	return fit_side_by_side(work, columns, work->grid->n_columns);
 }
 
-static size_t last_page_set(const struct grid_work *work, struct row_range range)
+/* ---- pages of sets ---- */
+
+/* The first set of a part in a range; n_sets: none. */
+static size_t first_of_part(const struct row_range *range, enum grid_part part)
 {
-	size_t last = 0;
-	for (size_t i = 0; i < work->n_sets; i++)
-		if (has_page(work, i, range))
-			last = i;
-	return last;
+	size_t set = 0;
+	while (set < range->n_sets && range->sets[set].part != part)
+		set++;
+	return set;
 }
 
-/* The index, among the section's pages, of a set's page in a range. */
-static int page_index(const struct grid_work *work, size_t range, size_t set)
+/* The set with a column in it, or the first of its part, or the first of all. */
+static size_t set_with(const struct grid_work *work, const struct row_range *range, size_t column)
 {
-	int index = 0;
-	for (size_t i = 0; i <= range; i++)
-		for (size_t j = 0; j < (i == range ? set : work->n_sets); j++)
-			index += has_page(work, j, work->ranges[i]);
-	return index;
-}
-
-static const char *page_label(const struct grid_work *work, size_t range, size_t set)
-{
-	return composer_label_of(work->composer, composer_section_ref(work->composer), page_index(work, range, set));
+	for (size_t i = 0; i < range->n_sets; i++)
+		for (size_t j = 0; j < range->sets[i].n_columns; j++)
+			if (range->sets[i].columns[j] == column)
+				return i;
+	size_t set = first_of_part(range, part_of(work, column));
+	return set < range->n_sets ? set : 0;
 }
 
 static const char *page_words(const struct grid_work *work, size_t range, size_t set)
 {
-	return say1(work->composer->speaker, "page.ref", "page", page_label(work, range, set));
+	struct composer *composer = work->composer;
+	size_t index = set;
+	for (size_t i = 0; i < range; i++)
+		index += work->ranges[i].n_sets;
+	return say1(composer->speaker, "page.ref", "page",
+	            composer_label_of(composer, composer_section_ref(composer), (int)index));
 }
 
 /* ---- sheets ---- */
 
-static struct grid_sheet sheet_of(const struct grid_work *work, size_t set, struct row_range range)
+static struct grid_sheet sheet_of(const struct grid_work *work, const struct row_range *range, size_t set)
 {
-	size_t any = first_set(work, PART_ALL, range);
-	size_t first = any == work->n_sets ? 0 : any;
-	size_t morning = first_set(work, PART_MORNINGS, range);
-	size_t evening = first_set(work, PART_EVENINGS, range);
+	size_t morning = first_of_part(range, PART_MORNINGS);
+	size_t evening = first_of_part(range, PART_EVENINGS);
 	struct grid_sheet sheet = {.composer = work->composer,
 	                           .grid = work->grid,
-	                           .set = &work->sets[set],
-	                           .shows_visits = set == first,
-	                           .shows_morning = set == (morning == work->n_sets ? first : morning),
-	                           .shows_evening = set == (evening == work->n_sets ? first : evening),
-	                           .first = range.first,
-	                           .n_rows = range.n};
-	sheet.rows = arena_alloc(work->composer->arena, range.n * sizeof *sheet.rows);
-	for (size_t i = 0; i < range.n; i++)
-		sheet.rows[i].row = &work->grid->rows[range.first + i];
+	                           .set = &range->sets[set],
+	                           .shows_visits = set == 0,
+	                           .shows_morning = set == (morning < range->n_sets ? morning : 0),
+	                           .shows_evening = set == (evening < range->n_sets ? evening : 0),
+	                           .n_rows = range->n};
+	sheet.rows = arena_alloc(work->composer->arena, range->n * sizeof *sheet.rows);
+	for (size_t i = 0; i < range->n; i++)
+		sheet.rows[i].row = &work->grid->rows[range->first + i];
 	grid_lay_columns(&sheet, work->least);
 	grid_lay_rows(&sheet);
 	return sheet;
@@ -233,15 +239,16 @@ static const char *title_of(const struct grid_work *work, const struct column_se
 	return continued ? say1(speaker, "page.continued", "title", title) : title;
 }
 
-static const char *lead_of(const struct grid_work *work, const struct column_set *set, struct row_range range,
+/* `sister` is "page 3" of the other half of these days, or NULL. */
+static const char *lead_of(const struct grid_work *work, const struct row_range *range, const struct column_set *set,
                            const char *sister)
 {
 	struct composer *composer = work->composer;
-	if (set->part == PART_ALL && range.first == 0)
+	if (set->part == PART_ALL && range->first == 0)
 		return composer->section->lead;
 	struct value values[] = {
-		{"from", number_words(composer, work->grid->rows[range.first].day)},
-		{"to", number_words(composer, work->grid->rows[range.first + range.n - 1].day)},
+		{"from", number_words(composer, work->grid->rows[range->first].day)},
+		{"to", number_words(composer, work->grid->rows[range->first + range->n - 1].day)},
 		{"page", sister},
 	};
 	if (sister == NULL)
@@ -263,18 +270,18 @@ static enum pictogram sign_of(const struct column_set *set)
 	return PICTURE_NONE;
 }
 
-/* The set whose page in the range is the other half of the day; n_sets: none. */
-static size_t sister_of(const struct grid_work *work, const struct column_set *set, struct row_range range)
+/* The set whose page has the other half of these days; n_sets: none. */
+static size_t sister_of(const struct row_range *range, const struct column_set *set)
 {
 	switch (set->part) {
 	case PART_MORNINGS:
-		return first_set(work, PART_EVENINGS, range);
+		return first_of_part(range, PART_EVENINGS);
 	case PART_EVENINGS:
-		return first_set(work, PART_MORNINGS, range);
+		return first_of_part(range, PART_MORNINGS);
 	case PART_ALL:
 		break;
 	}
-	return work->n_sets;
+	return range->n_sets;
 }
 
 /* ---- ranges of rows ---- */
@@ -287,67 +294,81 @@ static double all_waiting_height(const struct grid_work *work)
 	return height;
 }
 
-static bool ends_rows(const struct grid_work *work, struct row_range range)
+static bool ends_rows(const struct grid_work *work, const struct row_range *range)
 {
-	return range.first + range.n == work->grid->n_rows;
+	return range->first + range->n == work->grid->n_rows;
 }
 
-/* The foot as far as rows decide it: one line more is found to be missing only where names are many. */
-static double least_foot(const struct grid_work *work, const struct grid_sheet *sheet, struct row_range range)
+/* Frames of what waits stand below the last rows; beside several sets they have a page of their own. */
+static double waiting_below(const struct grid_work *work, const struct row_range *range)
+{
+	if (!ends_rows(work, range) || range->n_sets > 1)
+		return 0;
+	double height = all_waiting_height(work);
+	return height == 0 ? 0 : fmin(height, WAITING_MOST) + FOOT_BELOW;
+}
+
+static bool several_pages(const struct grid_work *work, const struct row_range *range)
+{
+	return work->halves || range->first > 0 || !ends_rows(work, range);
+}
+
+/* The foot as far as rows decide it: it grows where many names are in it, and the rows then give way. */
+static double least_foot(const struct grid_work *work, const struct row_range *range, const struct grid_sheet *sheet)
 {
 	bool legend = sheet->shows_new && sheet->legend_row == sheet->n_rows;
-	bool several = work->sets[0].part != PART_ALL || range.first > 0 || !ends_rows(work, range);
+	bool several = several_pages(work, range);
 	if (!legend && !several)
 		return 0;
 	double lines = legend && several ? 2 : 1;
-	return FOOT_GAP + 3.4 + (lines - 1) * FOOT_LEADING + FOOT_BELOW;
+	return FOOT_GAP + 3.3 + (lines - 1) * FOOT_LEADING;
 }
 
-static bool sheet_fits(const struct grid_work *work, size_t set, struct row_range range)
+static bool sheet_fits(const struct grid_work *work, const struct row_range *range, size_t set)
 {
-	struct grid_sheet sheet = sheet_of(work, set, range);
-	double height =
-		grid_head_height(&sheet) + grid_rows_height(&sheet, GRID_ROW_LEAST) + least_foot(work, &sheet, range);
-	if (ends_rows(work, range) && set == last_page_set(work, range))
-		height += fmin(all_waiting_height(work), WAITING_MOST);
-	size_t sister = sister_of(work, sheet.set, range);
-	const char *page = sister == work->n_sets ? NULL : say1(work->composer->speaker, "page.ref", "page", "99");
-	return height <= composer_content_height(work->composer, title_of(work, sheet.set, range.first > 0),
-	                                         lead_of(work, sheet.set, range, page), sign_of(sheet.set));
+	struct grid_sheet sheet = sheet_of(work, range, set);
+	double height = grid_head_height(&sheet) + grid_rows_height(&sheet, GRID_ROW_LEAST) +
+	                least_foot(work, range, &sheet) + waiting_below(work, range);
+	bool sister = sister_of(range, sheet.set) < range->n_sets;
+	const char *page = sister ? say1(work->composer->speaker, "page.ref", "page", "99") : NULL;
+	return height <= composer_content_height(work->composer, title_of(work, sheet.set, range->first > 0),
+	                                         lead_of(work, range, sheet.set, page), sign_of(sheet.set));
 }
 
-static bool range_fits(const struct grid_work *work, struct row_range range)
+static bool range_fits(const struct grid_work *work, const struct row_range *range)
 {
-	if (work->sets[0].part != PART_ALL && range.n > DAYS_MOST)
+	if (work->halves && range->n > DAYS_MOST)
 		return false;
-	for (size_t i = 0; i < work->n_sets; i++)
-		if (has_page(work, i, range) && !sheet_fits(work, i, range))
+	for (size_t i = 0; i < range->n_sets; i++)
+		if (!sheet_fits(work, range, i))
 			return false;
 	return true;
 }
 
-static bool may_end(const struct grid_work *work, struct row_range range)
+static bool may_end(const struct grid_work *work, const struct row_range *range)
 {
-	return !grid_holds_together(work->grid, range.first + range.n - 1);
+	return !grid_holds_together(work->grid, range->first + range->n - 1);
 }
 
-/* As many rows as fit; where everything up to there holds together, it is cut all the same. */
-static struct row_range longest_range(const struct grid_work *work, size_t first)
+/*
+ * As many rows as fit and end where nothing is cut. Shared containers of two
+ * medicines that begin on alternate days can hold all rows together: where no
+ * end is found in the page's second half, the page is filled, and each half at
+ * the cut has a frame and its words of its own.
+ */
+static struct row_range longest_range(struct grid_work *work, size_t first)
 {
-	struct row_range fitting = {first, 1};
-	struct row_range best = {first, 0};
+	struct row_range fitting = range_of(work, first, 1);
+	struct row_range best = {0};
 	for (size_t n = 1; first + n <= work->grid->n_rows; n++) {
-		struct row_range range = {first, n};
-		if (!range_fits(work, range)) {
-			if (!ends_rows(work, range))
-				break;
-			continue;
-		}
+		struct row_range range = range_of(work, first, n);
+		if (!range_fits(work, &range))
+			break;
 		fitting = range;
-		if (may_end(work, range))
+		if (may_end(work, &range))
 			best = range;
 	}
-	return best.n > 0 ? best : fitting;
+	return 2 * best.n > fitting.n ? best : fitting;
 }
 
 /* A last page of few rows shares with the one before, as evenly as the frames allow. */
@@ -359,9 +380,9 @@ static void even_out(struct grid_work *work)
 	struct row_range *last = &work->ranges[work->n_ranges - 1];
 	size_t both = before->n + last->n;
 	for (size_t n = (both + 1) / 2; n < before->n; n++) {
-		struct row_range first_part = {before->first, n};
-		struct row_range second_part = {before->first + n, both - n};
-		if (may_end(work, first_part) && range_fits(work, first_part) && range_fits(work, second_part)) {
+		struct row_range first_part = range_of(work, before->first, n);
+		struct row_range second_part = range_of(work, before->first + n, both - n);
+		if (may_end(work, &first_part) && range_fits(work, &first_part) && range_fits(work, &second_part)) {
 			*before = first_part;
 			*last = second_part;
 			return;
@@ -382,23 +403,10 @@ static void share_out_rows(struct grid_work *work)
 
 /* ---- feet ---- */
 
-static bool used_on_day(const struct grid_work *work, size_t column, size_t row)
-{
-	return work->grid->rows[row].cells[column].state != CELL_EMPTY;
-}
-
-static bool used_in(const struct grid_work *work, size_t column, struct row_range range)
-{
-	for (size_t i = 0; i < range.n; i++)
-		if (used_on_day(work, column, range.first + i))
-			return true;
-	return false;
-}
-
 /* The first row after a range that has a column; n_rows: none. */
-static size_t starts_after(const struct grid_work *work, size_t column, struct row_range range)
+static size_t starts_after(const struct grid_work *work, size_t column, const struct row_range *range)
 {
-	size_t row = range.first + range.n;
+	size_t row = range->first + range->n;
 	while (row < work->grid->n_rows && !used_on_day(work, column, row))
 		row++;
 	return row;
@@ -409,10 +417,10 @@ static size_t ended_before(const struct grid_work *work, size_t column, size_t r
 {
 	if (range == 0)
 		return work->grid->n_rows;
-	struct row_range before = work->ranges[range - 1];
-	for (size_t i = before.n; i > 0; i--)
-		if (used_on_day(work, column, before.first + i - 1))
-			return before.first + i - 1;
+	const struct row_range *before = &work->ranges[range - 1];
+	for (size_t i = before->n; i > 0; i--)
+		if (used_on_day(work, column, before->first + i - 1))
+			return before->first + i - 1;
 	return work->grid->n_rows;
 }
 
@@ -452,7 +460,7 @@ static const char *names_words(const struct grid_work *work, const struct names 
 /* The row a column's note is about: where it starts later, or ended. */
 static size_t note_row(const struct grid_work *work, size_t column, size_t range, bool starts)
 {
-	struct row_range rows = work->ranges[range];
+	const struct row_range *rows = &work->ranges[range];
 	size_t none = work->grid->n_rows;
 	if (used_in(work, column, rows))
 		return none;
@@ -462,28 +470,32 @@ static size_t note_row(const struct grid_work *work, size_t column, size_t range
 	return later < none ? none : ended_before(work, column, range);
 }
 
-/* "Insertine and Oleumine start on day 17: page 5." for those of the set that do so on one day. */
-static const char *note_of_row(const struct grid_work *work, size_t set, size_t range, size_t row, bool starts)
+/* "Insertine and Oleumine start on day 17: page 5." for those of the part that do so on one day. */
+static const char *note_of_row(const struct grid_work *work, enum grid_part part, size_t range, size_t row, bool starts)
 {
-	const struct column_set *columns = &work->sets[set];
 	struct names names = {0};
-	for (size_t i = 0; i < columns->n_columns; i++)
-		if (note_row(work, columns->columns[i], range, starts) == row)
-			add_name(work, &names, work->grid->columns[columns->columns[i]].name);
+	size_t column = 0;
+	for (size_t i = 0; i < work->grid->n_columns; i++)
+		if (part_of(work, i) == part && note_row(work, i, range, starts) == row) {
+			add_name(work, &names, work->grid->columns[i].name);
+			column = i;
+		}
 	if (names.n == 0)
 		return NULL;
+	size_t then = range_of_row(work, row);
 	struct value values[] = {{"names", names_words(work, &names)},
 	                         {"day", number_words(work->composer, work->grid->rows[row].day)},
-	                         {"page", starts ? page_words(work, range_of_row(work, row), set) : ""}};
+	                         {"page", page_words(work, then, set_with(work, &work->ranges[then], column))}};
 	return say_count(work->composer->speaker, starts ? "grid.starts" : "grid.ended", names.n, values, 3);
 }
 
-static const char *foot_notes(const struct grid_work *work, size_t set, size_t range)
+/* On the first page of a part: what of it is not there, and since when or from when. */
+static const char *foot_notes(const struct grid_work *work, size_t range, const struct column_set *set)
 {
 	const char *notes = NULL;
-	for (int starts = 0; starts < 2; starts++)
+	for (int starts = 0; starts < 2 && set->number == 1; starts++)
 		for (size_t row = 0; row < work->grid->n_rows; row++) {
-			const char *note = note_of_row(work, set, range, row, starts == 1);
+			const char *note = note_of_row(work, set->part, range, row, starts == 1);
 			if (note != NULL)
 				notes = notes == NULL ? note
 				                      : arena_printf(work->composer->arena, "%s %s", notes, note);
@@ -491,27 +503,31 @@ static const char *foot_notes(const struct grid_work *work, size_t set, size_t r
 	return notes;
 }
 
-/* The page of the same set in the next range, or the first that the next range has. */
-static const char *next_page(const struct grid_work *work, size_t set, size_t range)
+/* The page in the next range that goes on with a set. */
+static const char *next_page(const struct grid_work *work, size_t range, const struct column_set *set)
 {
-	struct row_range next = work->ranges[range + 1];
-	size_t of_set = has_page(work, set, next) ? set : first_set(work, PART_ALL, next);
-	return page_words(work, range + 1, of_set == work->n_sets ? 0 : of_set);
+	const struct row_range *next = &work->ranges[range + 1];
+	size_t same = first_of_part(next, set->part);
+	if (same == next->n_sets)
+		return page_words(work, range + 1, 0);
+	size_t with_number = same + (size_t)set->number - 1;
+	bool has_number = with_number < next->n_sets && next->sets[with_number].part == set->part;
+	return page_words(work, range + 1, has_number ? with_number : same);
 }
 
 /* "Day 15 on: page 4", or after the last page of several what then; NULL where one page is all. */
-static const char *foot_next(const struct grid_work *work, size_t set, size_t range)
+static const char *foot_next(const struct grid_work *work, size_t range, const struct column_set *set)
 {
 	struct composer *composer = work->composer;
-	struct row_range rows = work->ranges[range];
+	const struct row_range *rows = &work->ranges[range];
 	if (range + 1 < work->n_ranges)
 		return say2(composer->speaker, "grid.next", "day",
-		            number_words(composer, work->grid->rows[rows.first + rows.n].day), "page",
-		            next_page(work, set, range));
-	if (work->n_ranges == 1 && work->sets[0].part == PART_ALL)
+		            number_words(composer, work->grid->rows[rows->first + rows->n].day), "page",
+		            next_page(work, range, set));
+	if (!several_pages(work, rows))
 		return NULL;
 	return say1(composer->speaker, "grid.after_last", "day",
-	            number_words(composer, work->grid->rows[rows.first + rows.n - 1].day));
+	            number_words(composer, work->grid->rows[rows->first + rows->n - 1].day));
 }
 
 struct foot {
@@ -535,12 +551,12 @@ static double notes_width(const struct foot *foot)
 	return LIVE_WIDTH - foot->next_width - (foot->next_width > 0 ? GAP_4 : 0);
 }
 
-static struct foot foot_of(const struct grid_work *work, const struct grid_sheet *sheet, size_t set, size_t range)
+static struct foot foot_of(const struct grid_work *work, const struct grid_sheet *sheet, size_t range)
 {
 	struct composer *composer = work->composer;
-	struct foot foot = {.next = foot_next(work, set, range),
+	struct foot foot = {.next = foot_next(work, range, sheet->set),
 	                    .arrow = range + 1 < work->n_ranges,
-	                    .notes = foot_notes(work, set, range),
+	                    .notes = foot_notes(work, range, sheet->set),
 	                    .legend = sheet->shows_new && sheet->legend_row == sheet->n_rows};
 	struct text_style bold = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	foot.next_width = composer_text_width(composer, foot.next, bold) + (foot.arrow ? ARROW_LENGTH + 2 : 0);
@@ -548,7 +564,7 @@ static struct foot foot_of(const struct grid_work *work, const struct grid_sheet
 	lines = fmax(lines, composer_text_height(composer, foot.notes, foot_style(composer), notes_width(&foot)));
 	if (foot.legend)
 		lines += lines > 0 ? FOOT_LEADING : text_cap_height(foot_style(composer));
-	foot.height = lines > 0 ? FOOT_GAP + lines + FOOT_BELOW : 0;
+	foot.height = lines > 0 ? FOOT_GAP + lines : 0;
 	return foot;
 }
 
@@ -581,14 +597,14 @@ static void put_foot(const struct grid_work *work, const struct grid_sheet *shee
 
 /* ---- pages ---- */
 
-static void open_sheet(const struct grid_work *work, size_t set, size_t range)
+static void open_sheet(const struct grid_work *work, size_t range, size_t set)
 {
-	const struct column_set *columns = &work->sets[set];
-	struct row_range rows = work->ranges[range];
-	size_t sister = sister_of(work, columns, rows);
-	const char *page = sister == work->n_sets ? NULL : page_words(work, range, sister);
+	const struct row_range *rows = &work->ranges[range];
+	const struct column_set *columns = &rows->sets[set];
+	size_t sister = sister_of(rows, columns);
+	const char *page = sister < rows->n_sets ? page_words(work, range, sister) : NULL;
 	composer_new_page_with_sign(work->composer, title_of(work, columns, range > 0),
-	                            lead_of(work, columns, rows, page), sign_of(columns));
+	                            lead_of(work, rows, columns, page), sign_of(columns));
 }
 
 /* What waits goes below the last rows, and on to further pages. */
@@ -609,24 +625,29 @@ static void put_waiting(const struct grid_work *work, double y)
 	}
 }
 
-static double row_height_of(const struct grid_sheet *sheet, double fixed)
+/* Spare height goes to rows and exact times alike, as far as each can use it. Returns the height of a plain row. */
+static double share_height(struct grid_sheet *sheet, double fixed)
 {
+	double room = sheet->composer->bottom - sheet->composer->top - fixed;
+	size_t takers = grid_plain_rows(sheet) + grid_exact_times(sheet);
+	double spare = room - grid_rows_height(sheet, GRID_ROW_LEAST);
+	if (takers == 0 || spare <= 0)
+		return GRID_ROW_LEAST;
+	grid_grow_exact_times(sheet, fmin(spare / (double)takers, GRID_EXACT_GROWTH));
 	size_t plain = grid_plain_rows(sheet);
-	double spare = sheet->composer->bottom - sheet->composer->top - fixed - grid_rows_height(sheet, GRID_ROW_LEAST);
-	double height = GRID_ROW_LEAST + (plain == 0 ? 0 : spare / (double)plain);
-	return fmin(height, GRID_ROW_MOST);
+	spare = room - grid_rows_height(sheet, GRID_ROW_LEAST);
+	return plain == 0 ? GRID_ROW_LEAST : fmin(GRID_ROW_LEAST + spare / (double)plain, GRID_ROW_MOST);
 }
 
-static void put_sheet(const struct grid_work *work, size_t set, size_t range)
+static void put_sheet(const struct grid_work *work, size_t range, size_t set)
 {
 	struct composer *composer = work->composer;
-	open_sheet(work, set, range);
-	struct grid_sheet sheet = sheet_of(work, set, work->ranges[range]);
-	struct foot foot = foot_of(work, &sheet, set, range);
-	bool ends = range + 1 == work->n_ranges && set == last_page_set(work, work->ranges[range]);
-	double waiting = ends ? fmin(all_waiting_height(work), WAITING_MOST) : 0;
+	const struct row_range *rows = &work->ranges[range];
+	open_sheet(work, range, set);
+	struct grid_sheet sheet = sheet_of(work, rows, set);
+	struct foot foot = foot_of(work, &sheet, range);
 	double head = grid_head_height(&sheet);
-	double row_height = row_height_of(&sheet, head + foot.height + waiting);
+	double row_height = share_height(&sheet, head + foot.height + waiting_below(work, rows));
 
 	begin_group(composer, ROLE_TABLE);
 	grid_put_head(&sheet, composer->top);
@@ -634,14 +655,14 @@ static void put_sheet(const struct grid_work *work, size_t set, size_t range)
 	end_group(composer);
 	double y = composer->top + head + grid_rows_height(&sheet, row_height);
 	put_foot(work, &sheet, &foot, y);
-	if (ends)
-		put_waiting(work, y + foot.height);
+	if (range + 1 == work->n_ranges && set + 1 == rows->n_sets)
+		put_waiting(work, y + foot.height + FOOT_BELOW);
 }
 
 void grid_place(struct composer *composer, const struct grid *grid)
 {
 	struct grid_work work = {.composer = composer, .grid = grid, .least = grid_least_widths(composer, grid)};
-	share_out_columns(&work);
+	work.halves = !all_fit(&work);
 	share_out_rows(&work);
 	if (grid->n_rows == 0) {
 		composer_new_page(composer, composer->section->title, composer->section->lead);
@@ -649,7 +670,6 @@ void grid_place(struct composer *composer, const struct grid *grid)
 		return;
 	}
 	for (size_t i = 0; i < work.n_ranges; i++)
-		for (size_t j = 0; j < work.n_sets; j++)
-			if (has_page(&work, j, work.ranges[i]))
-				put_sheet(&work, j, i);
+		for (size_t j = 0; j < work.ranges[i].n_sets; j++)
+			put_sheet(&work, i, j);
 }

@@ -22,9 +22,12 @@
 #include "page/composer.h"
 
 #define GRID_ROW_LEAST 13.2
-#define GRID_ROW_MOST 16.5
+#define GRID_ROW_MOST 18.0
+#define GRID_EXACT_GROWTH 2.6 /* of an exact-time band */
 #define GRID_TICK 6.2
 #define GRID_CELL_RADIUS 1.2
+#define GRID_DAY_TEXT 9.8  /* from the column's edge to the weekday */
+#define GRID_DAY_SIDE 25.4 /* from the column's edge to the middle of the side's sign */
 
 enum grid_part { PART_ALL, PART_MORNINGS, PART_EVENINGS };
 
@@ -82,7 +85,6 @@ struct grid_sheet {
 	bool shows_visits;
 	bool shows_morning; /* exact times of mornings; of evenings and nights */
 	bool shows_evening;
-	size_t first; /* rows of the grid */
 	struct sheet_row *rows;
 	size_t n_rows;
 	struct sheet_column *columns;
@@ -92,8 +94,9 @@ struct grid_sheet {
 	double note_width;
 	struct sheet_frame *frames;
 	size_t n_frames;
-	bool shows_new;    /* one of its cells has the corner of a new dose */
-	size_t legend_row; /* a rest row with room for what the corner means; n_rows: none */
+	double exact_growth; /* of each exact-time band above what it needs */
+	bool shows_new;      /* one of its cells has the corner of a new dose */
+	size_t legend_row;   /* a rest row with room for what the corner means; n_rows: none */
 };
 
 /* A stretch of a horizontal that no frame covers. */
@@ -127,8 +130,10 @@ void grid_lay_rows(struct grid_sheet *sheet);
 /* The height of all rows when each plain one has `row_height`. */
 double grid_rows_height(const struct grid_sheet *sheet, double row_height);
 
-/* How many rows can take spare height. */
+/* How many rows and bands can take spare height, and giving it to the bands, each as much. */
 size_t grid_plain_rows(const struct grid_sheet *sheet);
+size_t grid_exact_times(const struct grid_sheet *sheet);
+void grid_grow_exact_times(struct grid_sheet *sheet, double growth);
 
 void grid_put_rows(struct grid_sheet *sheet, double y, double row_height);
 
@@ -141,8 +146,9 @@ bool grid_band_of_morning(const struct grid_band *band);
 /* The stretches between the rows above and at `row` that no frame of the sheet covers; returns how many. */
 size_t grid_stretches(const struct grid_sheet *sheet, size_t row, struct stretch *stretches, size_t most);
 
-/* The day's number, weekday and date in the middle of a row or band. */
-void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, double y, double height);
+/* The day's number around `middle`; the number, weekday and date in the middle of a row or band. */
+void grid_put_day_number(const struct grid_sheet *sheet, const struct grid_row *row, double left, double middle);
+void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, double left, double y, double height);
 /* The same on one line; returns its end. */
 double grid_put_day_line(const struct grid_sheet *sheet, const struct grid_row *row, double y, double height);
 /* The side for the needle and its word, around `middle`. */

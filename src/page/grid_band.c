@@ -49,16 +49,16 @@ double visit_band_height(const struct grid_sheet *sheet, size_t row, const struc
 	       2 * VISIT_GAP;
 }
 
-static void put_house_and_words(const struct grid_sheet *sheet, const struct grid_band *band, double x, double y,
-                                double room, double height)
+static void put_house_and_words(const struct grid_sheet *sheet, const char *words, double x, double y, double room,
+                                double height)
 {
 	struct composer *composer = sheet->composer;
 	struct text_style style = visit_style(composer);
-	double top = y + (height - composer_text_height(composer, band->text, style, room)) / 2;
+	double top = y + (height - composer_text_height(composer, words, style, room)) / 2;
 	begin_artifact(composer);
 	put_picture(composer, PICTURE_HOUSE, x + 2.2, y + (height - 5) / 2, 5);
 	end_group(composer);
-	put_plain(composer, band->text, style, x + VISIT_TEXT, top, room);
+	put_plain(composer, words, style, x + VISIT_TEXT, top, room);
 }
 
 void visit_band_put(const struct grid_sheet *sheet, size_t row, const struct grid_band *band, double y)
@@ -74,7 +74,8 @@ void visit_band_put(const struct grid_sheet *sheet, size_t row, const struct gri
 		put_box(composer, area, band_box);
 	}
 	end_group(composer);
-	put_house_and_words(sheet, band, stretches[widest].left, y + VISIT_GAP, text_room(stretches[widest]), height);
+	put_house_and_words(sheet, band->text, stretches[widest].left, y + VISIT_GAP, text_room(stretches[widest]),
+	                    height);
 }
 
 static struct stretch visit_row_stretch(const struct grid_sheet *sheet)
@@ -85,7 +86,7 @@ static struct stretch visit_row_stretch(const struct grid_sheet *sheet)
 double visit_row_height(const struct grid_sheet *sheet, size_t row)
 {
 	const struct grid_band *band = &sheet->rows[row].visits[0];
-	return composer_text_height(sheet->composer, band->text, visit_style(sheet->composer),
+	return composer_text_height(sheet->composer, band->own_text, visit_style(sheet->composer),
 	                            text_room(visit_row_stretch(sheet))) +
 	       2 * VISIT_ROW_PAD + 2 * VISIT_GAP;
 }
@@ -105,7 +106,7 @@ void visit_row_put(const struct grid_sheet *sheet, size_t row)
 	grid_put_day_line(sheet, place->row, y, height);
 	end_group(composer);
 	begin_group(composer, ROLE_CELL);
-	put_house_and_words(sheet, &place->visits[0], stretch.left, y, text_room(stretch), height);
+	put_house_and_words(sheet, place->visits[0].own_text, stretch.left, y, text_room(stretch), height);
 	end_group(composer);
 	grid_put_empty_cells(sheet, grid_cells(sheet) - 1);
 	end_group(composer);
@@ -114,15 +115,16 @@ void visit_row_put(const struct grid_sheet *sheet, size_t row)
 /* ---- exact times ---- */
 
 #define EXACT_GAP 0.8
-#define EXACT_LEAST 17.4
+#define EXACT_LEAST 18.0
 #define EXACT_PAD 2.4
-#define EXACT_DIAL 7.6
-#define EXACT_DIAL_X 38.0 /* middle of the dial from the column's edge */
-#define EXACT_TIME_X 48.5
+#define EXACT_DIAL 7.2
+#define EXACT_DIAL_X 39.6 /* middle of the dial from the column's edge */
+#define EXACT_TIME_X 49.2
+#define EXACT_DAY 1.6 /* the day stands within the frame */
 #define EXACT_TIME_SIZE 34.0
 #define EXACT_TICK 9.0
 #define EXACT_MARK_SIZE 20.0
-#define EXACT_PICTURE 13.0
+#define EXACT_PICTURE 12.0
 #define EXACT_LEADING 4.9
 
 /* Where things stand in an exact-time band, from its right edge inward. */
@@ -160,19 +162,19 @@ static struct text_style exact_name_style(const struct composer *composer)
 static struct exact_form exact_form_of(const struct grid_sheet *sheet, const struct grid_band *band)
 {
 	struct composer *composer = sheet->composer;
-	struct exact_form form = {.tick = composer->right - 3.4 - EXACT_TICK};
+	struct exact_form form = {.tick = composer->right - 3.0 - EXACT_TICK};
 	if (band->mark.number != NULL)
 		form.tag_size = measure_tag(composer, band->mark, EXACT_MARK_SIZE);
-	form.tag = form.tick - 4.5 - form.tag_size.width;
+	form.tag = form.tick - 3.8 - form.tag_size.width;
 	double name = composer_text_width(composer, band->name, exact_name_style(composer));
 	double amount = composer_text_width(composer, band->amount, exact_note_style(composer));
 	double time_end =
 		composer->left + EXACT_TIME_X + composer_text_width(composer, band->time, exact_time_style(composer));
-	double most = form.tag - GAP_2 - (time_end + GAP_3 + EXACT_PICTURE + GAP_1);
+	double most = form.tag - 2.4 - (time_end + GAP_3 + EXACT_PICTURE + GAP_1);
 	form.name_width = fmin(fmax(name, amount) + 0.2, most);
-	form.name = form.tag - GAP_2 - form.name_width;
-	form.picture = form.name - GAP_1 - EXACT_PICTURE;
-	form.note_width = form.picture - GAP_2 - (composer->left + EXACT_TIME_X);
+	form.name = form.tag - 2.4 - form.name_width;
+	form.picture = form.name - 0.8 - EXACT_PICTURE;
+	form.note_width = form.picture - 0.6 - (composer->left + EXACT_TIME_X);
 	return form;
 }
 
@@ -200,7 +202,7 @@ double exact_band_height(const struct grid_sheet *sheet, const struct grid_band 
 	struct exact_form form = exact_form_of(sheet, band);
 	double content =
 		fmax(exact_name_height(sheet, band, form.name_width), exact_time_height(sheet, band, form.note_width));
-	return fmax(EXACT_LEAST, content + 2 * EXACT_PAD) + 2 * EXACT_GAP;
+	return fmax(EXACT_LEAST, content + 2 * EXACT_PAD) + 2 * EXACT_GAP + sheet->exact_growth;
 }
 
 /* Whose day: with the side where no row above shows it, with "night, Thu to Fri" where midnight has passed. */
@@ -209,23 +211,20 @@ static void put_exact_day(const struct grid_sheet *sheet, size_t index, const st
 {
 	struct composer *composer = sheet->composer;
 	const struct sheet_row *place = &sheet->rows[index];
-	struct grid_row row = *place->row;
 	struct text_style note = composer_style(composer, TYPE_REFERENCE, WEIGHT_SEMIBOLD);
 	note.leading = 4.1;
-	double width = EXACT_DIAL_X - EXACT_DIAL - GAP_2 - 2;
-	bool side = place->form == ROW_NONE && row.side != SIDE_NONE;
+	double left = composer->left + EXACT_DAY;
+	double x = left + GRID_DAY_TEXT;
 	if (band->day_note != NULL) {
-		double below = composer_text_height(composer, band->day_note, note, width);
-		double day = 7.2;
-		double top = y + (height - day - 1.8 - below) / 2;
-		grid_put_day(sheet, &row, top, day);
-		put_plain(composer, band->day_note, note, composer->left + 2.4, top + day + 1.8, width);
-	} else if (side) {
-		grid_put_day(sheet, &row, y + 1.2, (height - 1.2) / 2);
-		grid_put_side(sheet, &row, composer->left + 13.6, y + height / 2, height / 2 - 0.6);
-	} else {
-		grid_put_day(sheet, &row, y, height);
+		double width = composer->left + EXACT_DIAL_X - EXACT_DIAL - 1 - x;
+		grid_put_day_number(sheet, place->row, left, y + height / 2);
+		put_plain(composer, band->day_note, note, x,
+		          y + (height - composer_text_height(composer, band->day_note, note, width)) / 2, width);
+		return;
 	}
+	grid_put_day(sheet, place->row, left, y, height);
+	if (place->form == ROW_NONE && place->row->side != SIDE_NONE)
+		grid_put_side(sheet, place->row, left + GRID_DAY_SIDE, y, height);
 }
 
 static void put_exact_time(const struct grid_sheet *sheet, const struct grid_band *band, struct exact_form form,

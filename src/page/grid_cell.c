@@ -15,24 +15,26 @@
 
 #define CELL_INSET_X 0.25
 #define CELL_INSET_Y 0.6
-#define AMOUNT_X 2.0
-#define AMOUNT_X_NEW 3.2 /* clear of the corner */
+#define AMOUNT_X 1.75
+#define AMOUNT_X_NEW 3.0 /* clear of the corner */
 #define TAG_X 1.6
-#define TICK_RIGHT 1.7
-#define TICK_BOTTOM 1.5
-#define BESIDE_AMOUNT 9.4 /* left and right of the amount, the sign included */
-#define BESIDE_TAG 12.4   /* left and right of the tag, the tick included */
-#define BESIDE_HALF 16.6  /* left, right and between of amount or tag, half and tick */
-#define SIGN_MOST 4.6
+#define TICK_RIGHT 1.3
+#define TICK_BOTTOM 1.2
+#define BESIDE_AMOUNT 9.8 /* left and right of the amount, the sign included */
+#define BESIDE_TAG 12.0   /* left and right of the tag, the tick included */
+#define BESIDE_HALF 12.8  /* left, right and between of amount or tag, half and tick */
+#define SIGN_MOST 4.3
 #define EXTRA_TIME 5.0
 #define EXTRA_SECOND 7.0
 #define CORNER_LEG 3.5
 #define VIAL_SIZE 6.0
 #define HALF_LEADING 4.1
+#define HALF_BOTTOM 1.7
+#define HALF_WIDTH 13.0 /* so that both halves take two lines */
 
 #define WAIT_LEAST 44.0
 #define WAIT_X 2.2
-#define WAIT_LINE 10.0
+#define WAIT_LINE_MOST 16.0
 #define WAIT_PHONE 5.4
 #define WAIT_LEADING 4.8
 
@@ -174,11 +176,13 @@ static void put_join(const struct grid_sheet *sheet, const struct sheet_frame *f
 	struct composer *composer = sheet->composer;
 	const struct sheet_row *second = &sheet->rows[frame->last];
 	double y = (second->bands_top + second->top) / 2;
+	begin_inside(composer);
 	double vial_x = tick_x(area) - 2.2 - VIAL_SIZE;
 	put_dashed_rule(composer, (struct point){area.x + 0.8, y}, (struct point){vial_x + 0.4, y}, LINE_OUTLINE);
 	put_dashed_rule(composer, (struct point){vial_x + VIAL_SIZE - 0.4, y},
 	                (struct point){area.x + area.width - 0.8, y}, LINE_OUTLINE);
 	put_picture(composer, PICTURE_LIQUID_VIAL, vial_x, y - VIAL_SIZE / 2, VIAL_SIZE);
+	end_inside(composer);
 }
 
 void grid_put_frames(const struct grid_sheet *sheet)
@@ -267,7 +271,7 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 	struct mark_words sample = {.number = "0"};
 	struct rect flat = tag_area(composer, sample);
 	double spare = bottom - top - text_cap_height(bold) - flat.height;
-	double amount_y = top + 0.42 * spare;
+	double amount_y = top + 0.4 * spare;
 	double under_y = amount_y + text_cap_height(bold) + 0.36 * spare;
 	double half_right = tick_x(area) - 1.6;
 
@@ -284,9 +288,10 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 	}
 	if (cell->half != NULL) {
 		bool first = cell->joins_next;
-		double room = half_right - end - 1.0;
+		double word = grid_widest_word(composer, cell->half, half) + 0.1;
+		double room = fmin(half_right - end - 1.0, fmax(HALF_WIDTH, word));
 		double height = composer_text_height(composer, cell->half, half, room);
-		double y = first ? top + 0.34 * spare : bottom - TICK_BOTTOM - height;
+		double y = first ? top + 0.34 * spare : bottom - HALF_BOTTOM - height;
 		put_text(composer, cell->half, half, ALIGN_END, half_right, y, room, COLOUR_INK);
 	}
 }
@@ -332,8 +337,12 @@ static void put_dose_cell(const struct grid_sheet *sheet, size_t row, size_t col
 	double top = area.y;
 	double bottom = area.y + area.height;
 	bool second = cell->second_mark.number != NULL;
+	bool framed = grid_frame_at(sheet, row, column) != NULL;
 
-	if (grid_frame_at(sheet, row, column) == NULL) {
+	if (framed) {
+		top += (LINE_STRONG - LINE_OUTLINE) / 2;
+		bottom -= (LINE_STRONG - LINE_OUTLINE) / 2;
+	} else {
 		begin_artifact(composer);
 		put_cell_box(composer, area, cell);
 		end_group(composer);
@@ -348,7 +357,7 @@ static void put_dose_cell(const struct grid_sheet *sheet, size_t row, size_t col
 		bottom -= EXTRA_SECOND;
 	put_dose(sheet, area, cell, top, bottom);
 	if (cell->own_time == NULL && !cell->done)
-		put_sign(composer, area, cell, top, bottom);
+		put_sign(composer, area, cell, framed ? top + LINE_STRONG - LINE_OUTLINE : top, bottom);
 	put_cell_tick(composer, area, cell->done, bottom);
 	if (second)
 		put_second(sheet, area, cell, area.y + area.height);
@@ -384,14 +393,14 @@ static void put_wait_cell(const struct grid_sheet *sheet, size_t row, size_t col
 	double middle = bottom - TICK_BOTTOM - GRID_TICK / 2;
 	double y = middle - text_cap_height(bold) / 2;
 	const char *number = arena_printf(composer->arena, "%d", sheet->rows[row].row->day);
-	struct rect day = put_plain(composer, say1(composer->speaker, "grid.wait_day", "day", number), bold,
-	                            area.x + WAIT_X, y, 0);
+	const char *words = say1(composer->speaker, "grid.wait_day", "day", number);
+	struct rect day = put_plain(composer, words, bold, area.x + WAIT_X, y, 0);
 	double unit_width = composer_text_width(composer, cell->unit, small);
-	double line = day.x + day.width + 1.8;
-	double unit = tick_x(area) - 1.8 - unit_width;
+	double line = day.x + day.width + 1.4;
+	double unit = tick_x(area) - 1.4 - unit_width;
 	put_plain(composer, cell->unit, small, unit, y, 0);
 	begin_artifact(composer);
-	put_line(composer, line, fmin(unit - 1, line + WAIT_LINE + 6), y + text_cap_height(bold) + 0.5, LINE_OUTLINE);
+	put_line(composer, line, fmin(unit - 1, line + WAIT_LINE_MOST), y + text_cap_height(bold) + 0.5, LINE_OUTLINE);
 	end_group(composer);
 	put_cell_tick(composer, area, cell->done, bottom);
 }

@@ -25,8 +25,9 @@
 #define HEAD_RULE 5.4    /* of a group */
 #define HEAD_DEVICE 7.6  /* cap top of the first line beside the picture */
 #define HEAD_LINES 3
-#define DEVICE_X 9.8
-#define PICTURE_SIZE 8.0
+#define DEVICE_X 9.4
+#define PICTURE_X 0.8
+#define PICTURE_SIZE 7.2
 #define NAME_SIZE 12.5
 #define NAME_LINES 4
 #define REFERENCE_LEADING 4.1
@@ -62,15 +63,16 @@ static double head_least_width(struct composer *composer, const struct grid_colu
 {
 	struct text_style name = name_style();
 	double device = grid_widest_word(composer, column->device, device_style(composer, WEIGHT_BOLD));
-	return fmax(grid_widest_word(composer, column->name, name) + GAP_2, DEVICE_X + device + 0.5);
+	return fmax(grid_widest_word(composer, column->name, name) + 1.8, DEVICE_X + device + 0.5);
 }
 
 const double *grid_least_widths(struct composer *composer, const struct grid *grid)
 {
 	double *least = arena_alloc(composer->arena, grid->n_columns * sizeof *least);
+	bool five = grid->n_columns == 5;
 	for (size_t i = 0; i < grid->n_columns; i++) {
 		const struct grid_column *column = &grid->columns[i];
-		double split = grid->n_columns == 5 ? SPLIT_LEAST_OF_FIVE : SPLIT_LEAST;
+		double split = five ? SPLIT_LEAST_OF_FIVE : SPLIT_LEAST;
 		least[i] = fmax(column->has_halves ? split : COLUMN_LEAST, head_least_width(composer, column));
 		for (size_t j = 0; j < grid->n_rows; j++)
 			least[i] = fmax(least[i], cell_least_width(composer, &grid->rows[j].cells[i]));
@@ -222,7 +224,7 @@ static void put_column_head(const struct grid_sheet *sheet, size_t index, double
 		put_group(sheet, index, y);
 
 	begin_artifact(composer);
-	put_picture(composer, column->column->pictogram, column->x + 1, y + HEAD_DEVICE - 0.6, PICTURE_SIZE);
+	put_picture(composer, column->column->pictogram, column->x + PICTURE_X, y + HEAD_DEVICE - 0.4, PICTURE_SIZE);
 	end_group(composer);
 	const struct text_block *name = name_block(sheet, column);
 	put_block(composer, name, ALIGN_START, column->x + 0.8, name_bottom - text_height(name), COLOUR_INK);

@@ -11,9 +11,7 @@
 #include <math.h>
 
 #define REST_HEIGHT 6.8
-#define DAY_NUMBER_END 8.6 /* from the live column's edge to where the number ends */
-#define DAY_TEXT 9.8
-#define DAY_SIDE 25.4 /* middle of the side's sign */
+#define DAY_NUMBER_END 8.8 /* from the live column's edge to where the number ends */
 #define SIDE_WIDTH 7.0
 #define SIDE_HEIGHT 4.4
 #define LEGEND_SIGN 6.0 /* from the corner's sign to its words */
@@ -241,6 +239,21 @@ size_t grid_plain_rows(const struct grid_sheet *sheet)
 	return n;
 }
 
+size_t grid_exact_times(const struct grid_sheet *sheet)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		n += sheet->rows[i].n_exact;
+	return n;
+}
+
+void grid_grow_exact_times(struct grid_sheet *sheet, double growth)
+{
+	sheet->exact_growth = growth;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		sheet->rows[i].exact_height += growth * (double)sheet->rows[i].n_exact;
+}
+
 /* ---- the day's own column ---- */
 
 static const char *day_number(const struct grid_sheet *sheet, const struct grid_row *row)
@@ -248,19 +261,25 @@ static const char *day_number(const struct grid_sheet *sheet, const struct grid_
 	return arena_printf(sheet->composer->arena, "%d", row->day);
 }
 
-void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, double y, double height)
+void grid_put_day_number(const struct grid_sheet *sheet, const struct grid_row *row, double left, double middle)
 {
 	struct composer *composer = sheet->composer;
 	struct text_style number = composer_style(composer, TYPE_DAY, WEIGHT_BOLD);
+	put_text(composer, day_number(sheet, row), number, ALIGN_END, left + DAY_NUMBER_END,
+	         middle - text_cap_height(number) / 2, 0, COLOUR_INK);
+}
+
+void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, double left, double y, double height)
+{
+	struct composer *composer = sheet->composer;
 	struct text_style weekday = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
 	struct text_style date = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
 	double middle = y + height / 2;
 	double between = 2.5;
 	double top = middle - (text_cap_height(weekday) + between + text_cap_height(date)) / 2;
-	put_text(composer, day_number(sheet, row), number, ALIGN_END, composer->left + DAY_NUMBER_END,
-	         middle - text_cap_height(number) / 2, 0, COLOUR_INK);
-	put_plain(composer, row->weekday, weekday, composer->left + DAY_TEXT, top, 0);
-	put_plain(composer, row->date, date, composer->left + DAY_TEXT, top + text_cap_height(weekday) + between, 0);
+	grid_put_day_number(sheet, row, left, middle);
+	put_plain(composer, row->weekday, weekday, left + GRID_DAY_TEXT, top, 0);
+	put_plain(composer, row->date, date, left + GRID_DAY_TEXT, top + text_cap_height(weekday) + between, 0);
 }
 
 double grid_put_day_line(const struct grid_sheet *sheet, const struct grid_row *row, double y, double height)
@@ -271,7 +290,7 @@ double grid_put_day_line(const struct grid_sheet *sheet, const struct grid_row *
 	double top = y + (height - text_cap_height(bold)) / 2;
 	put_text(composer, day_number(sheet, row), bold, ALIGN_END, composer->left + DAY_NUMBER_END, top, 0,
 	         COLOUR_INK);
-	struct rect weekday = put_plain(composer, row->weekday, bold, composer->left + DAY_TEXT, top, 0);
+	struct rect weekday = put_plain(composer, row->weekday, bold, composer->left + GRID_DAY_TEXT, top, 0);
 	struct rect date = put_plain(composer, row->date, small, weekday.x + weekday.width + 1.8,
 	                             top + text_cap_height(bold) - text_cap_height(small), 0);
 	return date.x + date.width;
@@ -334,9 +353,9 @@ static void put_day_row(const struct grid_sheet *sheet, size_t index)
 	begin_group(composer, ROLE_ROW);
 	begin_head_cell(composer, SCOPE_ROW);
 	put_visits(sheet, index);
-	grid_put_day(sheet, row->row, row->top, row->height);
+	grid_put_day(sheet, row->row, composer->left, row->top, row->height);
 	if (row->row->side != SIDE_NONE && needle_in_row(sheet, index))
-		grid_put_side(sheet, row->row, composer->left + DAY_SIDE, row->top, row->height);
+		grid_put_side(sheet, row->row, composer->left + GRID_DAY_SIDE, row->top, row->height);
 	end_group(composer);
 	for (size_t i = 0; i < sheet->n_columns; i++) {
 		begin_group(composer, ROLE_CELL);
@@ -446,6 +465,13 @@ static void put_row_lines(const struct grid_sheet *sheet)
 	}
 }
 
+/* A band at the end closes the table itself. */
+static bool ends_open(const struct grid_sheet *sheet)
+{
+	const struct sheet_row *last = &sheet->rows[sheet->n_rows - 1];
+	return last->n_exact == 0 && (last->form == ROW_DAY || last->form == ROW_REST);
+}
+
 void grid_put_rows(struct grid_sheet *sheet, double y, double row_height)
 {
 	struct composer *composer = sheet->composer;
@@ -462,8 +488,7 @@ void grid_put_rows(struct grid_sheet *sheet, double y, double row_height)
 	end_group(composer);
 	for (size_t i = 0; i < sheet->n_rows; i++)
 		put_row(sheet, i);
-	if (sheet->n_rows > 0 && sheet->rows[sheet->n_rows - 1].form == ROW_DAY &&
-	    sheet->rows[sheet->n_rows - 1].n_exact == 0) {
+	if (ends_open(sheet)) {
 		begin_artifact(composer);
 		put_line(composer, composer->left, composer->right, y, LINE_MAIN);
 		end_group(composer);

@@ -19,10 +19,13 @@ static const struct overview_form open_form = {.phone_height = 25,
                                                .time_size = 17,
                                                .purpose_role = TYPE_BODY,
                                                .card_time_size = 24,
+                                               .moments_heading = true,
                                                .card_pad = 4.0,
+                                               .card_between = 2.9,
+                                               .card_leading = 5.3,
                                                .good_pad = 5.0};
 
-static const struct overview_form close_form = {.phone_height = 17,
+static const struct overview_form close_form = {.phone_height = 15.8,
                                                 .phone_size = 20,
                                                 .address = false,
                                                 .row_least = 11.9,
@@ -30,8 +33,10 @@ static const struct overview_form close_form = {.phone_height = 17,
                                                 .time_size = 15,
                                                 .purpose_role = TYPE_REFERENCE,
                                                 .card_time_size = 20,
-                                                .card_pad = 2.8,
-                                                .good_pad = 3.2};
+                                                .card_pad = 2.5,
+                                                .card_between = 2.3,
+                                                .card_leading = 4.8,
+                                                .good_pad = 2.2};
 
 static struct text_style section_style(const struct composer *composer)
 {
@@ -128,7 +133,6 @@ static void put_address(struct composer *composer, const struct overview_form *f
 #define CARDS_LEAST 3 /* fewer than these are not wider */
 #define CARD_GAP 4.0
 #define HEADING_BELOW 3.6
-#define CARD_BETWEEN 2.6
 
 static double card_width(const struct overview *overview)
 {
@@ -140,6 +144,14 @@ static double card_width(const struct overview *overview)
 
 #define CARD_SIDE 3.4
 #define CARD_PICTURE 8.6
+
+static struct text_style card_style(const struct composer *composer, const struct overview_form *form,
+                                    enum text_weight weight)
+{
+	struct text_style style = composer_style(composer, TYPE_BODY, weight);
+	style.leading = form->card_leading;
+	return style;
+}
 
 static struct text_style card_time(const struct overview_form *form, const struct moment_card *card)
 {
@@ -155,12 +167,12 @@ static double card_date_width(const struct overview *overview)
 static double card_height(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                           const struct moment_card *card)
 {
-	struct text_style plain = lined(composer, TYPE_BODY, WEIGHT_REGULAR);
-	struct text_style bold = lined(composer, TYPE_BODY, WEIGHT_BOLD);
+	struct text_style plain = card_style(composer, form, WEIGHT_REGULAR);
+	struct text_style bold = card_style(composer, form, WEIGHT_BOLD);
 	double date = composer_text_height(composer, card->date, bold, card_date_width(overview));
-	double time = card->time == NULL ? 0 : CARD_BETWEEN + text_cap_height(card_time(form, card));
+	double time = form->card_between + text_cap_height(card_time(form, card));
 	double what = composer_text_height(composer, card->what, plain, card_width(overview) - 2 * CARD_SIDE);
-	return 2 * form->card_pad + date + time + CARD_BETWEEN + what;
+	return 2 * form->card_pad + date + time + form->card_between + what;
 }
 
 static double cards_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
@@ -176,7 +188,8 @@ static double moments_height(struct composer *composer, const struct overview_fo
 {
 	if (overview->n_moments == 0)
 		return 0;
-	return text_cap_height(section_style(composer)) + HEADING_BELOW + cards_height(composer, form, overview);
+	double heading = form->moments_heading ? text_cap_height(section_style(composer)) + HEADING_BELOW : 0;
+	return heading + cards_height(composer, form, overview);
 }
 
 static void put_card_frame(struct composer *composer, const struct moment_card *card, struct rect area)
@@ -194,23 +207,23 @@ static void put_card(struct composer *composer, const struct overview_form *form
 	double x = area.x + CARD_SIDE;
 	double picture = area.x + area.width - CARD_SIDE - CARD_PICTURE + 0.8;
 	double y = area.y + form->card_pad;
+	double top = area.y + fmax(form->card_pad - 1.4, 2.0);
 	begin_artifact(composer);
 	put_card_frame(composer, card, area);
 	if (card->exact)
-		put_clock(composer, (struct point){picture + CARD_PICTURE / 2, y + CARD_PICTURE / 2 - 1},
+		put_clock(composer, (struct point){picture + CARD_PICTURE / 2, top + CARD_PICTURE / 2},
 		          CARD_PICTURE / 2, card->clock, LINE_OUTLINE, COLOUR_INK);
 	else
-		put_picture(composer, PICTURE_HOUSE, picture, y - 1.2, CARD_PICTURE);
+		put_picture(composer, PICTURE_HOUSE, picture, top, CARD_PICTURE);
 	end_group(composer);
 
 	begin_group(composer, ROLE_PARAGRAPH);
-	struct rect line = put_plain(composer, card->date, lined(composer, TYPE_BODY, WEIGHT_BOLD), x, y,
+	struct rect line = put_plain(composer, card->date, card_style(composer, form, WEIGHT_BOLD), x, y,
 	                             card_date_width(overview));
-	if (card->time != NULL)
-		line = put_plain(composer, card->time, card_time(form, card), x, line.y + line.height + CARD_BETWEEN,
-		                 0);
-	put_plain(composer, card->what, lined(composer, TYPE_BODY, WEIGHT_REGULAR), x,
-	          line.y + line.height + CARD_BETWEEN, area.width - 2 * CARD_SIDE);
+	double time_y = line.y + line.height + form->card_between;
+	put_plain(composer, card->time, card_time(form, card), x, time_y, 0);
+	put_plain(composer, card->what, card_style(composer, form, WEIGHT_REGULAR), x,
+	          time_y + text_cap_height(card_time(form, card)) + form->card_between, area.width - 2 * CARD_SIDE);
 	end_group(composer);
 }
 
@@ -219,13 +232,14 @@ static void put_moments(struct composer *composer, const struct overview_form *f
 {
 	if (overview->n_moments == 0)
 		return;
-	struct rect heading = put_heading(composer, ROLE_H2, overview->moments_heading, section_style(composer),
-	                                  composer->left, y, LIVE_WIDTH);
+	double top = y + moments_height(composer, form, overview) - cards_height(composer, form, overview);
+	if (form->moments_heading)
+		put_heading(composer, ROLE_H2, overview->moments_heading, section_style(composer), composer->left, y,
+		            LIVE_WIDTH);
 	double width = card_width(overview);
 	double height = cards_height(composer, form, overview);
 	for (size_t i = 0; i < overview->n_moments; i++) {
-		struct rect area = {composer->left + (double)i * (width + CARD_GAP),
-		                    heading.y + heading.height + HEADING_BELOW, width, height};
+		struct rect area = {composer->left + (double)i * (width + CARD_GAP), top, width, height};
 		put_card(composer, form, overview, &overview->moments[i], area);
 	}
 }
@@ -365,7 +379,7 @@ static void put_on_more_pages(struct composer *composer, const struct overview_f
 		y = composer->top - SECTION_GAP_MOST;
 	}
 	put_moments(composer, form, overview, y + SECTION_GAP_MOST);
-	put_good(composer, form, overview, composer->bottom - good_height(composer, form, overview));
+	put_good(composer, form, overview, y + 2 * SECTION_GAP_MOST + moments_height(composer, form, overview));
 }
 
 void overview_continue(struct composer *composer)

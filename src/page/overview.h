@@ -16,7 +16,10 @@ struct overview_form {
 	double time_size; /* pt */
 	enum type_role purpose_role;
 	double card_time_size; /* pt */
+	bool moments_heading;
 	double card_pad;
+	double card_between;
+	double card_leading;
 	double good_pad;
 };
 

@@ -16,13 +16,15 @@
 #define ROW_PAD 2.2
 
 #define DAYS_WIDTH 77.0
+#define WORDS_WIDTH 50.0 /* for words in place of days */
 #define PITCH_MOST 5.14
 #define PITCH_BLOCKS 4.2 /* narrower days are runs in a bar */
 #define BLOCK_GAP 0.65
 #define BLOCK_HEIGHT 4.3
 #define NOTCH 0.28
 #define DOT 0.5
-#define RING_RADIUS 3.7
+#define RING_RADIUS 4.4
+#define EXACT_RING 1.2
 #define DAYS_IN_WEEK 7
 
 #define NAME_X_OPEN 16.0
@@ -38,11 +40,20 @@ struct day_line {
 	bool blocks; /* one a day */
 };
 
+/* Words in place of days need their room however short the course is. */
+static bool says_instead(const struct overview *overview)
+{
+	for (size_t i = 0; i < overview->n_rows; i++)
+		if (overview->rows[i].days == NULL)
+			return true;
+	return false;
+}
+
 static struct day_line day_line_of(const struct composer *composer, const struct overview *overview)
 {
 	double n = overview->n_days < 1 ? 1 : overview->n_days;
 	double pitch = fmin(PITCH_MOST, DAYS_WIDTH / n);
-	double width = overview->n_days == 0 ? DAYS_WIDTH : fmax(n * pitch, 50);
+	double width = says_instead(overview) ? fmax(n * pitch, WORDS_WIDTH) : n * pitch;
 	return (struct day_line){composer->right - width, pitch, pitch >= PITCH_BLOCKS};
 }
 
@@ -221,6 +232,15 @@ static bool day_numbered(const struct overview *overview, struct day_line line, 
 	return (day - 1) % DAYS_IN_WEEK == 0 && overview->n_days - day >= 3;
 }
 
+/* Over its day, but within the column. */
+static void put_day_number(struct composer *composer, struct day_line line, int day, struct text_style style, double y)
+{
+	const char *number = arena_printf(composer->arena, "%d", day);
+	double half = composer_text_width(composer, number, style) / 2;
+	double x = fmin(line.x + (day - 0.5) * line.pitch, composer->right - half);
+	put_text(composer, number, style, ALIGN_CENTER, x, y, 0, COLOUR_INK);
+}
+
 static void put_head(struct composer *composer, const struct overview *overview, double bottom)
 {
 	struct day_line line = day_line_of(composer, overview);
@@ -238,8 +258,7 @@ static void put_head(struct composer *composer, const struct overview *overview,
 	begin_artifact(composer);
 	for (int day = 1; day <= overview->n_days; day++)
 		if (day_numbered(overview, line, day))
-			put_text(composer, arena_printf(composer->arena, "%d", day), bold, ALIGN_CENTER,
-			         line.x + (day - 0.5) * line.pitch, y, 0, COLOUR_INK);
+			put_day_number(composer, line, day, bold, y);
 	end_group(composer);
 	end_group(composer);
 	end_group(composer);
@@ -266,16 +285,16 @@ static int run_length(const struct overview *overview, const struct overview_row
 
 static double exact_radius(struct day_line line)
 {
-	return line.blocks ? RING_RADIUS : RING_RADIUS - 0.5;
+	return line.blocks ? RING_RADIUS : RING_RADIUS - 0.7;
 }
 
 /* A dot would show beside the ring of the day next to it. */
 static bool near_exact(const struct overview *overview, const struct overview_row *row, struct day_line line, int day)
 {
-	int reach = (int)ceil((exact_radius(line) + LINE_ALARM) / line.pitch);
+	int reach = (int)ceil((exact_radius(line) + DOT) / line.pitch);
 	for (int other = day - reach; other <= day + reach; other++)
 		if (other >= 0 && other < overview->n_days && row->days[other] == DAY_EXACT &&
-		    fabs((double)(other - day)) * line.pitch < exact_radius(line) + LINE_ALARM)
+		    fabs((double)(other - day)) * line.pitch < exact_radius(line) + DOT)
 			return true;
 	return false;
 }
@@ -323,11 +342,9 @@ static void put_dots(struct composer *composer, const struct overview *overview,
 static void put_exact_day(struct composer *composer, const struct overview_row *row, struct day_line line, int day,
                           double middle)
 {
-	double x = line.x + (day + 0.5) * line.pitch;
-	double radius = exact_radius(line);
-	put_ring(composer, x, middle, radius);
 	begin_inside(composer);
-	put_clock(composer, (struct point){x, middle}, radius - LINE_ALARM, row->exact_time, LINE_OUTLINE, COLOUR_INK);
+	put_clock(composer, (struct point){line.x + (day + 0.5) * line.pitch, middle}, exact_radius(line),
+	          row->exact_time, EXACT_RING, COLOUR_RUST);
 	end_inside(composer);
 }
 

@@ -1,8 +1,15 @@
 #include "paint/figures.h"
 #include "paint/painter.h"
 
-/* On smaller dials only the quarters have a tick. */
+#include <math.h>
+
+/* On smaller dials only the quarters have a tick, on the smallest there is room for the hands alone. */
 #define FEW_TICKS_BELOW 4.0
+#define NO_TICKS_BELOW 3.8
+
+/* A thinner hand would fade on a worn printer. */
+#define MINUTE_LEAST 0.28
+#define HOUR_LEAST 0.42
 
 static void draw_ticks(struct painter *painter, struct point centre, double radius, bool quarters)
 {
@@ -33,9 +40,10 @@ void figure_clock(struct painter *painter, const struct clock_figure *figure)
 
 	path_circle(dial, figure->centre, radius - figure->line / 2);
 	paint_fill_and_stroke(painter, dial, COLOUR_WHITE, figure->line, figure->colour);
-	draw_ticks(painter, figure->centre, radius, true);
+	if (radius >= NO_TICKS_BELOW)
+		draw_ticks(painter, figure->centre, radius, true);
 	if (radius >= FEW_TICKS_BELOW)
 		draw_ticks(painter, figure->centre, radius, false);
-	draw_hand(painter, figure->centre, radius * 0.66, figure->minute * 6 - 90, radius * 0.045);
-	draw_hand(painter, figure->centre, radius * 0.44, hours * 30 - 90, radius * 0.085);
+	draw_hand(painter, figure->centre, radius * 0.66, figure->minute * 6 - 90, fmax(radius * 0.045, MINUTE_LEAST));
+	draw_hand(painter, figure->centre, radius * 0.44, hours * 30 - 90, fmax(radius * 0.085, HOUR_LEAST));
 }

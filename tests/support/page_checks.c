@@ -1,0 +1,238 @@
+#include "support/page_checks.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define LIVE_WIDTH 180.0
+#define TOUCH 0.05     /* mm that areas may share: rounding, and lines that end on one another */
+#define EDGE 0.35      /* what glyphs may hang over the column's edge */
+#define PRINTABLE 4.5  /* from the paper's edge */
+#define SIZE_LEAST 9.0 /* pt: captions of write-ins, scale numerals */
+#define SIZE_ORDINARY 10.0
+
+struct faults {
+	struct arena *arena;
+	const char *text;
+};
+
+static void add(struct faults *faults, const char *says)
+{
+	faults->text = arena_printf(faults->arena, "%s%s\n", faults->text, says);
+}
+
+/* ---- names for messages ---- */
+
+static const char *kind_name(enum mark_kind kind)
+{
+	static const char *const names[] = {
+		[MARK_GROUP_BEGIN] = "group", [MARK_GROUP_END] = "group end", [MARK_TEXT] = "text",
+		[MARK_BOX] = "box",           [MARK_RULE] = "rule",           [MARK_TAG] = "tag",
+		[MARK_SYRINGE] = "syringe",   [MARK_WINDOW] = "window",       [MARK_PICTURE] = "picture",
+		[MARK_STEP] = "step",         [MARK_CLOCK] = "clock",         [MARK_RULER] = "ruler",
+		[MARK_CARD] = "card",         [MARK_CODE] = "code",           [MARK_SIDE] = "side",
+		[MARK_CORNER] = "corner",     [MARK_HATCH] = "hatch",         [MARK_SEAL] = "seal",
+		[MARK_KNOT] = "knot",
+	};
+	return names[kind];
+}
+
+static const char *describe(struct arena *arena, const struct placed_mark *mark)
+{
+	const char *text = mark->kind == MARK_TEXT  ? text_string(mark->text.block)
+	                   : mark->kind == MARK_TAG ? text_string(mark->tag.number)
+	                                            : "";
+	return arena_printf(arena, "%s '%s' (%.2f %.2f, %.2f x %.2f)", kind_name(mark->kind), text, mark->area.x,
+	                    mark->area.y, mark->area.width, mark->area.height);
+}
+
+/* ---- areas ---- */
+
+static bool is_ink(const struct placed_mark *mark)
+{
+	return mark->kind != MARK_GROUP_BEGIN && mark->kind != MARK_GROUP_END &&
+	       (mark->area.width > 0 || mark->area.height > 0);
+}
+
+static bool meet(struct rect a, struct rect b)
+{
+	return a.x + a.width > b.x + TOUCH && b.x + b.width > a.x + TOUCH && a.y + a.height > b.y + TOUCH &&
+	       b.y + b.height > a.y + TOUCH;
+}
+
+static bool within(struct rect inner, struct rect outer)
+{
+	return inner.x >= outer.x - TOUCH && inner.y >= outer.y - TOUCH &&
+	       inner.x + inner.width <= outer.x + outer.width + TOUCH &&
+	       inner.y + inner.height <= outer.y + outer.height + TOUCH;
+}
+
+static struct rect grown(struct rect area, double by)
+{
+	return (struct rect){area.x - by, area.y - by, area.width + 2 * by, area.height + 2 * by};
+}
+
+static void check_place(struct faults *faults, const struct placed_page *page, const struct placed_mark *mark)
+{
+	double left = (page->width - LIVE_WIDTH) / 2;
+	struct rect live = {left - EDGE, PRINTABLE, LIVE_WIDTH + 2 * EDGE, page->height - 2 * PRINTABLE};
+	if (!within(mark->area, live))
+		add(faults, arena_printf(faults->arena, "outside the live column: %s", describe(faults->arena, mark)));
+}
+
+static void check_size(struct faults *faults, const struct placed_mark *mark)
+{
+	if (mark->kind == MARK_TEXT && text_style_of(mark->text.block)->size < SIZE_LEAST)
+		add(faults, arena_printf(faults->arena, "below the least size: %s", describe(faults->arena, mark)));
+	if (mark->kind == MARK_TAG && text_style_of(mark->tag.number)->size < SIZE_ORDINARY)
+		add(faults, arena_printf(faults->arena, "tag below the least size: %s", describe(faults->arena, mark)));
+}
+
+/* A frame may hold things or stand clear of them; its line may not run through them. */
+static bool crosses_frame(const struct placed_mark *frame, const struct placed_mark *mark)
+{
+	double half = frame->box.line / 2;
+	return meet(grown(frame->area, half), mark->area) && !within(mark->area, grown(frame->area, -half));
+}
+
+static bool is_frame(const struct placed_mark *mark)
+{
+	return mark->kind == MARK_BOX && mark->inside;
+}
+
+static void check_pair(struct faults *faults, const struct placed_mark *a, const struct placed_mark *b)
+{
+	bool crosses;
+	if (is_frame(a) && is_frame(b))
+		return;
+	if (is_frame(a))
+		crosses = !b->inside && crosses_frame(a, b) && b->kind != MARK_RULE;
+	else if (is_frame(b))
+		crosses = !a->inside && crosses_frame(b, a) && a->kind != MARK_RULE;
+	else
+		crosses = !a->inside && !b->inside && (a->kind != MARK_RULE || b->kind != MARK_RULE) &&
+		          meet(a->area, b->area);
+	if (crosses)
+		add(faults,
+		    arena_printf(faults->arena, "%s meets %s", describe(faults->arena, a), describe(faults->arena, b)));
+}
+
+/* ---- groups ---- */
+
+struct table {
+	int cells;      /* of the row that is open */
+	int head_cells; /* of the first row; -1: not yet known */
+};
+
+static void close_row(struct faults *faults, struct table *table)
+{
+	if (table->head_cells < 0)
+		table->head_cells = table->cells;
+	else if (table->cells != table->head_cells)
+		add(faults, arena_printf(faults->arena, "a row of %d cells under a head of %d", table->cells,
+		                         table->head_cells));
+}
+
+static void check_groups(struct faults *faults, const struct placed_page *page)
+{
+	enum role open[64];
+	size_t depth = 0;
+	struct table table = {0, -1};
+	for (size_t i = 0; i < page->n; i++) {
+		const struct placed_mark *mark = &page->marks[i];
+		if (mark->kind == MARK_GROUP_BEGIN && depth < sizeof open / sizeof *open) {
+			enum role role = mark->group.role;
+			if (role == ROLE_TABLE)
+				table = (struct table){0, -1};
+			if (role == ROLE_ROW)
+				table.cells = 0;
+			table.cells += role == ROLE_CELL || role == ROLE_HEAD_CELL;
+			if (role == ROLE_FIGURE && (mark->group.alt == NULL || mark->group.alt[0] == '\0'))
+				add(faults, "a figure that says nothing");
+			open[depth++] = role;
+		} else if (mark->kind == MARK_GROUP_END) {
+			if (depth == 0) {
+				add(faults, "a group ends that was not begun");
+				return;
+			}
+			if (open[--depth] == ROLE_ROW)
+				close_row(faults, &table);
+		} else if (depth == 0) {
+			add(faults, arena_printf(faults->arena, "in no group: %s", describe(faults->arena, mark)));
+		}
+	}
+	if (depth != 0)
+		add(faults, "a group is left open");
+}
+
+/* ---- pages ---- */
+
+const char *page_faults(struct arena *arena, const struct placed_page *page)
+{
+	struct faults faults = {arena, ""};
+	check_groups(&faults, page);
+	for (size_t i = 0; i < page->n; i++) {
+		if (!is_ink(&page->marks[i]))
+			continue;
+		check_place(&faults, page, &page->marks[i]);
+		check_size(&faults, &page->marks[i]);
+		for (size_t j = i + 1; j < page->n; j++)
+			if (is_ink(&page->marks[j]))
+				check_pair(&faults, &page->marks[i], &page->marks[j]);
+	}
+	return faults.text;
+}
+
+const char *packet_faults(struct arena *arena, const struct placed_packet *packet)
+{
+	const char *all = "";
+	for (size_t i = 0; i < packet->n; i++) {
+		const char *faults = page_faults(arena, &packet->pages[i]);
+		if (faults[0] != '\0')
+			all = arena_printf(arena, "%spage %s:\n%s", all, packet->pages[i].label, faults);
+	}
+	return all;
+}
+
+/* ---- looking things up ---- */
+
+const struct placed_mark *find_text(const struct placed_page *page, const char *text)
+{
+	for (size_t i = 0; i < page->n; i++)
+		if (page->marks[i].kind == MARK_TEXT && strcmp(text_string(page->marks[i].text.block), text) == 0)
+			return &page->marks[i];
+	return NULL;
+}
+
+size_t count_text(const struct placed_page *page, const char *text)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < page->n; i++)
+		n += page->marks[i].kind == MARK_TEXT && strcmp(text_string(page->marks[i].text.block), text) == 0;
+	return n;
+}
+
+size_t count_text_beginning(const struct placed_page *page, const char *text)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < page->n; i++)
+		n += page->marks[i].kind == MARK_TEXT &&
+		     strncmp(text_string(page->marks[i].text.block), text, strlen(text)) == 0;
+	return n;
+}
+
+size_t count_tags(const struct placed_page *page, const char *number)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < page->n; i++)
+		n += page->marks[i].kind == MARK_TAG && strcmp(text_string(page->marks[i].tag.number), number) == 0;
+	return n;
+}
+
+const struct placed_page *find_page(const struct placed_packet *packet, const char *label)
+{
+	for (size_t i = 0; i < packet->n; i++)
+		if (strcmp(packet->pages[i].label, label) == 0)
+			return &packet->pages[i];
+	return NULL;
+}
