@@ -17,11 +17,9 @@ static void read_country(const struct reader *reader, const char *raw, struct cl
 		clinic->paper = country_paper(country.text);
 		return;
 	}
-	struct nearest nearest = nearest_to(country.text);
-	country_offer_all(&nearest);
-	refuse_value(reader, "unknown-country", country.place, "unknown country '%s'%s", country.text,
-	             nearest.best ? nearest_hint(reader->arena, &nearest)
-	                          : "; use its two capital letters, as in 'GB'");
+	/* Of two letters any other two are near: a guess would only mislead. */
+	refuse_value(reader, "unknown-country", country.place,
+	             "unknown country '%s'; use its two capital letters, as in 'GB'", country.text);
 }
 
 static void read_languages(const struct reader *reader, const struct raw_clinic *raw, struct clinic *clinic)
@@ -129,7 +127,7 @@ static void read_stock(const struct reader *reader, const struct raw_clinic *raw
 		if (syringe)
 			stock[clinic->n_stock++] = syringe;
 		else if (known)
-			refuse_unknown_name(reader, "unknown-syringe", "syringe", &name, &nearest);
+			refuse_unknown_name(reader, "unknown-syringe", "syringe", &name, "", &nearest);
 	}
 	clinic->stock = stock;
 }

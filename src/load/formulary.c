@@ -97,7 +97,7 @@ static const struct syringe *find_syringe(const struct reader *reader, const str
 		nearest_offer(&nearest, id);
 	}
 	if (names->syringes_known)
-		refuse_unknown_name(reader, "unknown-syringe", "syringe", &name, &nearest);
+		refuse_unknown_name(reader, "unknown-syringe", "syringe", &name, "", &nearest);
 	return NULL;
 }
 
@@ -426,7 +426,7 @@ static void check_stand_ins(const struct reader *reader, const struct raw_medici
 				nearest_offer(&nearest, id);
 			}
 			if (!found)
-				refuse_unknown_name(reader, "unknown-product", "other product of this medicine", &name,
+				refuse_unknown_name(reader, "unknown-product", "product", &name, " beside this one",
 				                    &nearest);
 		}
 	}

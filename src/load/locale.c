@@ -21,12 +21,6 @@ bool country_known(const char *country)
 	return is_one_of(country, uloc_getISOCountries());
 }
 
-void country_offer_all(struct nearest *nearest)
-{
-	for (const char *const *countries = uloc_getISOCountries(); *countries; countries++)
-		nearest_offer(nearest, *countries);
-}
-
 /* "en_Latn_GB@numbers=latn": the likely language of a country, in Western digits. */
 static bool locale_of(const char *country, char locale[MOST_TAG])
 {

@@ -4,12 +4,10 @@
 #ifndef LOAD_LOCALE_H
 #define LOAD_LOCALE_H
 
-#include "load/nearest.h"
 #include "model/clinic.h"
 
 /* Two capital letters of ISO 3166 that are in use. */
 bool country_known(const char *country);
-void country_offer_all(struct nearest *nearest);
 
 /*
  * How a country writes decimals, and the paper it prints on: those of the

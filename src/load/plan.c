@@ -52,7 +52,7 @@ static const struct protocol *find_protocol(const struct reader *reader, const c
 			return &clinic->protocols[i];
 		nearest_offer(&nearest, clinic->protocols[i].id);
 	}
-	refuse_unknown_name(reader, "unknown-protocol", "protocol", &name, &nearest);
+	refuse_unknown_name(reader, "unknown-protocol", "protocol", &name, "", &nearest);
 	return NULL;
 }
 
@@ -70,7 +70,7 @@ static const struct product *find_product(const struct reader *reader, const cha
 			nearest_offer(&nearest, medicine->products[j].id);
 		}
 	}
-	refuse_unknown_name(reader, "unknown-product", "product", &name, &nearest);
+	refuse_unknown_name(reader, "unknown-product", "product", &name, "", &nearest);
 	return NULL;
 }
 
@@ -79,7 +79,6 @@ static void check_language(const struct reader *reader, const struct stated_stri
 {
 	if (!language->text)
 		return;
-	struct nearest nearest = nearest_to(language->text);
 	for (size_t i = 0; i < clinic->n_languages; i++) {
 		if (strcmp(clinic->languages[i], language->text) == 0) {
 			if (!clinic_words(clinic, language->text))
@@ -89,11 +88,9 @@ static void check_language(const struct reader *reader, const struct stated_stri
 					language->text, language->text);
 			return;
 		}
-		nearest_offer(&nearest, clinic->languages[i]);
 	}
-	refuse_value(reader, "unknown-language", language->place, "'%s' is not one of the clinic's languages%s",
-	             language->text,
-	             nearest.best ? nearest_hint(reader->arena, &nearest) : "; use one of clinic.yaml's 'languages'");
+	refuse_value(reader, "unknown-language", language->place,
+	             "'%s' is not one of the clinic's languages; use one of clinic.yaml's 'languages'", language->text);
 }
 
 /* --- Dates of events --- */
@@ -107,8 +104,8 @@ static const struct event *find_event(const struct reader *reader, const char *r
 			return &protocol->events[i];
 		nearest_offer(&nearest, protocol->events[i].id);
 	}
-	const char *what = arena_printf(reader->arena, "event of protocol '%s'", protocol->id);
-	refuse_unknown_name(reader, "unknown-event", what, &name, &nearest);
+	const char *of = arena_printf(reader->arena, " of protocol '%s'", protocol->id);
+	refuse_unknown_name(reader, "unknown-event", "event", &name, of, &nearest);
 	return NULL;
 }
 

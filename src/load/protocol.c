@@ -33,7 +33,7 @@ void check_event_name(const struct reader *reader, const char *raw, const struct
 			return;
 		nearest_offer(&nearest, id);
 	}
-	refuse_unknown_name(reader, "unknown-event", "event", &name, &nearest);
+	refuse_unknown_name(reader, "unknown-event", "event", &name, "", &nearest);
 }
 
 const struct item *find_item(const struct reader *reader, const char *raw, const struct protocol *protocol)
@@ -47,7 +47,7 @@ const struct item *find_item(const struct reader *reader, const char *raw, const
 			return &protocol->items[i];
 		nearest_offer(&nearest, protocol->items[i].id);
 	}
-	refuse_unknown_name(reader, "unknown-item", "item", &name, &nearest);
+	refuse_unknown_name(reader, "unknown-item", "item", &name, "", &nearest);
 	return NULL;
 }
 
@@ -64,7 +64,7 @@ static const struct medicine *find_medicine(const struct reader *reader, const c
 			return &names->clinic->medicines[i];
 		nearest_offer(&nearest, id);
 	}
-	refuse_unknown_name(reader, "unknown-medicine", "medicine", &name, &nearest);
+	refuse_unknown_name(reader, "unknown-medicine", "medicine", &name, "", &nearest);
 	return NULL;
 }
 
@@ -79,8 +79,8 @@ static const struct product *find_product_of(const struct reader *reader, const 
 			return &medicine->products[i];
 		nearest_offer(&nearest, id);
 	}
-	const char *what = arena_printf(reader->arena, "product of '%s'", medicine->id);
-	refuse_unknown_name(reader, "unknown-product", what, &name, &nearest);
+	const char *of = arena_printf(reader->arena, " of '%s'", medicine->id);
+	refuse_unknown_name(reader, "unknown-product", "product", &name, of, &nearest);
 	return NULL;
 }
 

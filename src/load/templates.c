@@ -22,7 +22,7 @@ void read_pages(const struct reader *reader, const struct raw_pages *raw, const 
 		struct stated_string page = given_string(reader, raw->order[i], (struct place){0});
 		struct nearest nearest = nearest_to(page.text);
 		if (known && !is_page(known, page.text, &nearest))
-			refuse_unknown_name(reader, "unknown-page", "page", &page, &nearest);
+			refuse_unknown_name(reader, "unknown-page", "page", &page, "", &nearest);
 		for (unsigned j = 0; j < i; j++)
 			if (strcmp(order[j], page.text) == 0)
 				refuse_value(reader, "duplicate-id", page.place,

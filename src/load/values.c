@@ -59,10 +59,10 @@ void refuse_value(const struct reader *reader, const char *code, struct place pl
 }
 
 void refuse_unknown_name(const struct reader *reader, const char *code, const char *what,
-                         const struct stated_string *name, const struct nearest *nearest)
+                         const struct stated_string *name, const char *of, const struct nearest *nearest)
 {
 	const char *hint = nearest->best ? nearest_hint(reader->arena, nearest) : "; name one that is listed";
-	refuse_value(reader, code, name->place, "unknown %s '%s'%s", what, name->text, hint);
+	refuse_value(reader, code, name->place, "unknown %s '%s'%s%s", what, name->text, of, hint);
 }
 
 void refuse_second(const struct reader *reader, const char *what, const char *id, struct place place,
@@ -354,7 +354,7 @@ const struct zone *read_zone(const struct reader *reader, const char *raw)
 	if (zone || !name.text)
 		return zone;
 	struct nearest nearest = nearest_to(name.text);
-	zone_offer_all(&nearest);
+	zone_offer_all(reader->arena, &nearest);
 	refuse_value(reader, "unknown-zone", name.place, "unknown zone '%s'%s", name.text,
 	             nearest.best ? nearest_hint(reader->arena, &nearest)
 	                          : "; use area and place, as in 'Europe/London'");

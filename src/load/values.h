@@ -80,9 +80,9 @@ const struct zone *read_zone(const struct reader *reader, const char *raw);
 void refuse_value(const struct reader *reader, const char *code, struct place place, const char *format, ...)
 	__attribute__((format(printf, 4, 5)));
 
-/* "unknown product 'exampin'; did you mean 'examplin'?" */
+/* "unknown product 'exampin'; did you mean 'examplin'?"; `of` (" of protocol 'p1'", or "") stands before the hint. */
 void refuse_unknown_name(const struct reader *reader, const char *code, const char *what,
-                         const struct stated_string *name, const struct nearest *nearest);
+                         const struct stated_string *name, const char *of, const struct nearest *nearest);
 
 /* An id that an entry before it has already; "" is no id. */
 void refuse_second(const struct reader *reader, const char *what, const char *id, struct place place,

@@ -97,13 +97,16 @@ const struct zone *zone_load(struct arena *arena, const char *name)
 	return zone;
 }
 
-void zone_offer_all(struct nearest *nearest)
+void zone_offer_all(struct arena *arena, struct nearest *nearest)
 {
 	UErrorCode error = U_ZERO_ERROR;
 	UEnumeration *names = ucal_openTimeZones(&error);
 	const char *name;
-	while (U_SUCCESS(error) && (name = uenum_next(names, NULL, &error)))
+	while (U_SUCCESS(error) && (name = uenum_next(names, NULL, &error))) {
 		if (is_iana_name(name))
 			nearest_offer(nearest, name);
+		if (nearest->best == name)
+			nearest->best = arena_strdup(arena, name); /* the next name takes its memory */
+	}
 	uenum_close(names);
 }

@@ -14,6 +14,7 @@
  */
 const struct zone *zone_load(struct arena *arena, const char *name);
 
-void zone_offer_all(struct nearest *nearest);
+/* Offers every name; the best is then in the arena. */
+void zone_offer_all(struct arena *arena, struct nearest *nearest);
 
 #endif
