@@ -61,10 +61,10 @@ static bool fits(const struct text_block *block, double width)
 	return width <= 0 || text_width(block) <= width + TOLERANCE;
 }
 
-static void too_long(struct composer *composer, const struct text_block *block, double width)
+static void too_long(struct composer *composer, const struct text_block *block)
 {
-	composer_stop(composer, "name-too-long", "'%s' does not fit into %.0f mm; shorten it",
-	              beginning(composer, block), width);
+	composer_stop(composer, "name-too-long", "'%s' is too long for its place; shorten it",
+	              beginning(composer, block));
 }
 
 const struct text_block *composer_set(struct composer *composer, const char *text, struct text_style style,
@@ -72,7 +72,7 @@ const struct text_block *composer_set(struct composer *composer, const char *tex
 {
 	const struct text_block *block = set(composer, text, style, width);
 	if (!fits(block, width))
-		too_long(composer, block, width);
+		too_long(composer, block);
 	return block;
 }
 
@@ -86,7 +86,7 @@ const struct text_block *composer_set_name(struct composer *composer, const char
 	const struct text_block *block = set(composer, name, style, width);
 	while (!fits(block, width) || text_lines(block) > lines) {
 		if (style.size <= least) {
-			too_long(composer, block, width);
+			too_long(composer, block);
 			break;
 		}
 		style.size = style.size - 0.5 > least ? style.size - 0.5 : least;
