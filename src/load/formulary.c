@@ -408,24 +408,32 @@ static void check_new_ids(const struct reader *reader, const struct medicine *me
 	}
 }
 
-/* Only a product of the same medicine can stand in for another. */
+/* True where another product has this id; offers each. */
+static bool is_other_product(const struct medicine *medicines, size_t n, const struct product *product, const char *id,
+                             struct nearest *nearest)
+{
+	for (size_t i = 0; i < n; i++) {
+		for (size_t j = 0; j < medicines[i].n_products; j++) {
+			const struct product *other = &medicines[i].products[j];
+			if (other == product)
+				continue;
+			if (strcmp(other->id, id) == 0)
+				return true;
+			nearest_offer(nearest, other->id);
+		}
+	}
+	return false;
+}
+
 static void check_stand_ins(const struct reader *reader, const struct raw_medicine *raw,
-                            const struct medicine *medicine)
+                            const struct medicine *medicine, const struct medicine *medicines, size_t n)
 {
 	for (unsigned i = 0; i < raw->products_count; i++) {
-		for (unsigned j = 0; j < raw->products[i].stands_in_for_count; j++) {
-			struct stated_string name =
-				given_string(reader, raw->products[i].stands_in_for[j], medicine->place);
+		const struct raw_product *product = &raw->products[i];
+		for (unsigned j = 0; j < product->stands_in_for_count; j++) {
+			struct stated_string name = given_string(reader, product->stands_in_for[j], medicine->place);
 			struct nearest nearest = nearest_to(name.text);
-			bool found = false;
-			for (size_t k = 0; k < medicine->n_products; k++) {
-				const char *id = medicine->products[k].id;
-				if (k == i)
-					continue;
-				found = found || strcmp(id, name.text) == 0;
-				nearest_offer(&nearest, id);
-			}
-			if (!found)
+			if (!is_other_product(medicines, n, &medicine->products[i], name.text, &nearest))
 				refuse_unknown_name(reader, "unknown-product", "product", &name, " beside this one",
 				                    &nearest);
 		}
@@ -436,11 +444,11 @@ struct medicine *read_medicines(const struct reader *reader, const struct raw_fo
                                 const struct formulary_names *names, size_t *n)
 {
 	struct medicine *list = arena_alloc(reader->arena, (raw->medicines_count + 1) * sizeof *list);
-	for (unsigned i = 0; i < raw->medicines_count; i++) {
-		list[i] = read_medicine(reader, &raw->medicines[i], names);
-		check_stand_ins(reader, &raw->medicines[i], &list[i]);
-	}
 	*n = raw->medicines_count;
+	for (unsigned i = 0; i < raw->medicines_count; i++)
+		list[i] = read_medicine(reader, &raw->medicines[i], names);
+	for (unsigned i = 0; i < raw->medicines_count; i++)
+		check_stand_ins(reader, &raw->medicines[i], &list[i], list, *n);
 	check_new_ids(reader, list, *n);
 	return list;
 }
