@@ -269,16 +269,11 @@ static void put_head(struct composer *composer, const struct overview *overview,
 
 /* ---- days ---- */
 
-static bool same_run(const struct overview_row *row, int a, int b)
-{
-	return row->days[a] == row->days[b];
-}
-
-/* How many days from `day` (0 is the first) are of one state; an exact time is always alone. */
+/* How many days from `day` (0 is the first) are of one state. */
 static int run_length(const struct overview *overview, const struct overview_row *row, int day)
 {
 	int n = 1;
-	while (row->days[day] != DAY_EXACT && day + n < overview->n_days && same_run(row, day, day + n))
+	while (day + n < overview->n_days && row->days[day] == row->days[day + n])
 		n++;
 	return n;
 }

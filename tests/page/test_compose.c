@@ -199,6 +199,26 @@ static void a_name_that_cannot_fit_is_refused(void **state)
 	release(&composed);
 }
 
+/* A name shrinks to 85 % and not further. */
+static void names_shrink_to_their_least(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	double size = 26;
+	bool refused = false;
+	for (size_t n = 10; n < 60 && !refused; n++) {
+		struct composed composed = begin(arena, SAMPLE_TINY, false);
+		char *title = arena_alloc(arena, n + 1);
+		memset(title, 'm', n);
+		compose_changed(arena, &composed, title, NULL);
+		refused = composed.packet == NULL;
+		if (!refused)
+			size = text_style_of(find_text(&composed.packet->pages[1], title)->text.block)->size;
+		release(&composed);
+	}
+	assert_true(refused);
+	assert_true(size >= 26 * 0.85 && size < 26 * 0.9);
+}
+
 static void a_long_name_of_words_wraps(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -242,6 +262,7 @@ int main(void)
 	tests_add(&tests, "a long title takes two lines", a_long_title_takes_two_lines, NULL);
 	tests_add(&tests, "a glyph that no font has is refused", a_glyph_that_no_font_has_is_refused, NULL);
 	tests_add(&tests, "a name that cannot fit is refused", a_name_that_cannot_fit_is_refused, NULL);
+	tests_add(&tests, "names shrink to their least", names_shrink_to_their_least, NULL);
 	tests_add(&tests, "a long name of words wraps", a_long_name_of_words_wraps, NULL);
 	tests_add(&tests, "the same handout gives the same pages", the_same_handout_gives_the_same_pages, NULL);
 	return tests_run(&tests, "compose");

@@ -24,6 +24,8 @@ static const struct grid_case cases[] = {
 	{"tiny, A4", SAMPLE_TINY, {.paper = PAPER_A4}},
 	{"stress, A4", SAMPLE_STRESS, {.paper = PAPER_A4}},
 	{"stress, Letter, draft", SAMPLE_STRESS, {.paper = PAPER_LETTER, .draft = true}},
+	{"pairs, A4", SAMPLE_PAIRS, {.paper = PAPER_A4}},
+	{"pairs, Letter", SAMPLE_PAIRS, {.paper = PAPER_LETTER}},
 	{"waiting, Letter", SAMPLE_WAITING, {.paper = PAPER_LETTER}},
 };
 
@@ -129,6 +131,9 @@ static void every_dose_stands_once(void **state)
 				continue;
 			assert_int_equal(on_all_pages(&composed, cell->amount, count_text),
 			                 amounts_ordered(composed.grid, cell->amount));
+			if (cell->second_mark.number != NULL)
+				assert_int_equal(on_all_pages(&composed, cell->second_mark.number, count_tags),
+				                 marks_ordered(composed.grid, cell->second_mark.number));
 			if (cell->mark.number != NULL)
 				assert_int_equal(on_all_pages(&composed, cell->mark.number, count_tags),
 				                 marks_ordered(composed.grid, cell->mark.number));
@@ -369,6 +374,36 @@ static void more_columns_take_mornings_and_evenings(void **state)
 	release(&composed);
 }
 
+/* 15 rows would fit, but not more than 14 days stand on one page; day 14 is the first of a pair, so 13 do. */
+static void a_fortnight_ends_before_a_pair(void **state)
+{
+	struct composed composed = compose_kind(case_of(state)->arena, SAMPLE_PAIRS);
+	assert_int_equal(composed.n, 4);
+	assert_int_equal(count_text_beginning(&composed.pages[0], "Days 1 to 13 "), 1);
+	assert_int_equal(count_text_beginning(&composed.pages[2], "Days 14 to 20 "), 1);
+	release(&composed);
+}
+
+/* The design's measures: 25, or 43 with halves (41.2 where five share a page), or 44 where an amount is written in. */
+static void columns_have_their_least_widths(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	for (enum sample_kind kind = SAMPLE_SHORT; kind <= SAMPLE_PAIRS; kind++) {
+		struct composed composed = compose_kind(arena, kind);
+		struct findings findings = findings_in(arena);
+		struct composer composer =
+			composer_of(arena, &composed.sample->handout, composed.typesetter, &findings, NULL);
+		composer_begin_section(&composer, 1);
+		const double *least = grid_least_widths(&composer, composed.grid);
+		double split = composed.grid->n_columns == 5 ? 41.2 : 43;
+		for (size_t i = 0; i < composed.grid->n_columns; i++) {
+			const struct grid_column *column = &composed.grid->columns[i];
+			assert_true(least[i] >= (column->waits ? 44 : column->has_halves ? split : 25));
+		}
+		release(&composed);
+	}
+}
+
 static size_t count_kind(const struct placed_page *page, enum mark_kind kind, enum pictogram pictogram)
 {
 	size_t n = 0;
@@ -459,6 +494,8 @@ int main(void)
 	} single[] = {
 		{"five columns take one page", five_columns_take_one_page},
 		{"more columns take mornings and evenings", more_columns_take_mornings_and_evenings},
+		{"a fortnight ends before a pair", a_fortnight_ends_before_a_pair},
+		{"columns have their least widths", columns_have_their_least_widths},
 		{"what is done has its tick", what_is_done_has_its_tick},
 		{"a new dose has its corner", a_new_dose_has_its_corner},
 		{"an amount by call waits in one frame", an_amount_by_call_waits_in_one_frame},

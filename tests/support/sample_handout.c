@@ -31,6 +31,7 @@ struct line {
 	int wait_from;  /* write-ins from here to `last` */
 	int early_day;  /* on this day at 07:00 */
 	int second_day; /* on this day in two injections */
+	struct mark_words second_mark;
 	bool exact;
 	bool night; /* after midnight */
 	bool open;
@@ -303,7 +304,8 @@ static const struct script stress_script = {
                          .last = 35,
                          .amount = "0.25 mg",
                          .mark = {.before = "stop at", .number = "0.25", .unit = "mL"},
-                         .second_day = 12},
+                         .second_day = 12,
+                         .second_mark = {.before = "stop at", .number = "0.15", .unit = "mL"}},
 			{.name = "Halvatin",
                          .purpose = "shared vials, from day 3",
                          .picture = PICTURE_POWDER_VIAL,
@@ -437,6 +439,68 @@ static const struct script stress_script = {
 		},
 };
 
+static const struct script pairs_script = {
+	.days = 20,
+	.lines =
+		{
+			{.name = "Aba",
+                         .purpose = "first",
+                         .picture = PICTURE_TABLET,
+                         .device = "by mouth",
+                         .time = {8, 0},
+                         .first = 1,
+                         .last = 20,
+                         .amount = "1 mg",
+                         .below = "swallow"},
+			{.name = "Bebe",
+                         .purpose = "second",
+                         .picture = PICTURE_TABLET,
+                         .device = "by mouth",
+                         .time = {8, 0},
+                         .first = 1,
+                         .last = 20,
+                         .amount = "2 mg",
+                         .below = "swallow"},
+			{.name = "Cici",
+                         .purpose = "third",
+                         .picture = PICTURE_TABLET,
+                         .device = "by mouth",
+                         .time = {8, 0},
+                         .first = 1,
+                         .last = 20,
+                         .amount = "3 mg",
+                         .below = "swallow"},
+			{.name = "Dodo",
+                         .purpose = "fourth",
+                         .picture = PICTURE_TABLET,
+                         .device = "by mouth",
+                         .time = {8, 0},
+                         .first = 1,
+                         .last = 20,
+                         .amount = "4 mg",
+                         .below = "swallow"},
+			{.name = "Examplin",
+                         .purpose = "in halves",
+                         .picture = PICTURE_POWDER_VIAL,
+                         .device = "kit syringe",
+                         .time = {20, 0},
+                         .first = 2,
+                         .last = 19,
+                         .halves_to = 19,
+                         .half_amount = "125 mcg",
+                         .half_mark = {.number = "0.5", .unit = "mL"}},
+			{.name = "Placebix",
+                         .purpose = "a pen",
+                         .picture = PICTURE_PEN,
+                         .device = "pen",
+                         .time = {20, 0},
+                         .first = 1,
+                         .last = 20,
+                         .amount = "150 units",
+                         .mark = {.before = "dial", .number = "150"}},
+		},
+};
+
 static const struct script waiting_script = {
 	.days = 0,
 	.lines =
@@ -524,7 +588,7 @@ static struct grid_cell cell_of(struct arena *arena, const struct script *script
 		cell.own_time = "at 07:00";
 	}
 	if (day == line->second_day)
-		cell.second_mark = line->mark;
+		cell.second_mark = line->second_mark;
 	return cell;
 }
 
@@ -767,6 +831,8 @@ static const struct script *script_of(enum sample_kind kind)
 		return &tiny_script;
 	case SAMPLE_STRESS:
 		return &stress_script;
+	case SAMPLE_PAIRS:
+		return &pairs_script;
 	case SAMPLE_WAITING:
 		return &waiting_script;
 	}

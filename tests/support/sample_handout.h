@@ -16,6 +16,7 @@ enum sample_kind {
 	SAMPLE_LONG,   /* twelve medicines, 28 days, an exact time after midnight */
 	SAMPLE_TINY,   /* one medicine, three days */
 	SAMPLE_STRESS, /* twelve medicines, 40 days, long names, six times a day, halves across visits */
+	SAMPLE_PAIRS,  /* six medicines, 20 days, halves from day 2 on, no visits: a pair where a fortnight ends */
 	SAMPLE_WAITING /* nothing is dated yet */
 };
 
