@@ -417,12 +417,12 @@ static void put_instead(struct composer *composer, const struct overview *overvi
 
 /* ---- a row ---- */
 
-/* One time is large, two stand one above the other, more stand small in two columns. */
+/* One time is large, up to three stand one above the other, more stand small in two columns. */
 static void put_times(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                       const struct overview_row *row, double middle)
 {
 	struct text_style style = {.size = row->n_times == 1   ? form->time_size
-	                                   : row->n_times == 2 ? 12
+	                                   : row->n_times <= 3 ? 12
 	                                                       : 10,
 	                           .weight = row->times_bold ? WEIGHT_BOLD : WEIGHT_REGULAR,
 	                           .tabular = true};
