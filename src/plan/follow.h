@@ -54,11 +54,11 @@ struct follow {
 	size_t n_path;
 };
 
-/* The first dose of an item, following its start where that was not done yet. */
-struct moment follow_first(struct follow *follow, const struct item *item);
+/* The first dose of an item, following its start where that was not done yet. `place` names it: there a circle closes. */
+struct moment follow_first(struct follow *follow, const struct item *item, struct place place);
 
 /* Its last dose; all its doses are then in follow->items. */
-struct moment follow_last(struct follow *follow, const struct item *item);
+struct moment follow_last(struct follow *follow, const struct item *item, struct place place);
 
 /* The moment of an event, an item or an "item.last"; a stop at `place` for any other name. */
 struct moment follow_name(struct follow *follow, const char *name, struct place place);

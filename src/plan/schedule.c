@@ -223,7 +223,7 @@ bool schedule_build(struct arena *arena, const struct plan *plan, struct schedul
 	check_calls(&follow);
 	check_away(&follow);
 	for (size_t i = 0; i < protocol->n_items; i++)
-		follow_last(&follow, &protocol->items[i]);
+		follow_last(&follow, &protocol->items[i], protocol->items[i].place);
 	gather_runs(&follow, schedule);
 	schedule->visits = visits_of(&follow, &schedule->n_visits);
 	schedule->times = event_checks_of(&follow, &schedule->n_times);

@@ -14,6 +14,7 @@ enum {
 struct item_limit {
 	enum trigger_kind kind;
 	bool known;
+	bool failed; /* a finding says why it is not known */
 	struct moment moment;
 	int64_t count;
 	int64_t horizon; /* days; 0: none is stated */
@@ -46,6 +47,7 @@ static struct item_limit limit_of(struct follow *follow, const struct item *item
 	case TRIGGER_CALL:
 		limit.moment = follow_trigger(follow, item, trigger, true);
 		limit.known = limit.moment.known;
+		limit.failed = limit.moment.failed;
 		break;
 	case TRIGGER_FIRST_OF:
 	case TRIGGER_LAST_OF: {
@@ -54,6 +56,7 @@ static struct item_limit limit_of(struct follow *follow, const struct item *item
 		for (size_t i = 0; i < trigger->n_of; i++) {
 			of[i] = limit_of(follow, item, &trigger->of[i], horizon);
 			known += of[i].known;
+			limit.failed = limit.failed || of[i].failed;
 		}
 		limit.of = of;
 		limit.n_of = trigger->n_of;
@@ -201,12 +204,12 @@ static struct item_course *course_of_item(struct follow *follow, const struct it
 	return &follow->items[item - follow->plan->protocol->items];
 }
 
-struct moment follow_first(struct follow *follow, const struct item *item)
+struct moment follow_first(struct follow *follow, const struct item *item, struct place place)
 {
 	struct item_course *course = course_of_item(follow, item);
 	if (course->first_state == KNOT_DONE)
 		return course->first;
-	if (!follow_enter(follow, &course->first_state, item->id, item->start.place))
+	if (!follow_enter(follow, &course->first_state, item->id, place))
 		return (struct moment){.failed = true};
 	struct moment start = follow_trigger(follow, item, &item->start, false);
 	if (start.known && times_contradict(follow, item, &start))
@@ -243,11 +246,12 @@ static const struct away *away_on(const struct plan *plan, struct civil_date dat
  * Away from home the clock is kept, and the instant moves; or the hours are
  * kept, and the clock moves. An exact time is an instant everywhere.
  */
-static void place_in_zone(struct making *making, struct moment moment, struct dose *dose)
+static void place_in_zone(struct making *making, struct moment moment, struct place stated, struct dose *dose)
 {
 	struct follow *follow = making->follow;
 	const struct away *away = away_on(follow->plan, moment.date);
 	dose->zone = away ? away->zone : follow->plan->zone;
+	bool said = !away && moment.exact && !making->course->first.elapsed; /* of the event itself */
 	bool hours = away && moment.has_time && (moment.exact || away->keep == AWAY_KEEP_HOURS);
 	if (hours) {
 		int32_t offset;
@@ -257,8 +261,8 @@ static void place_in_zone(struct making *making, struct moment moment, struct do
 		struct clock_time time = moment.has_time ? moment.time : follow->plan->clinic->day_begins;
 		zone_instant(away->zone, moment.clock_date, time, &moment.when);
 	}
-	if (moment.has_time && !hours)
-		moment_check_clock(follow, dose->zone, &moment, making->item->id, dose->place);
+	if (moment.has_time && !said)
+		moment_check_clock(follow, dose->zone, &moment, making->item->id, stated);
 	dose->date = moment.date;
 	dose->clock_date = moment.clock_date;
 	dose->has_time = moment.has_time;
@@ -287,7 +291,7 @@ static void add_dose(struct making *making, const struct day_order *order, const
 	                    .as_needed = making->item->as_needed.given,
 	                    .zone = follow->plan->zone};
 	if (!dose.open) {
-		place_in_zone(making, candidate->moment, &dose);
+		place_in_zone(making, candidate->moment, at ? at->place : making->item->start.place, &dose);
 		dose.unless_sooner = first->may_be_sooner && date_compare(first->date, follow->plan->as_of.date) > 0;
 	} else if (at) {
 		dose.has_time = true;
@@ -432,8 +436,6 @@ static struct moment moment_of_dose(const struct dose *dose)
 /* The last dose is known when the first and the end are. */
 static struct moment last_dose(const struct item_course *course)
 {
-	if (course->first.failed)
-		return (struct moment){.failed = true};
 	if (!course->first.known || course->end != ITEM_ENDS || course->n_doses == 0)
 		return (struct moment){.known = false};
 	struct moment last = moment_of_dose(&course->doses[course->n_doses - 1]);
@@ -451,15 +453,14 @@ static void check_times_differ(struct follow *follow, const struct item *item, c
 				             clock_print(follow->arena, at[i].time));
 }
 
-static void check_run(struct making *making)
+static void check_extent(const struct making *making)
 {
 	struct follow *follow = making->follow;
 	const struct item *item = making->item;
 	const struct item_course *course = making->course;
 	struct civil_date as_of = follow->plan->as_of.date;
-	check_times_differ(follow, item, item->at, item->n_at);
-	for (size_t i = 0; i < item->n_doses; i++)
-		check_times_differ(follow, item, item->doses[i].at, item->doses[i].n_at);
+	if (making->limit->failed)
+		return;
 	if (!making->limit->known && making->limit->horizon == 0)
 		findings_add(follow->findings, FINDING_STOP, "horizon-missing", item->end.place,
 		             "the end of '%s' is not known, and the protocol has no 'horizon' to look to", item->id);
@@ -470,50 +471,86 @@ static void check_run(struct making *making)
 	else if (making->scheduled == 0)
 		findings_add(follow->findings, FINDING_CAUTION, "cannot-start", item->end.place,
 		             "'%s' waits for its start, and its end is already past", item->id);
-	if (making->no_step)
-		findings_add(follow->findings, FINDING_STOP, "no-dose", item->place,
-		             "no dose of '%s' holds from its day 1; let the first step begin with 'from: 1'", item->id);
-	for (size_t i = 0; i < course->n_doses; i++)
-		if (course->doses[i].amount == DOSE_FROM_PLAN)
-			findings_add(follow->findings, FINDING_STOP, "dose-missing", course->doses[i].place,
-			             "the plan must give the dose of '%s' from day %lld; add it under 'doses'", item->id,
-			             (long long)course->doses[i].day);
-	if (!course->first.known && item->weekdays != 0)
-		findings_add(follow->findings, FINDING_CAUTION, "weekday-open", item->start.place,
-		             "'%s' has fixed weekdays and no start yet: its days are numbered as if it began on the first of them",
-		             item->id);
 	bool past = course->n_doses > 0 && !course->doses[0].open && course->end != ITEM_ENDS &&
 	            date_compare(course->doses[course->n_doses - 1].date, as_of) < 0;
 	if (past)
 		findings_add(follow->findings, FINDING_STOP, "horizon-past", item->end.place,
 		             "'%s' has no end yet, and its horizon of %lld days was over before %s; give it a longer 'horizon'",
 		             item->id, (long long)making->limit->horizon, date_print(follow->arena, as_of));
-	if (course->n_doses > 0 && !course->doses[0].has_time && !item->as_needed.given)
+}
+
+/* Once the event has its date it may give the time too. */
+static bool may_give_time(const struct trigger *start)
+{
+	if (start->kind == TRIGGER_EVENT)
+		return !start->day.given;
+	for (size_t i = 0; i < start->n_of; i++)
+		if (may_give_time(&start->of[i]))
+			return true;
+	return false;
+}
+
+static void check_times(const struct making *making)
+{
+	struct follow *follow = making->follow;
+	const struct item *item = making->item;
+	const struct item_course *course = making->course;
+	check_times_differ(follow, item, item->at, item->n_at);
+	for (size_t i = 0; i < item->n_doses; i++)
+		check_times_differ(follow, item, item->doses[i].at, item->doses[i].n_at);
+	if (!course->first.known && item->weekdays != 0)
+		findings_add(follow->findings, FINDING_CAUTION, "weekday-open", item->start.place,
+		             "'%s' has fixed weekdays and no start yet: its days are numbered as if it began on the first of them",
+		             item->id);
+	bool timeless = course->n_doses > 0 && !course->doses[0].has_time && !item->as_needed.given;
+	if (timeless && (course->first.known || !may_give_time(&item->start)))
 		findings_add(follow->findings, FINDING_CAUTION, "no-time-of-day", item->place,
 		             "'%s' has no time of day; give it 'at'", item->id);
 }
 
-struct moment follow_last(struct follow *follow, const struct item *item)
+/* Each stretch of days without an amount is said by its first day. */
+static void check_amounts(const struct making *making)
+{
+	struct follow *follow = making->follow;
+	const struct item *item = making->item;
+	const struct dose *doses = making->course->doses;
+	if (making->no_step)
+		findings_add(follow->findings, FINDING_STOP, "no-dose", item->place,
+		             "no dose of '%s' holds from its day 1; let the first step begin with 'from: 1'", item->id);
+	for (size_t i = 0; i < making->course->n_doses; i++) {
+		if (doses[i].amount != DOSE_FROM_PLAN || (i > 0 && doses[i - 1].amount == DOSE_FROM_PLAN))
+			continue;
+		findings_add(follow->findings, FINDING_STOP, "dose-missing", doses[i].place,
+		             "the plan must give the dose of '%s' from day %lld; add it under 'doses'", item->id,
+		             (long long)doses[i].day);
+	}
+}
+
+struct moment follow_last(struct follow *follow, const struct item *item, struct place place)
 {
 	struct item_course *course = course_of_item(follow, item);
 	if (course->doses_state == KNOT_DONE)
 		return course->last;
 	const char *name = arena_printf(follow->arena, "%s.last", item->id);
-	if (!follow_enter(follow, &course->doses_state, name, item->end.place))
+	if (!follow_enter(follow, &course->doses_state, name, place))
 		return (struct moment){.failed = true};
-	struct moment first = follow_first(follow, item);
+	struct moment first = follow_first(follow, item, item->start.place);
+	bool failed = first.failed;
 	if (!first.failed) {
 		struct orders orders = orders_of(follow, item, &first);
 		struct item_limit limit = limit_of(follow, item, &item->end, horizon_of(follow->plan, item));
 		struct making making = {
 			.follow = follow, .item = item, .course = course, .orders = &orders, .limit = &limit};
 		make_doses(&making);
+		failed = limit.failed;
 		course->end = making.stopped_for_good ? ITEM_ENDS : limit_end(&limit);
 		bool ends = course->end == ITEM_ENDS && course->n_doses > 0 && first.known;
 		orders_check(follow, &orders, ends, ends ? course->doses[course->n_doses - 1].date : first.date);
-		check_run(&making);
+		check_extent(&making);
+		check_times(&making);
+		check_amounts(&making);
 	}
-	course->last = last_dose(course);
+	course->last = failed ? (struct moment){.failed = true} : last_dose(course);
 	follow_leave(follow, &course->doses_state);
 	return course->last;
 }

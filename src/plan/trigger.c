@@ -89,10 +89,10 @@ struct moment follow_name(struct follow *follow, const char *name, struct place 
 		return event_moment(follow, event);
 	const struct item *item = protocol_item(protocol, name);
 	if (item)
-		return follow_first(follow, item);
+		return follow_first(follow, item, place);
 	item = item_of_last(protocol, name);
 	if (item)
-		return follow_last(follow, item);
+		return follow_last(follow, item, place);
 	findings_add(follow->findings, FINDING_STOP, "unknown-event", place,
 	             "'%s' is no event, item or 'item.last' of protocol '%s'", name, protocol->id);
 	return failed_moment;
