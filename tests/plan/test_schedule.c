@@ -9,8 +9,11 @@
 #include "plan/schedule.h"
 #include "support/cases.h"
 #include "support/course_script.h"
+#include "support/published.h"
 
+#include <stdio.h>
 #include <string.h>
+#include <time.h>
 
 struct row {
 	const char *name;
@@ -709,6 +712,237 @@ static const struct row rows[] = {
 	 "case:7:1: stop: two times away hold on 2026-12-14; let one end before the other begins [away-overlaps]\n"},
 };
 
+/* ---- exact times that others worked out ---- */
+
+/* "procedure 2026-03-09 10:00 EDT (America/New_York); trigger 36 h before" */
+static void is_exact_time(void **state)
+{
+	struct test_case *one = case_of(state);
+	struct arena *arena = one->arena;
+	const struct published_table *table = published_read(arena, "worked.csv");
+	size_t row = (size_t)published_find(table, "id", one->row);
+	char date[11];
+	char time[6];
+	char zone[40];
+	int hours;
+	assert_int_equal(sscanf(published_value(table, row, "given"),
+	                        "procedure %10s %5s %*s (%39[^)]); trigger %d h before", date, time, zone, &hours),
+	                 4);
+	const char *script = arena_printf(arena,
+	                                  MEDICINE "event: id=procedure; exact=yes\n"
+	                                           "item: id=a; medicine=examplin; start=procedure minus %d h; end=doses 1\n"
+	                                           "dose: from=1; dose=1 mg\nplan: as_of=2026-01-01; zone=%s\n"
+	                                           "date: procedure=%s %s\n",
+	                                  hours, zone, date, time);
+	const struct plan *plan = script_plan(arena, script);
+	struct findings findings = findings_in(arena);
+	struct schedule schedule;
+	assert_true(schedule_build(arena, plan, &schedule, &findings));
+	assert_int_equal(findings.n, 0);
+	assert_int_equal(schedule.n_doses, 1);
+	const struct dose *dose = &schedule.doses[0];
+	size_t span = 0;
+	while (span + 1 < plan->zone->n_spans && plan->zone->spans[span + 1].since <= dose->when)
+		span++;
+	const char *found = arena_printf(arena, "%s %s %s", date_print(arena, dose->clock_date),
+	                                 clock_print(arena, dose->time), plan->zone->spans[span].abbreviation);
+	assert_string_equal(found, published_value(table, row, "expected"));
+}
+
+static void add_published(struct arena *arena, struct tests *tests)
+{
+	const struct published_table *table = published_read(arena, "worked.csv");
+	size_t added = 0;
+	for (size_t i = 0; i < table->n_rows; i++) {
+		if (strcmp(published_value(table, i, "kind"), "exact time") != 0)
+			continue;
+		const char *id = published_value(table, i, "id");
+		tests_add(tests, arena_printf(arena, "exact time %s, source %s", id, published_value(table, i, "source_id")),
+		          is_exact_time, id);
+		added++;
+	}
+	assert_true(added >= 5); /* the rows that the table held when it was collected */
+}
+
+/* ---- random courses against a slow reference ---- */
+
+enum { RANDOM_COURSES = 3000, DAYS_LOOKED_AT = 1000, FIRST_DAY = 20788 /* 2026-12-01, from 1970-01-01 */ };
+
+/* A course in numbers. Days count from 1970-01-01; a date is told by the C library alone. */
+struct numbers {
+	int64_t event;
+	int own_day;
+	int64_t start; /* day N of the event */
+	enum trigger_kind end;
+	int64_t end_count; /* doses, days, or the event's day */
+	int every;
+	unsigned weekdays; /* bit 1 is Monday ... bit 7 Sunday; 0: any */
+	int n_times;
+	int times[3]; /* hours, rising, each after the day begins at 04:00 */
+	int n_steps;
+	int64_t step_from[3];
+	int step_every[3]; /* 0: as the item */
+	int64_t skip_from;
+	int64_t skip_to;
+	int64_t change_from; /* 0: none */
+	int64_t change_to;   /* 0: no end */
+	int64_t stop_from;   /* 0: none */
+};
+
+static const char *date_of_day(struct arena *arena, int64_t day)
+{
+	time_t seconds = (time_t)day * 86400;
+	struct tm tm;
+	char text[11];
+	gmtime_r(&seconds, &tm);
+	strftime(text, sizeof text, "%Y-%m-%d", &tm);
+	return arena_strdup(arena, text);
+}
+
+static bool is_weekday(const struct numbers *numbers, int64_t day)
+{
+	time_t seconds = (time_t)day * 86400;
+	struct tm tm;
+	gmtime_r(&seconds, &tm);
+	int weekday = tm.tm_wday == 0 ? 7 : tm.tm_wday;
+	return numbers->weekdays == 0 || (numbers->weekdays >> weekday & 1U);
+}
+
+static struct numbers random_numbers(uint64_t *seed)
+{
+	struct numbers n = {.event = FIRST_DAY + (int64_t)(next_random(seed) % 40), .own_day = (int)(next_random(seed) % 2)};
+	n.start = (int64_t)(next_random(seed) % 9) - 2;
+	static const enum trigger_kind ends[] = {TRIGGER_DOSES, TRIGGER_DAYS, TRIGGER_EVENT};
+	n.end = ends[next_random(seed) % 3];
+	n.end_count = 1 + (int64_t)(next_random(seed) % 20) + (n.end == TRIGGER_EVENT ? n.start + 6 : 0);
+	n.every = 1 + (int)(next_random(seed) % 4);
+	n.weekdays = next_random(seed) % 3 == 0 ? (unsigned)(next_random(seed) % 127 + 1) << 1 : 0;
+	n.n_times = 1 + (int)(next_random(seed) % 3);
+	for (int i = 0; i < n.n_times; i++)
+		n.times[i] = 5 + 6 * i + (int)(next_random(seed) % 5);
+	n.n_steps = 1 + (int)(next_random(seed) % 3);
+	for (int i = 0; i < n.n_steps; i++) {
+		n.step_from[i] = i == 0 ? 1 : n.step_from[i - 1] + 1 + (int64_t)(next_random(seed) % 5);
+		n.step_every[i] = next_random(seed) % 4 == 0 ? 1 + (int)(next_random(seed) % 3) : 0;
+	}
+	n.skip_from = n.event + (int64_t)(next_random(seed) % 12);
+	n.skip_to = n.skip_from + (int64_t)(next_random(seed) % 3);
+	n.change_from = next_random(seed) % 2 ? n.event + (int64_t)(next_random(seed) % 12) : 0;
+	n.change_to = n.change_from && next_random(seed) % 2 ? n.change_from + (int64_t)(next_random(seed) % 4) : 0;
+	n.stop_from = next_random(seed) % 4 == 0 ? n.event + (int64_t)(next_random(seed) % 20) : 0;
+	return n;
+}
+
+/* The latest step begun by a day of the item. */
+static int step_by(const struct numbers *numbers, int64_t item_day)
+{
+	int step = 0;
+	for (int i = 1; i < numbers->n_steps; i++)
+		if (numbers->step_from[i] <= item_day)
+			step = i;
+	return step;
+}
+
+/*
+ * Goes through the calendar day by day. Amounts are 1, 2, 3 mg by step and 9 mg
+ * where changed; a change holds the step of the day it began on.
+ */
+static const char *expected_doses(struct arena *arena, const struct numbers *n)
+{
+	const char *text = "";
+	int64_t first = n->event + n->start - n->own_day;
+	while (!is_weekday(n, first))
+		first++;
+	int64_t scheduled = 0;
+	int64_t given = 0;
+	for (int64_t day = first; day < first + DAYS_LOOKED_AT; day++) {
+		int64_t item_day = day - first + 1;
+		bool changed = n->change_from && day >= n->change_from && (!n->change_to || day <= n->change_to);
+		int64_t change_day = n->change_from - first + 1 > 1 ? n->change_from - first + 1 : 1;
+		int step = step_by(n, changed ? change_day : item_day);
+		int64_t since = n->step_every[step] ? item_day - n->step_from[step] : item_day - 1;
+		int every = n->step_every[step] ? n->step_every[step] : n->every;
+		if (!is_weekday(n, day) || since < 0 || since % every != 0)
+			continue;
+		for (int i = 0; i < n->n_times; i++) {
+			bool over = (n->end == TRIGGER_DOSES && scheduled >= n->end_count) ||
+			            (n->end == TRIGGER_DAYS && item_day > n->end_count) ||
+			            (n->end == TRIGGER_EVENT && day > n->event + n->end_count - n->own_day);
+			if (over)
+				return text;
+			scheduled++;
+			bool skipped = (day >= n->skip_from && day <= n->skip_to) || (n->stop_from && day >= n->stop_from &&
+			               !(n->change_from > n->stop_from && day >= n->change_from));
+			if (skipped)
+				continue;
+			text = arena_printf(arena, "%s%lld day %lld %s %02d:00 %d mg\n", text, (long long)++given, (long long)item_day,
+			                    date_of_day(arena, day), n->times[i], changed ? 9 : step + 1);
+		}
+	}
+	return text;
+}
+
+static const char *script_of(struct arena *arena, const struct numbers *n)
+{
+	static const char *const weekdays[] = {"", "mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+	const char *days = "";
+	for (unsigned i = 1; i <= 7; i++)
+		if (n->weekdays >> i & 1U)
+			days = arena_printf(arena, "%s%s%s", days, *days ? ", " : "", weekdays[i]);
+	const char *at = "";
+	for (int i = n->n_times; i-- > 0;)
+		at = arena_printf(arena, "%s%s%02d:00", at, *at ? ", " : "", n->times[i]);
+	const char *end = arena_printf(arena, "begin day %lld", (long long)n->end_count);
+	if (n->end != TRIGGER_EVENT)
+		end = arena_printf(arena, "%s %lld", n->end == TRIGGER_DOSES ? "doses" : "days", (long long)n->end_count);
+	const char *text = arena_printf(arena,
+	                                MEDICINE "event: id=begin; own_day=%d\n"
+	                                         "item: id=a; medicine=examplin; at=%s; every=%d days%s%s; "
+	                                         "start=begin day %lld; end=%s\n",
+	                                n->own_day, at, n->every, *days ? "; weekdays=" : "", days, (long long)n->start, end);
+	for (int i = 0; i < n->n_steps; i++)
+		text = arena_printf(arena, "%sdose: from=%lld; dose=%d mg%s\n", text, (long long)n->step_from[i], i + 1,
+		                    n->step_every[i] ? arena_printf(arena, "; every=%d days", n->step_every[i]) : "");
+	text = arena_printf(arena, "%splan: as_of=2026-11-01; zone=UTC\ndate: begin=%s\n", text, date_of_day(arena, n->event));
+	text = arena_printf(arena, "%schange: item=a; from=%s; until=%s; skip=yes\n", text, date_of_day(arena, n->skip_from),
+	                    date_of_day(arena, n->skip_to));
+	if (n->change_from)
+		text = arena_printf(arena, "%schange: item=a; from=%s%s%s; dose=9 mg\n", text, date_of_day(arena, n->change_from),
+		                    n->change_to ? "; until=" : "", n->change_to ? date_of_day(arena, n->change_to) : "");
+	if (n->stop_from)
+		text = arena_printf(arena, "%schange: item=a; from=%s; stop=yes\n", text, date_of_day(arena, n->stop_from));
+	return text;
+}
+
+static void agrees_with_a_slow_reference(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	uint64_t seed = 20261201;
+	size_t doses = 0;
+	for (int i = 0; i < RANDOM_COURSES; i++) {
+		struct numbers numbers = random_numbers(&seed);
+		const char *script = script_of(arena, &numbers);
+		const struct plan *plan = script_plan(arena, script);
+		struct findings findings = findings_in(arena);
+		struct schedule schedule;
+		assert_true(schedule_build(arena, plan, &schedule, &findings));
+		const char *found = "";
+		for (size_t j = 0; j < schedule.n_doses; j++) {
+			const struct dose *dose = &schedule.doses[j];
+			found = arena_printf(arena, "%s%lld day %lld %s %s %s\n", found, (long long)dose->n, (long long)dose->day,
+			                     date_print(arena, dose->date), clock_print(arena, dose->time),
+			                     quantity_plain(arena, dose->ordered, DECIMAL_POINT));
+		}
+		doses += schedule.n_doses;
+		const char *expected = expected_doses(arena, &numbers);
+		if (strcmp(found, expected) != 0)
+			print_message("%s", script);
+		assert_string_equal(found, expected);
+		arena_reset(arena);
+	}
+	assert_true(doses > RANDOM_COURSES); /* most of them must not be empty for this to show anything */
+}
+
 static void needs_a_day_to_speak_from(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -727,5 +961,10 @@ int main(void)
 	tests_add(&tests, "needs a day to speak from", needs_a_day_to_speak_from, NULL);
 	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
 		tests_add(&tests, rows[i].name, schedules, &rows[i]);
-	return tests_run(&tests, "schedule");
+	struct arena *arena = arena_new();
+	add_published(arena, &tests);
+	tests_add(&tests, "random courses agree with a slow reference", agrees_with_a_slow_reference, NULL);
+	int failed = tests_run(&tests, "schedule");
+	arena_free(arena);
+	return failed;
 }
