@@ -15,7 +15,7 @@
 
 #include "plan/course.h"
 
-/* The deliverable amount of one container, in its strength's unit. False with a finding when the record cannot say. */
+/* The deliverable amount of one container, in its strength's unit. False when the record cannot say; without a finding. */
 bool product_content(const struct product *product, struct quantity *amount);
 
 /* A product made ready: what is in 1 mL, and how many mL `containers` of them make. */
@@ -28,7 +28,10 @@ struct ready {
 	struct rational volume; /* mL once ready */
 };
 
-/* `place` is where the dose is written. False with a stop when label, strength and volume disagree or something lacks. */
+/*
+ * Makes `containers` ready together (1 but for powders that share one liquid). False with a stop, at the product's own
+ * places, when label, strength and volume disagree or something lacks. Not for counted forms.
+ */
 bool product_ready(struct arena *arena, const struct product *product, int64_t containers, struct ready *ready,
                    struct findings *findings);
 
@@ -55,6 +58,10 @@ struct neighbours {
 
 struct neighbours syringe_neighbours(const struct syringe *syringe, struct rational volume);
 
+/* How a line is called in messages and JSON: "0.5 mL", or "line 50" on a scale in units. */
+const char *syringe_line_print(struct arena *arena, const struct syringe *syringe, struct rational volume,
+                               enum decimal_mark mark);
+
 /*
  * The syringe for `volume`: among plain mL ones without a fixed needle, the
  * smallest that holds it with 10 % of its capacity to spare and has a line
@@ -67,13 +74,13 @@ struct draw_request {
 	struct quantity dose;
 	const struct product *product;
 	int64_t containers;            /* powders in one liquid; 1 for all others */
-	bool whole;                    /* the draw empties what it is made from */
+	bool whole;                    /* the draw empties what it is made from, if the dose is all of it */
 	const struct syringe *syringe; /* named by the user or the product; NULL: pick */
 	const struct syringe *const *stock;
 	size_t n_stock;
 	struct rounding rounding;
 	struct place place; /* where the dose is written */
-	const char *name;   /* the medicine's, for findings */
+	const char *name;   /* the medicine's, for findings; NULL: not known */
 	enum decimal_mark mark;
 };
 
@@ -84,7 +91,10 @@ struct draw_request {
  */
 bool draw_make(struct arena *arena, const struct draw_request *request, struct draw *draw, struct findings *findings);
 
-/* The smallest number of equal injections that would fit the largest syringe in stock, for the refusal. 0: none does. */
+/*
+ * The smallest number of equal injections that would fit the named syringe, or else the largest in stock with room for
+ * air, for the refusal. 0: none does.
+ */
 int64_t draw_injections_needed(const struct draw_request *request, struct rational volume);
 
 #endif
