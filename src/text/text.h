@@ -45,7 +45,7 @@ struct text_block;
 struct typesetter *typesetter_new(const char *folder, struct findings *findings);
 void typesetter_free(struct typesetter *typesetter);
 
-/* Frees all blocks: after each packet. */
+/* Ends the life of all blocks: after each packet. Some are kept inside, to be given out again for equal input. */
 void typesetter_reset(struct typesetter *typesetter);
 
 /*
@@ -62,7 +62,7 @@ double text_descent(const struct text_block *block); /* what may hang below the 
 int text_lines(const struct text_block *block);
 double text_cap_height(struct text_style style); /* of a style, mm */
 const struct text_style *text_style_of(const struct text_block *block);
-const char *text_string(const struct text_block *block); /* without the bold switches */
+const char *text_string(const struct text_block *block); /* without bold switches and soft hyphens */
 
 /* Where ink may fall, relative to the block's start edge and cap top. */
 struct rect text_ink(const struct text_block *block);

@@ -1,0 +1,191 @@
+#include "text/fonts.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <fontconfig/fontconfig.h>
+#include <math.h>
+#include <pango/pangocairo.h>
+#include <pango/pangofc-fontmap.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char main_family[] = "Atkinson Hyperlegible Next";
+
+PangoWeight fonts_weight(enum text_weight weight)
+{
+	switch (weight) {
+	case WEIGHT_REGULAR:
+		return PANGO_WEIGHT_NORMAL;
+	case WEIGHT_SEMIBOLD:
+		return PANGO_WEIGHT_SEMIBOLD;
+	case WEIGHT_BOLD:
+		break;
+	}
+	return PANGO_WEIGHT_BOLD;
+}
+
+PangoFontDescription *fonts_describe(enum text_weight weight, double size)
+{
+	PangoFontDescription *description = pango_font_description_new();
+	pango_font_description_set_family_static(description, main_family);
+	pango_font_description_set_weight(description, fonts_weight(weight));
+	pango_font_description_set_size(description, (gint)lround(size * PANGO_SCALE));
+	return description;
+}
+
+/* ---- the files ---- */
+
+struct file_names {
+	char **list;
+	size_t n;
+};
+
+static bool is_font_file(const char *name)
+{
+	const char *dot = strrchr(name, '.');
+	return name[0] != '.' && dot && (strcmp(dot, ".ttf") == 0 || strcmp(dot, ".otf") == 0);
+}
+
+static int by_name(const void *a, const void *b)
+{
+	return strcmp(*(char *const *)a, *(char *const *)b);
+}
+
+/* In sorted order: of two files with the same face the first counts, and a folder is listed in no order. */
+static bool list_fonts(struct arena *arena, const char *folder, struct file_names *names)
+{
+	DIR *dir = opendir(folder);
+	if (!dir)
+		return false;
+	struct dirent *entry;
+	while ((entry = readdir(dir))) {
+		if (!is_font_file(entry->d_name))
+			continue;
+		names->list = arena_more(arena, names->list, names->n, sizeof *names->list);
+		names->list[names->n++] = arena_printf(arena, "%s/%s", folder, entry->d_name);
+	}
+	closedir(dir);
+	if (names->n)
+		qsort(names->list, names->n, sizeof *names->list, by_name);
+	return true;
+}
+
+/* Fonts are named by the installation, not by a line in a file. */
+static const struct place nowhere;
+
+/* Fontconfig takes any file and says nothing: only a face that was not there before proves that it was read. */
+static bool add_font(FcConfig *config, const char *path)
+{
+	const FcFontSet *before = FcConfigGetFonts(config, FcSetApplication);
+	int count = before ? before->nfont : 0;
+	if (!FcConfigAppFontAddFile(config, (const FcChar8 *)path))
+		return false;
+	const FcFontSet *after = FcConfigGetFonts(config, FcSetApplication);
+	return after && after->nfont > count;
+}
+
+static bool add_fonts(FcConfig *config, const char *folder, struct findings *findings)
+{
+	struct file_names names = {0};
+	if (!list_fonts(findings->arena, folder, &names)) {
+		findings_add(findings, FINDING_STOP, "fonts-missing", nowhere,
+		             "the font folder '%s' cannot be read: %s", folder, strerror(errno));
+		return false;
+	}
+	if (!names.n) {
+		findings_add(findings, FINDING_STOP, "fonts-missing", nowhere,
+		             "there is no font file in '%s'; put the project's fonts there", folder);
+		return false;
+	}
+	bool sound = true;
+	for (size_t i = 0; i < names.n; i++) {
+		if (add_font(config, names.list[i]))
+			continue;
+		findings_add(findings, FINDING_STOP, "font-damaged", nowhere,
+		             "'%s' is no font that can be read; put a sound copy there", names.list[i]);
+		sound = false;
+	}
+	return sound;
+}
+
+/* ---- the context ---- */
+
+/*
+ * The configuration must be current before the first font map exists: else
+ * Pango starts the system's own, which takes a quarter of a second and could
+ * bring in the system's fonts.
+ */
+static PangoFontMap *map_of(FcConfig *config)
+{
+	FcConfigSetCurrent(config);
+	PangoFontMap *map = pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT);
+	pango_cairo_font_map_set_resolution(PANGO_CAIRO_FONT_MAP(map), 72);
+	pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(map), config);
+	return map;
+}
+
+/* By default glyphs are moved to whole points, for screens; on paper that is seen as uneven gaps. */
+static void forbid_rounding(PangoContext *context)
+{
+	cairo_font_options_t *options = cairo_font_options_create();
+	cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+	cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+	cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
+	pango_cairo_context_set_font_options(context, options);
+	cairo_font_options_destroy(options);
+	pango_context_set_round_glyph_positions(context, FALSE);
+}
+
+static bool has_weight(PangoContext *context, enum text_weight weight)
+{
+	PangoFontDescription *wanted = fonts_describe(weight, 12);
+	PangoFont *font = pango_context_load_font(context, wanted);
+	bool same = false;
+	if (font) {
+		PangoFontDescription *found = pango_font_describe(font);
+		same = strcmp(pango_font_description_get_family(found), main_family) == 0 &&
+		       pango_font_description_get_weight(found) == fonts_weight(weight);
+		pango_font_description_free(found);
+		g_object_unref(font);
+	}
+	pango_font_description_free(wanted);
+	return same;
+}
+
+/* A weight that is not there would be replaced by another without a word, and a tag's number would not be bold. */
+static bool has_all_weights(PangoContext *context, const char *folder, struct findings *findings)
+{
+	static const struct {
+		enum text_weight weight;
+		const char *name;
+	} needed[] = {
+		{WEIGHT_REGULAR, "Regular"},
+		{WEIGHT_SEMIBOLD, "SemiBold"},
+		{WEIGHT_BOLD, "Bold"},
+	};
+	bool all = true;
+	for (size_t i = 0; i < sizeof needed / sizeof *needed; i++) {
+		if (has_weight(context, needed[i].weight))
+			continue;
+		findings_add(findings, FINDING_STOP, "fonts-missing", nowhere, "the folder '%s' has no %s %s", folder,
+		             main_family, needed[i].name);
+		all = false;
+	}
+	return all;
+}
+
+PangoContext *fonts_open(const char *folder, struct findings *findings)
+{
+	FcConfig *config = FcConfigCreate();
+	PangoContext *context = NULL;
+	if (add_fonts(config, folder, findings)) {
+		PangoFontMap *map = map_of(config);
+		context = pango_font_map_create_context(map);
+		g_object_unref(map);
+		forbid_rounding(context);
+		if (!has_all_weights(context, folder, findings))
+			g_clear_object(&context);
+	}
+	FcConfigDestroy(config);
+	return context;
+}

@@ -1,0 +1,333 @@
+#include "text/layout.h"
+
+#include "text/fonts.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdint.h>
+#include <string.h>
+
+/*
+ * Every block is kept under all that was asked for, so that a line that stands
+ * on every page, or in many packets, is shaped once. A block is found again by
+ * its whole input, never by a digest alone: a stale dose would be a fault that
+ * hurts. All are freed at a reset that finds more than `most_kept` of them.
+ */
+enum { n_buckets = 1024, most_kept = 2000 };
+
+/* Cap height of the main family in its em; the font says it as well (OS/2, sCapHeight). */
+static const double cap_height_em = 0.668;
+/* The deepest Latin letter, a capital G with a cedilla, hangs 0.251 em. */
+static const double descent_em = 0.26;
+static const double usual_leading_em = 1.3;
+
+/* All that a block is made from. */
+struct request {
+	const char *text; /* with its switches */
+	const char *language;
+	struct text_style style;
+	double width;
+};
+
+struct text_block {
+	struct text_block *next; /* in its bucket */
+	struct request request;
+	const char *string; /* without switches and soft hyphens */
+	PangoLayout *layout;
+	int lines;
+	double width;
+	double leading;
+	double rise;
+	struct rect ink;
+	int missing;
+};
+
+struct typesetter {
+	PangoContext *context;
+	struct arena *arena;  /* holds this */
+	struct arena *blocks; /* holds the blocks; reset with them */
+	struct text_block *buckets[n_buckets];
+	size_t n;
+};
+
+struct typesetter *typesetter_new(const char *folder, struct findings *findings)
+{
+	PangoContext *context = fonts_open(folder, findings);
+	if (!context)
+		return NULL;
+	struct arena *arena = arena_new();
+	struct typesetter *typesetter = arena_alloc(arena, sizeof *typesetter);
+	typesetter->context = context;
+	typesetter->arena = arena;
+	typesetter->blocks = arena_new();
+	return typesetter;
+}
+
+static void drop_blocks(struct typesetter *typesetter)
+{
+	for (size_t i = 0; i < n_buckets; i++) {
+		for (struct text_block *block = typesetter->buckets[i]; block; block = block->next)
+			g_object_unref(block->layout);
+		typesetter->buckets[i] = NULL;
+	}
+	typesetter->n = 0;
+	arena_reset(typesetter->blocks);
+}
+
+void typesetter_reset(struct typesetter *typesetter)
+{
+	if (typesetter->n > most_kept)
+		drop_blocks(typesetter);
+}
+
+void typesetter_free(struct typesetter *typesetter)
+{
+	if (!typesetter)
+		return;
+	drop_blocks(typesetter);
+	g_object_unref(typesetter->context);
+	arena_free(typesetter->blocks);
+	arena_free(typesetter->arena);
+}
+
+/* ---- finding a block again ---- */
+
+/* FNV-1a; only to choose a bucket. */
+static size_t bucket_of(const char *text)
+{
+	uint32_t hash = 2166136261u;
+	for (const char *c = text; *c; c++)
+		hash = (hash ^ (unsigned char)*c) * 16777619u;
+	return hash % n_buckets;
+}
+
+static bool style_equal(const struct text_style *a, const struct text_style *b)
+{
+	return a->size == b->size && a->weight == b->weight && a->align == b->align && a->leading == b->leading &&
+	       a->tabular == b->tabular;
+}
+
+static bool request_equal(const struct request *a, const struct request *b)
+{
+	return a->width == b->width && style_equal(&a->style, &b->style) && strcmp(a->text, b->text) == 0 &&
+	       strcmp(a->language, b->language) == 0;
+}
+
+static const struct text_block *find(const struct typesetter *typesetter, const struct request *request)
+{
+	for (const struct text_block *block = typesetter->buckets[bucket_of(request->text)]; block; block = block->next)
+		if (request_equal(&block->request, request))
+			return block;
+	return NULL;
+}
+
+static void keep(struct typesetter *typesetter, struct text_block *block)
+{
+	struct text_block **bucket = &typesetter->buckets[bucket_of(block->request.text)];
+	block->next = *bucket;
+	*bucket = block;
+	typesetter->n++;
+}
+
+/* ---- setting one ---- */
+
+static int pango_units(double mm)
+{
+	return (int)lround(mm / POINT_MM * PANGO_SCALE);
+}
+
+static double millimetres(int units)
+{
+	return (double)units / PANGO_SCALE * POINT_MM;
+}
+
+static void embolden(PangoAttrList *attributes, size_t from, size_t to)
+{
+	PangoAttribute *bold = pango_attr_weight_new(PANGO_WEIGHT_BOLD);
+	bold->start_index = (guint)from;
+	bold->end_index = (guint)to;
+	pango_attr_list_insert(attributes, bold);
+}
+
+/* A soft hyphen is only an offer to break a word, and none is taken. */
+static bool is_soft_hyphen(const char *c)
+{
+	return c[0] == '\xC2' && c[1] == '\xAD';
+}
+
+/* `text` without its switches and soft hyphens; what stands between switches is made bold. */
+static const char *read_switches(struct arena *arena, const char *text, PangoAttrList *attributes)
+{
+	char *plain = arena_alloc(arena, strlen(text) + 1);
+	size_t n = 0;
+	size_t bold_from = 0;
+	bool bold = false;
+	for (const char *c = text; *c; c++) {
+		if (is_soft_hyphen(c)) {
+			c++;
+			continue;
+		}
+		bool on = *c == TEXT_BOLD_ON[0];
+		if (!on && *c != TEXT_BOLD_OFF[0]) {
+			plain[n++] = *c;
+			continue;
+		}
+		if (bold && !on)
+			embolden(attributes, bold_from, n);
+		if (!bold && on)
+			bold_from = n;
+		bold = on;
+	}
+	if (bold)
+		embolden(attributes, bold_from, n);
+	return plain;
+}
+
+/*
+ * No ligatures: 'fi' as one glyph costs a second font subset and is extracted
+ * badly. No hyphen is ever added, and every baseline is one leading below the
+ * last, whatever stands on the line.
+ */
+static PangoAttrList *attributes_of(const struct request *request, double leading)
+{
+	PangoAttrList *attributes = pango_attr_list_new();
+	const char *features = request->style.tabular ? "liga=0,tnum=1" : "liga=0";
+	pango_attr_list_insert(attributes, pango_attr_font_features_new(features));
+	pango_attr_list_insert(attributes, pango_attr_insert_hyphens_new(FALSE));
+	pango_attr_list_insert(attributes, pango_attr_language_new(pango_language_from_string(request->language)));
+	pango_attr_list_insert(attributes, pango_attr_line_height_new_absolute(pango_units(leading)));
+	return attributes;
+}
+
+static PangoAlignment alignment(enum text_align align)
+{
+	switch (align) {
+	case ALIGN_START:
+		break;
+	case ALIGN_CENTER:
+		return PANGO_ALIGN_CENTER;
+	case ALIGN_END:
+		return PANGO_ALIGN_RIGHT;
+	}
+	return PANGO_ALIGN_LEFT;
+}
+
+static void shape(struct typesetter *typesetter, struct text_block *block)
+{
+	const struct request *request = &block->request;
+	block->layout = pango_layout_new(typesetter->context);
+	PangoFontDescription *font = fonts_describe(request->style.weight, request->style.size);
+	pango_layout_set_font_description(block->layout, font);
+	pango_font_description_free(font);
+	/* Not guessed from the first letter: a line that begins in another script would turn round. */
+	pango_layout_set_auto_dir(block->layout, FALSE);
+	pango_layout_set_alignment(block->layout, alignment(request->style.align));
+	pango_layout_set_wrap(block->layout, PANGO_WRAP_WORD);
+	/* Rounded up, so that a text still fits the width that it was measured to have. */
+	pango_layout_set_width(block->layout,
+	                       request->width > 0 ? (int)ceil(request->width / POINT_MM * PANGO_SCALE) : -1);
+	PangoAttrList *attributes = attributes_of(request, block->leading);
+	block->string = read_switches(typesetter->blocks, request->text, attributes);
+	pango_layout_set_attributes(block->layout, attributes);
+	pango_attr_list_unref(attributes);
+	pango_layout_set_text(block->layout, block->string, -1);
+}
+
+static double widest_line(PangoLayout *layout)
+{
+	int widest = 0;
+	for (GSList *line = pango_layout_get_lines_readonly(layout); line; line = line->next) {
+		PangoRectangle logical;
+		pango_layout_line_get_extents(line->data, NULL, &logical);
+		widest = logical.width > widest ? logical.width : widest;
+	}
+	return millimetres(widest);
+}
+
+static void measure(struct text_block *block)
+{
+	PangoRectangle ink;
+	pango_layout_get_extents(block->layout, &ink, NULL);
+	block->lines = pango_layout_get_line_count(block->layout);
+	block->width = widest_line(block->layout);
+	block->rise = millimetres(pango_layout_get_baseline(block->layout)) - text_cap_height(block->request.style);
+	block->ink = (struct rect){millimetres(ink.x), millimetres(ink.y) - block->rise, millimetres(ink.width),
+	                           millimetres(ink.height)};
+	block->missing = pango_layout_get_unknown_glyphs_count(block->layout);
+}
+
+const struct text_block *text_set(struct typesetter *typesetter, const char *text, const char *language,
+                                  struct text_style style, double width)
+{
+	assert(style.size > 0);
+	const struct request request = {text, language, style, width};
+	const struct text_block *known = find(typesetter, &request);
+	if (known)
+		return known;
+	struct text_block *block = arena_alloc(typesetter->blocks, sizeof *block);
+	block->request = request;
+	block->request.text = arena_strdup(typesetter->blocks, text);
+	block->request.language = arena_strdup(typesetter->blocks, language);
+	block->leading = style.leading > 0 ? style.leading : style.size * POINT_MM * usual_leading_em;
+	shape(typesetter, block);
+	measure(block);
+	keep(typesetter, block);
+	return block;
+}
+
+/* ---- what a block says of itself ---- */
+
+double text_width(const struct text_block *block)
+{
+	return block->width;
+}
+
+double text_height(const struct text_block *block)
+{
+	return text_cap_height(block->request.style) + (block->lines - 1) * block->leading;
+}
+
+double text_descent(const struct text_block *block)
+{
+	return block->request.style.size * POINT_MM * descent_em;
+}
+
+int text_lines(const struct text_block *block)
+{
+	return block->lines;
+}
+
+double text_cap_height(struct text_style style)
+{
+	return style.size * POINT_MM * cap_height_em;
+}
+
+const struct text_style *text_style_of(const struct text_block *block)
+{
+	return &block->request.style;
+}
+
+const char *text_string(const struct text_block *block)
+{
+	return block->string;
+}
+
+struct rect text_ink(const struct text_block *block)
+{
+	return block->ink;
+}
+
+int text_missing_glyphs(const struct text_block *block)
+{
+	return block->missing;
+}
+
+PangoLayout *text_layout(const struct text_block *block)
+{
+	return block->layout;
+}
+
+double text_layout_rise(const struct text_block *block)
+{
+	return block->rise;
+}
