@@ -54,8 +54,8 @@ void nearest_offer(struct nearest *nearest, const char *right)
 	if (length > MOST_LETTERS || strlen(right) > MOST_LETTERS || right[0] == '\0')
 		return;
 	size_t distance = letters_apart(nearest->word, right);
-	/* A third of the letters wrong is a slip; more is another word. */
-	if (distance > length / 3 + (length < 3))
+	/* A third of the letters wrong is a slip, and one of two; more is another word. */
+	if (distance > (length == 2 ? 1 : length / 3))
 		return;
 	if (nearest->best && nearest->distance <= distance)
 		return;

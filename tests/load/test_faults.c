@@ -493,7 +493,7 @@ static const struct row overrides[] = {
          "language: en\nwords:\n  hello: \"Hello {nme} and {all}\"\n  days: {one: \"{n} day\", other: \"{m} days\"}\n",
          "clinic/words/en.yaml:3:3: stop: 'hello' has no {nme} to fill in; did you mean 'name'? [unknown-placeholder]\n"
          "clinic/words/en.yaml:3:3: stop: 'hello' has no {all} to fill in [unknown-placeholder]\n"
-         "clinic/words/en.yaml:4:3: stop: 'days' has no {m} to fill in; did you mean 'n'? [unknown-placeholder]\n"},
+         "clinic/words/en.yaml:4:3: stop: 'days' has no {m} to fill in [unknown-placeholder]\n"},
 	{"forms that are none, or lack the last", "clinic/words/en.yaml",
          "language: en\nwords:\n  days: {one: \"{n} day\", more: \"{n} days\"}\n  hello: [a]\n",
          "clinic/words/en.yaml:3:3: stop: 'days' lacks the form 'other'; add it [missing-key]\n"

@@ -188,7 +188,7 @@ static void medicine_is_read(void **state)
 	const struct medicine *bare = clinic_medicine(whole.clinic, "triggrel");
 	assert_int_equal(bare->route, ROUTE_INTRAMUSCULAR);
 	SAME(amount(&whole, bare->limits.most), "not given");
-	SAME(where(&whole, bare->limits.most.place), "formulary.yaml:66:5");
+	SAME(where(&whole, bare->limits.most.place), "formulary.yaml:65:5");
 	assert_int_equal(bare->missed.n, 0);
 	assert_false(bare->rounding.given);
 	assert_int_equal(clinic_medicine(whole.clinic, "sticklet")->route, ROUTE_TRANSDERMAL);
