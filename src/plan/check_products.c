@@ -1,5 +1,4 @@
 #include "plan/checks.h"
-#include "plan/follow.h"
 
 #include <string.h>
 
@@ -89,86 +88,36 @@ static const struct medicine *medicine_of(const struct clinic *clinic, const str
 	return NULL;
 }
 
+/* The first entry of another product of the same medicine, unless this product was listed before. */
+static const struct product *listed_before(const struct plan *plan, size_t index, const struct medicine *medicine)
+{
+	const struct product *product = plan->dispensed[index].product;
+	const struct product *other = NULL;
+	for (size_t i = 0; i < index; i++) {
+		const struct product *earlier = plan->dispensed[i].product;
+		if (earlier == product)
+			return NULL;
+		if (!other && medicine_of(plan->clinic, earlier) == medicine)
+			other = earlier;
+	}
+	return other;
+}
+
 static void check_two_products(const struct checking *checking)
 {
 	const struct plan *plan = checking->course->plan;
 	for (size_t i = 0; i < plan->n_dispensed; i++) {
-		const struct medicine *medicine = medicine_of(plan->clinic, plan->dispensed[i].product);
-		for (size_t j = 0; medicine && j < i; j++) {
-			const struct product *other = plan->dispensed[j].product;
-			if (other == plan->dispensed[i].product || medicine_of(plan->clinic, other) != medicine)
-				continue;
+		const struct product *product = plan->dispensed[i].product;
+		const struct medicine *medicine = medicine_of(plan->clinic, product);
+		const struct product *other = medicine ? listed_before(plan, i, medicine) : NULL;
+		if (other)
 			findings_add(checking->findings, FINDING_CAUTION, "two-products", plan->dispensed[i].place,
 			             "the patient has two products of %s at home, '%s' and '%s'; say which to use first",
-			             medicine->name, other->id, plan->dispensed[i].product->id);
-			break;
-		}
+			             medicine->name, other->id, product->id);
 	}
 }
 
-/* ---- one container, two doses ---- */
-
-static void check_split_policy(const struct checking *checking, const struct dose *dose)
-{
-	for (size_t i = 0; dose->split && i < dose->n_draws; i++) {
-		const struct product *product = dose->draws[i].product;
-		bool single_use = !product->in_use.given && product->container != CONTAINER_COUNTED;
-		if (!single_use || (product->share.given && product->share.policy))
-			continue;
-		findings_add(checking->findings, FINDING_STOP, "split-without-policy", dose->place,
-		             "'%s' is ordered split, and '%s' has no 'share' policy; one container of it serves one dose",
-		             dose->item->id, product->id);
-	}
-}
-
-static const struct dose *other_half(const struct course *course, const struct dose *second)
-{
-	for (size_t i = 0; i < course->n_doses; i++) {
-		const struct dose *dose = &course->doses[i];
-		if (dose != second && dose->split_group == second->split_group && dose->half == HALF_FIRST)
-			return dose;
-	}
-	return NULL;
-}
-
-/* The rest waits from the first dose to the second; the hours allowed are allowed exactly, but leave no room. */
-static void check_rest(const struct checking *checking, const struct dose *second)
-{
-	if (second->half != HALF_SECOND || second->n_draws == 0 || second->done)
-		return;
-	const struct dose *first = other_half(checking->course, second);
-	const struct product *product = second->draws[0].product;
-	struct quantity keep;
-	if (!first || !product->share.keep.given || !quantity_in(product->share.keep.quantity, UNIT_HOUR, &keep) ||
-	    !first->has_time || !second->has_time || first->open || second->open)
-		return;
-	struct rational hours = rational_of(second->when - first->when, 3600);
-	struct rational spare;
-	if (!rational_subtract(keep.number, hours, &spare) || rational_compare(spare, rational_of(1, 1)) >= 0)
-		return;
-	const char *kept = quantity_plain(checking->arena, product->share.keep.quantity, DECIMAL_POINT);
-	if (spare.numerator < 0)
-		findings_add(checking->findings, FINDING_STOP, "rest-too-old", second->place,
-		             "the rest of '%s' would be %s old at the second dose of '%s', and may be kept %s; "
-		             "bring the doses closer, or do not split",
-		             product->id, elapsed_print(checking->arena, hours), second->item->id, kept);
-	else
-		findings_add(checking->findings, FINDING_CAUTION, "rest-barely-kept", second->place,
-		             "the rest of '%s' is %s old at the second dose of '%s', and may be kept %s: under 1 h to spare",
-		             product->id, elapsed_print(checking->arena, hours), second->item->id, kept);
-}
-
-static void check_third_use(const struct checking *checking, const struct dose *dose)
-{
-	const struct course *course = checking->course;
-	int sharing = 0;
-	for (size_t i = 0; dose->split_group != 0 && i < course->n_doses; i++)
-		sharing += course->doses[i].item->medicine == dose->item->medicine &&
-		           course->doses[i].split_group == dose->split_group;
-	if (sharing > 2)
-		findings_add(checking->findings, FINDING_STOP, "third-use", dose->place,
-		             "one container would serve %d doses of '%s'; two are the most", sharing, dose->item->id);
-}
+/* ---- the whole ---- */
 
 static void check_used_products(const struct checking *checking, const struct dose *dose)
 {
@@ -186,10 +135,6 @@ void check_products(const struct checking *checking)
 	const struct course *course = checking->course;
 	check_changed_products(checking);
 	check_two_products(checking);
-	for (size_t i = 0; i < course->n_doses; i++) {
+	for (size_t i = 0; i < course->n_doses; i++)
 		check_used_products(checking, &course->doses[i]);
-		check_split_policy(checking, &course->doses[i]);
-		check_rest(checking, &course->doses[i]);
-		check_third_use(checking, &course->doses[i]);
-	}
 }

@@ -21,7 +21,7 @@ void check_limits(const struct checking *checking);
 /* Time between doses, and from the last dose to an event. */
 void check_gaps(const struct checking *checking);
 
-/* What is in the boxes: allergies, stand-ins, two products in hand, rests kept for a second dose. */
+/* What is in the boxes: allergies, stand-ins, two products in hand. What containers can serve is supply.h's to say. */
 void check_products(const struct checking *checking);
 
 /* Words that the sheet needs in its language. */
