@@ -1,0 +1,489 @@
+/*
+ * Text as set from the bundled fonts. What a font must measure is read from its
+ * own tables here, not from the program.
+ */
+#include "support/cases.h"
+#include "text/layout.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#define TOLERANCE 0.02 /* mm */
+
+static const struct text_style body = {.size = 12};
+
+static struct typesetter *open_fonts(struct arena *arena)
+{
+	struct findings findings = findings_in(arena);
+	struct typesetter *typesetter = typesetter_new("fonts", &findings);
+	assert_non_null(typesetter);
+	assert_int_equal(findings.n, 0);
+	return typesetter;
+}
+
+static void assert_near(double found, double wanted, double tolerance)
+{
+	if (fabs(found - wanted) > tolerance)
+		fail_msg("found %.4f mm, wanted %.4f mm", found, wanted);
+}
+
+/* ---- the font's own tables (OpenType, big-endian) ---- */
+
+struct font_file {
+	unsigned char *bytes;
+	long length;
+};
+
+static unsigned read_16(const struct font_file *font, unsigned at)
+{
+	assert_true((long)at + 2 <= font->length);
+	return (unsigned)font->bytes[at] << 8 | font->bytes[at + 1];
+}
+
+static unsigned read_32(const struct font_file *font, unsigned at)
+{
+	return read_16(font, at) << 16 | read_16(font, at + 2);
+}
+
+static struct font_file read_font(struct arena *arena, const char *path)
+{
+	FILE *file = fopen(path, "rb");
+	assert_non_null(file);
+	fseek(file, 0, SEEK_END);
+	struct font_file font = {.length = ftell(file)};
+	font.bytes = arena_alloc(arena, (size_t)font.length);
+	rewind(file);
+	assert_int_equal(fread(font.bytes, 1, (size_t)font.length, file), font.length);
+	fclose(file);
+	return font;
+}
+
+static unsigned table_at(const struct font_file *font, const char *tag)
+{
+	unsigned count = read_16(font, 4);
+	for (unsigned i = 0; i < count; i++)
+		if (memcmp(font->bytes + 12 + 16 * i, tag, 4) == 0)
+			return read_32(font, 12 + 16 * i + 8);
+	fail_msg("the font has no table '%s'", tag);
+	return 0;
+}
+
+/* OS/2 sCapHeight over head unitsPerEm. */
+static double cap_height_of(struct arena *arena, const char *path)
+{
+	struct font_file font = read_font(arena, path);
+	return (double)read_16(&font, table_at(&font, "OS/2") + 88) / read_16(&font, table_at(&font, "head") + 18);
+}
+
+/* ---- blocks ---- */
+
+struct cap_row {
+	const char *file;
+	enum text_weight weight;
+};
+
+static const struct cap_row cap_rows[] = {
+	{"fonts/AtkinsonHyperlegibleNext-Regular.ttf", WEIGHT_REGULAR},
+	{"fonts/AtkinsonHyperlegibleNext-SemiBold.ttf", WEIGHT_SEMIBOLD},
+	{"fonts/AtkinsonHyperlegibleNext-Bold.ttf", WEIGHT_BOLD},
+};
+
+/* Flat capitals reach from the block's top to its height, in every size of the design. */
+static void capitals_stand_on_the_block(void **state)
+{
+	const struct cap_row *row = case_of(state)->row;
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	double cap_em = cap_height_of(case_of(state)->arena, row->file);
+	static const double sizes[] = {9, 10, 12, 14, 17, 18.6, 26, 30, 40, 92};
+	for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+		struct text_style style = {.size = sizes[i], .weight = row->weight};
+		const struct text_block *block = text_set(typesetter, "HEX", "en", style, 0);
+		double cap = cap_em * sizes[i] * 25.4 / 72;
+		assert_near(text_ink(block).y, 0, TOLERANCE);
+		assert_near(text_ink(block).height, cap, TOLERANCE);
+		assert_near(text_cap_height(style), cap, TOLERANCE);
+		assert_near(text_height(block), cap, TOLERANCE);
+	}
+	typesetter_free(typesetter);
+}
+
+static const char long_text[] = "HHH HHH HHH HHH HHH HHH HHH HHH";
+
+static void lines_stand_one_leading_apart(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	struct text_style style = {.size = 12, .leading = 7.2};
+	double cap = text_cap_height(style);
+	for (int lines = 1; lines <= 4; lines++) {
+		/* Each line takes one or more of the equal words: let the width decide. */
+		double width = text_width(text_set(typesetter, long_text, "en", style, 0)) / lines + 8;
+		const struct text_block *block = text_set(typesetter, long_text, "en", style, width);
+		int found = text_lines(block);
+		assert_near(text_height(block), cap + (found - 1) * 7.2, TOLERANCE);
+		assert_near(text_ink(block).height, cap + (found - 1) * 7.2, TOLERANCE);
+		assert_near(text_ink(block).y, 0, TOLERANCE);
+		assert_true(text_width(block) <= width);
+		assert_int_equal(found, lines);
+	}
+	typesetter_free(typesetter);
+}
+
+static void leading_is_one_and_three_tenths_unless_given(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const struct text_block *block = text_set(typesetter, "one\ntwo", "en", body, 0);
+	assert_int_equal(text_lines(block), 2);
+	assert_near(text_height(block), text_cap_height(body) + 1.3 * 12 * 25.4 / 72, 0.001);
+	typesetter_free(typesetter);
+}
+
+/* A bold word or another leading must not move a baseline. */
+static void bold_does_not_move_lines(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const struct text_block *plain = text_set(typesetter, "HH\nHH\nHH", "en", body, 0);
+	const struct text_block *mixed =
+		text_set(typesetter, "HH\n" TEXT_BOLD_ON "HH" TEXT_BOLD_OFF "\nHH", "en", body, 0);
+	assert_near(text_ink(mixed).height, text_ink(plain).height, 0.001);
+	assert_near(text_ink(mixed).y, text_ink(plain).y, 0.001);
+	typesetter_free(typesetter);
+}
+
+static void words_are_never_broken(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const struct text_block *word = text_set(typesetter, "Examplinumabetide", "en", body, 5);
+	assert_int_equal(text_lines(word), 1);
+	assert_true(text_width(word) > 5);
+	const struct text_block *soft = text_set(typesetter, "Exam\u00ADplinumabetide", "en", body, 5);
+	assert_int_equal(text_lines(soft), 1);
+	assert_near(text_width(soft), text_width(word), 0.001);
+	assert_string_equal(text_string(soft), "Examplinumabetide");
+	typesetter_free(typesetter);
+}
+
+static void a_no_break_space_holds(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	assert_int_equal(text_lines(text_set(typesetter, "0.5 mL", "en", body, 8)), 2);
+	assert_int_equal(text_lines(text_set(typesetter, "0.5\u00A0mL", "en", body, 8)), 1);
+	typesetter_free(typesetter);
+}
+
+/* Page sets a text once to measure it and again at that width. */
+static void a_text_fits_the_width_it_was_measured_to_have(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	uint64_t seed = 11;
+	for (int i = 0; i < 300; i++) {
+		char text[80];
+		int n = 0;
+		for (int words = 2 + (int)(next_random(&seed) % 6); words > 0; words--)
+			n += snprintf(text + n, sizeof text - (size_t)n, "%c%c%u ",
+			              (char)('a' + next_random(&seed) % 26), (char)('A' + next_random(&seed) % 26),
+			              (unsigned)(next_random(&seed) % 1000));
+		text[n - 1] = 0;
+		struct text_style style = {.size = 9 + (double)(next_random(&seed) % 300) / 7};
+		double width = text_width(text_set(typesetter, text, "en", style, 0));
+		assert_int_equal(text_lines(text_set(typesetter, text, "en", style, width)), 1);
+	}
+	typesetter_free(typesetter);
+}
+
+struct bold_row {
+	const char *text;
+	const char *plain;
+	const char *first; /* its parts, in turn regular and bold */
+	const char *second;
+	const char *third;
+};
+
+static const struct bold_row bold_rows[] = {
+	{"stop at " TEXT_BOLD_ON "0.5 mL" TEXT_BOLD_OFF " now", "stop at 0.5 mL now", "stop at ", "0.5 mL", " now"},
+	{TEXT_BOLD_ON "0.5 mL", "0.5 mL", "", "0.5 mL", ""},
+	{"a " TEXT_BOLD_OFF "b", "a b", "a b", "", ""},
+	{"a " TEXT_BOLD_ON TEXT_BOLD_ON "b" TEXT_BOLD_OFF "c", "a bc", "a ", "b", "c"},
+	{TEXT_BOLD_ON TEXT_BOLD_OFF "ab", "ab", "ab", "", ""},
+	{"é " TEXT_BOLD_ON "é" TEXT_BOLD_OFF "é", "é éé", "é ", "é", "é"},
+};
+
+/* A mixed line is as wide as its regular and bold parts set alone. */
+static void switches_make_bold(void **state)
+{
+	const struct bold_row *row = case_of(state)->row;
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	struct text_style bold = {.size = 12, .weight = WEIGHT_BOLD};
+	const struct text_block *block = text_set(typesetter, row->text, "en", body, 0);
+	double parts = text_width(text_set(typesetter, row->first, "en", body, 0)) +
+	               text_width(text_set(typesetter, row->second, "en", bold, 0)) +
+	               text_width(text_set(typesetter, row->third, "en", body, 0));
+	assert_near(text_width(block), parts, 0.01);
+	assert_string_equal(text_string(block), row->plain);
+	if (row->second[0])
+		assert_true(fabs(text_width(text_set(typesetter, row->plain, "en", body, 0)) - parts) > 0.02);
+	typesetter_free(typesetter);
+}
+
+struct missing_row {
+	const char *text;
+	int missing;
+};
+
+static const struct missing_row missing_rows[] = {
+	{"Quick brown fox, 0123456789 · × – — ’ “ ” €", 0},
+	{"åäöæøœßçéèêëîïñóúü ąćęłńśźż čřšžůýď őű ğışİ", 0},
+	{"0.5\u00A0mL", 0},
+	{"5 \u00B5g", 1}, /* the micro sign */
+	{"a \u2192 b", 1},
+	{"Ж", 1},
+	{"\u6F22\u5B57", 2},
+	{"\uFFFD", 1},
+	{"\uE000", 1},
+	{"a\007b", 1},
+};
+
+/* Whatever fonts the system has, only the project's are asked. */
+static void missing_glyphs_are_counted(void **state)
+{
+	const struct missing_row *row = case_of(state)->row;
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	assert_int_equal(text_missing_glyphs(text_set(typesetter, row->text, "en", body, 0)), row->missing);
+	typesetter_free(typesetter);
+}
+
+static void equal_input_is_shared_and_other_input_is_not(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const struct text_block *first = text_set(typesetter, "0.5 mL", "en", body, 50);
+	char again[] = "0.5 mL";
+	assert_ptr_equal(text_set(typesetter, again, "en", body, 50), first);
+	struct text_style styles[] = {
+		{.size = 12.5},
+		{.size = 12, .weight = WEIGHT_BOLD},
+		{.size = 12, .align = ALIGN_END},
+		{.size = 12, .leading = 6},
+		{.size = 12, .tabular = true},
+	};
+	for (size_t i = 0; i < sizeof styles / sizeof *styles; i++)
+		assert_ptr_not_equal(text_set(typesetter, "0.5 mL", "en", styles[i], 50), first);
+	assert_ptr_not_equal(text_set(typesetter, "0.6 mL", "en", body, 50), first);
+	assert_ptr_not_equal(text_set(typesetter, TEXT_BOLD_ON "0.5 mL", "en", body, 50), first);
+	assert_ptr_not_equal(text_set(typesetter, "0.5 mL", "de", body, 50), first);
+	assert_ptr_not_equal(text_set(typesetter, "0.5 mL", "en", body, 51), first);
+	assert_ptr_not_equal(text_set(typesetter, "0.5 mL", "en", body, 0), first);
+	assert_string_equal(text_string(first), "0.5 mL");
+	typesetter_free(typesetter);
+}
+
+/* Two in one bucket of the cache are still told apart: 5000 texts, fewer buckets. */
+static void a_block_says_what_was_asked(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	for (int round = 0; round < 2; round++) {
+		for (int i = 0; i < 5000; i++) {
+			char text[32];
+			snprintf(text, sizeof text, "%d.%d mcg", i / 10, i % 10);
+			assert_string_equal(text_string(text_set(typesetter, text, "en", body, 0)), text);
+		}
+		typesetter_reset(typesetter);
+	}
+	typesetter_free(typesetter);
+}
+
+static void a_reset_changes_no_measure(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	double width = text_width(text_set(typesetter, long_text, "en", body, 40));
+	for (int i = 0; i < 5000; i++) {
+		char text[32];
+		snprintf(text, sizeof text, "%d", i);
+		text_set(typesetter, text, "en", body, 0);
+	}
+	typesetter_reset(typesetter);
+	assert_near(text_width(text_set(typesetter, long_text, "en", body, 40)), width, 0);
+	typesetter_free(typesetter);
+}
+
+static void tabular_figures_are_of_one_width(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	struct text_style tabular = {.size = 12, .tabular = true};
+	double one = text_width(text_set(typesetter, "11:11", "en", tabular, 0));
+	assert_near(text_width(text_set(typesetter, "08:30", "en", tabular, 0)), one, 0.001);
+	double loose = text_width(text_set(typesetter, "11:11", "en", body, 0));
+	assert_true(fabs(text_width(text_set(typesetter, "08:30", "en", body, 0)) - loose) > 0.1);
+	typesetter_free(typesetter);
+}
+
+static int glyphs_of_first_line(const struct text_block *block)
+{
+	int n = 0;
+	for (GSList *run = pango_layout_get_line_readonly(text_layout(block), 0)->runs; run; run = run->next)
+		n += ((PangoGlyphItem *)run->data)->glyphs->num_glyphs;
+	return n;
+}
+
+static void letters_are_not_joined(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	assert_int_equal(glyphs_of_first_line(text_set(typesetter, "fi ff ffi fl tt", "en", body, 0)), 15);
+	typesetter_free(typesetter);
+}
+
+static void lines_are_aligned_within_the_width(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	struct text_style style = body;
+	struct rect start = text_ink(text_set(typesetter, "HH", "en", style, 60));
+	style.align = ALIGN_CENTER;
+	struct rect centre = text_ink(text_set(typesetter, "HH", "en", style, 60));
+	style.align = ALIGN_END;
+	struct rect end = text_ink(text_set(typesetter, "HH", "en", style, 60));
+	assert_true(start.x > 0 && start.x < 0.5);
+	assert_near(centre.x + centre.width / 2, 30, 0.05);
+	assert_near(60 - (end.x + end.width), start.x, 0.1);
+	/* Alone on its line a text begins at its start edge. */
+	assert_near(text_ink(text_set(typesetter, "HH", "en", style, 0)).x, start.x, TOLERANCE);
+	typesetter_free(typesetter);
+}
+
+static void ink_holds_what_hangs_and_rises(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const struct text_block *block = text_set(typesetter, "\u00C5g\u0122", "en", body, 0);
+	struct rect ink = text_ink(block);
+	assert_true(ink.y < -0.3);
+	assert_true(ink.y + ink.height > text_height(block) + 0.8);
+	assert_true(ink.y + ink.height <= text_height(block) + text_descent(block));
+	assert_near(text_ink(text_set(typesetter, " ", "en", body, 0)).width, 0, 0);
+	typesetter_free(typesetter);
+}
+
+static void an_empty_text_is_one_empty_line(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const struct text_block *block = text_set(typesetter, "", "en", body, 30);
+	assert_int_equal(text_lines(block), 1);
+	assert_near(text_width(block), 0, 0);
+	assert_near(text_height(block), text_cap_height(body), 0.001);
+	assert_int_equal(text_missing_glyphs(block), 0);
+	typesetter_free(typesetter);
+}
+
+/* ---- the folder of fonts ---- */
+
+struct folder_row {
+	const char *name;
+	bool exists;
+	bool regular;
+	bool bold;
+	bool semibold;
+	const char *extra;      /* a file that is no font; or NULL */
+	const char *code;       /* of the stop; NULL: opens */
+	const char *says_about; /* within the sentence */
+};
+
+static const struct folder_row folder_rows[] = {
+	{"no folder", false, false, false, false, NULL, "fonts-missing", "cannot be read: "},
+	{"empty", true, false, false, false, NULL, "fonts-missing", "there is no font file"},
+	{"no font but a text", true, false, false, false, "OFL.txt", "fonts-missing", "there is no font file"},
+	{"no semibold", true, true, true, false, NULL, "fonts-missing", "Atkinson Hyperlegible Next SemiBold"},
+	{"no regular", true, false, true, true, NULL, "fonts-missing", "Atkinson Hyperlegible Next Regular"},
+	{"no bold", true, true, false, true, NULL, "fonts-missing", "Atkinson Hyperlegible Next Bold"},
+	{"a damaged one", true, true, true, true, "Damaged.ttf", "font-damaged", "Damaged.ttf"},
+	{"complete", true, true, true, true, "OFL.txt", NULL, NULL},
+};
+
+static void link_font(struct arena *arena, const char *folder, const char *name)
+{
+	char here[1024];
+	assert_non_null(getcwd(here, sizeof here));
+	assert_int_equal(
+		symlink(arena_printf(arena, "%s/fonts/%s", here, name), arena_printf(arena, "%s/%s", folder, name)), 0);
+}
+
+static void fill_folder(struct arena *arena, const char *folder, const struct folder_row *row)
+{
+	if (row->regular)
+		link_font(arena, folder, "AtkinsonHyperlegibleNext-Regular.ttf");
+	if (row->bold)
+		link_font(arena, folder, "AtkinsonHyperlegibleNext-Bold.ttf");
+	if (row->semibold)
+		link_font(arena, folder, "AtkinsonHyperlegibleNext-SemiBold.ttf");
+	if (row->extra) {
+		FILE *file = fopen(arena_printf(arena, "%s/%s", folder, row->extra), "w");
+		assert_non_null(file);
+		fputs("not a font at all\n", file);
+		fclose(file);
+	}
+}
+
+static void empty_folder(struct arena *arena, const char *folder, const struct folder_row *row)
+{
+	static const char *const names[] = {"AtkinsonHyperlegibleNext-Regular.ttf", "AtkinsonHyperlegibleNext-Bold.ttf",
+	                                    "AtkinsonHyperlegibleNext-SemiBold.ttf"};
+	for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+		unlink(arena_printf(arena, "%s/%s", folder, names[i]));
+	if (row->extra)
+		unlink(arena_printf(arena, "%s/%s", folder, row->extra));
+	rmdir(folder);
+}
+
+static void a_folder_opens_or_says_what_is_wrong(void **state)
+{
+	const struct folder_row *row = case_of(state)->row;
+	struct arena *arena = case_of(state)->arena;
+	char folder[] = "/tmp/fillmark-fonts-XXXXXX";
+	assert_non_null(mkdtemp(folder));
+	if (row->exists)
+		fill_folder(arena, folder, row);
+	else
+		rmdir(folder);
+	struct findings findings = findings_in(arena);
+	struct typesetter *typesetter = typesetter_new(folder, &findings);
+	empty_folder(arena, folder, row);
+	if (!row->code) {
+		assert_non_null(typesetter);
+		assert_int_equal(findings.n, 0);
+		typesetter_free(typesetter);
+		return;
+	}
+	assert_null(typesetter);
+	assert_int_equal(findings.n, 1);
+	assert_int_equal(findings.list[0].level, FINDING_STOP);
+	assert_string_equal(findings.list[0].code, row->code);
+	assert_non_null(strstr(findings.list[0].says, row->says_about));
+}
+
+#define ADD(test) tests_add(&tests, #test, test, NULL)
+#define ADD_ROWS(test, rows, name)                              \
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) \
+	tests_add(&tests, rows[i].name, test, &rows[i])
+
+int main(void)
+{
+	struct tests tests = {0};
+	ADD_ROWS(capitals_stand_on_the_block, cap_rows, file);
+	ADD(lines_stand_one_leading_apart);
+	ADD(leading_is_one_and_three_tenths_unless_given);
+	ADD(bold_does_not_move_lines);
+	ADD(words_are_never_broken);
+	ADD(a_no_break_space_holds);
+	ADD(a_text_fits_the_width_it_was_measured_to_have);
+	ADD_ROWS(switches_make_bold, bold_rows, plain);
+	ADD_ROWS(missing_glyphs_are_counted, missing_rows, text);
+	ADD(equal_input_is_shared_and_other_input_is_not);
+	ADD(a_block_says_what_was_asked);
+	ADD(a_reset_changes_no_measure);
+	ADD(tabular_figures_are_of_one_width);
+	ADD(letters_are_not_joined);
+	ADD(lines_are_aligned_within_the_width);
+	ADD(ink_holds_what_hangs_and_rises);
+	ADD(an_empty_text_is_one_empty_line);
+	ADD_ROWS(a_folder_opens_or_says_what_is_wrong, folder_rows, name);
+	return tests_run(&tests, "text");
+}
