@@ -290,6 +290,26 @@ static void build_templates(struct building *building)
 	build_steps(building, own_path(building, "templates/steps"), true, templates);
 }
 
+/* Steps that a product names must be there; those that go with its container are asked for when they are printed. */
+static void check_techniques(struct building *building)
+{
+	const struct reader reader = {.arena = building->loading.arena, .findings = building->loading.findings};
+	const struct clinic *clinic = building->clinic;
+	for (size_t i = 0; i < clinic->n_medicines; i++) {
+		for (size_t j = 0; j < clinic->medicines[i].n_products; j++) {
+			const struct product *product = &clinic->medicines[i].products[j];
+			const char *usual = container_kind_name(product->container);
+			struct stated_string name = {product->technique, product->place};
+			struct nearest nearest = nearest_to(name.text);
+			if (strcmp(name.text, usual) == 0 || templates_technique(clinic->templates, name.text))
+				continue;
+			for (size_t k = 0; k < clinic->templates->n_techniques; k++)
+				nearest_offer(&nearest, clinic->templates->techniques[k].id);
+			refuse_unknown_name(&reader, "unknown-technique", "technique", &name, "", &nearest);
+		}
+	}
+}
+
 /* --- Seals and signatures --- */
 
 static void seal_medicines(struct building *building)
@@ -366,6 +386,7 @@ const struct clinic *load_clinic(struct arena *run, const char *folder, const ch
 	build_protocols(&building, &names);
 	build_words(&building);
 	build_templates(&building);
+	check_techniques(&building);
 	build_signatures(&building);
 	settle(&building.loading, stops_before);
 	if (*status != LOAD_GOOD)

@@ -6,13 +6,25 @@
 
 enum { LEAST_GAUGE = 10, MOST_GAUGE = 34, MOST_COUNT = 1000 };
 
+/* Two amounts of which one cannot be more than the other; a digit too many shows here. */
+static void check_not_above(const struct reader *reader, const struct stated_quantity *low, const char *low_name,
+                            const struct stated_quantity *high, const char *high_name)
+{
+	if (!low->given || !high->given || !unit_converts(low->quantity.unit, high->quantity.unit) ||
+	    quantity_compare(low->quantity, high->quantity) <= 0)
+		return;
+	refuse_value(reader, "contradiction", low->place, "'%s' is %s, which is more than '%s', %s; mend one", low_name,
+	             quantity_plain(reader->arena, low->quantity, DECIMAL_POINT), high_name,
+	             quantity_plain(reader->arena, high->quantity, DECIMAL_POINT));
+}
+
 struct limits read_limits(const struct reader *reader, const struct raw_limits *raw, struct place around)
 {
 	static const struct raw_limits none;
 	struct place place = raw ? given_place(reader, raw->place) : around;
 	if (!raw)
 		raw = &none;
-	return (struct limits){
+	struct limits limits = {
 		.least = read_amount(reader, raw->least, place, OF_DOSE),
 		.most = read_amount(reader, raw->most, place, OF_DOSE),
 		.day_most = read_amount(reader, raw->day_most, place, OF_DOSE),
@@ -21,6 +33,10 @@ struct limits read_limits(const struct reader *reader, const struct raw_limits *
 		.site_most = read_amount(reader, raw->site_most, place, OF_VOLUME),
 		.place = place,
 	};
+	check_not_above(reader, &limits.least, "least", &limits.most, "most");
+	check_not_above(reader, &limits.most, "most", &limits.day_most, "day_most");
+	check_not_above(reader, &limits.gap_least, "gap_least", &limits.gap_most, "gap_most");
+	return limits;
 }
 
 /* --- Parts of a product --- */
@@ -30,7 +46,7 @@ static struct liquid read_liquid(const struct reader *reader, const struct raw_l
 	if (!raw)
 		return (struct liquid){.name.place = around, .place = around};
 	struct place place = given_place(reader, raw->place);
-	return (struct liquid){
+	struct liquid liquid = {
 		.given = true,
 		.name = read_text(reader, raw->name, place),
 		.supplied = read_amount(reader, raw->supplied, place, OF_VOLUME),
@@ -38,6 +54,8 @@ static struct liquid read_liquid(const struct reader *reader, const struct raw_l
 		.comes_as = (enum liquid_vessel)read_choice(reader, raw->comes_as, choices_vessel, LIQUID_SYRINGE),
 		.place = place,
 	};
+	check_not_above(reader, &liquid.use, "use", &liquid.supplied, "supplied");
+	return liquid;
 }
 
 static struct share read_share(const struct reader *reader, const struct raw_share *raw, struct place around)
@@ -61,7 +79,7 @@ static struct dial read_dial(const struct reader *reader, const struct raw_dial 
 	if (!raw)
 		return (struct dial){.place = around};
 	struct place place = given_place(reader, raw->place);
-	return (struct dial){
+	struct dial dial = {
 		.given = true,
 		.step = read_amount(reader, raw->step, place, OF_MEDICINE | OF_VOLUME),
 		.least = read_amount(reader, raw->least, place, OF_MEDICINE | OF_VOLUME),
@@ -69,6 +87,9 @@ static struct dial read_dial(const struct reader *reader, const struct raw_dial 
 		.priming = read_amount_or_zero(reader, raw->priming, place, OF_MEDICINE | OF_VOLUME),
 		.place = place,
 	};
+	check_not_above(reader, &dial.step, "step", &dial.most, "most");
+	check_not_above(reader, &dial.least, "least", &dial.most, "most");
+	return dial;
 }
 
 static struct needle read_needle(const struct reader *reader, const struct raw_needle *raw)

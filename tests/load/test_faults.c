@@ -325,6 +325,29 @@ static const struct row formularies[] = {
          "clinic/formulary.yaml:10:20: stop: 'draw_with' is 'diluent-syringe', and the liquid does not come in one; "
          "mend "
          "one [contradiction]\n"},
+	{"amounts that contradict each other", "clinic/formulary.yaml",
+         "medicines:\n  - id: examplin\n    name: E\n    route: subcutaneous\n"
+         "    limits: {least: 250 mcg, most: 0.125 mg, day_most: 100 mcg, gap_least: 2 days, gap_most: 30 h}\n"
+         "    products:\n"
+         "      - {id: a, container: powder-vial, strength: 1 mg, diluent: {name: {en: w}, supplied: 1 mL, use: 10 mL, "
+         "comes_as: vial}}\n"
+         "      - {id: b, container: pen, strength: 900 units, dial: {step: 450 units, least: 450 units, most: 45 "
+         "units}}\n",
+         "clinic/formulary.yaml:5:21: stop: 'least' is 250 mcg, which is more than 'most', 0.125 mg; mend one "
+         "[contradiction]\n"
+         "clinic/formulary.yaml:5:36: stop: 'most' is 0.125 mg, which is more than 'day_most', 100 mcg; mend one "
+         "[contradiction]\n"
+         "clinic/formulary.yaml:5:76: stop: 'gap_least' is 2 days, which is more than 'gap_most', 30 h; mend one "
+         "[contradiction]\n"
+         "clinic/formulary.yaml:7:103: stop: 'use' is 10 mL, which is more than 'supplied', 1 mL; mend one "
+         "[contradiction]\n"
+         "clinic/formulary.yaml:8:67: stop: 'step' is 450 units, which is more than 'most', 45 units; mend one "
+         "[contradiction]\n"
+         "clinic/formulary.yaml:8:85: stop: 'least' is 450 units, which is more than 'most', 45 units; mend one "
+         "[contradiction]\n"},
+	{"a technique that is none", "clinic/formulary.yaml", FORMULARY "        technique: powder-vail\n",
+         "clinic/formulary.yaml:7:9: stop: unknown technique 'powder-vail'; did you mean 'powder-vial'? "
+         "[unknown-technique]\n"},
 	{"a rounding that is none", "clinic/formulary.yaml", FORMULARY "    rounding: {to: line, most: 2 mL}\n",
          "clinic/formulary.yaml:12:20: stop: 'line' is not known here; write 'mark' [unknown-word]\n"
          "clinic/formulary.yaml:12:32: stop: '2 mL' is a volume, and here belongs a ratio; write that "

@@ -108,7 +108,7 @@ static const struct row medicines[] = {
 	{"warming", MEDICINE, FORMULARY "        warm_up: 30 min\n", true},
 	{"wearing", MEDICINE, FORMULARY "        wear: 3 days\n", true},
 	{"storage", MEDICINE, FORMULARY "        storage: {en: Cold}\n", true},
-	{"technique", MEDICINE, FORMULARY "        technique: own\n", true},
+	{"technique", MEDICINE, FORMULARY "        technique: other\n", true},
 	{"air", MEDICINE, FORMULARY "        air: equal\n", true},
 	{"surplus", MEDICINE, FORMULARY "        swap_surplus: yes\n", true},
 	{"holding", MEDICINE, FORMULARY "        hold: 10 s\n", true},
@@ -331,6 +331,8 @@ static void write_own_entries(void **state)
 	           "language: en\nwords: {days: {one: a day, other: \"{n} d\"}, hello: \"Hi {name}\"}\n");
 	write_text(state, "clinic/templates/steps/powder-vial.yaml",
 	           "technique: powder-vial\nsteps: [{id: mix, picture: swirl, side: front}]\n");
+	write_text(state, "data/templates/steps/other.yaml",
+	           "technique: other\nsteps: [{id: mix, picture: swirl, side: front}]\n");
 	write_text(state, "clinic/templates/pages.yaml", "order: [check, grid]\n");
 }
 
