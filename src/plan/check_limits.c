@@ -15,19 +15,32 @@ static bool draw_in(const struct draw *draw, enum unit unit, struct quantity *am
 	       unit_converts(content.unit, unit) && quantity_in(content, unit, amount);
 }
 
-/* A dose as an amount of `unit`: by itself, or through what its boxes hold. */
-static bool dose_in(const struct dose *dose, struct quantity ordered, enum unit unit, struct quantity *amount)
+/* An amount of an item, and the draws that carry it; a dose's own, or one that it may become. */
+struct order {
+	const struct item *item;
+	struct quantity amount;
+	const struct draw *draws;
+	size_t n_draws;
+};
+
+/* An order as an amount of `unit`: by itself, or through what its boxes hold. */
+static bool order_in(const struct order *order, enum unit unit, struct quantity *amount)
 {
-	if (unit_converts(ordered.unit, unit))
-		return quantity_in(ordered, unit, amount);
-	if (dose->n_draws == 0 || !draw_in(&dose->draws[0], unit, amount))
+	if (unit_converts(order->amount.unit, unit))
+		return quantity_in(order->amount, unit, amount);
+	if (order->n_draws == 0 || !draw_in(&order->draws[0], unit, amount))
 		return false;
-	for (size_t i = 1; i < dose->n_draws; i++) {
+	for (size_t i = 1; i < order->n_draws; i++) {
 		struct quantity more;
-		if (!draw_in(&dose->draws[i], unit, &more) || !quantity_add(*amount, more, amount))
+		if (!draw_in(&order->draws[i], unit, &more) || !quantity_add(*amount, more, amount))
 			return false;
 	}
 	return true;
+}
+
+static struct order order_of(const struct dose *dose)
+{
+	return (struct order){dose->item, dose->ordered, dose->draws, dose->n_draws};
 }
 
 /* The narrower of an item's limit and its medicine's. */
@@ -41,33 +54,26 @@ static const struct stated_quantity *most_of(const struct item *item)
 	return item->limits.most.given ? &item->limits.most : &item->medicine->limits.most;
 }
 
-static bool within(const struct dose *dose, struct quantity ordered)
+/* Whether `by` times the order would be allowed. */
+static bool would_fit(const struct order *order, struct rational by)
 {
-	const struct stated_quantity *least = least_of(dose->item);
-	const struct stated_quantity *most = most_of(dose->item);
+	const struct stated_quantity *least = least_of(order->item);
+	const struct stated_quantity *most = most_of(order->item);
 	struct quantity amount;
-	if (least->given &&
-	    (!dose_in(dose, ordered, least->quantity.unit, &amount) || quantity_compare(amount, least->quantity) < 0))
+	if (least->given && (!order_in(order, least->quantity.unit, &amount) || !quantity_multiply(amount, by, &amount) ||
+	                     quantity_compare(amount, least->quantity) < 0))
 		return false;
-	return !most->given ||
-	       (dose_in(dose, ordered, most->quantity.unit, &amount) && quantity_compare(amount, most->quantity) <= 0);
+	return !most->given || (order_in(order, most->quantity.unit, &amount) && quantity_multiply(amount, by, &amount) &&
+	                        quantity_compare(amount, most->quantity) <= 0);
 }
 
 /* A slip of the decimal mark is ten times off, a wrong unit a thousand times: such a slip is named. */
-static const char *slip_hint(const struct dose *dose, struct quantity ordered, bool over)
+static const char *slip_hint(const struct order *order, bool over)
 {
-	static const struct {
-		int64_t factor;
-		const char *over;
-		const char *under;
-	} slips[] = {{10, "; a tenth of it would be allowed", "; ten times as much would be allowed"},
-	             {1000, "; a thousandth of it would be allowed", "; a thousand times as much would be allowed"}};
-	for (size_t i = 0; i < sizeof slips / sizeof slips[0]; i++) {
-		struct rational by = over ? rational_of(1, slips[i].factor) : rational_of(slips[i].factor, 1);
-		struct quantity meant;
-		if (quantity_multiply(ordered, by, &meant) && within(dose, meant))
-			return over ? slips[i].over : slips[i].under;
-	}
+	if (would_fit(order, over ? rational_of(1, 10) : rational_of(10, 1)))
+		return over ? "; a tenth of it would be allowed" : "; ten times as much would be allowed";
+	if (would_fit(order, over ? rational_of(1, 1000) : rational_of(1000, 1)))
+		return over ? "; a thousandth of it would be allowed" : "; a thousand times as much would be allowed";
 	return "; check the order";
 }
 
@@ -86,54 +92,74 @@ static bool is_slip(struct rational times)
 	return rational_is_whole(times) && (times.numerator == 10 || times.numerator == 1000);
 }
 
-static void say_unchecked(const struct checking *checking, const struct dose *dose, struct quantity ordered,
+static void say_unchecked(const struct checking *checking, const struct order *order,
                           const struct stated_quantity *limit, struct place place)
 {
 	findings_add(checking->findings, FINDING_CAUTION, "limit-unchecked", place,
 	             "%s cannot be compared with the limit of %s, %s; state the limit in the order's unit",
-	             printed(checking, ordered), dose->item->medicine->name, printed(checking, limit->quantity));
+	             printed(checking, order->amount), order->item->medicine->name, printed(checking, limit->quantity));
 }
 
-static void check_amount(const struct checking *checking, const struct dose *dose, struct quantity ordered,
-                         struct place place)
+static void check_most(const struct checking *checking, const struct order *order, struct place place)
 {
-	const struct stated_quantity *least = least_of(dose->item);
-	const struct stated_quantity *most = most_of(dose->item);
-	const char *name = dose->item->medicine->name;
+	const struct stated_quantity *most = most_of(order->item);
+	const char *name = order->item->medicine->name;
 	struct quantity amount;
 	struct rational times;
-	if (most->given && !dose_in(dose, ordered, most->quantity.unit, &amount))
-		say_unchecked(checking, dose, ordered, most, place);
-	else if (most->given && quantity_compare(amount, most->quantity) > 0) {
-		if (quantity_ratio(amount, most->quantity, &times) && is_slip(times))
-			findings_add(checking->findings, FINDING_STOP, "dose-over-limit", place,
-			             "%s is %s times the most allowed, %s, for %s", printed(checking, ordered),
-			             times_print(checking, times), printed(checking, most->quantity), name);
-		else
-			findings_add(checking->findings, FINDING_STOP, "dose-over-limit", place,
-			             "%s is over the most allowed, %s, for %s%s", printed(checking, ordered),
-			             printed(checking, most->quantity), name, slip_hint(dose, ordered, true));
-	}
-	if (least->given && !dose_in(dose, ordered, least->quantity.unit, &amount))
-		say_unchecked(checking, dose, ordered, least, place);
-	else if (least->given && quantity_compare(amount, least->quantity) < 0) {
-		if (quantity_ratio(least->quantity, amount, &times) && is_slip(times))
-			findings_add(checking->findings, FINDING_STOP, "dose-under-limit", place,
-			             "%s is a %s of the least allowed, %s, for %s", printed(checking, ordered),
-			             times.numerator == 10 ? "tenth" : "thousandth", printed(checking, least->quantity), name);
-		else
-			findings_add(checking->findings, FINDING_STOP, "dose-under-limit", place,
-			             "%s is under the least allowed, %s, for %s%s", printed(checking, ordered),
-			             printed(checking, least->quantity), name, slip_hint(dose, ordered, false));
-	}
+	if (!most->given)
+		return;
+	if (!order_in(order, most->quantity.unit, &amount))
+		say_unchecked(checking, order, most, place);
+	else if (quantity_compare(amount, most->quantity) <= 0)
+		return;
+	else if (quantity_ratio(amount, most->quantity, &times) && is_slip(times))
+		findings_add(checking->findings, FINDING_STOP, "dose-over-limit", place,
+		             "%s is %s times the most allowed, %s, for %s", printed(checking, order->amount),
+		             times_print(checking, times), printed(checking, most->quantity), name);
+	else
+		findings_add(checking->findings, FINDING_STOP, "dose-over-limit", place,
+		             "%s is over the most allowed, %s, for %s%s", printed(checking, order->amount),
+		             printed(checking, most->quantity), name, slip_hint(order, true));
+}
+
+static void check_least(const struct checking *checking, const struct order *order, struct place place)
+{
+	const struct stated_quantity *least = least_of(order->item);
+	const char *name = order->item->medicine->name;
+	struct quantity amount;
+	struct rational times;
+	if (!least->given)
+		return;
+	if (!order_in(order, least->quantity.unit, &amount))
+		say_unchecked(checking, order, least, place);
+	else if (quantity_compare(amount, least->quantity) >= 0)
+		return;
+	else if (quantity_ratio(least->quantity, amount, &times) && is_slip(times))
+		findings_add(checking->findings, FINDING_STOP, "dose-under-limit", place,
+		             "%s is a %s of the least allowed, %s, for %s", printed(checking, order->amount),
+		             times.numerator == 10 ? "tenth" : "thousandth", printed(checking, least->quantity), name);
+	else
+		findings_add(checking->findings, FINDING_STOP, "dose-under-limit", place,
+		             "%s is under the least allowed, %s, for %s%s", printed(checking, order->amount),
+		             printed(checking, least->quantity), name, slip_hint(order, false));
+}
+
+static void check_order(const struct checking *checking, const struct order *order, struct place place)
+{
+	check_most(checking, order, place);
+	check_least(checking, order, place);
 }
 
 static void check_dose(const struct checking *checking, const struct dose *dose)
 {
+	struct order order = order_of(dose);
 	if (dose->amount == DOSE_STATED)
-		check_amount(checking, dose, dose->ordered, dose->place);
-	for (size_t i = 0; dose->amount == DOSE_BY_CALL && i < dose->step->n_may_become; i++)
-		check_amount(checking, dose, dose->step->may_become[i].quantity, dose->step->may_become[i].place);
+		check_order(checking, &order, dose->place);
+	for (size_t i = 0; i < dose->n_options; i++) {
+		const struct dose_option *option = &dose->options[i];
+		order = (struct order){dose->item, option->amount, option->draws, option->n_draws};
+		check_order(checking, &order, dose->step->may_become[i].place);
+	}
 }
 
 static bool same_order(const struct dose *a, const struct dose *b)
@@ -179,7 +205,8 @@ static void check_day_most(const struct checking *checking, const struct medicin
 		const struct dose *dose = course->by_time[i];
 		struct quantity amount;
 		bool counts = dose->item->medicine == medicine && (!item || dose->item == item) && dose->amount == DOSE_STATED;
-		if (!counts || !dose_in(dose, dose->ordered, most->quantity.unit, &amount))
+		struct order order = order_of(dose);
+		if (!counts || !order_in(&order, most->quantity.unit, &amount))
 			continue;
 		if (!previous || !same_day(previous, dose))
 			sum.number = rational_of(0, 1);
@@ -247,17 +274,27 @@ static const struct stated_quantity *site_most_of(const struct item *item)
 	return item->limits.site_most.given ? &item->limits.site_most : &item->medicine->limits.site_most;
 }
 
-static void check_site(const struct checking *checking, const struct dose *dose, const struct draw *draw)
+static void check_site(const struct checking *checking, const struct dose *dose, const struct draw *draw,
+                       struct place place)
 {
 	const struct stated_quantity *most = site_most_of(dose->item);
 	struct quantity volume = {draw->volume, UNIT_ML};
 	if (!most->given || draw->measure != MEASURE_SYRINGE || !route_by_needle(dose->item->medicine->route) ||
 	    quantity_compare(volume, most->quantity) <= 0)
 		return;
-	findings_add(checking->findings, FINDING_STOP, "site-volume", dose->place,
+	findings_add(checking->findings, FINDING_STOP, "site-volume", place,
 	             "%s of %s is %s in one place, and %s is the most allowed there; order it as two doses",
 	             printed(checking, draw->dose), dose->item->medicine->name, printed(checking, volume),
 	             printed(checking, most->quantity));
+}
+
+static void check_sites(const struct checking *checking, const struct dose *dose)
+{
+	for (size_t i = 0; i < dose->n_draws; i++)
+		check_site(checking, dose, &dose->draws[i], dose->place);
+	for (size_t i = 0; i < dose->n_options; i++)
+		for (size_t j = 0; j < dose->options[i].n_draws; j++)
+			check_site(checking, dose, &dose->options[i].draws[j], dose->step->may_become[i].place);
 }
 
 void check_limits(const struct checking *checking)
@@ -269,6 +306,5 @@ void check_limits(const struct checking *checking)
 	check_doses(checking);
 	check_days(checking);
 	for (size_t i = 0; i < course->n_doses; i++)
-		for (size_t j = 0; j < course->doses[i].n_draws; j++)
-			check_site(checking, &course->doses[i], &course->doses[i].draws[j]);
+		check_sites(checking, &course->doses[i]);
 }

@@ -6,6 +6,7 @@
 #include "plan/schedule.h"
 #include "plan/supply.h"
 
+#include <stdint.h>
 #include <stdlib.h>
 
 /* Draws already made: a course repeats the same few, and each fault is said once. */
@@ -25,14 +26,16 @@ struct computing {
 	size_t n_supplies;
 };
 
-/* Dated doses by time, open ones after them; else in the protocol's order, as they lie in memory. */
+/* Dated doses by time, open ones after them; else in the protocol's order. */
 static int compare_times(const struct dose *a, const struct dose *b)
 {
 	if (a->open != b->open)
 		return a->open ? 1 : -1;
 	if (!a->open && a->when != b->when)
 		return a->when < b->when ? -1 : 1;
-	return a < b ? -1 : a > b;
+	if (a->item != b->item)
+		return a->item < b->item ? -1 : 1;
+	return a->n < b->n ? -1 : a->n > b->n;
 }
 
 static int compare_dose_pointers(const void *a, const void *b)
@@ -95,14 +98,79 @@ static struct draw draw_of_part(struct computing *computing, const struct dose *
 	return draw;
 }
 
-static void make_draws(struct computing *computing, const struct supply_dose *served)
+static const struct draw *make_draws(struct computing *computing, const struct supply_dose *served)
 {
 	struct draw *draws = arena_alloc(computing->arena, (served->n_parts + 1) * sizeof *draws);
 	for (size_t i = 0; i < served->n_parts; i++)
 		draws[i] = draw_of_part(computing, served->dose, &served->parts[i]);
-	served->dose->draws = draws;
-	served->dose->n_draws = served->n_parts;
+	return draws;
 }
+
+/* ---- amounts that a call may set ---- */
+
+/* The dose as it would be with one of those amounts. */
+static struct dose *dose_with_option(struct computing *computing, const struct dose *dose, size_t option)
+{
+	struct dose *with = arena_alloc(computing->arena, sizeof *with);
+	*with = *dose;
+	with->amount = DOSE_STATED;
+	with->ordered = dose->step->may_become[option].quantity;
+	with->place = dose->step->may_become[option].place;
+	return with;
+}
+
+/* Supplies are counted for the greatest amount that the call may set; `SIZE_MAX` where there is none. */
+static size_t greatest_option(const struct dose *dose)
+{
+	const struct stated_quantity *amounts = dose->step->may_become;
+	size_t greatest = dose->step->n_may_become > 0 ? 0 : SIZE_MAX;
+	for (size_t i = 1; i < dose->step->n_may_become; i++)
+		if (unit_converts(amounts[i].quantity.unit, amounts[greatest].quantity.unit) &&
+		    quantity_compare(amounts[i].quantity, amounts[greatest].quantity) > 0)
+			greatest = i;
+	return greatest;
+}
+
+static struct dose_option make_option(struct computing *computing, const struct dose *dose, size_t option)
+{
+	struct supply_dose alone = {.dose = dose_with_option(computing, dose, option), .dated = !dose->open};
+	struct dose_option made = {.amount = alone.dose->ordered};
+	struct supply_result result = {0};
+	if (!supply_plan(computing->arena, computing->plan, dose->item->medicine, false, &alone, 1, &result,
+	                 computing->findings))
+		return made;
+	made.draws = make_draws(computing, &alone);
+	made.n_draws = alone.n_parts;
+	return made;
+}
+
+static void make_options(struct computing *computing, struct dose *dose)
+{
+	struct dose_option *options = arena_alloc(computing->arena, (dose->step->n_may_become + 1) * sizeof *options);
+	for (size_t i = 0; i < dose->step->n_may_become; i++)
+		options[i] = make_option(computing, dose, i);
+	dose->options = options;
+	dose->n_options = dose->step->n_may_become;
+}
+
+/* Days of one step have the same options. */
+static void make_all_options(struct computing *computing)
+{
+	struct schedule *schedule = computing->schedule;
+	for (size_t i = 0; i < schedule->n_doses; i++) {
+		struct dose *dose = &schedule->doses[i];
+		if (dose->amount != DOSE_BY_CALL)
+			continue;
+		if (i > 0 && dose[-1].amount == DOSE_BY_CALL && dose[-1].step == dose->step) {
+			dose->options = dose[-1].options;
+			dose->n_options = dose[-1].n_options;
+		} else {
+			make_options(computing, dose);
+		}
+	}
+}
+
+/* ---- supplies ---- */
 
 static void keep_supplies(struct computing *computing, const struct supply_result *result)
 {
@@ -113,7 +181,7 @@ static void keep_supplies(struct computing *computing, const struct supply_resul
 	}
 }
 
-/* Serves all doses of one medicine whose amount is known. */
+/* Serves all doses of one medicine whose amount is known, or may become one of some. */
 static void serve_medicine(struct computing *computing, const struct medicine *medicine)
 {
 	struct schedule *schedule = computing->schedule;
@@ -122,8 +190,15 @@ static void serve_medicine(struct computing *computing, const struct medicine *m
 	bool open_end = false;
 	for (size_t i = 0; i < schedule->n_doses; i++) {
 		struct dose *dose = &schedule->doses[i];
-		if (dose->item->medicine == medicine && dose->amount == DOSE_STATED)
-			doses[n++] = (struct supply_dose){.dose = dose, .dated = !dose->open};
+		if (dose->item->medicine != medicine || dose->amount == DOSE_FROM_PLAN)
+			continue;
+		if (dose->amount == DOSE_BY_CALL) {
+			size_t greatest = greatest_option(dose);
+			if (greatest == SIZE_MAX)
+				continue;
+			dose = dose_with_option(computing, dose, greatest);
+		}
+		doses[n++] = (struct supply_dose){.dose = dose, .dated = !dose->open};
 	}
 	for (size_t i = 0; i < schedule->n_runs; i++) {
 		const struct item_run *run = &schedule->runs[i];
@@ -136,8 +211,10 @@ static void serve_medicine(struct computing *computing, const struct medicine *m
 	if (!supply_plan(computing->arena, computing->plan, medicine, open_end, doses, n, &result, computing->findings))
 		return;
 	keep_supplies(computing, &result);
-	for (size_t i = 0; i < n; i++)
-		make_draws(computing, &doses[i]);
+	for (size_t i = 0; i < n; i++) {
+		doses[i].dose->draws = make_draws(computing, &doses[i]);
+		doses[i].dose->n_draws = doses[i].n_parts;
+	}
 }
 
 static void serve_all(struct computing *computing)
@@ -169,6 +246,7 @@ const struct course *course_of(struct arena *arena, const struct plan *plan, str
 		return NULL;
 	struct computing computing = {.arena = arena, .plan = plan, .schedule = &schedule, .findings = findings};
 	serve_all(&computing);
+	make_all_options(&computing);
 	struct course *course = arena_alloc(arena, sizeof *course);
 	*course = (struct course){.plan = plan,
 	                          .doses = schedule.doses,

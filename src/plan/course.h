@@ -79,6 +79,13 @@ struct draw {
 	size_t n_containers;
 };
 
+/* An amount that a call may set, and what it would be drawn to. */
+struct dose_option {
+	struct quantity amount;
+	const struct draw *draws; /* none where it was refused; their containers are as if it were the only dose */
+	size_t n_draws;
+};
+
 enum half { HALF_NONE, HALF_FIRST, HALF_SECOND };
 
 struct dose {
@@ -110,6 +117,8 @@ struct dose {
 
 	const struct draw *draws; /* none for DOSE_BY_CALL */
 	size_t n_draws;
+	const struct dose_option *options; /* DOSE_BY_CALL: one for each of its step's may_become, in that order */
+	size_t n_options;
 };
 
 struct dated_visit {

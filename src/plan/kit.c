@@ -89,6 +89,21 @@ static void count_draw(struct kit_list *list, const struct draw *draw)
 	count_swabs(list, draw);
 }
 
+/* Of a dose that a call will set, as many as any of its amounts takes. */
+static void count_dose(struct kit_list *list, const struct dose *dose)
+{
+	const struct draw *draws = dose->draws;
+	size_t n = dose->n_draws;
+	for (size_t i = 0; i < dose->n_options; i++) {
+		if (dose->options[i].n_draws <= n)
+			continue;
+		draws = dose->options[i].draws;
+		n = dose->options[i].n_draws;
+	}
+	for (size_t i = 0; i < n; i++)
+		count_draw(list, &draws[i]);
+}
+
 static void count_boxes(struct kit_list *list, const struct product_supply *supply)
 {
 	const struct product *product = supply->product;
@@ -124,8 +139,7 @@ const struct kit_supply *kit_of(struct arena *arena, const struct course *course
 {
 	struct kit_list list = {.arena = arena};
 	for (size_t i = 0; i < course->n_doses; i++)
-		for (size_t j = 0; j < course->doses[i].n_draws; j++)
-			count_draw(&list, &course->doses[i].draws[j]);
+		count_dose(&list, &course->doses[i]);
 	for (size_t i = 0; i < course->n_supplies; i++)
 		count_boxes(&list, &course->supplies[i]);
 	size_t kept = 0;

@@ -160,11 +160,11 @@ static bool first_time_of_day(struct follow *follow, const struct at *at, size_t
 
 static struct moment first_dose(struct follow *follow, const struct item *item, const struct moment *start)
 {
-	const struct at *at;
-	size_t n_at;
-	orders_first_times(item, &at, &n_at);
 	for (int64_t i = 0; i <= DAYS_TO_FIRST; i++) {
+		const struct at *at;
+		size_t n_at;
 		struct civil_date date = date_plus(start->date, i);
+		orders_first_times(follow->plan, item, date, &at, &n_at);
 		struct moment moment = i == 0 ? *start : moment_of_day(follow->plan, date);
 		if (i > 0 && start->has_time)
 			moment = moment_of_clock(follow->plan, date_plus(start->clock_date, i), start->time);
@@ -189,7 +189,7 @@ static bool times_contradict(struct follow *follow, const struct item *item, con
 {
 	const struct at *at;
 	size_t n_at;
-	orders_first_times(item, &at, &n_at);
+	orders_first_times(follow->plan, item, start->date, &at, &n_at);
 	bool later_times = start->elapsed && item->start.plus.given; /* the first of `at` from then on */
 	if (!start->exact || later_times || n_at == 0)
 		return false;

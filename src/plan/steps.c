@@ -70,19 +70,6 @@ static const struct timed_step *step_on(const struct timed_step *steps, size_t n
 	return found;
 }
 
-void orders_first_times(const struct item *item, const struct at **at, size_t *n_at)
-{
-	*at = item->at;
-	*n_at = item->n_at;
-	for (size_t i = 0; i < item->n_doses; i++) {
-		const struct dose_step *step = &item->doses[i];
-		if (step->from_event || (step->from.given && step->from.number > 1) || step->n_at == 0)
-			continue;
-		*at = step->at;
-		*n_at = step->n_at;
-	}
-}
-
 /* A skip without an end is of its one day. */
 static bool change_covers(const struct change *change, struct civil_date date)
 {
@@ -91,6 +78,40 @@ static bool change_covers(const struct change *change, struct civil_date date)
 	if (change->until.given)
 		return date_compare(date, change->until.date) <= 0;
 	return change->kind != CHANGE_SKIP || date_compare(change->from.date, date) == 0;
+}
+
+/* The first step by day, which may change the times, and over it the plan's. */
+static void take_first_times(const struct dose_step *steps, size_t n, const struct at **at, size_t *n_at)
+{
+	for (size_t i = 0; i < n; i++) {
+		if (steps[i].from_event || (steps[i].from.given && steps[i].from.number > 1) || steps[i].n_at == 0)
+			continue;
+		*at = steps[i].at;
+		*n_at = steps[i].n_at;
+	}
+}
+
+void orders_first_times(const struct plan *plan, const struct item *item, struct civil_date date, const struct at **at,
+                        size_t *n_at)
+{
+	const struct plan_doses *own = plan_doses_of(plan, item);
+	*at = item->at;
+	*n_at = item->n_at;
+	take_first_times(item->doses, item->n_doses, at, n_at);
+	if (own)
+		take_first_times(own->doses, own->n_doses, at, n_at);
+	const struct change *latest = NULL;
+	for (size_t i = 0; i < plan->n_changes; i++) {
+		const struct change *change = &plan->changes[i];
+		if (change->item != item || change->kind != CHANGE_AT || date_compare(change->from.date, date) > 0)
+			continue;
+		if (!latest || date_compare(change->from.date, latest->from.date) >= 0)
+			latest = change;
+	}
+	if (!latest || !change_covers(latest, date))
+		return;
+	*at = latest->at;
+	*n_at = latest->n_at;
 }
 
 /* The latest change of `kind` begun by `date`, if it still holds. */

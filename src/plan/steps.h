@@ -47,8 +47,9 @@ struct day_order {
 	int64_t every_from;  /* ... counted from this day of the item */
 };
 
-/* The times of the item's day 1, before its date is known. */
-void orders_first_times(const struct item *item, const struct at **at, size_t *n_at);
+/* The times of the item's day 1, were that on `date`. */
+void orders_first_times(const struct plan *plan, const struct item *item, struct civil_date date, const struct at **at,
+                        size_t *n_at);
 
 /* Reads the steps and changes of `item` once its first dose is known, or found to be open. */
 struct orders orders_of(struct follow *follow, const struct item *item, const struct moment *first);
