@@ -161,11 +161,13 @@ static struct moment hours_away(struct follow *follow, const struct moment *base
 static struct moment event_trigger(struct follow *follow, const struct trigger *trigger)
 {
 	const struct stated_quantity *away = trigger->minus.given ? &trigger->minus : &trigger->plus;
+	struct moment base;
 	if (trigger->day.given)
-		return follow_day(follow, trigger->event, trigger->day, trigger->place);
-	struct moment base = follow_name(follow, trigger->event, trigger->place);
+		base = follow_day(follow, trigger->event, trigger->day, trigger->place);
+	else
+		base = follow_name(follow, trigger->event, trigger->place);
 	base.by_call = false; /* a call may decide what this waits for, but does not start this */
-	if (!base.known || !away->given)
+	if (!base.known || !away->given || trigger->day.given)
 		return base;
 	int64_t sign = trigger->minus.given ? -1 : 1;
 	int64_t count;
