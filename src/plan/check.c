@@ -6,9 +6,10 @@ static void check_version(const struct checking *checking)
 {
 	const struct plan *plan = checking->course->plan;
 	if (plan->replaces.given && plan->version < 2)
-		findings_add(checking->findings, FINDING_STOP, "version-not-above", plan->version_at.place,
-		             "version %lld replaces an earlier sheet, and must be above that one's; give the next number",
-		             (long long)plan->version);
+		findings_add(
+			checking->findings, FINDING_STOP, "version-not-above", plan->version_at.place,
+			"version %lld replaces an earlier sheet, and must be above that one's; give the next number",
+			(long long)plan->version);
 }
 
 static void check_good_until(const struct checking *checking)
@@ -16,8 +17,10 @@ static void check_good_until(const struct checking *checking)
 	const struct plan *plan = checking->course->plan;
 	if (plan->good_until.given && date_compare(plan->good_until.date, plan->as_of.date) < 0)
 		findings_add(checking->findings, FINDING_STOP, "good-until-past", plan->good_until.place,
-		             "the sheet would be good until %s, before %s, the day it speaks from; give a later 'good_until'",
-		             date_print(checking->arena, plan->good_until.date), date_print(checking->arena, plan->as_of.date));
+		             "the sheet would be good until %s, before %s, the day it speaks from; give a later "
+		             "'good_until'",
+		             date_print(checking->arena, plan->good_until.date),
+		             date_print(checking->arena, plan->as_of.date));
 }
 
 static void check_something_to_print(const struct checking *checking)
@@ -41,8 +44,9 @@ static void check_allergies_given(const struct checking *checking)
 {
 	const struct patient *patient = &checking->course->plan->patient;
 	if (!patient->allergies_given)
-		findings_add(checking->findings, FINDING_CAUTION, "allergies-missing", patient->place,
-		             "nothing is said about allergies; ask, and write 'allergies: [none]' where there are none");
+		findings_add(
+			checking->findings, FINDING_CAUTION, "allergies-missing", patient->place,
+			"nothing is said about allergies; ask, and write 'allergies: [none]' where there are none");
 }
 
 void check_course(struct arena *arena, const struct course *course, struct findings *findings)

@@ -108,7 +108,8 @@ static void check_gap_to(const struct checking *checking, const struct item_run 
 	const struct dose *last = last_before(run);
 	if (!last) {
 		findings_add(checking->findings, FINDING_STOP, "gap-to-event", gap->place,
-		             "no dose of %s comes before '%s', and its last one must; check the dates", name, gap->event);
+		             "no dose of %s comes before '%s', and its last one must; check the dates", name,
+		             gap->event);
 		return;
 	}
 	struct rational hours = rational_of(run->gap_event - last->when, SECONDS_PER_HOUR);
@@ -146,8 +147,8 @@ void check_gaps(const struct checking *checking)
 		if (!seen)
 			check_gap(checking, &(struct gap_rule){medicine, NULL, &wide->gap_least, false});
 		check_gap(checking, &(struct gap_rule){medicine, item, &own->gap_least, false});
-		check_gap(checking,
-		          &(struct gap_rule){medicine, item, own->gap_most.given ? &own->gap_most : &wide->gap_most, true});
+		check_gap(checking, &(struct gap_rule){medicine, item,
+		                                       own->gap_most.given ? &own->gap_most : &wide->gap_most, true});
 		check_gap_to(checking, &course->runs[i]);
 	}
 }

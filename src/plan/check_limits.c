@@ -60,11 +60,12 @@ static bool would_fit(const struct order *order, struct rational by)
 	const struct stated_quantity *least = least_of(order->item);
 	const struct stated_quantity *most = most_of(order->item);
 	struct quantity amount;
-	if (least->given && (!order_in(order, least->quantity.unit, &amount) || !quantity_multiply(amount, by, &amount) ||
-	                     quantity_compare(amount, least->quantity) < 0))
+	if (least->given && (!order_in(order, least->quantity.unit, &amount) ||
+	                     !quantity_multiply(amount, by, &amount) || quantity_compare(amount, least->quantity) < 0))
 		return false;
-	return !most->given || (order_in(order, most->quantity.unit, &amount) && quantity_multiply(amount, by, &amount) &&
-	                        quantity_compare(amount, most->quantity) <= 0);
+	return !most->given ||
+	       (order_in(order, most->quantity.unit, &amount) && quantity_multiply(amount, by, &amount) &&
+	        quantity_compare(amount, most->quantity) <= 0);
 }
 
 /* A slip of the decimal mark is ten times off, a wrong unit a thousand times: such a slip is named. */
@@ -204,7 +205,8 @@ static void check_day_most(const struct checking *checking, const struct medicin
 	for (size_t i = 0; i < course->n_doses; i++) {
 		const struct dose *dose = course->by_time[i];
 		struct quantity amount;
-		bool counts = dose->item->medicine == medicine && (!item || dose->item == item) && dose->amount == DOSE_STATED;
+		bool counts = dose->item->medicine == medicine && (!item || dose->item == item) &&
+		              dose->amount == DOSE_STATED;
 		struct order order = order_of(dose);
 		if (!counts || !order_in(&order, most->quantity.unit, &amount))
 			continue;
@@ -212,8 +214,9 @@ static void check_day_most(const struct checking *checking, const struct medicin
 			sum.number = rational_of(0, 1);
 		if (!quantity_add(sum, amount, &sum) || quantity_compare(sum, most->quantity) > 0) {
 			findings_add(checking->findings, FINDING_STOP, "day-over-limit", dose->place,
-			             "the doses of %s on %s come to %s, and %s a day is the most allowed", medicine->name,
-			             day_print(checking, dose), printed(checking, sum), printed(checking, most->quantity));
+			             "the doses of %s on %s come to %s, and %s a day is the most allowed",
+			             medicine->name, day_print(checking, dose), printed(checking, sum),
+			             printed(checking, most->quantity));
 			return;
 		}
 		previous = dose;
@@ -249,7 +252,8 @@ static void check_item_limits(const struct checking *checking, const struct item
 	    (!quantity_ratio(wide->most.quantity, wide->least.quantity, &range) ||
 	     rational_compare(range, rational_of(widest_range, 1)) > 0))
 		findings_add(checking->findings, FINDING_STOP, "item-limits-missing", item->place,
-		             "the most of %s is over 4 times its least, so '%s' needs limits of its own; give it 'limits: {most: ...}'",
+		             "the most of %s is over 4 times its least, so '%s' needs limits of its own; give it "
+		             "'limits: {most: ...}'",
 		             item->medicine->name, item->id);
 	bool over = narrow->most.given && wide->most.given &&
 	            unit_converts(narrow->most.quantity.unit, wide->most.quantity.unit) &&

@@ -29,8 +29,8 @@ static void check_allergy(const struct checking *checking, const struct medicine
 	for (size_t i = 0; i < product->n_contains; i++)
 		if (same_word(allergy->text, product->contains[i]))
 			findings_add(checking->findings, FINDING_STOP, "allergy", allergy->place,
-			             "'%s' contains %s, and the patient is allergic to it; choose another product", product->id,
-			             product->contains[i]);
+			             "'%s' contains %s, and the patient is allergic to it; choose another product",
+			             product->id, product->contains[i]);
 }
 
 /* ---- products that stand in for another ---- */
@@ -75,7 +75,8 @@ static void check_changed_products(const struct checking *checking)
 	const struct plan *plan = checking->course->plan;
 	for (size_t i = 0; i < plan->n_changes; i++)
 		if (plan->changes[i].kind == CHANGE_PRODUCT)
-			check_stand_in(checking, plan->changes[i].item, plan->changes[i].product, plan->changes[i].place);
+			check_stand_in(checking, plan->changes[i].item, plan->changes[i].product,
+			               plan->changes[i].place);
 }
 
 /* ---- two products of one medicine at home ---- */
@@ -111,9 +112,10 @@ static void check_two_products(const struct checking *checking)
 		const struct medicine *medicine = medicine_of(plan->clinic, product);
 		const struct product *other = medicine ? listed_before(plan, i, medicine) : NULL;
 		if (other)
-			findings_add(checking->findings, FINDING_CAUTION, "two-products", plan->dispensed[i].place,
-			             "the patient has two products of %s at home, '%s' and '%s'; say which to use first",
-			             medicine->name, other->id, product->id);
+			findings_add(
+				checking->findings, FINDING_CAUTION, "two-products", plan->dispensed[i].place,
+				"the patient has two products of %s at home, '%s' and '%s'; say which to use first",
+				medicine->name, other->id, product->id);
 	}
 }
 

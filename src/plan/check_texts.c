@@ -6,7 +6,8 @@ static void need(const struct checking *checking, struct text text, const char *
 	const char *language = checking->course->plan->language;
 	if (text.n > 0 && !text_in(text, language))
 		findings_add(checking->findings, FINDING_STOP, "text-missing", text.place,
-		             "the %s of '%s' has no words in '%s'; add them, or ask for another language", what, of, language);
+		             "the %s of '%s' has no words in '%s'; add them, or ask for another language", what, of,
+		             language);
 }
 
 static void need_clinic(const struct checking *checking)

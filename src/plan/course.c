@@ -68,8 +68,7 @@ static struct draw make_draw(struct computing *computing, const struct draw_requ
 	*kept = *request;
 	struct draw draw = {.product = request->product, .dose = request->dose, .given = request->dose};
 	draw_make(computing->arena, kept, &draw, computing->findings);
-	computing->known =
-		arena_more(computing->arena, computing->known, computing->n_known, sizeof *computing->known);
+	computing->known = arena_more(computing->arena, computing->known, computing->n_known, sizeof *computing->known);
 	computing->known[computing->n_known++] = (struct known_draw){kept, draw};
 	return draw;
 }
@@ -175,8 +174,8 @@ static void make_all_options(struct computing *computing)
 static void keep_supplies(struct computing *computing, const struct supply_result *result)
 {
 	for (size_t i = 0; i < result->n_supplies; i++) {
-		computing->supplies =
-			arena_more(computing->arena, computing->supplies, computing->n_supplies, sizeof *computing->supplies);
+		computing->supplies = arena_more(computing->arena, computing->supplies, computing->n_supplies,
+		                                 sizeof *computing->supplies);
 		computing->supplies[computing->n_supplies++] = result->supplies[i];
 	}
 }

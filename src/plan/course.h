@@ -104,7 +104,7 @@ struct dose {
 	bool exact;              /* to the minute */
 	const struct zone *zone; /* whose clock and calendar these are: home's, or the one away */
 	instant when;            /* without a time: when its treatment day begins */
-	bool unless_sooner; /* known by date, but a call may come first */
+	bool unless_sooner;      /* known by date, but a call may come first */
 
 	enum dose_amount amount;
 	struct quantity ordered; /* unset for DOSE_BY_CALL */

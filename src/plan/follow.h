@@ -25,9 +25,9 @@ struct moment {
 	struct clock_time time; /* of the plan's zone */
 	instant when;           /* without a time: when the treatment day begins */
 	bool exact;
-	bool elapsed;           /* so many hours from another moment */
-	bool may_be_sooner;     /* a call or an event without a date may still come first */
-	bool by_call;           /* a call that has not come decides it, or may decide it */
+	bool elapsed;            /* so many hours from another moment */
+	bool may_be_sooner;      /* a call or an event without a date may still come first */
+	bool by_call;            /* a call that has not come decides it, or may decide it */
 	const struct text *call; /* its words, and when to expect it; or NULL */
 	const struct text *expected;
 };

@@ -130,7 +130,8 @@ static void count_boxes(struct kit_list *list, const struct product_supply *supp
 		}
 	}
 	/* The liquid's own syringe, which takes the medicine back, is in the box with the liquid. */
-	bool liquid_syringe = product->draw_with == DRAW_WITH_LIQUID_SYRINGE && product->diluent.comes_as == LIQUID_SYRINGE;
+	bool liquid_syringe =
+		product->draw_with == DRAW_WITH_LIQUID_SYRINGE && product->diluent.comes_as == LIQUID_SYRINGE;
 	if (liquid_syringe && !syringe_listed && product->syringe)
 		row_of(list, KIT_SYRINGE, product->syringe, NULL)->in_boxes += supply->needed;
 }

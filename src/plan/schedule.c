@@ -42,8 +42,9 @@ static void check_call_was_sooner(struct follow *follow, const struct item_run *
 			continue;
 		if (date_compare(call->on.date, run->first) > 0)
 			findings_add(follow->findings, FINDING_CAUTION, "called-late", call->place,
-			             "the call for '%s' on %s came after its start on %s and changes nothing", call->item->id,
-			             date_print(follow->arena, call->on.date), date_print(follow->arena, run->first));
+			             "the call for '%s' on %s came after its start on %s and changes nothing",
+			             call->item->id, date_print(follow->arena, call->on.date),
+			             date_print(follow->arena, run->first));
 		return;
 	}
 }
@@ -55,16 +56,19 @@ static void check_away(struct follow *follow)
 		const struct away *away = &plan->away[i];
 		if (date_compare(away->from.date, away->to.date) > 0)
 			findings_add(follow->findings, FINDING_STOP, "away-backwards", away->place,
-			             "this time away ends on %s, before it begins on %s", date_print(follow->arena, away->to.date),
+			             "this time away ends on %s, before it begins on %s",
+			             date_print(follow->arena, away->to.date),
 			             date_print(follow->arena, away->from.date));
 		for (size_t j = 0; j < i; j++) {
 			const struct away *other = &plan->away[j];
-			if (date_compare(away->from.date, other->to.date) <= 0 && date_compare(other->from.date, away->to.date) <= 0)
-				findings_add(follow->findings, FINDING_STOP, "away-overlaps", away->place,
-				             "two times away hold on %s; let one end before the other begins",
-				             date_print(follow->arena, date_compare(away->from.date, other->from.date) > 0
-				                                               ? away->from.date
-				                                               : other->from.date));
+			if (date_compare(away->from.date, other->to.date) <= 0 &&
+			    date_compare(other->from.date, away->to.date) <= 0)
+				findings_add(
+					follow->findings, FINDING_STOP, "away-overlaps", away->place,
+					"two times away hold on %s; let one end before the other begins",
+					date_print(follow->arena, date_compare(away->from.date, other->from.date) > 0
+				                                          ? away->from.date
+				                                          : other->from.date));
 		}
 	}
 }
@@ -100,8 +104,8 @@ static void find_gap_event(struct follow *follow, struct item_run *run)
 		return;
 	if (!moment.has_time) {
 		findings_add(follow->findings, FINDING_CAUTION, "gap-unchecked", gap->place,
-		             "the hours from the last '%s' to '%s' cannot be checked: '%s' has no time", run->item->id, gap->event,
-		             gap->event);
+		             "the hours from the last '%s' to '%s' cannot be checked: '%s' has no time", run->item->id,
+		             gap->event, gap->event);
 		return;
 	}
 	run->has_gap_event = true;
@@ -207,8 +211,7 @@ static void find_clock_changes(struct follow *follow, struct schedule *schedule)
 	}
 }
 
-bool schedule_build(struct arena *arena, const struct plan *plan, struct schedule *schedule,
-                    struct findings *findings)
+bool schedule_build(struct arena *arena, const struct plan *plan, struct schedule *schedule, struct findings *findings)
 {
 	*schedule = (struct schedule){0};
 	if (!plan->as_of.given) {

@@ -299,9 +299,10 @@ static void add_dose(struct making *making, const struct day_order *order, const
 	}
 	if (course->n_doses > 0) {
 		const struct dose *before = &course->doses[course->n_doses - 1];
-		dose.new_amount = before->amount != dose.amount ||
-		                  (dose.amount == DOSE_STATED && !(unit_converts(before->ordered.unit, dose.ordered.unit) &&
-		                                                   quantity_same(before->ordered, dose.ordered)));
+		dose.new_amount =
+			before->amount != dose.amount ||
+			(dose.amount == DOSE_STATED && !(unit_converts(before->ordered.unit, dose.ordered.unit) &&
+		                                         quantity_same(before->ordered, dose.ordered)));
 	}
 	course->doses = arena_more(follow->arena, course->doses, course->n_doses, sizeof *course->doses);
 	course->doses[course->n_doses++] = dose;
@@ -311,10 +312,8 @@ static void add_dose(struct making *making, const struct day_order *order, const
 static void offer(struct making *making, const struct day_order *order, const struct at *at, int64_t day,
                   struct moment moment)
 {
-	struct candidate candidate = {.day = day,
-	                              .n = making->scheduled + 1,
-	                              .moment = moment,
-	                              .as_of = making->follow->plan->as_of.date};
+	struct candidate candidate = {
+		.day = day, .n = making->scheduled + 1, .moment = moment, .as_of = making->follow->plan->as_of.date};
 	if (making->ended || !limit_allows(making->limit, &candidate)) {
 		making->ended = true;
 		return;
@@ -400,7 +399,8 @@ static void make_day(struct making *making, int64_t day)
 	bool fits = first->known ? weekday_fits(making->item, date) : open_weekday_fits(making->item, day);
 	bool spaced = day >= order.every_from && (day - order.every_from) % order.every == 0;
 	if (!fits || !spaced) {
-		struct candidate end_of_day = {.day = day, .n = making->scheduled + 1, .as_of = making->follow->plan->as_of.date};
+		struct candidate end_of_day = {
+			.day = day, .n = making->scheduled + 1, .as_of = making->follow->plan->as_of.date};
 		if (first->known)
 			end_of_day.moment = moment_of_day(making->follow->plan, date);
 		making->ended = !limit_allows(making->limit, &end_of_day);
@@ -419,7 +419,8 @@ static void make_doses(struct making *making)
 		make_day(making, day);
 	if (!making->ended)
 		findings_add(making->follow->findings, FINDING_STOP, "course-too-long", making->item->end.place,
-		             "'%s' would run for more than %d days; check the date of its end", making->item->id, DAYS_MOST);
+		             "'%s' would run for more than %d days; check the date of its end", making->item->id,
+		             DAYS_MOST);
 }
 
 static struct moment moment_of_dose(const struct dose *dose)
@@ -475,7 +476,8 @@ static void check_extent(const struct making *making)
 	            date_compare(course->doses[course->n_doses - 1].date, as_of) < 0;
 	if (past)
 		findings_add(follow->findings, FINDING_STOP, "horizon-past", item->end.place,
-		             "'%s' has no end yet, and its horizon of %lld days was over before %s; give it a longer 'horizon'",
+		             "'%s' has no end yet, and its horizon of %lld days was over before %s; give it a longer "
+		             "'horizon'",
 		             item->id, (long long)making->limit->horizon, date_print(follow->arena, as_of));
 }
 
@@ -500,7 +502,8 @@ static void check_times(const struct making *making)
 		check_times_differ(follow, item, item->doses[i].at, item->doses[i].n_at);
 	if (!course->first.known && item->weekdays != 0)
 		findings_add(follow->findings, FINDING_CAUTION, "weekday-open", item->start.place,
-		             "'%s' has fixed weekdays and no start yet: its days are numbered as if it began on the first of them",
+		             "'%s' has fixed weekdays and no start yet: its days are numbered as if it began on the "
+		             "first of them",
 		             item->id);
 	bool timeless = course->n_doses > 0 && !course->doses[0].has_time && !item->as_needed.given;
 	if (timeless && (course->first.known || !may_give_time(&item->start)))

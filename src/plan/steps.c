@@ -44,7 +44,8 @@ static void gather_changes(struct follow *follow, struct orders *orders)
 
 struct orders orders_of(struct follow *follow, const struct item *item, const struct moment *first)
 {
-	struct orders orders = {.item = item, .dated = first->known, .first = first->date, .plan_place = follow->plan->place};
+	struct orders orders = {
+		.item = item, .dated = first->known, .first = first->date, .plan_place = follow->plan->place};
 	orders.steps = timed_steps(follow, item->doses, item->n_doses, &orders);
 	orders.n_steps = item->n_doses;
 	const struct plan_doses *own = plan_doses_of(follow->plan, item);
@@ -130,7 +131,8 @@ static const struct change *stop_on(const struct orders *orders, struct civil_da
 	const struct change *stop = change_on(orders, CHANGE_STOP, date);
 	for (size_t i = 0; stop && i < orders->n_changes; i++) {
 		const struct change *other = orders->changes[i];
-		bool later = date_compare(other->from.date, stop->from.date) > 0 && date_compare(other->from.date, date) <= 0;
+		bool later = date_compare(other->from.date, stop->from.date) > 0 &&
+		             date_compare(other->from.date, date) <= 0;
 		if (later && other->kind != CHANGE_STOP && other->kind != CHANGE_SKIP)
 			return NULL;
 	}
@@ -178,7 +180,8 @@ static void amount_of_step(const struct orders *orders, const struct timed_step 
 struct day_order orders_on(const struct orders *orders, int64_t day, struct civil_date date)
 {
 	const struct item *item = orders->item;
-	struct day_order order = {.at = item->at, .n_at = item->n_at, .every = 1, .every_from = 1, .place = item->place};
+	struct day_order order = {
+		.at = item->at, .n_at = item->n_at, .every = 1, .every_from = 1, .place = item->place};
 	int64_t days;
 	if (item->every.given && quantity_days(item->every.quantity, &days))
 		order.every = days;
@@ -196,8 +199,8 @@ struct day_order orders_on(const struct orders *orders, int64_t day, struct civi
 	if (!orders->dated)
 		return order;
 	if (dose) {
-		order.split = order.split && order.amount == DOSE_STATED &&
-		              quantity_same(order.ordered, dose->dose.quantity);
+		order.split =
+			order.split && order.amount == DOSE_STATED && quantity_same(order.ordered, dose->dose.quantity);
 		order.amount = DOSE_STATED;
 		order.ordered = dose->dose.quantity;
 		order.place = dose->dose.given ? dose->dose.place : dose->place;
@@ -221,7 +224,8 @@ static void check_steps_rise(struct follow *follow, const struct item *item, con
 			continue;
 		if (before && steps[i].day <= before->day)
 			findings_add(follow->findings, FINDING_STOP, "steps-out-of-order", steps[i].step->place,
-			             "the doses of '%s' go from day %lld to day %lld; list each day once, the earliest first",
+			             "the doses of '%s' go from day %lld to day %lld; list each day once, the earliest "
+			             "first",
 			             item->id, (long long)before->day, (long long)steps[i].day);
 		before = &steps[i];
 	}
@@ -271,7 +275,8 @@ static void check_change_pair(struct follow *follow, const struct change *earlie
 		findings_add(follow->findings, FINDING_CAUTION, "change-lapses", later->place,
 		             "after %s '%s' goes back to the protocol, and not to the change from %s; "
 		             "add a change from the day after if that is meant",
-		             date_print(follow->arena, later->until.date), id, date_print(follow->arena, earlier->from.date));
+		             date_print(follow->arena, later->until.date), id,
+		             date_print(follow->arena, earlier->from.date));
 }
 
 static void check_change(struct follow *follow, const struct orders *orders, const struct change *change, bool has_last,
@@ -281,8 +286,9 @@ static void check_change(struct follow *follow, const struct orders *orders, con
 	const char *from = date_print(follow->arena, change->from.date);
 	if (!orders->dated) {
 		findings_add(follow->findings, FINDING_STOP, "change-on-open", change->place,
-		             "the days of '%s' are not known yet, so nothing can change from %s; give its start a date first", id,
-		             from);
+		             "the days of '%s' are not known yet, so nothing can change from %s; give its start a date "
+		             "first",
+		             id, from);
 		return;
 	}
 	if (change->until.given && date_compare(change->until.date, change->from.date) < 0)
@@ -292,8 +298,9 @@ static void check_change(struct follow *follow, const struct orders *orders, con
 	else if (date_compare(change->from.date, orders->first) < 0 ||
 	         (has_last && change->kind != CHANGE_STOP && date_compare(change->from.date, last) > 0))
 		findings_add(follow->findings, FINDING_CAUTION, "change-outside", change->place,
-		             "this change of '%s' is from %s, and its doses run from %s to %s; check its date", id, from,
-		             date_print(follow->arena, orders->first), date_print(follow->arena, has_last ? last : orders->first));
+		             "this change of '%s' is from %s, and its doses run from %s to %s; check its date", id,
+		             from, date_print(follow->arena, orders->first),
+		             date_print(follow->arena, has_last ? last : orders->first));
 }
 
 void orders_check(struct follow *follow, const struct orders *orders, bool has_last, struct civil_date last)

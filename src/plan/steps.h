@@ -43,8 +43,8 @@ struct day_order {
 	bool split;
 	const struct at *at; /* none: the start gives the time, or nothing does */
 	size_t n_at;
-	int64_t every;       /* days ... */
-	int64_t every_from;  /* ... counted from this day of the item */
+	int64_t every;      /* days ... */
+	int64_t every_from; /* ... counted from this day of the item */
 };
 
 /* The times of the item's day 1, were that on `date`. */

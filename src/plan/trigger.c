@@ -23,8 +23,8 @@ bool follow_enter(struct follow *follow, enum knot_state *state, const char *nam
 	for (size_t i = start + 1; i < follow->n_path; i++)
 		circle = arena_printf(follow->arena, "%s -> %s", circle, follow->path[i]);
 	findings_add(follow->findings, FINDING_STOP, "trigger-circle", place,
-	             "these wait for each other and can never begin: %s -> %s; give one of them a start of its own", circle,
-	             name);
+	             "these wait for each other and can never begin: %s -> %s; give one of them a start of its own",
+	             circle, name);
 	return false;
 }
 
@@ -45,9 +45,10 @@ static struct moment event_moment(struct follow *follow, const struct event *eve
 		return unknown_moment;
 	if (!stated->has_time) {
 		if (event->exact) {
-			findings_add(follow->findings, FINDING_STOP, "exact-time-missing", stated->place,
-			             "'%s' has a date and no time, and its time matters to the minute; write '%s HH:MM'", event->id,
-			             date_print(follow->arena, stated->date));
+			findings_add(
+				follow->findings, FINDING_STOP, "exact-time-missing", stated->place,
+				"'%s' has a date and no time, and its time matters to the minute; write '%s HH:MM'",
+				event->id, date_print(follow->arena, stated->date));
 			return failed_moment;
 		}
 		return moment_of_day(follow->plan, stated->date);
@@ -56,14 +57,14 @@ static struct moment event_moment(struct follow *follow, const struct event *eve
 	moment.exact = event->exact;
 	if (event->exact && clock_minutes(stated->time) == 0) {
 		findings_add(follow->findings, FINDING_STOP, "midnight-ambiguous", stated->place,
-		             "12:00 at night of '%s' can be the night before or after %s; write 23:59 or 00:01 of the day meant",
+		             "12:00 at night of '%s' can be the night before or after %s; write 23:59 or 00:01 of the "
+		             "day meant",
 		             event->id, date_print(follow->arena, stated->date));
 		return failed_moment;
 	}
 	moment_check_clock(follow, follow->plan->zone, &moment, event->id, stated->place);
 	int64_t wait = 0;
-	if (event->is_arrival && event->arrive_before.given &&
-	    quantity_minutes(event->arrive_before.quantity, &wait)) {
+	if (event->is_arrival && event->arrive_before.given && quantity_minutes(event->arrive_before.quantity, &wait)) {
 		moment = moment_of_instant(follow->plan, moment.when + wait * SECONDS_PER_MINUTE);
 		moment.exact = event->exact;
 	}

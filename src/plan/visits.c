@@ -124,7 +124,8 @@ static void check_hours(struct follow *follow, const struct event *event, const 
 	struct quantity slack = {{0, 1}, UNIT_HOUR};
 	if (hours.numerator <= 0) {
 		findings_add(follow->findings, FINDING_STOP, "event-order", stated->place,
-		             "'%s' must come before '%s', and the plan has it at the same time or later", event->id, before->id);
+		             "'%s' must come before '%s', and the plan has it at the same time or later", event->id,
+		             before->id);
 		return;
 	}
 	if (!event->check_by.given || !quantity_in(event->check_by.quantity, UNIT_HOUR, &by))
@@ -137,14 +138,15 @@ static void check_hours(struct follow *follow, const struct event *event, const 
 		return;
 	if (rational_compare(hours, least) >= 0 && rational_compare(hours, most) <= 0)
 		return;
-	const char *take = rational_is_zero(slack.number)
-	                           ? ""
-	                           : arena_printf(arena, ", give or take %s",
-	                                          quantity_plain(arena, event->check_give_or_take.quantity, DECIMAL_POINT));
+	const char *take =
+		rational_is_zero(slack.number)
+			? ""
+			: arena_printf(arena, ", give or take %s",
+	                               quantity_plain(arena, event->check_give_or_take.quantity, DECIMAL_POINT));
 	findings_add(follow->findings, FINDING_STOP, "hours-apart", stated->place,
 	             "'%s' is %s before '%s', and the protocol says %s%s; one of the two times is wrong", event->id,
-	             elapsed_print(arena, hours), before->id, quantity_plain(arena, event->check_by.quantity, DECIMAL_POINT),
-	             take);
+	             elapsed_print(arena, hours), before->id,
+	             quantity_plain(arena, event->check_by.quantity, DECIMAL_POINT), take);
 }
 
 /* When only one of the two has a date. */
@@ -185,14 +187,17 @@ struct time_check *event_checks_of(struct follow *follow, size_t *n_checks)
 			continue;
 		if (!from.has_time || !to.has_time) {
 			const struct event *bare = from.has_time ? before : event;
-			findings_add(follow->findings, FINDING_STOP, "exact-time-missing", plan_event_date(follow->plan, bare)->place,
-			             "'%s' has a date and no time, and the hours from '%s' to '%s' are checked; give it a time",
+			findings_add(follow->findings, FINDING_STOP, "exact-time-missing",
+			             plan_event_date(follow->plan, bare)->place,
+			             "'%s' has a date and no time, and the hours from '%s' to '%s' are checked; give "
+			             "it a time",
 			             bare->id, event->id, before->id);
 			continue;
 		}
 		struct rational hours = rational_of(to.when - from.when, SECONDS_PER_HOUR);
 		check_hours(follow, event, before, hours);
-		checks[(*n_checks)++] = (struct time_check){.from = event, .to = before, .hours = hours, .place = event->check_place};
+		checks[(*n_checks)++] =
+			(struct time_check){.from = event, .to = before, .hours = hours, .place = event->check_place};
 	}
 	return checks;
 }

@@ -29,240 +29,264 @@ static const struct row rows[] = {
 	{"nothing to say", LIMITED ITEM "dose: from=1; dose=125 mcg\ndose: from=3; dose=0.25 mg\n" PLAN, ""},
 
 	/* ---- a dose ---- */
-	{"ten times the most, on every day, said once",
-     LIMITED ITEM "dose: from=1; dose=2.5 mg\n" PLAN,
-     /* drawn from the vial it would be 2.5 mL, more than the only syringe holds */
-     "case:5:20: stop: 2.5 mg is 10 times the most allowed, 250 mcg, for examplin [dose-over-limit]\n"},
-	{"a thousand times the most",
-     LIMITED ITEM "dose: from=1; dose=250 mg\n" PLAN,
-     "case:5:20: stop: 250 mg is 1,000 times the most allowed, 250 mcg, for examplin [dose-over-limit]\n"},
-	{"over the most, and a tenth would do",
-     LIMITED ITEM "dose: from=1; dose=2 mg\n" PLAN,
-     "case:5:20: stop: 2 mg is over the most allowed, 250 mcg, for examplin; a tenth of it would be allowed "
-	 "[dose-over-limit]\n"},
-	{"over the most, and a thousandth would do: mg for mcg",
-     LIMITED ITEM "dose: from=1; dose=200 mg\n" PLAN,
-     "case:5:20: stop: 200 mg is over the most allowed, 250 mcg, for examplin; a thousandth of it would be allowed "
-	 "[dose-over-limit]\n"},
-	{"over the most by a line",
-     LIMITED ITEM "dose: from=1; dose=260 mcg\n" PLAN,
-     "case:5:20: stop: 260 mcg is over the most allowed, 250 mcg, for examplin; check the order [dose-over-limit]\n"},
-	{"a tenth of the least",
-     LIMITED ITEM "dose: from=1; dose=12.5 mcg\n" PLAN,
-     "case:5:20: stop: 12.5 mcg is a tenth of the least allowed, 125 mcg, for examplin [dose-under-limit]\n"},
-	{"under the least, and ten times as much would do",
-     LIMITED ITEM "dose: from=1; dose=20 mcg\n" PLAN,
-     "case:5:20: stop: 20 mcg is under the least allowed, 125 mcg, for examplin; ten times as much would be allowed "
-	 "[dose-under-limit]\n"},
-	{"a later step over the most",
-     LIMITED ITEM "dose: from=1; dose=125 mcg\ndose: from=3; dose=300 mcg\n" PLAN,
-     "case:6:20: stop: 300 mcg is over the most allowed, 250 mcg, for examplin; check the order [dose-over-limit]\n"},
+	{"ten times the most, on every day, said once", LIMITED ITEM "dose: from=1; dose=2.5 mg\n" PLAN,
+         /* drawn from the vial it would be 2.5 mL, more than the only syringe holds */
+         "case:5:20: stop: 2.5 mg is 10 times the most allowed, 250 mcg, for examplin [dose-over-limit]\n"},
+	{"a thousand times the most", LIMITED ITEM "dose: from=1; dose=250 mg\n" PLAN,
+         "case:5:20: stop: 250 mg is 1,000 times the most allowed, 250 mcg, for examplin [dose-over-limit]\n"},
+	{"over the most, and a tenth would do", LIMITED ITEM "dose: from=1; dose=2 mg\n" PLAN,
+         "case:5:20: stop: 2 mg is over the most allowed, 250 mcg, for examplin; a tenth of it would be allowed "
+         "[dose-over-limit]\n"},
+	{"over the most, and a thousandth would do: mg for mcg", LIMITED ITEM "dose: from=1; dose=200 mg\n" PLAN,
+         "case:5:20: stop: 200 mg is over the most allowed, 250 mcg, for examplin; a thousandth of it would be allowed "
+         "[dose-over-limit]\n"},
+	{"over the most by a line", LIMITED ITEM "dose: from=1; dose=260 mcg\n" PLAN,
+         "case:5:20: stop: 260 mcg is over the most allowed, 250 mcg, for examplin; check the order "
+         "[dose-over-limit]\n"},
+	{"a tenth of the least", LIMITED ITEM "dose: from=1; dose=12.5 mcg\n" PLAN,
+         "case:5:20: stop: 12.5 mcg is a tenth of the least allowed, 125 mcg, for examplin [dose-under-limit]\n"},
+	{"under the least, and ten times as much would do", LIMITED ITEM "dose: from=1; dose=20 mcg\n" PLAN,
+         "case:5:20: stop: 20 mcg is under the least allowed, 125 mcg, for examplin; ten times as much would be "
+         "allowed "
+         "[dose-under-limit]\n"},
+	{"a later step over the most", LIMITED ITEM "dose: from=1; dose=125 mcg\ndose: from=3; dose=300 mcg\n" PLAN,
+         "case:6:20: stop: 300 mcg is over the most allowed, 250 mcg, for examplin; check the order "
+         "[dose-over-limit]\n"},
 	{"a change over the most",
-     LIMITED ITEM "dose: from=1; dose=125 mcg\n" PLAN "change: item=a; from=2026-12-06; dose=300 mcg\n",
-     "case:7:39: stop: 300 mcg is over the most allowed, 250 mcg, for examplin; check the order [dose-over-limit]\n"},
+         LIMITED ITEM "dose: from=1; dose=125 mcg\n" PLAN "change: item=a; from=2026-12-06; dose=300 mcg\n",
+         "case:7:39: stop: 300 mcg is over the most allowed, 250 mcg, for examplin; check the order "
+         "[dose-over-limit]\n"},
 	{"what the dose may become",
-     LIMITED ITEM "dose: from=1; dose=call after the scan; may_become=250 mcg, 2.5 mg\n" PLAN,
-     "case:5:1: stop: 2.5 mg is 10 times the most allowed, 250 mcg, for examplin [dose-over-limit]\n"},
+         LIMITED ITEM "dose: from=1; dose=call after the scan; may_become=250 mcg, 2.5 mg\n" PLAN,
+         "case:5:1: stop: 2.5 mg is 10 times the most allowed, 250 mcg, for examplin [dose-over-limit]\n"},
 	{"the item's limit is narrower",
-     LIMITED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; most=150 mcg\n"
-	         "dose: from=1; dose=160 mcg\n" PLAN,
-     "case:5:20: stop: 160 mcg is over the most allowed, 150 mcg, for examplin; check the order [dose-over-limit]\n"},
+         LIMITED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; most=150 mcg\n"
+                 "dose: from=1; dose=160 mcg\n" PLAN,
+         "case:5:20: stop: 160 mcg is over the most allowed, 150 mcg, for examplin; check the order "
+         "[dose-over-limit]\n"},
 	{"an order in mL against a limit in mg",
-     /* 1 mg in 1 mL: 0.3 mL is 0.3 mg */
-     LIMITED ITEM "dose: from=1; dose=0.3 mL\n" PLAN,
-     "case:5:20: stop: 0.3 mL is over the most allowed, 250 mcg, for examplin; check the order [dose-over-limit]\n"},
+         /* 1 mg in 1 mL: 0.3 mL is 0.3 mg */
+         LIMITED ITEM "dose: from=1; dose=0.3 mL\n" PLAN,
+         "case:5:20: stop: 0.3 mL is over the most allowed, 250 mcg, for examplin; check the order "
+         "[dose-over-limit]\n"},
 	{"an order in syringe units within a limit in mg",
-     /* 20 syringe units are 0.2 mL, 0.2 mg */
-     LIMITED ITEM "dose: from=1; dose=20 syringe units\n" PLAN, ""},
+         /* 20 syringe units are 0.2 mL, 0.2 mg */
+         LIMITED ITEM "dose: from=1; dose=20 syringe units\n" PLAN, ""},
 	{"an order that a limit cannot be compared with",
-     SYRINGE "medicine: id=examplin; most=100 units\n" PRODUCT ITEM "dose: from=1; dose=0.5 mg\n" PLAN,
-     "case:5:20: caution: 0.5 mg cannot be compared with the limit of examplin, 100 units; state the limit in the "
-	 "order's unit [limit-unchecked]\n"},
+         SYRINGE "medicine: id=examplin; most=100 units\n" PRODUCT ITEM "dose: from=1; dose=0.5 mg\n" PLAN,
+         "case:5:20: caution: 0.5 mg cannot be compared with the limit of examplin, 100 units; state the limit in the "
+         "order's unit [limit-unchecked]\n"},
 
 	/* ---- an item's limits ---- */
 	{"a range of over 4 times must be narrowed",
-     SYRINGE "medicine: id=examplin; least=100 mcg; most=401 mcg\n" PRODUCT ITEM "dose: from=1; dose=200 mcg\n" PLAN,
-     "case:4:1: stop: the most of examplin is over 4 times its least, so 'a' needs limits of its own; give it "
-	 "'limits: {most: ...}' [item-limits-missing]\n"},
+         SYRINGE "medicine: id=examplin; least=100 mcg; most=401 mcg\n" PRODUCT ITEM
+                 "dose: from=1; dose=200 mcg\n" PLAN,
+         "case:4:1: stop: the most of examplin is over 4 times its least, so 'a' needs limits of its own; give it "
+         "'limits: {most: ...}' [item-limits-missing]\n"},
 	{"a range of exactly 4 times need not",
-     SYRINGE "medicine: id=examplin; least=100 mcg; most=0.4 mg\n" PRODUCT ITEM "dose: from=1; dose=200 mcg\n" PLAN, ""},
+         SYRINGE "medicine: id=examplin; least=100 mcg; most=0.4 mg\n" PRODUCT ITEM "dose: from=1; dose=200 mcg\n" PLAN,
+         ""},
 	{"an item's most over its medicine's",
-     LIMITED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; most=300 mcg\n"
-	         "dose: from=1; dose=200 mcg\n" PLAN,
-     "case:4:80: stop: 'a' allows 300 mcg, and examplin allows 250 mcg at most; an item's limits can only be narrower "
-	 "[limits-wider]\n"},
+         LIMITED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; most=300 mcg\n"
+                 "dose: from=1; dose=200 mcg\n" PLAN,
+         "case:4:80: stop: 'a' allows 300 mcg, and examplin allows 250 mcg at most; an item's limits can only be "
+         "narrower "
+         "[limits-wider]\n"},
 	{"an item's least under its medicine's",
-     LIMITED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; least=100 mcg\n"
-	         "dose: from=1; dose=200 mcg\n" PLAN,
-     "case:4:81: stop: 'a' allows 100 mcg, and examplin allows 125 mcg at least; an item's limits can only be narrower "
-	 "[limits-wider]\n"},
+         LIMITED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; least=100 mcg\n"
+                 "dose: from=1; dose=200 mcg\n" PLAN,
+         "case:4:81: stop: 'a' allows 100 mcg, and examplin allows 125 mcg at least; an item's limits can only be "
+         "narrower "
+         "[limits-wider]\n"},
 
 	/* ---- a day ---- */
 	{"a day's doses together",
-     SYRINGE "medicine: id=examplin; day_most=0.5 mg\n" PRODUCT
-             "item: id=a; medicine=examplin; at=08:00, 14:00, 20:00; start=on 2026-12-04; end=days 5\n"
-             "dose: from=1; dose=100 mcg\ndose: from=3; dose=200 mcg\n" PLAN,
-     "case:6:20: stop: the doses of examplin on 2026-12-06 come to 0.6 mg, and 0.5 mg a day is the most allowed "
-	 "[day-over-limit]\n"},
+         SYRINGE "medicine: id=examplin; day_most=0.5 mg\n" PRODUCT
+                 "item: id=a; medicine=examplin; at=08:00, 14:00, 20:00; start=on 2026-12-04; end=days 5\n"
+                 "dose: from=1; dose=100 mcg\ndose: from=3; dose=200 mcg\n" PLAN,
+         "case:6:20: stop: the doses of examplin on 2026-12-06 come to 0.6 mg, and 0.5 mg a day is the most allowed "
+         "[day-over-limit]\n"},
 	{"a day's doses of two items",
-     /* 23:30 of one and 00:30 in the night to the 5th of the other are one treatment day */
-     SYRINGE "medicine: id=examplin; day_most=1 mg\n" PRODUCT
-             "item: id=a; medicine=examplin; at=23:30; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.6 mg\n"
-             "item: id=b; medicine=examplin; at=00:30; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.5 mg\n" PLAN,
-     "case:7:20: stop: the doses of examplin on 2026-12-04 come to 1.1 mg, and 1 mg a day is the most allowed "
-	 "[day-over-limit]\n"},
+         /* 23:30 of one and 00:30 in the night to the 5th of the other are one treatment day */
+         SYRINGE
+         "medicine: id=examplin; day_most=1 mg\n" PRODUCT
+         "item: id=a; medicine=examplin; at=23:30; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.6 mg\n"
+         "item: id=b; medicine=examplin; at=00:30; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.5 mg\n" PLAN,
+         "case:7:20: stop: the doses of examplin on 2026-12-04 come to 1.1 mg, and 1 mg a day is the most allowed "
+         "[day-over-limit]\n"},
 	{"a day's doses while the day is not known",
-     SYRINGE "medicine: id=examplin; day_most=1 mg\n" PRODUCT
-             "item: id=a; medicine=examplin; at=08:00, 20:00; start=call; end=days 3\n"
-             "dose: from=1; dose=0.5 mg\ndose: from=2; dose=0.6 mg\n" PLAN,
-     "case:6:20: stop: the doses of examplin on day 2 come to 1.2 mg, and 1 mg a day is the most allowed "
-	 "[day-over-limit]\n"},
+         SYRINGE "medicine: id=examplin; day_most=1 mg\n" PRODUCT
+                 "item: id=a; medicine=examplin; at=08:00, 20:00; start=call; end=days 3\n"
+                 "dose: from=1; dose=0.5 mg\ndose: from=2; dose=0.6 mg\n" PLAN,
+         "case:6:20: stop: the doses of examplin on day 2 come to 1.2 mg, and 1 mg a day is the most allowed "
+         "[day-over-limit]\n"},
 	{"an item's own most of a day",
-     MEDICINE "item: id=a; medicine=examplin; at=08:00, 20:00; start=on 2026-12-04; end=days 3; day_most=0.9 mg\n"
-	          "dose: from=1; dose=0.5 mg\n" PLAN,
-     "case:5:20: stop: the doses of examplin on 2026-12-04 come to 1 mg, and 0.9 mg a day is the most allowed "
-	 "[day-over-limit]\n"},
+         MEDICINE "item: id=a; medicine=examplin; at=08:00, 20:00; start=on 2026-12-04; end=days 3; day_most=0.9 mg\n"
+                  "dose: from=1; dose=0.5 mg\n" PLAN,
+         "case:5:20: stop: the doses of examplin on 2026-12-04 come to 1 mg, and 0.9 mg a day is the most allowed "
+         "[day-over-limit]\n"},
 
 	/* ---- gaps ---- */
 	{"a gap of exactly the most is allowed",
-     SYRINGE "medicine: id=examplin; gap_most=24 h; gap_least=24 h\n" PRODUCT ITEM "dose: from=1; dose=0.1 mg\n" PLAN, ""},
+         SYRINGE "medicine: id=examplin; gap_most=24 h; gap_least=24 h\n" PRODUCT ITEM
+                 "dose: from=1; dose=0.1 mg\n" PLAN,
+         ""},
 	{"a gap over the most: a skipped day",
-     SYRINGE "medicine: id=examplin; gap_most=30 h\n" PRODUCT ITEM "dose: from=1; dose=0.1 mg\n" PLAN
-             "change: item=a; from=2026-12-06; skip=yes\n",
-     "case:5:20: stop: from 2026-12-05 20:00 to 2026-12-07 20:00 are 48 h between doses of examplin, and at most 30 h is "
-	 "allowed [gap-too-long]\n"},
+         SYRINGE "medicine: id=examplin; gap_most=30 h\n" PRODUCT ITEM "dose: from=1; dose=0.1 mg\n" PLAN
+                 "change: item=a; from=2026-12-06; skip=yes\n",
+         "case:5:20: stop: from 2026-12-05 20:00 to 2026-12-07 20:00 are 48 h between doses of examplin, and at most "
+         "30 h is "
+         "allowed [gap-too-long]\n"},
 	{"gaps over the most: every second day",
-     /* days 1, 3, 5: two gaps */
-     SYRINGE "medicine: id=examplin; gap_most=30 h\n" PRODUCT
-             "item: id=a; medicine=examplin; at=20:00; every=2 days; start=on 2026-12-04; end=days 5\n"
-             "dose: from=1; dose=0.1 mg\n" PLAN,
-     "case:5:20: stop: from 2026-12-04 20:00 to 2026-12-06 20:00 are 48 h between doses of examplin, and at most 30 h is "
-	 "allowed, and 1 more such gap [gap-too-long]\n"},
+         /* days 1, 3, 5: two gaps */
+         SYRINGE "medicine: id=examplin; gap_most=30 h\n" PRODUCT
+                 "item: id=a; medicine=examplin; at=20:00; every=2 days; start=on 2026-12-04; end=days 5\n"
+                 "dose: from=1; dose=0.1 mg\n" PLAN,
+         "case:5:20: stop: from 2026-12-04 20:00 to 2026-12-06 20:00 are 48 h between doses of examplin, and at most "
+         "30 h is "
+         "allowed, and 1 more such gap [gap-too-long]\n"},
 	{"a gap by the clock across a change of clocks",
-     /* on 31 October 2027 clocks go back: 20:00 to 20:00 is 25 h */
-     SYRINGE "medicine: id=examplin; gap_most=24 h\n" PRODUCT
-             "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-29; end=days 3\ndose: from=1; dose=0.1 mg\n" PLAN,
-     "case:5:20: stop: from 2027-10-30 20:00 to 2027-10-31 20:00 are 25 h between doses of examplin, and at most 24 h is "
-	 "allowed [gap-too-long]\n"},
+         /* on 31 October 2027 clocks go back: 20:00 to 20:00 is 25 h */
+         SYRINGE
+         "medicine: id=examplin; gap_most=24 h\n" PRODUCT
+         "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-29; end=days 3\ndose: from=1; dose=0.1 mg\n" PLAN,
+         "case:5:20: stop: from 2027-10-30 20:00 to 2027-10-31 20:00 are 25 h between doses of examplin, and at most "
+         "24 h is "
+         "allowed [gap-too-long]\n"},
 	{"a gap under the least, between two items",
-     SYRINGE "medicine: id=examplin; gap_least=6 h\n" PRODUCT
-             "item: id=a; medicine=examplin; at=08:00; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.1 mg\n"
-             "item: id=b; medicine=examplin; at=13:59; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.1 mg\n" PLAN,
-     "case:7:20: stop: from 2026-12-04 08:00 to 2026-12-04 13:59 are 5 h 59 min between doses of examplin, and at least 6 "
-	 "h is allowed [gap-too-short]\n"},
+         SYRINGE
+         "medicine: id=examplin; gap_least=6 h\n" PRODUCT
+         "item: id=a; medicine=examplin; at=08:00; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.1 mg\n"
+         "item: id=b; medicine=examplin; at=13:59; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.1 mg\n" PLAN,
+         "case:7:20: stop: from 2026-12-04 08:00 to 2026-12-04 13:59 are 5 h 59 min between doses of examplin, and at "
+         "least 6 "
+         "h is allowed [gap-too-short]\n"},
 	{"an item's own gaps while the day is not known",
-     MEDICINE "item: id=a; medicine=examplin; at=20:00; every=2 days; start=call; end=days 3; gap_most=30 h\n"
-	          "dose: from=1; dose=0.1 mg\n" PLAN,
-     "case:5:20: stop: from day 1 20:00 to day 3 20:00 are 48 h between doses of examplin, and at most 30 h is allowed "
-	 "[gap-too-long]\n"},
+         MEDICINE "item: id=a; medicine=examplin; at=20:00; every=2 days; start=call; end=days 3; gap_most=30 h\n"
+                  "dose: from=1; dose=0.1 mg\n" PLAN,
+         "case:5:20: stop: from day 1 20:00 to day 3 20:00 are 48 h between doses of examplin, and at most 30 h is "
+         "allowed "
+         "[gap-too-long]\n"},
 	{"a gap that is past",
-     SYRINGE "medicine: id=examplin; gap_most=30 h\n" PRODUCT ITEM "dose: from=1; dose=0.1 mg\n"
-             "plan: as_of=2026-12-08\nchange: item=a; from=2026-12-06; skip=yes\n",
-     ""},
+         SYRINGE "medicine: id=examplin; gap_most=30 h\n" PRODUCT ITEM "dose: from=1; dose=0.1 mg\n"
+                 "plan: as_of=2026-12-08\nchange: item=a; from=2026-12-06; skip=yes\n",
+         ""},
 	{"the last dose too long before an event",
-     /* 20:00 on the 13th to 21:31 on the 14th */
-     MEDICINE "event: id=trigger; own_day=1; exact=yes\n"
-	          "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=trigger day 0; gap_to=trigger; "
-	          "gap_to_most=25.5 h\n"
-	          "dose: from=1; dose=0.1 mg\n" PLAN "date: trigger=2026-12-14 21:31\n",
-     "case:6:20: stop: from the last dose of examplin, 2026-12-13 20:00, to 'trigger' are 25 h 31 min, and at most 25.5 h "
-	 "is allowed [gap-to-event]\n"},
+         /* 20:00 on the 13th to 21:31 on the 14th */
+         MEDICINE "event: id=trigger; own_day=1; exact=yes\n"
+                  "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=trigger day 0; gap_to=trigger; "
+                  "gap_to_most=25.5 h\n"
+                  "dose: from=1; dose=0.1 mg\n" PLAN "date: trigger=2026-12-14 21:31\n",
+         "case:6:20: stop: from the last dose of examplin, 2026-12-13 20:00, to 'trigger' are 25 h 31 min, and at most "
+         "25.5 h "
+         "is allowed [gap-to-event]\n"},
 	{"the last dose exactly as long before an event as it may be",
-     MEDICINE "event: id=trigger; own_day=1; exact=yes\n"
-	          "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=trigger day 0; gap_to=trigger; "
-	          "gap_to_most=25.5 h\n"
-	          "dose: from=1; dose=0.1 mg\n" PLAN "date: trigger=2026-12-14 21:30\n",
-     ""},
+         MEDICINE "event: id=trigger; own_day=1; exact=yes\n"
+                  "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=trigger day 0; gap_to=trigger; "
+                  "gap_to_most=25.5 h\n"
+                  "dose: from=1; dose=0.1 mg\n" PLAN "date: trigger=2026-12-14 21:30\n",
+         ""},
 	{"the last dose too short before an event",
-     MEDICINE "event: id=test; own_day=0; exact=yes\n"
-	          "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=days 2; gap_to=test; gap_to_least=12 h\n"
-	          "dose: from=1; dose=0.1 mg\n" PLAN "date: test=2026-12-14 07:00\n",
-     "case:6:20: stop: from the last dose of examplin, 2026-12-13 20:00, to 'test' are 11 h, and at least 12 h is allowed "
-	 "[gap-to-event]\n"},
+         MEDICINE
+         "event: id=test; own_day=0; exact=yes\n"
+         "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=days 2; gap_to=test; gap_to_least=12 h\n"
+         "dose: from=1; dose=0.1 mg\n" PLAN "date: test=2026-12-14 07:00\n",
+         "case:6:20: stop: from the last dose of examplin, 2026-12-13 20:00, to 'test' are 11 h, and at least 12 h is "
+         "allowed "
+         "[gap-to-event]\n"},
 	{"no dose before the event",
-     MEDICINE "event: id=test; own_day=0; exact=yes\n"
-	          "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=days 2; gap_to=test; gap_to_most=30 h\n"
-	          "dose: from=1; dose=0.1 mg\n" PLAN "date: test=2026-12-11 07:00\n",
-     "case:5:1: stop: no dose of examplin comes before 'test', and its last one must; check the dates [gap-to-event]\n"},
+         MEDICINE
+         "event: id=test; own_day=0; exact=yes\n"
+         "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=days 2; gap_to=test; gap_to_most=30 h\n"
+         "dose: from=1; dose=0.1 mg\n" PLAN "date: test=2026-12-11 07:00\n",
+         "case:5:1: stop: no dose of examplin comes before 'test', and its last one must; check the dates "
+         "[gap-to-event]\n"},
 
 	/* ---- one place ---- */
 	{"too much for one place",
-     SYRINGE "medicine: id=examplin; site_most=0.5 mL\n" PRODUCT ITEM "dose: from=1; dose=0.6 mg\n" PLAN,
-     "case:5:20: stop: 0.6 mg of examplin is 0.6 mL in one place, and 0.5 mL is the most allowed there; order it as two "
-	 "doses [site-volume]\n"},
+         SYRINGE "medicine: id=examplin; site_most=0.5 mL\n" PRODUCT ITEM "dose: from=1; dose=0.6 mg\n" PLAN,
+         "case:5:20: stop: 0.6 mg of examplin is 0.6 mL in one place, and 0.5 mL is the most allowed there; order it "
+         "as two "
+         "doses [site-volume]\n"},
 	{"just enough for one place",
-     SYRINGE "medicine: id=examplin; site_most=0.5 mL\n" PRODUCT ITEM "dose: from=1; dose=0.5 mg\n" PLAN, ""},
+         SYRINGE "medicine: id=examplin; site_most=0.5 mL\n" PRODUCT ITEM "dose: from=1; dose=0.5 mg\n" PLAN, ""},
 
 	/* ---- products ---- */
 	{"an allergy to what the product contains",
-     SYRINGE "medicine: id=examplin\nproduct: id=examplin-vial; container=solution-vial; strength=10 mg; volume=10 mL; "
-             "in_use=28 days; contains=soya, latex\n" ITEM "dose: from=1; dose=0.5 mg\n" PLAN
-             "patient: allergies=nuts, Latex\n",
-     "case:7:20: stop: 'examplin-vial' contains latex, and the patient is allergic to it; choose another product "
-	 "[allergy]\n"},
-	{"an allergy to the medicine",
-     MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "patient: allergies=Examplin\n",
-     "case:7:20: stop: the patient is allergic to examplin, and the protocol gives it [allergy]\n"},
+         SYRINGE
+         "medicine: id=examplin\nproduct: id=examplin-vial; container=solution-vial; strength=10 mg; volume=10 mL; "
+         "in_use=28 days; contains=soya, latex\n" ITEM "dose: from=1; dose=0.5 mg\n" PLAN
+         "patient: allergies=nuts, Latex\n",
+         "case:7:20: stop: 'examplin-vial' contains latex, and the patient is allergic to it; choose another product "
+         "[allergy]\n"},
+	{"an allergy to the medicine", MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "patient: allergies=Examplin\n",
+         "case:7:20: stop: the patient is allergic to examplin, and the protocol gives it [allergy]\n"},
 	{"another allergy", MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "patient: allergies=nuts\n", ""},
-	{"nobody asked about allergies",
-     MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "patient: record=1\n",
-     "case:7:1: caution: nothing is said about allergies; ask, and write 'allergies: [none]' where there are none "
-	 "[allergies-missing]\n"},
+	{"nobody asked about allergies", MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "patient: record=1\n",
+         "case:7:1: caution: nothing is said about allergies; ask, and write 'allergies: [none]' where there are none "
+         "[allergies-missing]\n"},
 	{"two products of one medicine at home",
-     MEDICINE "product: id=examplin-small; container=solution-vial; strength=5 mg; volume=5 mL; in_use=28 days\n" ITEM
-	          "dose: from=1; dose=0.5 mg\n" PLAN
-              "dispensed: product=examplin-vial; count=1\ndispensed: product=examplin-small; count=1\n"
-              "dispensed: product=examplin-vial; count=2\n",
-     "case:9:1: caution: the patient has two products of examplin at home, 'examplin-vial' and 'examplin-small'; say which "
-	 "to use first [two-products]\n"},
+         MEDICINE
+         "product: id=examplin-small; container=solution-vial; strength=5 mg; volume=5 mL; in_use=28 days\n" ITEM
+         "dose: from=1; dose=0.5 mg\n" PLAN
+         "dispensed: product=examplin-vial; count=1\ndispensed: product=examplin-small; count=1\n"
+         "dispensed: product=examplin-vial; count=2\n",
+         "case:9:1: caution: the patient has two products of examplin at home, 'examplin-vial' and 'examplin-small'; "
+         "say which "
+         "to use first [two-products]\n"},
 	{"a change to a product of another medicine",
-     MEDICINE "medicine: id=otherin\nproduct: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL\n" ITEM
-	          "dose: from=1; dose=0.5 mg\n" PLAN "change: item=a; from=2026-12-06; product=other-vial\n",
-     "case:9:1: stop: 'other-vial' is not among the products of 'a', and is not approved to stand in for one; choose "
-	 "another, or have it approved with 'stands_in_for' [stand-in-not-approved]\n"},
+         MEDICINE
+         "medicine: id=otherin\nproduct: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL\n" ITEM
+         "dose: from=1; dose=0.5 mg\n" PLAN "change: item=a; from=2026-12-06; product=other-vial\n",
+         "case:9:1: stop: 'other-vial' is not among the products of 'a', and is not approved to stand in for one; "
+         "choose "
+         "another, or have it approved with 'stands_in_for' [stand-in-not-approved]\n"},
 
 	/* ---- the plan as a whole ---- */
 	{"a version that does not rise",
-     MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-01; version=1; replaces=old\n",
-     "case:6:33: stop: version 1 replaces an earlier sheet, and must be above that one's; give the next number "
-	 "[version-not-above]\n"},
+         MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-01; version=1; replaces=old\n",
+         "case:6:33: stop: version 1 replaces an earlier sheet, and must be above that one's; give the next number "
+         "[version-not-above]\n"},
 	{"good until a day that is past",
-     MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-02; good_until=2026-12-01\n",
-     "case:6:36: stop: the sheet would be good until 2026-12-01, before 2026-12-02, the day it speaks from; give a later "
-	 "'good_until' [good-until-past]\n"},
-	{"every dose is past",
-     MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-09\n",
-     "case:6:13: stop: every dose of this plan is before 2026-12-09; there is nothing left to print [nothing-to-print]\n"},
+         MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-02; good_until=2026-12-01\n",
+         "case:6:36: stop: the sheet would be good until 2026-12-01, before 2026-12-02, the day it speaks from; give a "
+         "later "
+         "'good_until' [good-until-past]\n"},
+	{"every dose is past", MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-09\n",
+         "case:6:13: stop: every dose of this plan is before 2026-12-09; there is nothing left to print "
+         "[nothing-to-print]\n"},
 	{"no dose at all",
-     MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "change: item=a; from=2026-12-04; stop=yes\n",
-     "case:1:1: stop: this plan has no dose at all; check its protocol and changes [nothing-to-print]\n"},
+         MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "change: item=a; from=2026-12-04; stop=yes\n",
+         "case:1:1: stop: this plan has no dose at all; check its protocol and changes [nothing-to-print]\n"},
 
 	/* ---- words ---- */
 	{"words that lack the sheet's language",
-     "clinic: name=Lindenquay Clinic\nsyringe: id=syringe-1; capacity=1; step=0.01; name=es:jeringa\n"
-     "medicine: id=examplin; purpose=keeps calm; missed=es:llame\n"
-     "product: id=examplin-vial; container=solution-vial; strength=10 mg; volume=10 mL; in_use=28 days; storage=cold\n"
-     "event: id=begin; own_day=1; label=First day\n"
-     "item: id=a; medicine=examplin; at=20:00; start=first(begin day 6, call soon); end=days 2\n"
-     "dose: from=1; dose=0.5 mg\nvisit: event=begin; day=3; label=Scan\n"
-     "plan: as_of=2026-12-01; language=es\ndate: begin=2026-12-04\n"
-     "change: item=a; from=2026-12-10; dose=0.4 mg; because=after the scan\n",
-     "case:1:14: stop: the name of 'clinic' has no words in 'es'; add them, or ask for another language [text-missing]\n"
-	 "case:5:35: stop: the label of 'begin' has no words in 'es'; add them, or ask for another language [text-missing]\n"
-	 "case:3:32: stop: the purpose of 'examplin' has no words in 'es'; add them, or ask for another language "
-	 "[text-missing]\n"
-	 "case:6:48: stop: the call of 'a' has no words in 'es'; add them, or ask for another language [text-missing]\n"
-	 "case:8:34: stop: the label of a visit of 'begin' has no words in 'es'; add them, or ask for another language "
-	 "[text-missing]\n"
-	 "case:11:55: stop: the reason of a change of 'a' has no words in 'es'; add them, or ask for another language "
-	 "[text-missing]\n"
-	 "case:4:107: stop: the storage of 'examplin-vial' has no words in 'es'; add them, or ask for another language "
-	 "[text-missing]\n"},
+         "clinic: name=Lindenquay Clinic\nsyringe: id=syringe-1; capacity=1; step=0.01; name=es:jeringa\n"
+         "medicine: id=examplin; purpose=keeps calm; missed=es:llame\n"
+         "product: id=examplin-vial; container=solution-vial; strength=10 mg; volume=10 mL; in_use=28 days; "
+         "storage=cold\n"
+         "event: id=begin; own_day=1; label=First day\n"
+         "item: id=a; medicine=examplin; at=20:00; start=first(begin day 6, call soon); end=days 2\n"
+         "dose: from=1; dose=0.5 mg\nvisit: event=begin; day=3; label=Scan\n"
+         "plan: as_of=2026-12-01; language=es\ndate: begin=2026-12-04\n"
+         "change: item=a; from=2026-12-10; dose=0.4 mg; because=after the scan\n",
+         "case:1:14: stop: the name of 'clinic' has no words in 'es'; add them, or ask for another language "
+         "[text-missing]\n"
+         "case:5:35: stop: the label of 'begin' has no words in 'es'; add them, or ask for another language "
+         "[text-missing]\n"
+         "case:3:32: stop: the purpose of 'examplin' has no words in 'es'; add them, or ask for another language "
+         "[text-missing]\n"
+         "case:6:48: stop: the call of 'a' has no words in 'es'; add them, or ask for another language [text-missing]\n"
+         "case:8:34: stop: the label of a visit of 'begin' has no words in 'es'; add them, or ask for another language "
+         "[text-missing]\n"
+         "case:11:55: stop: the reason of a change of 'a' has no words in 'es'; add them, or ask for another language "
+         "[text-missing]\n"
+         "case:4:107: stop: the storage of 'examplin-vial' has no words in 'es'; add them, or ask for another language "
+         "[text-missing]\n"},
 };
 
 /* Findings of drawing and supply have tests of their own: a syringe too small for a dose out of all limits is one. */
-static const char *const of_other_modules[] = {"no-syringe-holds", "no-container", "stock-short",
-                                                "coarse-line"};
+static const char *const of_other_modules[] = {"no-syringe-holds", "no-container", "stock-short", "coarse-line"};
 
 static bool is_of_this_module(const struct finding *finding)
 {
@@ -279,7 +303,8 @@ static struct findings findings_of(struct arena *arena, const char *script)
 	assert_non_null(course_of(arena, script_plan(arena, script), &all));
 	for (size_t i = 0; i < all.n; i++)
 		if (is_of_this_module(&all.list[i]))
-			findings_add(&own, all.list[i].level, all.list[i].code, all.list[i].place, "%s", all.list[i].says);
+			findings_add(&own, all.list[i].level, all.list[i].code, all.list[i].place, "%s",
+			             all.list[i].says);
 	return own;
 }
 
@@ -311,8 +336,9 @@ static void judges_gap(void **state)
 	int limit;
 	struct civil_date first;
 	struct civil_date second;
-	assert_int_equal(sscanf(published_value(table, row, "given"), "doses at %10s %5s and %10s %5s %39[^;]; limit %d h", from,
-	                        from_time, to, to_time, zone, &limit),
+	assert_int_equal(sscanf(published_value(table, row, "given"),
+	                        "doses at %10s %5s and %10s %5s %39[^;]; limit %d h", from, from_time, to, to_time,
+	                        zone, &limit),
 	                 6);
 	assert_true(date_read(from, &first) && date_read(to, &second));
 	long long days = (long long)date_difference(second, first);
@@ -349,7 +375,8 @@ static void add_published(struct arena *arena, struct tests *tests)
 		if (strcmp(published_value(table, i, "kind"), "max interval") != 0)
 			continue;
 		const char *id = published_value(table, i, "id");
-		tests_add(tests, arena_printf(arena, "longest gap %s, source %s", id, published_value(table, i, "source_id")),
+		tests_add(tests,
+		          arena_printf(arena, "longest gap %s, source %s", id, published_value(table, i, "source_id")),
 		          judges_gap, id);
 		added++;
 	}

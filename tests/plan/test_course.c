@@ -28,7 +28,8 @@ static const char *text_of_mark(struct arena *arena, const struct draw *draw)
 		return plain(arena, draw->count);
 	if (draw->mark.all)
 		return "all";
-	return arena_printf(arena, "%s on %s", number_print(arena, draw->mark.number, DECIMAL_POINT), draw->mark.syringe->id);
+	return arena_printf(arena, "%s on %s", number_print(arena, draw->mark.number, DECIMAL_POINT),
+	                    draw->mark.syringe->id);
 }
 
 /* "a 1 first half: 125 mcg to 0.5 on syringe-1 from kit 1 (opened), leaves 125 mcg" */
@@ -55,15 +56,17 @@ static const char *course_text(struct arena *arena, const struct course *course)
 }
 
 #define SYRINGE "syringe: id=syringe-1; capacity=1; step=0.01\n"
-#define KIT                                                                                                             \
-	"medicine: id=examplin\n"                                                                                           \
-	"product: id=kit; container=powder-vial; strength=250 mcg; liquid=1 mL; displacement=0 mL; syringe=syringe-1; "     \
-	"policy=P-12; keep=26 h; liquid_as=syringe; mixing=20 40 mm; giving=27 13 mm; box=mixing, giving, syringe-1, swab 2\n"
+#define KIT                                                                                                            \
+	"medicine: id=examplin\n"                                                                                      \
+	"product: id=kit; container=powder-vial; strength=250 mcg; liquid=1 mL; displacement=0 mL; "                   \
+	"syringe=syringe-1; "                                                                                          \
+	"policy=P-12; keep=26 h; liquid_as=syringe; mixing=20 40 mm; giving=27 13 mm; box=mixing, giving, syringe-1, " \
+	"swab 2\n"
 #define PLAN "plan: as_of=2026-12-01\n"
 
 /* Halves from one vial on days 1 and 2, whole vials on days 3 and 4. */
-#define HALF_THEN_FULL                                                                                                  \
-	"item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 4\n"                                        \
+#define HALF_THEN_FULL                                                               \
+	"item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 4\n" \
 	"dose: from=1; dose=125 mcg; split=yes\ndose: from=3; dose=0.25 mg\n"
 
 static void halves_then_whole(void **state)
@@ -121,10 +124,11 @@ static void tablets_need_no_kit(void **state)
 	struct arena *arena = case_of(state)->arena;
 	const struct course *course =
 		course_in(arena,
-	              "medicine: id=nonsensol; route=oral\nproduct: id=tablets; container=counted; strength=1 tablet; halves=yes\n"
-	              "item: id=a; medicine=nonsensol; at=08:00; start=on 2026-12-04; end=days 3\n"
-	              "dose: from=1; dose=0.5 tablet\n" PLAN,
-	              "");
+	                  "medicine: id=nonsensol; route=oral\nproduct: id=tablets; container=counted; strength=1 "
+	                  "tablet; halves=yes\n"
+	                  "item: id=a; medicine=nonsensol; at=08:00; start=on 2026-12-04; end=days 3\n"
+	                  "dose: from=1; dose=0.5 tablet\n" PLAN,
+	                  "");
 	/* a half, its other half, and a half of the next */
 	assert_int_equal(course->supplies[0].needed, 2);
 	assert_int_equal(course->n_kit, 0);
@@ -135,12 +139,16 @@ static void runs_say_how_they_start_and_end(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
 	static const char script[] =
-		"protocol: horizon=3 days\n" SYRINGE KIT "event: id=begin; own_day=1\nevent: id=trigger; own_day=1; exact=yes\n"
-		"item: id=dated; medicine=examplin; at=20:00; start=begin day 1; end=days 2\ndose: from=1; dose=250 mcg\n"
+		"protocol: horizon=3 days\n" SYRINGE KIT
+		"event: id=begin; own_day=1\nevent: id=trigger; own_day=1; exact=yes\n"
+		"item: id=dated; medicine=examplin; at=20:00; start=begin day 1; end=days 2\ndose: from=1; dose=250 "
+	        "mcg\n"
 		"item: id=waits; medicine=examplin; at=08:00; start=call the right size; end=trigger day 0\n"
 		"dose: from=1; dose=250 mcg\n"
-		"item: id=sooner; medicine=examplin; at=09:00; start=first(begin day 6, call soon)\ndose: from=1; dose=250 mcg\n"
-		"item: id=after; medicine=examplin; at=10:00; start=waits day 2; end=days 1\ndose: from=1; dose=250 mcg\n"
+		"item: id=sooner; medicine=examplin; at=09:00; start=first(begin day 6, call soon)\ndose: from=1; "
+	        "dose=250 mcg\n"
+		"item: id=after; medicine=examplin; at=10:00; start=waits day 2; end=days 1\ndose: from=1; dose=250 "
+	        "mcg\n"
 		"item: id=stopped; medicine=examplin; at=11:00; start=begin day 1\ndose: from=1; dose=250 mcg\n" PLAN
 		"date: begin=2026-12-04\nchange: item=stopped; from=2026-12-05; stop=yes\n";
 	const struct course *course = course_in(arena, script, "");
@@ -179,7 +187,8 @@ static const char *visits_text(struct arena *arena, const struct course *course)
 		if (visit->has_procedure)
 			procedure = arena_printf(arena, " for %s", clock_print(arena, visit->procedure));
 		text = arena_printf(arena, "%s%s%s %s %s%s\n", text, visit->event ? visit->event->id : "item",
-		                    visit->visit ? "" : " itself", visit->open ? "open" : date_print(arena, visit->date),
+		                    visit->visit ? "" : " itself",
+		                    visit->open ? "open" : date_print(arena, visit->date),
 		                    visit->has_time ? clock_print(arena, visit->time) : "-", procedure);
 	}
 	return text;
@@ -188,8 +197,8 @@ static const char *visits_text(struct arena *arena, const struct course *course)
 static void visits_in_order(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
-	static const char script[] =
-		SYRINGE KIT "event: id=begin; own_day=1\n"
+	static const char script[] = SYRINGE KIT
+		"event: id=begin; own_day=1\n"
 		"event: id=arrives; own_day=0; exact=yes; arrival=yes; arrive_before=90 min\n"
 		"event: id=starts; own_day=0; exact=yes; arrive_before=1 h\n"
 		"event: id=trigger; own_day=1; exact=yes\n"
@@ -227,12 +236,13 @@ static void good_until_next_visit(void **state)
 	             {"plan: as_of=2026-12-07; good_until=2026-12-10\n", "2026-12-10"}};
 	struct arena *arena = case_of(state)->arena;
 	for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-		const char *script = arena_printf(
-			arena,
-			"%sevent: id=begin; own_day=1\n"
-			"item: id=a; medicine=examplin; at=20:00; start=begin day 1; end=days 14\ndose: from=1; dose=250 mcg\n"
-			"visit: event=begin; day=8; at=09:15\nvisit: event=begin; day=5; at=08:30\n%sdate: begin=2026-12-04\n",
-			SYRINGE KIT, cases[i].plan);
+		const char *script = arena_printf(arena,
+		                                  "%sevent: id=begin; own_day=1\n"
+		                                  "item: id=a; medicine=examplin; at=20:00; start=begin day 1; "
+		                                  "end=days 14\ndose: from=1; dose=250 mcg\n"
+		                                  "visit: event=begin; day=8; at=09:15\nvisit: event=begin; day=5; "
+		                                  "at=08:30\n%sdate: begin=2026-12-04\n",
+		                                  SYRINGE KIT, cases[i].plan);
 		const struct course *course = course_in(arena, script, "");
 		assert_int_equal(course->has_good_until, cases[i].until != NULL);
 		if (cases[i].until)
@@ -244,12 +254,13 @@ static void hours_between_events_are_kept(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
 	/* On 28 March 2027 clocks go forward: 21:30 to 10:30 two days on is 36 h */
-	const struct course *course = course_in(
-		arena,
-		SYRINGE KIT "event: id=procedure; exact=yes\nevent: id=trigger; exact=yes; check=procedure; by=36 h\n"
-		            "item: id=a; medicine=examplin; start=trigger; end=doses 1\ndose: from=1; dose=250 mcg\n" PLAN
-		            "date: procedure=2027-03-29 10:30; trigger=2027-03-27 21:30\n",
-		"");
+	const struct course *course =
+		course_in(arena,
+	                  SYRINGE KIT
+	                  "event: id=procedure; exact=yes\nevent: id=trigger; exact=yes; check=procedure; by=36 h\n"
+	                  "item: id=a; medicine=examplin; start=trigger; end=doses 1\ndose: from=1; dose=250 mcg\n" PLAN
+	                  "date: procedure=2027-03-29 10:30; trigger=2027-03-27 21:30\n",
+	                  "");
 	assert_int_equal(course->n_times, 1);
 	assert_string_equal(course->times[0].from->id, "trigger");
 	assert_string_equal(course->times[0].to->id, "procedure");
@@ -267,21 +278,21 @@ static void clock_changes_within_the_course(void **state)
 	 * In London clocks go back on 31 October 2027. New York's go back on 7 November: away there over both days, only that
 	 * one is met there. A course that ends on the 30th meets none.
 	 */
-	const struct course *course = course_in(
-		arena,
-		SYRINGE KIT "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-30; end=days 12\ndose: from=1; dose=250 mcg\n"
-		PLAN "away: from=2027-11-03; to=2027-11-08; zone=America/New_York; keep=clock\n",
-		"");
+	const struct course *course =
+		course_in(arena,
+	                  SYRINGE KIT "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-30; end=days "
+	                              "12\ndose: from=1; dose=250 mcg\n" PLAN
+	                              "away: from=2027-11-03; to=2027-11-08; zone=America/New_York; keep=clock\n",
+	                  "");
 	assert_int_equal(course->n_clock_changes, 2);
 	assert_string_equal(date_print(arena, course->clock_changes[0].date), "2027-10-31");
 	assert_int_equal(course->clock_changes[0].by, -3600);
 	assert_string_equal(date_print(arena, course->clock_changes[1].date), "2027-11-07");
 	assert_string_equal(course->clock_changes[1].zone->name, "America/New_York");
-	const struct course *before = course_in(
-		arena,
-		SYRINGE KIT "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-28; end=days 2\ndose: from=1; dose=250 mcg\n"
-		PLAN,
-		"");
+	const struct course *before = course_in(arena,
+	                                        SYRINGE KIT "item: id=a; medicine=examplin; at=20:00; start=on "
+	                                                    "2027-10-28; end=days 2\ndose: from=1; dose=250 mcg\n" PLAN,
+	                                        "");
 	assert_int_equal(before->n_clock_changes, 0);
 }
 
@@ -290,17 +301,18 @@ static void doses_by_time(void **state)
 	struct arena *arena = case_of(state)->arena;
 	const struct course *course = course_in(
 		arena,
-		SYRINGE KIT "item: id=waits; medicine=examplin; at=08:00; start=call; end=days 2\ndose: from=1; dose=250 mcg\n"
-		            "item: id=late; medicine=examplin; at=22:00; start=on 2026-12-04; end=days 2\ndose: from=1; dose=250 mcg\n"
-		            "item: id=early; medicine=examplin; at=08:00; start=on 2026-12-05; end=days 1\ndose: from=1; dose=250 mcg\n"
-		            PLAN,
+		SYRINGE KIT
+		"item: id=waits; medicine=examplin; at=08:00; start=call; end=days 2\ndose: from=1; dose=250 mcg\n"
+		"item: id=late; medicine=examplin; at=22:00; start=on 2026-12-04; end=days 2\ndose: from=1; dose=250 "
+	        "mcg\n"
+		"item: id=early; medicine=examplin; at=08:00; start=on 2026-12-05; end=days 1\ndose: from=1; dose=250 "
+	        "mcg\n" PLAN,
 		"");
-	assert_string_equal(course_text(arena, course),
-	                    "late 1: 250 mcg to all from kit 1 (opened), leaves 0 mcg\n"
-	                    "early 1: 250 mcg to all from kit 2 (opened), leaves 0 mcg\n"
-	                    "late 2: 250 mcg to all from kit 3 (opened), leaves 0 mcg\n"
-	                    "waits 1: 250 mcg to all from kit 4 (opened), leaves 0 mcg\n"
-	                    "waits 2: 250 mcg to all from kit 5 (opened), leaves 0 mcg\n");
+	assert_string_equal(course_text(arena, course), "late 1: 250 mcg to all from kit 1 (opened), leaves 0 mcg\n"
+	                                                "early 1: 250 mcg to all from kit 2 (opened), leaves 0 mcg\n"
+	                                                "late 2: 250 mcg to all from kit 3 (opened), leaves 0 mcg\n"
+	                                                "waits 1: 250 mcg to all from kit 4 (opened), leaves 0 mcg\n"
+	                                                "waits 2: 250 mcg to all from kit 5 (opened), leaves 0 mcg\n");
 }
 
 static void amounts_that_a_call_may_set(void **state)
@@ -309,8 +321,8 @@ static void amounts_that_a_call_may_set(void **state)
 	const struct course *course = course_in(
 		arena,
 		SYRINGE KIT "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 3\n"
-		            "dose: from=1; dose=250 mcg\n"
-		            "dose: from=2; dose=call after the scan; may_become=100 mcg, 250 mcg, 0.2 mg\n" PLAN,
+			    "dose: from=1; dose=250 mcg\n"
+			    "dose: from=2; dose=call after the scan; may_become=100 mcg, 250 mcg, 0.2 mg\n" PLAN,
 		"");
 	const struct dose *dose = &course->doses[1];
 	assert_int_equal(dose->amount, DOSE_BY_CALL);
@@ -333,11 +345,12 @@ static void an_amount_between_lines_is_said_where_it_is_written(void **state)
 	struct arena *arena = case_of(state)->arena;
 	struct findings findings = findings_in(arena);
 	/* 101 mcg is 0.404 mL, between 0.4 and 0.41; it stands in the second step, and in no other */
-	assert_non_null(course_of(arena,
-	                          script_plan(arena, SYRINGE KIT
-	                                      "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 9\n"
-	                                      "dose: from=1; dose=250 mcg\ndose: from=3; dose=101 mcg\n" PLAN),
-	                          &findings));
+	assert_non_null(
+		course_of(arena,
+	                  script_plan(arena, SYRINGE KIT
+	                              "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 9\n"
+	                              "dose: from=1; dose=250 mcg\ndose: from=3; dose=101 mcg\n" PLAN),
+	                  &findings));
 	assert_int_equal(findings.n, 1);
 	assert_string_equal(findings.list[0].code, "volume-between-lines");
 	assert_int_equal(findings.list[0].place.line, 6);
@@ -350,7 +363,8 @@ enum { RANDOM_COURSES = 400 };
 
 static const char *random_script(struct arena *arena, uint64_t *seed)
 {
-	static const char *const starts[] = {"on 2026-12-04", "begin day 3", "call", "first(begin day 6, call)", "a day 2"};
+	static const char *const starts[] = {"on 2026-12-04", "begin day 3", "call", "first(begin day 6, call)",
+	                                     "a day 2"};
 	static const char *const ends[] = {"days 6", "doses 5", "begin day 12", "call"};
 	static const char *const times[] = {"20:00", "08:00, 20:00", "00:30"};
 	static const char *const doses[] = {"250 mcg", "125 mcg; split=yes", "100 mcg", "0.2 mg"};
@@ -359,11 +373,11 @@ static const char *random_script(struct arena *arena, uint64_t *seed)
 	for (int i = 0; i < n; i++) {
 		/* only what comes after it may follow item a */
 		const char *start = starts[next_random(seed) % (i == 0 ? 4 : 5)];
-		text = arena_printf(arena, "%sitem: id=%c; medicine=examplin; at=%s; every=%d days; start=%s; end=%s\n", text,
-		                    'a' + i, times[next_random(seed) % 3], 1 + (int)(next_random(seed) % 2), start,
-		                    ends[next_random(seed) % 4]);
-		text = arena_printf(arena, "%sdose: from=1; dose=%s\ndose: from=4; dose=%s\n", text, doses[next_random(seed) % 4],
-		                    doses[next_random(seed) % 4]);
+		text = arena_printf(arena, "%sitem: id=%c; medicine=examplin; at=%s; every=%d days; start=%s; end=%s\n",
+		                    text, 'a' + i, times[next_random(seed) % 3], 1 + (int)(next_random(seed) % 2),
+		                    start, ends[next_random(seed) % 4]);
+		text = arena_printf(arena, "%sdose: from=1; dose=%s\ndose: from=4; dose=%s\n", text,
+		                    doses[next_random(seed) % 4], doses[next_random(seed) % 4]);
 	}
 	text = arena_printf(arena, "%splan: as_of=2026-12-%02d\n", text, 1 + (int)(next_random(seed) % 8));
 	return next_random(seed) % 4 ? arena_printf(arena, "%sdate: begin=2026-12-05\n", text) : text;
