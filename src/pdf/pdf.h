@@ -1,0 +1,48 @@
+/*
+ * pdf.h - the ends of the device that make files: PDF, and one figure as SVG or PNG.
+ *
+ * All paint through Cairo. The same calls give the same bytes: dates are fixed,
+ * and neither clock, machine, folder nor language of the user enters the file.
+ */
+#ifndef PDF_PDF_H
+#define PDF_PDF_H
+
+#include "paint/device.h"
+
+struct drawing_options {
+	bool mono;            /* colours by the design's table for black and white, not by luminance */
+	const char *title;    /* of the document; never a person's name */
+	const char *language; /* "en": of what is not in a group of another one */
+};
+
+enum drawing_kind { DRAWING_PDF, DRAWING_SVG, DRAWING_PNG };
+
+/*
+ * A device whose bytes are fetched by drawing_finish(). An SVG or PNG holds one
+ * page, of the size of `page`; a PDF any number, each of its own size. Options
+ * and all that is painted must outlive the device.
+ */
+struct device *drawing_new(enum drawing_kind kind, const struct drawing_options *options, struct rect page);
+
+/*
+ * Ends the file. The bytes live until drawing_free(). False when the engine
+ * failed at any call before: no memory, or a link to a page that is not there.
+ */
+bool drawing_finish(struct device *device, const unsigned char **bytes, size_t *n);
+
+void drawing_free(struct device *device);
+
+/*
+ * What the groups said, in reading order: spoken texts, languages and scopes
+ * are not in the file that Cairo writes, and whoever completes it finds them
+ * here. Valid until the next call.
+ */
+struct drawing_tag {
+	struct group group;
+	int page;   /* counted from 0 */
+	int parent; /* index of the group around it; -1: none */
+};
+
+const struct drawing_tag *drawing_tags(const struct device *device, size_t *n);
+
+#endif

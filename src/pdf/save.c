@@ -1,0 +1,63 @@
+#include "pdf/save.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+static bool write_all(int file, const unsigned char *bytes, size_t n)
+{
+	while (n > 0) {
+		ssize_t written = write(file, bytes, n);
+		if (written < 0 && errno == EINTR)
+			continue;
+		if (written < 0)
+			return false;
+		bytes += written;
+		n -= (size_t)written;
+	}
+	return true;
+}
+
+/* The rename is only safe once the folder itself is on the disk. */
+static void sync_folder(struct arena *arena, const char *path)
+{
+	const char *slash = strrchr(path, '/');
+	const char *folder = slash == NULL   ? "."
+	                     : slash == path ? "/"
+	                                     : arena_strndup(arena, path, (size_t)(slash - path));
+	int file = open(folder, O_RDONLY | O_DIRECTORY);
+	if (file < 0)
+		return;
+	fsync(file);
+	close(file);
+}
+
+bool save_file(struct arena *arena, const char *path, const unsigned char *bytes, size_t n, const char **why)
+{
+	char *beside = arena_printf(arena, "%s.XXXXXX", path);
+	int file = mkstemp(beside); /* opens with mode 0600 */
+	if (file < 0) {
+		*why = arena_printf(arena, "'%s' cannot be written: %s", path, strerror(errno));
+		return false;
+	}
+	bool good = write_all(file, bytes, n) && fsync(file) == 0;
+	int error = errno;
+	if (close(file) != 0 && good) {
+		good = false;
+		error = errno;
+	}
+	if (good && rename(beside, path) != 0) {
+		good = false;
+		error = errno;
+	}
+	if (!good) {
+		unlink(beside);
+		*why = arena_printf(arena, "'%s' cannot be written: %s", path, strerror(error));
+		return false;
+	}
+	sync_folder(arena, path);
+	return true;
+}
