@@ -142,13 +142,13 @@ static void runs_say_how_they_start_and_end(void **state)
 		"protocol: horizon=3 days\n" SYRINGE KIT
 		"event: id=begin; own_day=1\nevent: id=trigger; own_day=1; exact=yes\n"
 		"item: id=dated; medicine=examplin; at=20:00; start=begin day 1; end=days 2\ndose: from=1; dose=250 "
-	        "mcg\n"
+		"mcg\n"
 		"item: id=waits; medicine=examplin; at=08:00; start=call the right size; end=trigger day 0\n"
 		"dose: from=1; dose=250 mcg\n"
 		"item: id=sooner; medicine=examplin; at=09:00; start=first(begin day 6, call soon)\ndose: from=1; "
-	        "dose=250 mcg\n"
+		"dose=250 mcg\n"
 		"item: id=after; medicine=examplin; at=10:00; start=waits day 2; end=days 1\ndose: from=1; dose=250 "
-	        "mcg\n"
+		"mcg\n"
 		"item: id=stopped; medicine=examplin; at=11:00; start=begin day 1\ndose: from=1; dose=250 mcg\n" PLAN
 		"date: begin=2026-12-04\nchange: item=stopped; from=2026-12-05; stop=yes\n";
 	const struct course *course = course_in(arena, script, "");
@@ -176,6 +176,25 @@ static void runs_say_how_they_start_and_end(void **state)
 	assert_string_equal(date_print(arena, course->last), "2026-12-11");
 	/* One of the medicine's items has an open end. */
 	assert_true(course->supplies[0].opens_end);
+}
+
+/* Of several things waited for, the call is what the sheet speaks of; an end may wait for an event beside it. */
+static void runs_that_wait_for_several(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	static const char script[] =
+		"protocol: horizon=3 days\n" SYRINGE KIT "event: id=begin; own_day=1\n"
+		"item: id=a; medicine=examplin; at=20:00; start=first(begin day 1, call one, call two); end=days 1\n"
+		"dose: from=1; dose=250 mcg\n"
+		"item: id=b; medicine=examplin; at=08:00; start=on 2026-12-04; end=first(call, begin day 3)\n"
+		"dose: from=1; dose=250 mcg\n"
+		"item: id=c; medicine=examplin; at=09:00; start=on 2026-12-04; end=first(call, last(call, call))\n"
+		"dose: from=1; dose=250 mcg\n" PLAN;
+	const struct course *course = course_in(arena, script, "");
+	assert_true(course->runs[0].open && course->runs[0].starts_by_call);
+	assert_string_equal(text_in(*course->runs[0].call, "en"), "one");
+	assert_int_equal(course->runs[1].end, ITEM_UNTIL_EVENT);
+	assert_int_equal(course->runs[2].end, ITEM_UNTIL_TOLD);
 }
 
 static const char *visits_text(struct arena *arena, const struct course *course)
@@ -304,9 +323,9 @@ static void doses_by_time(void **state)
 		SYRINGE KIT
 		"item: id=waits; medicine=examplin; at=08:00; start=call; end=days 2\ndose: from=1; dose=250 mcg\n"
 		"item: id=late; medicine=examplin; at=22:00; start=on 2026-12-04; end=days 2\ndose: from=1; dose=250 "
-	        "mcg\n"
+		"mcg\n"
 		"item: id=early; medicine=examplin; at=08:00; start=on 2026-12-05; end=days 1\ndose: from=1; dose=250 "
-	        "mcg\n" PLAN,
+		"mcg\n" PLAN,
 		"");
 	assert_string_equal(course_text(arena, course), "late 1: 250 mcg to all from kit 1 (opened), leaves 0 mcg\n"
 	                                                "early 1: 250 mcg to all from kit 2 (opened), leaves 0 mcg\n"
@@ -458,6 +477,7 @@ int main(void)
 		{"counts what four draws use", counts_what_four_draws_use},
 		{"tablets need no kit", tablets_need_no_kit},
 		{"runs say how they start and end", runs_say_how_they_start_and_end},
+		{"runs that wait for several things", runs_that_wait_for_several},
 		{"visits in order, with both times of an arrival", visits_in_order},
 		{"good until the next visit", good_until_next_visit},
 		{"hours between events, across a clock change", hours_between_events_are_kept},

@@ -345,6 +345,38 @@ static const struct row rows[] = {
                   "plan: as_of=2026-12-06\n",
          "a 1-2 day 1 2026-12-04 20:00 1 mg done\na 3-4 day 3 2026-12-06 20:00 1 mg\n", NULL},
 
+	{"the day begins at 04:00, and ends before it",
+         MEDICINE "item: id=a; medicine=examplin; at=03:59, 04:00; start=on 2026-12-04; end=days 1\n" ONE_MG PLAN,
+         "a 1 day 1 2026-12-04 04:00 1 mg\na 2 day 1 2026-12-04 03:59 1 mg night to 2026-12-05\n", NULL},
+	{"an exact time, on the next of the weekdays",
+         /* the 4th is a Friday, the 7th a Monday */
+         MEDICINE "event: id=begin; exact=yes\n"
+                  "item: id=a; medicine=examplin; weekdays=mon; start=begin; end=doses 1\n" ONE_MG PLAN
+                  "date: begin=2026-12-04 21:30\n",
+         "a 1 day 1 2026-12-07 21:30 1 mg exact\n", NULL},
+	{"no time, on two of the weekdays",
+         MEDICINE
+         "item: id=a; medicine=examplin; weekdays=mon, tue; as_needed=1; start=on 2026-12-04; end=days 2\n" ONE_MG PLAN,
+         "a 1-2 day 1 2026-12-07 - 1 mg if needed\n", NULL},
+	{"an item's time as its first step, its plan or a change has it",
+         /* b, d and f follow the first doses of a, c and e by 12 h */
+         MEDICINE "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 1\n"
+                  "dose: from=1; dose=1 mg; at=19:00\n"
+                  "item: id=b; medicine=examplin; start=a plus 12 h; end=doses 1\n" ONE_MG
+                  "item: id=c; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 1\ndose: from=1; dose=plan\n"
+                  "item: id=d; medicine=examplin; start=c plus 12 h; end=doses 1\n" ONE_MG
+                  "item: id=e; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 4\n" ONE_MG
+                  "dose: from=3; dose=1 mg; at=10:00\n"
+                  "item: id=f; medicine=examplin; start=e plus 12 h; end=doses 1\n" ONE_MG PLAN
+                  "own: item=c; from=1; dose=1 mg; at=18:00\n"
+                  "change: item=e; from=2026-12-04; until=2026-12-04; at=17:00\n"
+                  "change: item=e; from=2026-12-05; until=2026-12-05; at=16:00\n",
+         "a 1 day 1 2026-12-04 19:00 1 mg\nb 1 day 1 2026-12-05 07:00 1 mg\n"
+         "c 1 day 1 2026-12-04 18:00 1 mg\nd 1 day 1 2026-12-05 06:00 1 mg\n"
+         "e 1 day 1 2026-12-04 17:00 1 mg\ne 2 day 2 2026-12-05 16:00 1 mg\ne 3-4 day 3 2026-12-06 10:00 1 mg\n"
+         "f 1 day 1 2026-12-05 05:00 1 mg\n",
+         NULL},
+
 	/* ---- amounts ---- */
 	{"half, split, then full",
          MEDICINE "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 4\n"
@@ -539,6 +571,12 @@ static const struct row rows[] = {
                  PLAN "date: trigger=2026-12-14 21:30\n",
          "",
          "case:3:35: stop: 'a' begins at an exact time, 21:30, and has 'at' as well; leave out 'at' [at-and-exact]\n"},
+	{"an exact time some hours before an event, and another beside it",
+         MEDICINE "event: id=trigger; exact=yes\n"
+                  "item: id=a; medicine=examplin; at=evening; start=trigger minus 12 h; end=days 1\n" ONE_MG PLAN
+                  "date: trigger=2026-12-14 21:30\n",
+         "",
+         "case:3:35: stop: 'a' begins at an exact time, 09:30, and has 'at' as well; leave out 'at' [at-and-exact]\n"},
 	{"a circle of two",
          MEDICINE "item: id=growth; medicine=examplin; at=20:00; start=blocker day 2; end=days 1\n" ONE_MG
                   "item: id=blocker; medicine=examplin; at=20:00; start=growth plus 1 day; end=days 1\n" ONE_MG PLAN,
@@ -597,6 +635,17 @@ static const struct row rows[] = {
          NULL, "case:2:35: stop: 'a' is taken at 08:00 twice; write each time once [same-time]\n"},
 	{"no time of day", MEDICINE "item: id=a; medicine=examplin; start=on 2026-12-04; end=days 1\n" ONE_MG PLAN,
          "a 1 day 1 2026-12-04 - 1 mg\n", "case:2:1: caution: 'a' has no time of day; give it 'at' [no-time-of-day]\n"},
+	{"no time of day, and none to come with the call",
+         MEDICINE "item: id=a; medicine=examplin; start=call; end=days 1\n" ONE_MG PLAN, "a 1 day 1 open - 1 mg\n",
+         "case:2:1: caution: 'a' has no time of day; give it 'at' [no-time-of-day]\n"},
+	{"no time of day yet: the event will give it",
+         MEDICINE "event: id=trigger; exact=yes\n"
+                  "item: id=a; medicine=examplin; start=first(trigger minus 36 h, call); end=doses 1\n" ONE_MG PLAN,
+         "a 1 day 1 open - 1 mg\n", NULL},
+	{"no time of day: a day of the event will not give it",
+         MEDICINE "event: id=trigger; own_day=1; exact=yes\n"
+                  "item: id=a; medicine=examplin; start=trigger day 2; end=doses 1\n" ONE_MG PLAN,
+         "a 1 day 1 open - 1 mg\n", "case:3:1: caution: 'a' has no time of day; give it 'at' [no-time-of-day]\n"},
 	{"fixed weekdays before the start is known",
          /* as if begun on a Monday: days 1 and 4 of each week */
          MEDICINE "item: id=a; medicine=examplin; at=20:00; weekdays=mon, thu; start=call; end=days 8\n" ONE_MG PLAN,
@@ -669,6 +718,22 @@ static const struct row rows[] = {
          MEDICINE "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 3\n" ONE_MG PLAN
                   "change: item=a; from=2026-12-05; dose=2 mg\nchange: item=a; from=2026-12-05; dose=3 mg\n",
          NULL, "case:6:1: stop: 'a' has two changes of 'dose' from 2026-12-05; keep one [changes-conflict]\n"},
+	{"a short change after another that ended says nothing",
+         MEDICINE "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 4\n" ONE_MG PLAN
+                  "change: item=a; from=2026-12-04; until=2026-12-05; dose=2 mg\n"
+                  "change: item=a; from=2026-12-05; at=21:00\n"
+                  "change: item=a; from=2026-12-06; until=2026-12-06; dose=3 mg\n",
+         "a 1 day 1 2026-12-04 20:00 2 mg\na 2 day 2 2026-12-05 21:00 2 mg\na 3 day 3 2026-12-06 21:00 3 mg new\n"
+         "a 4 day 4 2026-12-07 21:00 1 mg new\n",
+         NULL},
+	{"a change within another, one of another kind between them",
+         MEDICINE "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 4\n" ONE_MG PLAN
+                  "change: item=a; from=2026-12-04; dose=2 mg\n"
+                  "change: item=a; from=2026-12-05; at=21:00\n"
+                  "change: item=a; from=2026-12-06; until=2026-12-06; dose=3 mg\n",
+         NULL,
+         "case:7:1: caution: after 2026-12-06 'a' goes back to the protocol, and not to the change from 2026-12-04; "
+         "add a change from the day after if that is meant [change-lapses]\n"},
 	{"a change within another: then the protocol, and not the other, is back",
          MEDICINE "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 4\n" ONE_MG PLAN
                   "change: item=a; from=2026-12-05; dose=2 mg\n"
