@@ -102,6 +102,8 @@ void bare_draw_make(struct arena *arena, const struct bare_draw *bare, struct ba
 	                               .n_stock = bare->n_stock,
 	                               .mark = bare->mark};
 	answer->draw = draw_blank(&request);
+	answer->draw.mark.syringe = bare->syringe;
+	answer->syringe = bare->syringe ? bare->syringe->id : NULL;
 	if (!check_said(arena, bare, findings))
 		return;
 	if (!build_product(bare, product)) {

@@ -1,3 +1,5 @@
+#include "plan/draw.h"
+
 #include "plan/making.h"
 
 #include <assert.h>
@@ -164,6 +166,7 @@ static bool make_syringe(struct making *making)
 	const struct draw_request *request = making->request;
 	struct draw *draw = making->draw;
 	const struct ready *ready = &making->ready;
+	draw->mark.syringe = request_syringe(request);
 	if (!product_ready(making->arena, request->product, containers_of(request), &making->ready, making->findings))
 		return false;
 	draw->concentration = ready->concentration;
@@ -174,7 +177,6 @@ static bool make_syringe(struct making *making)
 		return false;
 	if (!dose_volume(request->product, request->dose, ready->concentration, &draw->volume))
 		return making_overflow(making);
-	draw->mark.syringe = request_syringe(request);
 	return check_powders(making) && check_container(making) && make_lines(making);
 }
 

@@ -284,7 +284,7 @@ static bool check_held(const struct making *making)
 	if (rational_is_zero(held) || rational_compare(making->draw->volume, held) <= 0)
 		return true;
 	making_stop(making, "dose-over-container",
-	            "%s is %s by the label of %s, but there are only %s; order less, or look at the label and mend the "
+	            "%s is %s by the label of %s, but only %s is there; order less, or look at the label and mend the "
 	            "record",
 	            dose_said(making), volume_said(making, making->draw->volume), product_of(making),
 	            volume_said(making, held));

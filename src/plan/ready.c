@@ -231,21 +231,18 @@ static bool read_liquid(struct arena *arena, const struct product *product, stru
 	return true;
 }
 
-/* What one container's powder adds to the volume: stated, or what its label implies. */
+/* What one container's powder adds to the volume: stated, or what its label implies; `label` NULL: it has none. */
 static bool read_displacement(struct arena *arena, const struct product *product, struct quantity content,
-                              struct ready *ready, struct findings *findings)
+                              const struct quantity *label, struct ready *ready, struct findings *findings)
 {
-	struct quantity label;
 	struct rational made;
-	if (product->displacement.given || !product->concentration.given) {
+	if (product->displacement.given || !label) {
 		if (stated_ml(&product->displacement, &ready->displacement))
 			return true;
 		stop_overflow(findings, product->displacement.place);
 		return false;
 	}
-	if (!read_label(arena, product, &label, findings))
-		return false;
-	if (!quantity_ratio(content, label, &made) || !rational_subtract(made, ready->liquid, &ready->displacement)) {
+	if (!quantity_ratio(content, *label, &made) || !rational_subtract(made, ready->liquid, &ready->displacement)) {
 		stop_overflow(findings, product->concentration.place);
 		return false;
 	}
@@ -275,6 +272,7 @@ static bool ready_powder(struct arena *arena, const struct product *product, int
 {
 	struct quantity content;
 	struct quantity label;
+	bool labelled = product->concentration.given;
 	if (!product_content(product, &content)) {
 		findings_add(findings, FINDING_STOP, "strength-missing", product->place,
 		             "%s is a powder and does not state what one container holds; add 'strength'",
@@ -282,15 +280,15 @@ static bool ready_powder(struct arena *arena, const struct product *product, int
 		return false;
 	}
 	if (!read_liquid(arena, product, ready, findings) ||
-	    !read_displacement(arena, product, content, ready, findings))
+	    (labelled && !read_label(arena, product, &label, findings)) ||
+	    !read_displacement(arena, product, content, labelled ? &label : NULL, ready, findings))
 		return false;
 	struct rational each = ready->displacement;
 	if (!mix(content, each, 1, ready)) {
 		stop_overflow(findings, product->place);
 		return false;
 	}
-	if (product->concentration.given &&
-	    (!read_label(arena, product, &label, findings) || !let_label_rule(arena, product, label, ready, findings)))
+	if (labelled && !let_label_rule(arena, product, label, ready, findings))
 		return false;
 	if (containers == 1)
 		return true;

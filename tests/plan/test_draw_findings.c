@@ -40,6 +40,7 @@ struct refusal {
 	int64_t powders; /* powders_per_diluent; 0: 1 */
 	bool to_mark;
 	bool halves;
+	bool bare_diluent;   /* 'diluent' is there, and no amount in it */
 	const char *dial[3]; /* step, least, most */
 
 	const char *dose;
@@ -288,7 +289,7 @@ static const struct refusal refusals[] = {
          .to_mark = true,
          .dose = "100 mg",
          .code = "dose-over-container",
-         .says = "100 mg of testol is about 1.010101 mL by the label of 'p', but there are only 1 mL; order less, or "
+         .says = "100 mg of testol is about 1.010101 mL by the label of 'p', but only 1 mL is there; order less, or "
                  "look at the "
                  "label and mend the record"},
 	{.name = "a part in the liquid's own syringe of unknown scale",
@@ -376,6 +377,18 @@ static const struct refusal refusals[] = {
          .says = "72 mg of testol is 0.72 mL and leaves 0.08 mL, between 0.075 mL (72.5 mg) and 0.1 mL (70 mg) on the "
                  "filled "
                  "syringe 'P025'; order an amount that has a line"},
+	{.name = "a stop line rounded to no dose at all",
+         .container = CONTAINER_PREFILLED_SYRINGE,
+         .strength = "80 mg",
+         .volume = "0.8 mL",
+         .syringe = "P025",
+         .part = PART_INJECT_TO,
+         .rounding = "100",
+         .dose = "1 mg",
+         .code = "volume-between-lines",
+         .says = "1 mg of testol is 0.01 mL and leaves 0.79 mL, between 0.775 mL (2.5 mg) and 0.8 mL on the filled "
+                 "syringe 'P025'; "
+                 "the nearest cannot be rounded to; order an amount that has a line"},
 	{.name = "a part beyond the scale",
          .container = CONTAINER_PREFILLED_SYRINGE,
          .strength = "200 mg",
@@ -459,6 +472,14 @@ static const struct refusal refusals[] = {
          .dose = "125 mcg",
          .code = "liquid-missing",
          .line = AT_PRODUCT,
+         .says = "'p' is a powder and does not state its liquid; add 'use' to its 'diluent'"},
+	{.name = "a liquid without an amount",
+         .container = CONTAINER_POWDER_VIAL,
+         .strength = "250 mcg",
+         .bare_diluent = true,
+         .dose = "125 mcg",
+         .code = "liquid-missing",
+         .line = AT_USE,
          .says = "'p' is a powder and does not state its liquid; add 'use' to its 'diluent'"},
 	{.name = "a powder without a strength",
          .container = CONTAINER_POWDER_VIAL,
@@ -584,6 +605,29 @@ static const struct refusal refusals[] = {
          .code = "dial-missing",
          .line = AT_PRODUCT,
          .says = "the pen 'p' does not state the step of its dial; add 'dial' with 'step'"},
+	{.name = "a dial without a step",
+         .container = CONTAINER_PEN,
+         .strength = "900 units",
+         .dial = {NULL, "12.5 units", NULL},
+         .dose = "150 units",
+         .code = "dial-missing",
+         .line = AT_DIAL,
+         .says = "the pen 'p' does not state the step of its dial; add 'dial' with 'step'"},
+	{.name = "below the first setting of a dial without a least",
+         .container = CONTAINER_PEN,
+         .strength = "900 units",
+         .dial = {"12.5 units", NULL, NULL},
+         .dose = "5 units",
+         .code = "not-dialable",
+         .says = "5 units of testol cannot be dialled: the pen 'p' goes in steps of 12.5 units; order 12.5 units"},
+	{.name = "between the least and the most",
+         .container = CONTAINER_PEN,
+         .strength = "900 units",
+         .dial = {"12.5 units", "12.5 units", "25 units"},
+         .dose = "20 units",
+         .code = "not-dialable",
+         .says = "20 units of testol cannot be dialled: the pen 'p' goes in steps of 12.5 units; order 12.5 units or "
+                 "25 units"},
 	{.name = "between two settings",
          .container = CONTAINER_PEN,
          .strength = "900 units",
@@ -630,6 +674,26 @@ static const struct refusal refusals[] = {
          .code = "dose-over-container",
          .says = "312.5 units of testol needs 2 containers, as 'p' holds 300 units; order it as doses that one "
                  "container holds"},
+	{.name = "a volume of more than a pen holds",
+         .container = CONTAINER_PEN,
+         .strength = "300 units",
+         .volume = "0.5 mL",
+         .dial = {"12.5 units", "12.5 units", "450 units"},
+         .dose = "0.625 mL",
+         .code = "dose-over-container",
+         .says = "0.625 mL of testol needs 2 containers, as 'p' holds 300 units; order it as doses that one container "
+                 "holds"},
+	{.name = "a dial in mL on a pen of unknown volume",
+         .container = CONTAINER_PEN,
+         .strength = "300 units",
+         .also = "22 mcg",
+         .dial = {"0.1 mL", NULL, NULL},
+         .dose = "150 units",
+         .code = "unit-mismatch",
+         .line = AT_DIAL,
+         .says = "the dial of 'p' is in mL and its strength in units, which has no fixed factor; write the dial in "
+                 "units, or give "
+                 "the label's second strength as 'also_labelled'"},
 	{.name = "syringe units on a pen",
          .container = CONTAINER_PEN,
          .strength = "300 units",
@@ -738,12 +802,12 @@ static struct product product_of_refusal(struct arena *arena, const struct refus
 	                          .halves = row->halves,
 	                          .place = formulary_at(AT_PRODUCT)};
 	*(per_ml ? &product.per_ml : &product.strength) = stated_of(arena, row->strength, AT_STRENGTH);
-	product.diluent = (struct liquid){.given = row->use || row->supplied,
+	product.diluent = (struct liquid){.given = row->use || row->supplied || row->bare_diluent,
 	                                  .use = stated_of(arena, row->use, AT_USE),
 	                                  .supplied = stated_of(arena, row->supplied, AT_SUPPLIED),
 	                                  .comes_as = row->comes_as,
 	                                  .place = formulary_at(AT_USE)};
-	product.dial = (struct dial){.given = row->dial[0] != NULL,
+	product.dial = (struct dial){.given = row->dial[0] || row->dial[1],
 	                             .step = stated_of(arena, row->dial[0], AT_DIAL),
 	                             .least = stated_of(arena, row->dial[1], AT_DIAL),
 	                             .most = stated_of(arena, row->dial[2], AT_DIAL),
