@@ -54,28 +54,33 @@ static const struct stated_quantity *most_of(const struct item *item)
 	return item->limits.most.given ? &item->limits.most : &item->medicine->limits.most;
 }
 
-/* Whether `by` times the order would be allowed. */
+/* Whether `by` times the order would be allowed; both limits are given. */
 static bool would_fit(const struct order *order, struct rational by)
 {
-	const struct stated_quantity *least = least_of(order->item);
-	const struct stated_quantity *most = most_of(order->item);
+	const struct quantity least = least_of(order->item)->quantity;
+	const struct quantity most = most_of(order->item)->quantity;
 	struct quantity amount;
-	if (least->given && (!order_in(order, least->quantity.unit, &amount) ||
-	                     !quantity_multiply(amount, by, &amount) || quantity_compare(amount, least->quantity) < 0))
+	if (!order_in(order, least.unit, &amount) || !quantity_multiply(amount, by, &amount) ||
+	    quantity_compare(amount, least) < 0)
 		return false;
-	return !most->given ||
-	       (order_in(order, most->quantity.unit, &amount) && quantity_multiply(amount, by, &amount) &&
-	        quantity_compare(amount, most->quantity) <= 0);
+	return order_in(order, most.unit, &amount) && quantity_multiply(amount, by, &amount) &&
+	       quantity_compare(amount, most) <= 0;
 }
 
-/* A slip of the decimal mark is ten times off, a wrong unit a thousand times: such a slip is named. */
+/*
+ * A slip of the decimal mark is ten times off, a wrong unit a thousand times: such a slip is named, where the allowed
+ * range has both ends and so can tell one.
+ */
 static const char *slip_hint(const struct order *order, bool over)
 {
+	static const char *const none = "; check the order";
+	if (!least_of(order->item)->given || !most_of(order->item)->given)
+		return none;
 	if (would_fit(order, over ? rational_of(1, 10) : rational_of(10, 1)))
 		return over ? "; a tenth of it would be allowed" : "; ten times as much would be allowed";
 	if (would_fit(order, over ? rational_of(1, 1000) : rational_of(1000, 1)))
 		return over ? "; a thousandth of it would be allowed" : "; a thousand times as much would be allowed";
-	return "; check the order";
+	return none;
 }
 
 static const char *printed(const struct checking *checking, struct quantity quantity)

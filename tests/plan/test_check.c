@@ -32,6 +32,11 @@ static const struct row rows[] = {
 	{"ten times the most, on every day, said once", LIMITED ITEM "dose: from=1; dose=2.5 mg\n" PLAN,
          /* drawn from the vial it would be 2.5 mL, more than the only syringe holds */
          "case:5:20: stop: 2.5 mg is 10 times the most allowed, 250 mcg, for examplin [dose-over-limit]\n"},
+	{"over the most, in a single dose",
+         LIMITED
+         "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=doses 1\ndose: from=1; dose=260 mcg\n" PLAN,
+         "case:5:20: stop: 260 mcg is over the most allowed, 250 mcg, for examplin; check the order "
+         "[dose-over-limit]\n"},
 	{"a thousand times the most", LIMITED ITEM "dose: from=1; dose=250 mg\n" PLAN,
          "case:5:20: stop: 250 mg is 1,000 times the most allowed, 250 mcg, for examplin [dose-over-limit]\n"},
 	{"over the most, and a tenth would do", LIMITED ITEM "dose: from=1; dose=2 mg\n" PLAN,
@@ -72,6 +77,12 @@ static const struct row rows[] = {
 	{"an order in syringe units within a limit in mg",
          /* 20 syringe units are 0.2 mL, 0.2 mg */
          LIMITED ITEM "dose: from=1; dose=20 syringe units\n" PLAN, ""},
+	{"an order in mL from two vials against a limit in mg",
+         /* 1 mg from the first vial and 0.5 mg from the second */
+         "syringe: id=syringe-3; capacity=3; step=0.1\nmedicine: id=examplin; most=1.2 mg\n"
+         "product: id=vial; container=solution-vial; strength=1 mg; volume=1 mL; in_use=28 days; span=yes\n"
+         "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=doses 1\ndose: from=1; dose=1.5 mL\n" PLAN,
+         "case:5:20: stop: 1.5 mL is over the most allowed, 1.2 mg, for examplin; check the order [dose-over-limit]\n"},
 	{"an order that a limit cannot be compared with",
          SYRINGE "medicine: id=examplin; most=100 units\n" PRODUCT ITEM "dose: from=1; dose=0.5 mg\n" PLAN,
          "case:5:20: caution: 0.5 mg cannot be compared with the limit of examplin, 100 units; state the limit in the "
@@ -120,6 +131,14 @@ static const struct row rows[] = {
                  "dose: from=1; dose=0.5 mg\ndose: from=2; dose=0.6 mg\n" PLAN,
          "case:6:20: stop: the doses of examplin on day 2 come to 1.2 mg, and 1 mg a day is the most allowed "
          "[day-over-limit]\n"},
+	{"a day's doses of the second of two medicines",
+         MEDICINE "medicine: id=otherin; day_most=1 mg\n"
+                  "product: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL; in_use=28 days\n" ITEM
+                  "dose: from=1; dose=0.5 mg\n"
+                  "item: id=b; medicine=otherin; at=08:00, 09:00, 10:00; start=on 2026-12-04; end=days 1\n"
+                  "dose: from=1; dose=0.4 mg\n" PLAN,
+         "case:9:20: stop: the doses of otherin on 2026-12-04 come to 1.2 mg, and 1 mg a day is the most allowed "
+         "[day-over-limit]\n"},
 	{"an item's own most of a day",
          MEDICINE "item: id=a; medicine=examplin; at=08:00, 20:00; start=on 2026-12-04; end=days 3; day_most=0.9 mg\n"
                   "dose: from=1; dose=0.5 mg\n" PLAN,
@@ -167,6 +186,13 @@ static const struct row rows[] = {
          "case:5:20: stop: from day 1 20:00 to day 3 20:00 are 48 h between doses of examplin, and at most 30 h is "
          "allowed "
          "[gap-too-long]\n"},
+	{"no gap is known between doses without a time, nor from dated ones to open ones",
+         SYRINGE
+         "medicine: id=examplin; gap_least=30 h; gap_most=1 h\n" PRODUCT
+         "item: id=a; medicine=examplin; as_needed=2; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.1 mg\n"
+         "item: id=b; medicine=examplin; at=20:00; start=on 2026-12-04; end=doses 1\ndose: from=1; dose=0.1 mg\n"
+         "item: id=c; medicine=examplin; at=20:00; start=call; end=doses 1\ndose: from=1; dose=0.1 mg\n" PLAN,
+         ""},
 	{"a gap that is past",
          SYRINGE "medicine: id=examplin; gap_most=30 h\n" PRODUCT ITEM "dose: from=1; dose=0.1 mg\n"
                  "plan: as_of=2026-12-08\nchange: item=a; from=2026-12-06; skip=yes\n",
@@ -234,6 +260,18 @@ static const struct row rows[] = {
          "case:9:1: caution: the patient has two products of examplin at home, 'examplin-vial' and 'examplin-small'; "
          "say which "
          "to use first [two-products]\n"},
+	{"products of two medicines at home",
+         MEDICINE
+         "medicine: id=otherin\nproduct: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL\n" ITEM
+         "dose: from=1; dose=0.5 mg\n" PLAN
+         "dispensed: product=examplin-vial; count=1\ndispensed: product=other-vial; count=1\n",
+         ""},
+	{"a change to a product that is approved to stand in",
+         MEDICINE
+         "medicine: id=otherin\nproduct: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL; "
+         "stands_in_for=examplin-vial\n" ITEM "dose: from=1; dose=0.5 mg\n" PLAN
+         "change: item=a; from=2026-12-06; product=other-vial\n",
+         ""},
 	{"a change to a product of another medicine",
          MEDICINE
          "medicine: id=otherin\nproduct: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL\n" ITEM
@@ -252,6 +290,8 @@ static const struct row rows[] = {
          "case:6:36: stop: the sheet would be good until 2026-12-01, before 2026-12-02, the day it speaks from; give a "
          "later "
          "'good_until' [good-until-past]\n"},
+	{"good until the day it speaks from",
+         MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-02; good_until=2026-12-02\n", ""},
 	{"every dose is past", MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-09\n",
          "case:6:13: stop: every dose of this plan is before 2026-12-09; there is nothing left to print "
          "[nothing-to-print]\n"},

@@ -119,6 +119,86 @@ static void counts_what_four_draws_use(void **state)
 	assert_int_equal(course->n_kit, 5);
 }
 
+/* Needles differ by their length; a vial of liquid has a top to wipe; what comes in no box is all to get. */
+static void counts_needles_by_their_size(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	static const char script[] = SYRINGE
+		"medicine: id=examplin\n"
+		"product: id=kit; container=powder-vial; strength=250 mcg; liquid=0.5 mL; displacement=0 mL; "
+		"syringe=syringe-1; mixing=20 40 mm; giving=27 13 mm\n"
+		"medicine: id=otherin\n"
+		"product: id=filled; container=prefilled; strength=1 mg; volume=1 mL; giving=27 16 mm\n"
+		"item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 2\ndose: from=1; dose=250 mcg\n"
+		"item: id=b; medicine=otherin; at=20:00; start=on 2026-12-04; end=days 3\ndose: from=1; dose=1 "
+		"mg\n" PLAN;
+	const struct course *course = course_in(arena, script, "");
+	int long_needles = 0;
+	int short_needles = 0;
+	for (size_t i = 0; i < course->n_kit; i++) {
+		const struct kit_supply *row = &course->kit[i];
+		if (row->kind != KIT_NEEDLE_GIVING)
+			continue;
+		if (strcmp(plain(arena, row->needle.length.quantity), "16 mm") == 0)
+			long_needles = (int)row->to_get;
+		else
+			short_needles = (int)row->to_get;
+	}
+	assert_int_equal(short_needles, 2);
+	assert_int_equal(long_needles, 3);
+	/* A filled syringe is its own and has no thick needle: two of each for the vials alone. */
+	assert_kit(course, KIT_SYRINGE, 2, 0, 2);
+	assert_kit(course, KIT_NEEDLE_MIXING, 2, 0, 2);
+	/* The skin five times, the powder's and the liquid's top twice each. */
+	assert_kit(course, KIT_SWAB, 9, 0, 9);
+}
+
+static void several_powders_in_one_liquid(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	static const char script[] =
+		SYRINGE "medicine: id=examplin\n"
+			"product: id=kit; container=powder-vial; strength=75 units; liquid=1 mL; displacement=0 mL; "
+			"syringe=syringe-1; powders=3; liquid_as=syringe\n"
+			"item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 2\n"
+			"dose: from=1; dose=225 units\ndose: from=2; dose=180 units\n" PLAN;
+	const struct course *course = course_in(arena, script, "");
+	/* Three of 75 units in 1 mL: 225 units are all of it; 180 units are 0.8 mL of it, and 45 units are thrown away. */
+	assert_string_equal(course_text(arena, course),
+	                    "a 1: 225 units to all from kit 1 (opened), leaves 0 units\n"
+	                    "a 2: 180 units to 0.8 on syringe-1 from kit 4 (opened), leaves 0 units\n");
+	assert_int_equal(course->doses[0].draws[0].n_containers, 3);
+	assert_int_equal(course->doses[1].draws[0].n_containers, 3);
+	assert_int_equal(course->supplies[0].needed, 6);
+	assert_string_equal(plain(arena, course->supplies[0].discarded), "45 units");
+}
+
+static void two_medicines_are_served_apart(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	static const char script[] =
+		"protocol: horizon=3 days\n" SYRINGE "medicine: id=examplin\n"
+		"product: id=thin; container=solution-vial; strength=10 mg; volume=10 mL; in_use=28 days\n"
+		"medicine: id=otherin\n"
+		"product: id=thick; container=solution-vial; strength=20 mg; volume=10 mL; in_use=28 days\n"
+		"item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.5 mg\n"
+		"item: id=b; medicine=otherin; at=21:00; start=on 2026-12-04\ndose: from=1; dose=0.5 mg\n"
+		"item: id=c; medicine=examplin; at=22:00; start=on 2026-12-04; end=days 1\ndose: from=1; dose=0.5 "
+		"mg\n" PLAN;
+	const struct course *course = course_in(arena, script, "");
+	/* 1 mg in 1 mL, and 2 mg in 1 mL: the same order is two volumes. */
+	assert_string_equal(course_text(arena, course),
+	                    "a 1: 0.5 mg to 0.5 on syringe-1 from thin 1 (opened), leaves 9.5 mg\n"
+	                    "b 1: 0.5 mg to 0.25 on syringe-1 from thick 1 (opened), leaves 19.5 mg\n"
+	                    "c 1: 0.5 mg to 0.5 on syringe-1 from thin 1, leaves 9 mg\n"
+	                    "b 2: 0.5 mg to 0.25 on syringe-1 from thick 1, leaves 19 mg\n"
+	                    "b 3: 0.5 mg to 0.25 on syringe-1 from thick 1, leaves 18.5 mg\n");
+	assert_int_equal(course->n_supplies, 2);
+	assert_int_equal(course->supplies[0].needed, 1);
+	assert_false(course->supplies[0].opens_end);
+	assert_true(course->supplies[1].opens_end);
+}
+
 static void tablets_need_no_kit(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -241,6 +321,26 @@ static void visits_in_order(void **state)
 	                                                "starts itself 2026-12-17 09:00 for 10:00\n"
 	                                                "later open -\n"
 	                                                "later itself open -\n");
+}
+
+/* A visit that the protocol lists for an event takes its place, with both times unless it has its own. */
+static void visits_listed_for_an_event(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	static const char script[] =
+		SYRINGE KIT "event: id=arrives; own_day=0; exact=yes; arrival=yes; arrive_before=90 min\n"
+			    "event: id=talk; own_day=0; exact=yes; arrive_before=30 min\n"
+			    "event: id=trigger; own_day=1; exact=yes\n"
+			    "item: id=a; medicine=examplin; start=first(trigger, on 2026-12-31); end=doses 1\n"
+			    "dose: from=1; dose=250 mcg\n"
+			    "visit: event=arrives\n"
+			    "visit: event=talk; at=11:00\n"
+			    "visit: event=talk; day=1; at=12:00\n" PLAN
+			    "date: arrives=2026-12-16 08:00; talk=2026-12-17 10:00; trigger=2026-12-14 21:30\n";
+	const struct course *course = course_in(arena, script, "");
+	assert_string_equal(visits_text(arena, course), "arrives 2026-12-16 08:00 for 09:30\n"
+	                                                "talk 2026-12-17 11:00\n"
+	                                                "talk 2026-12-18 12:00\n");
 }
 
 /* The sheet is good until the next visit after the day it speaks from, unless the plan says. */
@@ -475,10 +575,14 @@ int main(void)
 	} cases[] = {
 		{"halves from one vial, then whole ones", halves_then_whole},
 		{"counts what four draws use", counts_what_four_draws_use},
+		{"counts needles by their size", counts_needles_by_their_size},
+		{"several powders in one liquid", several_powders_in_one_liquid},
+		{"two medicines are served apart", two_medicines_are_served_apart},
 		{"tablets need no kit", tablets_need_no_kit},
 		{"runs say how they start and end", runs_say_how_they_start_and_end},
 		{"runs that wait for several things", runs_that_wait_for_several},
 		{"visits in order, with both times of an arrival", visits_in_order},
+		{"visits listed for an event", visits_listed_for_an_event},
 		{"good until the next visit", good_until_next_visit},
 		{"hours between events, across a clock change", hours_between_events_are_kept},
 		{"clock changes within the course, here and away", clock_changes_within_the_course},
