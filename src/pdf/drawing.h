@@ -24,6 +24,9 @@ struct drawing {
 	GByteArray *bytes;
 	struct arena *arena; /* holds this and the tags */
 	int n_pages;
+	const char **labels; /* of a PDF's pages */
+	const char **links;  /* the labels that its links name */
+	size_t n_links;
 
 	struct drawing_tag *tags;
 	size_t n_tags;
@@ -44,14 +47,13 @@ void drawing_push_clip(struct device *device, const struct path *path);
 void drawing_push_matrix(struct device *device, const struct matrix *matrix);
 void drawing_pop(struct device *device);
 
-/* tags.c; before the first page and after the last: */
-void drawing_begin_document(struct drawing *drawing);
-void drawing_end_document(struct drawing *drawing);
+/* tags.c */
 void drawing_begin_page(struct device *device, const struct placed_page *page);
 void drawing_end_page(struct device *device);
 void drawing_begin_group(struct device *device, const struct group *group);
 void drawing_end_group(struct device *device);
 void drawing_begin_link(struct device *device, struct rect area, const char *label);
 void drawing_end_link(struct device *device);
+bool drawing_links_lead_somewhere(const struct drawing *drawing);
 
 #endif

@@ -1,5 +1,6 @@
 #include "pdf/drawing.h"
 
+#include <assert.h>
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
 #include <ctype.h>
@@ -8,9 +9,6 @@
 
 /* Dots to the inch of a PNG: a picture to look at; what is measured is printed from a PDF. */
 static const double png_dpi = 300;
-
-/* The file's dates would differ from run to run. What it shows says its own date; this one only says nothing. */
-static const char fixed_date[] = "2000-01-01T00:00:00Z";
 
 static const struct device_end drawing_end = {
 	.begin_page = drawing_begin_page,
@@ -46,8 +44,9 @@ static cairo_surface_t *pdf_surface(GByteArray *bytes, const char *title)
 	cairo_pdf_surface_restrict_to_version(surface, CAIRO_PDF_VERSION_1_5);
 	cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
 	cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "fillmark");
-	cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, fixed_date);
-	cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_MOD_DATE, fixed_date);
+	/* No dates at all: Cairo would take the clock's, and what the sheet shows says its own date. */
+	cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
+	cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_MOD_DATE, "");
 	return surface;
 }
 
@@ -91,7 +90,6 @@ struct device *drawing_new(enum drawing_kind kind, const struct drawing_options 
 		lay_white_ground(drawing->cairo);
 		cairo_scale(drawing->cairo, png_dpi / 72, png_dpi / 72);
 	}
-	drawing_begin_document(drawing);
 	return &drawing->device;
 }
 
@@ -118,7 +116,7 @@ static void unnumber_surface(GByteArray *bytes)
 bool drawing_finish(struct device *device, const unsigned char **bytes, size_t *n)
 {
 	struct drawing *drawing = drawing_of(device);
-	drawing_end_document(drawing);
+	assert(drawing_links_lead_somewhere(drawing));
 	bool good = cairo_status(drawing->cairo) == CAIRO_STATUS_SUCCESS;
 	if (good && drawing->kind == DRAWING_PNG)
 		good = cairo_surface_write_to_png_stream(drawing->surface, take_bytes, drawing->bytes) ==

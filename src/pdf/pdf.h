@@ -1,8 +1,8 @@
 /*
  * pdf.h - the ends of the device that make files: PDF, and one figure as SVG or PNG.
  *
- * All paint through Cairo. The same calls give the same bytes: dates are fixed,
- * and neither clock, machine, folder nor language of the user enters the file.
+ * All paint through Cairo. The same calls give the same bytes: neither clock,
+ * machine, folder nor language of the user enters the file.
  */
 #ifndef PDF_PDF_H
 #define PDF_PDF_H
@@ -25,8 +25,8 @@ enum drawing_kind { DRAWING_PDF, DRAWING_SVG, DRAWING_PNG };
 struct device *drawing_new(enum drawing_kind kind, const struct drawing_options *options, struct rect page);
 
 /*
- * Ends the file. The bytes live until drawing_free(). False when the engine
- * failed at any call before: no memory, or a link to a page that is not there.
+ * Ends the file; by now every link's page must have been painted. The bytes
+ * live until drawing_free(). False when Cairo failed at this or any call before.
  */
 bool drawing_finish(struct device *device, const unsigned char **bytes, size_t *n);
 

@@ -13,24 +13,11 @@
 #include <assert.h>
 #include <cairo-pdf.h>
 #include <math.h>
-
-static const char document[] = "Document";
+#include <string.h>
 
 static bool is_pdf(const struct drawing *drawing)
 {
 	return drawing->kind == DRAWING_PDF;
-}
-
-void drawing_begin_document(struct drawing *drawing)
-{
-	if (is_pdf(drawing))
-		cairo_tag_begin(drawing->cairo, document, NULL);
-}
-
-void drawing_end_document(struct drawing *drawing)
-{
-	if (is_pdf(drawing))
-		cairo_tag_end(drawing->cairo, document);
 }
 
 /* ---- pages and links ---- */
@@ -42,25 +29,36 @@ static const char *destination(struct arena *arena, const char *label)
 }
 
 /*
- * Cairo leaves out the first page's label where it is "1": readers count from
- * there anyway, up to the first label of another kind.
+ * Cairo forgets what a page holds when its size is set, so that comes first. It
+ * leaves out the first page's label where it is "1": readers count from there
+ * anyway, up to the first label of another kind.
  */
+static void begin_pdf_page(struct drawing *drawing, const struct placed_page *page)
+{
+	cairo_t *cairo = drawing->cairo;
+	cairo_pdf_surface_set_size(drawing->surface, page->width / POINT_MM, page->height / POINT_MM);
+	cairo_pdf_surface_set_page_label(drawing->surface, page->label);
+	/* Never ended: it reaches to the end of the last page, and after that Cairo has nowhere to write it. */
+	if (drawing->n_pages == 0)
+		cairo_tag_begin(cairo, "Document", NULL);
+	cairo_tag_begin(cairo, CAIRO_TAG_DEST,
+	                arena_printf(drawing->arena, "name=%s x=0 y=0", destination(drawing->arena, page->label)));
+	cairo_tag_end(cairo, CAIRO_TAG_DEST);
+	drawing->labels =
+		arena_more(drawing->arena, drawing->labels, (size_t)drawing->n_pages, sizeof *drawing->labels);
+	drawing->labels[drawing->n_pages] = page->label;
+}
+
 void drawing_begin_page(struct device *device, const struct placed_page *page)
 {
 	struct drawing *drawing = drawing_of(device);
-	cairo_t *cairo = drawing->cairo;
-	assert(is_pdf(drawing) || drawing->n_pages == 0);
+	if (is_pdf(drawing))
+		begin_pdf_page(drawing, page);
+	else
+		assert(drawing->n_pages == 0);
 	drawing->n_pages++;
-	if (is_pdf(drawing)) {
-		cairo_pdf_surface_set_size(drawing->surface, page->width / POINT_MM, page->height / POINT_MM);
-		cairo_pdf_surface_set_page_label(drawing->surface, page->label);
-		cairo_tag_begin(
-			cairo, CAIRO_TAG_DEST,
-			arena_printf(drawing->arena, "name=%s x=0 y=0", destination(drawing->arena, page->label)));
-		cairo_tag_end(cairo, CAIRO_TAG_DEST);
-	}
-	cairo_save(cairo);
-	cairo_scale(cairo, 1 / POINT_MM, 1 / POINT_MM);
+	cairo_save(drawing->cairo);
+	cairo_scale(drawing->cairo, 1 / POINT_MM, 1 / POINT_MM);
 }
 
 void drawing_end_page(struct device *device)
@@ -81,14 +79,17 @@ static const char *click_area(struct arena *arena, struct rect area)
 	return arena_printf(arena, "[%d %d %d %d]", left, top, right - left, bottom - top);
 }
 
-/* A link outside every group of its own page would damage the file: Document is around it at least. */
+/* A link outside every group would damage the file, but Document is around all. */
 void drawing_begin_link(struct device *device, struct rect area, const char *label)
 {
 	struct drawing *drawing = drawing_of(device);
-	if (is_pdf(drawing))
-		cairo_tag_begin(drawing->cairo, CAIRO_TAG_LINK,
-		                arena_printf(drawing->arena, "dest=%s rect=%s", destination(drawing->arena, label),
-		                             click_area(drawing->arena, area)));
+	if (!is_pdf(drawing))
+		return;
+	drawing->links = arena_more(drawing->arena, drawing->links, drawing->n_links, sizeof *drawing->links);
+	drawing->links[drawing->n_links++] = label;
+	cairo_tag_begin(drawing->cairo, CAIRO_TAG_LINK,
+	                arena_printf(drawing->arena, "dest=%s rect=%s", destination(drawing->arena, label),
+	                             click_area(drawing->arena, area)));
 }
 
 void drawing_end_link(struct device *device)
@@ -96,6 +97,23 @@ void drawing_end_link(struct device *device)
 	struct drawing *drawing = drawing_of(device);
 	if (is_pdf(drawing))
 		cairo_tag_end(drawing->cairo, CAIRO_TAG_LINK);
+}
+
+static bool has_page(const struct drawing *drawing, const char *label)
+{
+	for (int i = 0; i < drawing->n_pages; i++)
+		if (strcmp(drawing->labels[i], label) == 0)
+			return true;
+	return false;
+}
+
+/* Cairo writes a link to nowhere without a word. */
+bool drawing_links_lead_somewhere(const struct drawing *drawing)
+{
+	for (size_t i = 0; i < drawing->n_links; i++)
+		if (!has_page(drawing, drawing->links[i]))
+			return false;
+	return true;
 }
 
 /* ---- groups ---- */
