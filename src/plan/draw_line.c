@@ -181,10 +181,13 @@ static bool note_coarse(struct making *making, const struct syringe *syringe)
 	if (!rational_divide(syringe->step, draw->volume, &part) ||
 	    !quantity_multiply(draw->dose, part, &draw->line_is))
 		return making_overflow(making);
-	if (rational_compare_scaled(syringe->step, 10, draw->volume, 1) > 0)
-		findings_add(making->findings, FINDING_CAUTION, "coarse-line", making->request->place,
-		             "one line off on %s is %s, more than 10 %% of %s; a finer syringe would be safer",
-		             syringe_said(making, syringe), amount_said(making, draw->line_is), dose_said(making));
+	if (rational_compare_scaled(syringe->step, 10, draw->volume, 1) <= 0)
+		return true;
+	bool filled = making->request->product->container == CONTAINER_PREFILLED_SYRINGE;
+	findings_add(making->findings, FINDING_CAUTION, "coarse-line", making->request->place,
+	             "one line off on %s is %s, more than 10 %% of %s; %s would be safer",
+	             syringe_said(making, syringe), amount_said(making, draw->line_is), dose_said(making),
+	             filled ? "one with finer lines, or a whole one," : "a finer syringe");
 	return true;
 }
 

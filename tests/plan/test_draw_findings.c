@@ -313,6 +313,18 @@ static const struct refusal refusals[] = {
          .says = "one line off on the syringe 'U100-03' is 50 mcg, more than 10 % of 450 mcg of testol; a finer "
                  "syringe would be "
                  "safer"},
+	{.name = "coarse lines on a filled syringe",
+         .container = CONTAINER_PREFILLED_SYRINGE,
+         .strength = "80 mg",
+         .volume = "0.8 mL",
+         .syringe = "P025",
+         .part = PART_EXPEL_FIRST,
+         .dose = "20 mg",
+         .caution = true,
+         .code = "coarse-line",
+         .says = "one line off on the filled syringe 'P025' is 2.5 mg, more than 10 % of 20 mg of testol; one with "
+                 "finer lines, or "
+                 "a whole one, would be safer"},
 	{.name = "units on a scale of other units",
          .container = CONTAINER_SOLUTION_VIAL,
          .strength = "500 units/mL",
