@@ -1,0 +1,18 @@
+/*
+ * commands.h - one function a command; each prints its results and returns the exit code.
+ */
+#ifndef CLI_COMMANDS_H
+#define CLI_COMMANDS_H
+
+#include "cli/session.h"
+
+enum exit_code command_check(struct session *session);
+enum exit_code command_packet(struct session *session);
+enum exit_code command_workings(struct session *session);
+enum exit_code command_draw(struct session *session);
+enum exit_code command_sign(struct session *session);
+
+/* Says what is wrong with the command line. */
+enum exit_code usage_fault(const char *why);
+
+#endif

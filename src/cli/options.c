@@ -1,0 +1,112 @@
+#include "cli/options.h"
+
+#include <string.h>
+
+/* An option takes a text or sets a flag; the commands are those that know it. To add one, add a row. */
+static const struct row {
+	const char *name;
+	size_t text; /* where the text goes; 0: a flag */
+	size_t flag;
+	const char *commands; /* separated by spaces; "*" for all */
+} rows[] = {
+	{"-o", offsetof(struct options, output), 0, "packet draw"},
+	{"--clinic", offsetof(struct options, clinic), 0, "*"},
+	{"--by", offsetof(struct options, by), 0, "sign"},
+	{"--from", offsetof(struct options, from), 0, "draw"},
+	{"--diluent", offsetof(struct options, diluent), 0, "draw"},
+	{"--displacement", offsetof(struct options, displacement), 0, "draw"},
+	{"--concentration", offsetof(struct options, concentration), 0, "draw"},
+	{"--syringe", offsetof(struct options, syringe), 0, "draw"},
+	{"--json", 0, offsetof(struct options, json), "workings draw"},
+	{"--mono", 0, offsetof(struct options, mono), "packet"},
+	{"--quiet", 0, offsetof(struct options, quiet), "*"},
+	{"--help", 0, offsetof(struct options, help), "*"},
+	{"--version", 0, offsetof(struct options, version), "*"},
+};
+
+static const char *const commands[] = {"check", "packet", "workings", "draw", "sign"};
+
+static bool known_command(const char *name)
+{
+	for (size_t i = 0; i < sizeof commands / sizeof *commands; i++)
+		if (strcmp(commands[i], name) == 0)
+			return true;
+	return false;
+}
+
+static bool belongs(const struct row *row, const char *command)
+{
+	if (*row->commands == '*' || command == NULL)
+		return true;
+	const char *found = strstr(row->commands, command);
+	return found != NULL;
+}
+
+static const struct row *row_named(const char *name)
+{
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		if (strcmp(rows[i].name, name) == 0)
+			return &rows[i];
+	return NULL;
+}
+
+static bool take_option(struct arena *arena, struct options *options, char **argv, int argc, int *index,
+                        const char **why)
+{
+	const char *name = argv[*index];
+	const struct row *row = row_named(name);
+	if (row == NULL || !belongs(row, options->command)) {
+		*why = arena_printf(arena, "there is no option '%s'%s%s; see 'fillmark --help'", name,
+		                    options->command == NULL ? "" : " for ",
+		                    options->command == NULL ? "" : options->command);
+		return false;
+	}
+	if (row->text == 0) {
+		*(bool *)((char *)options + row->flag) = true;
+		return true;
+	}
+	if (*index + 1 >= argc) {
+		*why = arena_printf(arena, "'%s' needs a value after it", name);
+		return false;
+	}
+	*(const char **)(void *)((char *)options + row->text) = argv[++*index];
+	return true;
+}
+
+bool options_read(struct arena *arena, int argc, char **argv, struct options *options, const char **why)
+{
+	const char **operands = arena_alloc(arena, ((size_t)argc + 1) * sizeof *operands);
+	*options = (struct options){.operands = operands};
+	for (int i = 1; i < argc; i++) {
+		if (argv[i][0] == '-' && argv[i][1] != '\0') {
+			if (!take_option(arena, options, argv, argc, &i, why))
+				return false;
+		} else if (options->command == NULL) {
+			options->command = argv[i];
+			if (!known_command(argv[i])) {
+				*why = arena_printf(arena, "there is no command '%s'; see 'fillmark --help'", argv[i]);
+				return false;
+			}
+		} else {
+			operands[options->n_operands++] = argv[i];
+		}
+	}
+	if (options->command == NULL && !options->help && !options->version) {
+		*why = "say what to do; see 'fillmark --help'";
+		return false;
+	}
+	return true;
+}
+
+const char *options_usage(void)
+{
+	return "usage: fillmark check    PATH...\n"
+	       "       fillmark packet   PLAN [-o FILE.pdf] [--mono]\n"
+	       "       fillmark workings PLAN [--json]\n"
+	       "       fillmark draw     DOSE --from STRENGTH[/VOLUME] [--diluent VOLUME] [--displacement VOLUME]\n"
+	       "                         [--concentration AMOUNT/mL] [--syringe ID | CAPACITY:STEP] [--json]\n"
+	       "                         [-o FILE.pdf|.svg|.png]\n"
+	       "       fillmark sign     CLINIC|PLAN [ID] --by WHO\n"
+	       "common: --clinic DIR  --quiet  --help  --version\n"
+	       "exit:   0 all was made, 1 something was refused, 2 the command line is wrong, 3 the system failed\n";
+}

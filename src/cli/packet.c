@@ -1,0 +1,86 @@
+/*
+ * packet.c - one patient's packet, whole or not at all; and the check that writes nothing.
+ */
+#include "cli/commands.h"
+#include "paint/paint.h"
+#include "pdf/pdf.h"
+#include "pdf/save.h"
+
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+
+static void save(struct session *session, const char *path, const unsigned char *bytes, size_t n)
+{
+	const char *why;
+	if (save_file(session->run, path, bytes, n, &why))
+		return;
+	session->failed = true;
+	findings_add(&session->findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL}, "%s", why);
+}
+
+static void write_packet(struct session *session, const struct made *made, const char *path)
+{
+	const struct placed_page *first = &made->packet->pages[0];
+	struct drawing_options options = {.mono = session->options->mono,
+	                                  .title = say0(made->speaker, "overview.title"),
+	                                  .language = made->handout->language};
+	struct device *device = drawing_new(DRAWING_PDF, &options, (struct rect){0, 0, first->width, first->height});
+	const unsigned char *bytes;
+	size_t n;
+	paint_packet(session->patient, made->packet, device);
+	if (drawing_finish(device, &bytes, &n)) {
+		save(session, path, bytes, n);
+	} else {
+		session->failed = true;
+		findings_add(&session->findings, FINDING_STOP, "drawing-failed", (struct place){.file = NULL},
+		             "the pages could not be drawn; nothing was written");
+	}
+	drawing_free(device);
+}
+
+enum exit_code command_packet(struct session *session)
+{
+	const struct options *options = session->options;
+	if (options->n_operands != 1)
+		return usage_fault("'packet' takes one plan: fillmark packet PLAN [-o FILE.pdf] [--mono]");
+	struct made made = {.clinic = NULL};
+	if (session_record(session, options->operands[0], &made) && session_handout(session, &made) &&
+	    session_packet(session, &made)) {
+		const char *path =
+			options->output != NULL ? options->output : arena_printf(session->run, "%s.pdf", made.plan->id);
+		write_packet(session, &made, path);
+		if (!session->failed && !options->quiet)
+			printf("%s: %zu pages, %s, %s\n", path, made.packet->n, made.record->code,
+			       made.record->is_signed ? "signed" : "DRAFT");
+	}
+	made_free(&made);
+	return session_report(session);
+}
+
+static bool is_folder(const char *path)
+{
+	struct stat status;
+	return stat(path, &status) == 0 && S_ISDIR(status.st_mode);
+}
+
+/* A clinic's folder, or a plan as far as a packet that is not written. */
+static void check_path(struct session *session, const char *path)
+{
+	struct made made = {.clinic = NULL};
+	if (is_folder(path))
+		session_clinic(session, path);
+	else if (session_record(session, path, &made) && session_handout(session, &made))
+		session_packet(session, &made);
+	made_free(&made);
+}
+
+enum exit_code command_check(struct session *session)
+{
+	const struct options *options = session->options;
+	if (options->n_operands == 0)
+		return usage_fault("'check' takes a clinic's folder or plans: fillmark check PATH...");
+	for (size_t i = 0; i < options->n_operands; i++)
+		check_path(session, options->operands[i]);
+	return session_report(session);
+}

@@ -1,0 +1,117 @@
+#include "cli/session.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+static void system_failure(struct session *session, const char *code, const char *says)
+{
+	session->failed = true;
+	findings_add(&session->findings, FINDING_STOP, code, (struct place){.file = NULL}, "%s", says);
+}
+
+const struct clinic *session_clinic(struct session *session, const char *path)
+{
+	const char *folder = session->options->clinic;
+	if (folder == NULL)
+		folder = getenv("FILLMARK_CLINIC");
+	if (folder == NULL || *folder == '\0')
+		folder = load_find_clinic(session->run, path);
+	if (folder == NULL) {
+		findings_add(&session->findings, FINDING_STOP, "clinic-not-found", (struct place){.file = NULL},
+		             "no folder at or above '%s' has a clinic.yaml; name the clinic's folder with --clinic", path);
+		return NULL;
+	}
+	enum load_status status = LOAD_GOOD;
+	const struct clinic *clinic =
+		load_clinic(session->run, folder, session->data_folder, &session->findings, &status);
+	session->failed = session->failed || status == LOAD_FAILED;
+	return clinic;
+}
+
+bool session_record(struct session *session, const char *path, struct made *made)
+{
+	if (access(path, R_OK) != 0) {
+		system_failure(session, "file-unreadable",
+		               arena_printf(session->run, "'%s' cannot be read; is the name right?", path));
+		return false;
+	}
+	enum load_status status = LOAD_GOOD;
+	made->clinic = session_clinic(session, path);
+	if (made->clinic == NULL)
+		return false;
+	made->plan = load_plan(session->patient, made->clinic, path, &session->findings, &status);
+	session->failed = session->failed || status == LOAD_FAILED;
+	if (made->plan == NULL)
+		return false;
+	made->course = course_of(session->patient, made->plan, &session->findings);
+	if (made->course == NULL || findings_stop(&session->findings))
+		return false;
+	made->record = record_of(session->patient, made->course, &session->findings);
+	return true;
+}
+
+bool session_handout(struct session *session, struct made *made)
+{
+	const struct plan *plan = made->plan;
+	made->speaker = speaker_new(session->patient, made->clinic, plan->language, &session->findings);
+	made->staff =
+		speaker_new(session->patient, made->clinic, made->clinic->languages[0], &session->findings);
+	if (made->speaker == NULL || made->staff == NULL)
+		return false;
+	struct handout_options options = {plan->language, plan->paper, plan->large_print, session->options->mono};
+	made->handout = handout_of(session->patient, made->record, options, made->speaker, made->staff,
+	                           &session->findings);
+	return !findings_stop(&session->findings);
+}
+
+bool session_packet(struct session *session, struct made *made)
+{
+	const char *fonts = arena_printf(session->run, "%s/fonts", session->data_folder);
+	made->typesetter = typesetter_new(fonts, &session->findings);
+	if (made->typesetter == NULL) {
+		session->failed = true;
+		return false;
+	}
+	made->packet = compose_packet(session->patient, made->handout, made->typesetter, &session->findings);
+	return made->packet != NULL && !findings_stop(&session->findings);
+}
+
+void made_free(struct made *made)
+{
+	typesetter_free(made->typesetter);
+	speaker_free(made->speaker);
+	speaker_free(made->staff);
+}
+
+/* ---- what is said ---- */
+
+static const char *level_colour(enum finding_level level)
+{
+	switch (level) {
+	case FINDING_STOP:
+		return "\033[1;31m";
+	case FINDING_CAUTION:
+		return "\033[1;33m";
+	case FINDING_NOTE:
+		break;
+	}
+	return "\033[1m";
+}
+
+enum exit_code session_report(struct session *session)
+{
+	bool colour = isatty(STDERR_FILENO) == 1;
+	findings_sort(&session->findings);
+	for (size_t i = 0; i < session->findings.n; i++) {
+		const struct finding *finding = &session->findings.list[i];
+		if (session->options->quiet && finding->level != FINDING_STOP)
+			continue;
+		fprintf(stderr, "%s%s%s\n", colour ? level_colour(finding->level) : "",
+		        finding_print(session->run, finding), colour ? "\033[0m" : "");
+	}
+	if (session->failed)
+		return EXIT_SYSTEM;
+	return findings_stop(&session->findings) ? EXIT_REFUSED : EXIT_ALL_MADE;
+}

@@ -1,0 +1,48 @@
+/*
+ * session.h - what the commands share: the data folder, a clinic, a computed plan, the findings.
+ */
+#ifndef CLI_SESSION_H
+#define CLI_SESSION_H
+
+#include "cli/options.h"
+#include "load/folder.h"
+#include "page/compose.h"
+#include "record/record.h"
+
+enum exit_code { EXIT_ALL_MADE = 0, EXIT_REFUSED = 1, EXIT_USAGE = 2, EXIT_SYSTEM = 3 };
+
+struct session {
+	const struct options *options;
+	struct arena *run;
+	struct arena *patient;
+	struct findings findings;
+	const char *data_folder; /* templates/ and fonts/ are in it */
+	bool failed;             /* the system, not the input */
+};
+
+/* Everything up to a composed packet. */
+struct made {
+	const struct clinic *clinic;
+	const struct plan *plan;
+	const struct course *course;
+	const struct record *record;
+	struct speaker *speaker;
+	struct speaker *staff;
+	const struct handout *handout;
+	struct typesetter *typesetter;
+	const struct placed_packet *packet;
+};
+
+/* The clinic of --clinic, of FILLMARK_CLINIC, or the nearest one at or above `path`. */
+const struct clinic *session_clinic(struct session *session, const char *path);
+
+/* Each returns false when it is stopped; the findings say why. What was made so far is in `made`. */
+bool session_record(struct session *session, const char *path, struct made *made);
+bool session_handout(struct session *session, struct made *made);
+bool session_packet(struct session *session, struct made *made);
+void made_free(struct made *made);
+
+/* Prints the findings to standard error and returns the exit code they mean. */
+enum exit_code session_report(struct session *session);
+
+#endif

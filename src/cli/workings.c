@@ -1,0 +1,80 @@
+/*
+ * workings.c - every figure of a plan with how it came about, to read or as JSON.
+ */
+#include "cli/commands.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const struct check_sheet *check_sheet(const struct handout *handout)
+{
+	for (size_t i = 0; i < handout->n_sections; i++)
+		if (handout->sections[i].kind == SECTION_CHECK)
+			return handout->sections[i].check;
+	return NULL;
+}
+
+static void print_formula(const struct check_row *row)
+{
+	fputs("   ", stdout);
+	for (size_t i = 0; i < row->n_formula; i++) {
+		const struct formula_piece *piece = &row->formula[i];
+		if (piece->under != NULL)
+			printf(" %s / %s", piece->text, piece->under);
+		else
+			printf(" %s", piece->text);
+	}
+	putchar('\n');
+}
+
+static void print_rows(struct session *session, const struct check_sheet *sheet)
+{
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		const struct check_row *row = &sheet->rows[i];
+		const char *mark = row->mark.number != NULL ? mark_words_plain(session->run, row->mark) : row->result;
+		printf("%s (%s): %s\n", row->name, row->detail, mark == NULL ? "" : mark);
+		print_formula(row);
+		for (size_t j = 0; j < row->n_notes; j++)
+			printf("    %s\n", row->notes[j]);
+	}
+}
+
+static void print_doses(struct session *session, const struct made *made)
+{
+	for (size_t i = 0; i < made->course->n_doses; i++) {
+		const struct dose *dose = made->course->by_time[i];
+		const char *when = dose->open ? arena_printf(session->run, "day %lld", (long long)dose->day)
+		                              : date_print(session->run, dose->clock_date);
+		printf("%-12s %-6s %-20s %s", when, dose->has_time ? clock_print(session->run, dose->time) : "",
+		       dose->item->medicine->name,
+		       dose->amount == DOSE_BY_CALL ? "" : say_amount(made->staff, dose->ordered));
+		for (size_t j = 0; j < dose->n_draws; j++) {
+			struct mark_words mark = say_mark(made->staff, &dose->draws[j]);
+			if (mark.number != NULL)
+				printf("  [%s]", mark_words_plain(session->run, mark));
+		}
+		putchar('\n');
+	}
+}
+
+enum exit_code command_workings(struct session *session)
+{
+	const struct options *options = session->options;
+	if (options->n_operands != 1)
+		return usage_fault("'workings' takes one plan: fillmark workings PLAN [--json]");
+	struct made made = {.clinic = NULL};
+	if (session_record(session, options->operands[0], &made)) {
+		if (options->json) {
+			fputs(record_workings_json(session->patient, made.record), stdout);
+		} else if (session_handout(session, &made)) {
+			printf("%s  %s  %s\n\n", made.plan->id, made.record->code, made.record->is_signed ? "signed" : "DRAFT");
+			print_doses(session, &made);
+			putchar('\n');
+			const struct check_sheet *sheet = check_sheet(made.handout);
+			if (sheet != NULL)
+				print_rows(session, sheet);
+		}
+	}
+	made_free(&made);
+	return session_report(session);
+}
