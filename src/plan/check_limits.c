@@ -1,6 +1,16 @@
 #include "plan/checks.h"
 #include "plan/draw.h"
 
+/* An amount of a product's own unit by its label's second strength. */
+static bool as_also_labelled(const struct product *product, struct quantity content, struct quantity *amount)
+{
+	struct quantity whole;
+	struct rational containers;
+	return product->also_labelled.given && product_content(product, &whole) &&
+	       quantity_ratio(content, whole, &containers) &&
+	       quantity_multiply(product->also_labelled.quantity, containers, amount);
+}
+
 /* What is written beside a limit is compared in the limit's unit. */
 static bool draw_in(const struct draw *draw, enum unit unit, struct quantity *amount)
 {
@@ -11,8 +21,12 @@ static bool draw_in(const struct draw *draw, enum unit unit, struct quantity *am
 	if (draw->measure == MEASURE_SYRINGE && unit_dimension(unit) == DIMENSION_VOLUME)
 		return quantity_in((struct quantity){draw->volume, UNIT_ML}, unit, amount);
 	struct quantity content;
-	return dose_content(draw->product, draw->dose, draw->concentration, &content) &&
-	       unit_converts(content.unit, unit) && quantity_in(content, unit, amount);
+	if (!dose_content(draw->product, draw->dose, draw->concentration, &content))
+		return false;
+	if (unit_converts(content.unit, unit))
+		return quantity_in(content, unit, amount);
+	return as_also_labelled(draw->product, content, amount) && unit_converts(amount->unit, unit) &&
+	       quantity_in(*amount, unit, amount);
 }
 
 /* An amount of an item, and the draws that carry it; a dose's own, or one that it may become. */

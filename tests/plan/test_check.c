@@ -88,6 +88,19 @@ static const struct row rows[] = {
          "case:5:20: caution: 0.5 mg cannot be compared with the limit of examplin, 100 units; state the limit in the "
          "order's unit [limit-unchecked]\n"},
 
+	{"an order in mg against a limit in tablets",
+         /* tablets of 2 mg: 6 mg are 3 tablets */
+         "medicine: id=examplin; route=oral; most=2 tablets\nproduct: id=tablets; container=counted; strength=1 "
+         "tablet; also_labelled=2 mg\n"
+         "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 2\ndose: from=1; dose=6 mg\n" PLAN,
+         "case:4:20: stop: 6 mg is over the most allowed, 2 tablets, for examplin; check the order "
+         "[dose-over-limit]\n"},
+	{"an order in tablets within a limit in mg",
+         "medicine: id=examplin; route=oral; most=6 mg\nproduct: id=tablets; container=counted; strength=1 tablet; "
+         "also_labelled=2 mg\n"
+         "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 2\ndose: from=1; dose=3 "
+         "tablets\n" PLAN,
+         ""},
 	/* ---- an item's limits ---- */
 	{"a range of over 4 times must be narrowed",
          SYRINGE "medicine: id=examplin; least=100 mcg; most=401 mcg\n" PRODUCT ITEM
@@ -220,6 +233,12 @@ static const struct row rows[] = {
          "case:6:20: stop: from the last dose of examplin, 2026-12-13 20:00, to 'test' are 11 h, and at least 12 h is "
          "allowed "
          "[gap-to-event]\n"},
+	{"the last dose exactly as long before an event as it must be",
+         MEDICINE
+         "event: id=test; own_day=0; exact=yes\n"
+         "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=days 2; gap_to=test; gap_to_least=12 h\n"
+         "dose: from=1; dose=0.1 mg\n" PLAN "date: test=2026-12-14 08:00\n",
+         ""},
 	{"no dose before the event",
          MEDICINE
          "event: id=test; own_day=0; exact=yes\n"

@@ -393,6 +393,7 @@ static void add_product(struct script *script, const struct line *line)
 	                            .powders_per_diluent = 1,
 	                            .in_use = stated_quantity(script, line, "in_use"),
 	                            .loss = stated_quantity(script, line, "loss"),
+	                            .also_labelled = stated_quantity(script, line, "also_labelled"),
 	                            .displacement = stated_quantity(script, line, "displacement"),
 	                            .mixing_needle = needle_of(script, line, "mixing"),
 	                            .giving_needle = needle_of(script, line, "giving"),
