@@ -1,3 +1,5 @@
+#include "pdf/pdf.h"
+
 #include "pdf/drawing.h"
 
 #include <assert.h>

@@ -1,6 +1,7 @@
-#include "text/layout.h"
+#include "text/text.h"
 
 #include "text/fonts.h"
+#include "text/layout.h"
 
 #include <assert.h>
 #include <math.h>
@@ -185,15 +186,14 @@ static const char *read_switches(struct arena *arena, const char *text, PangoAtt
 
 /*
  * No ligatures: 'fi' as one glyph costs a second font subset and is extracted
- * badly. No hyphen is ever added, and every baseline is one leading below the
- * last, whatever stands on the line.
+ * badly. Every baseline is one leading below the last, whatever stands on the
+ * line.
  */
 static PangoAttrList *attributes_of(const struct request *request, double leading)
 {
 	PangoAttrList *attributes = pango_attr_list_new();
 	const char *features = request->style.tabular ? "liga=0,tnum=1" : "liga=0";
 	pango_attr_list_insert(attributes, pango_attr_font_features_new(features));
-	pango_attr_list_insert(attributes, pango_attr_insert_hyphens_new(FALSE));
 	pango_attr_list_insert(attributes, pango_attr_language_new(pango_language_from_string(request->language)));
 	pango_attr_list_insert(attributes, pango_attr_line_height_new_absolute(pango_units(leading)));
 	return attributes;

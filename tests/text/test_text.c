@@ -3,13 +3,13 @@
  * own tables here, not from the program.
  */
 #include "support/cases.h"
+#include "support/shell.h"
 #include "text/layout.h"
 
+#include <fontconfig/fontconfig.h>
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 #define TOLERANCE 0.02 /* mm */
@@ -33,36 +33,18 @@ static void assert_near(double found, double wanted, double tolerance)
 
 /* ---- the font's own tables (OpenType, big-endian) ---- */
 
-struct font_file {
-	unsigned char *bytes;
-	long length;
-};
-
-static unsigned read_16(const struct font_file *font, unsigned at)
+static unsigned read_16(const struct file_content *font, unsigned at)
 {
-	assert_true((long)at + 2 <= font->length);
+	assert_true(at + 2 <= font->n);
 	return (unsigned)font->bytes[at] << 8 | font->bytes[at + 1];
 }
 
-static unsigned read_32(const struct font_file *font, unsigned at)
+static unsigned read_32(const struct file_content *font, unsigned at)
 {
 	return read_16(font, at) << 16 | read_16(font, at + 2);
 }
 
-static struct font_file read_font(struct arena *arena, const char *path)
-{
-	FILE *file = fopen(path, "rb");
-	assert_non_null(file);
-	fseek(file, 0, SEEK_END);
-	struct font_file font = {.length = ftell(file)};
-	font.bytes = arena_alloc(arena, (size_t)font.length);
-	rewind(file);
-	assert_int_equal(fread(font.bytes, 1, (size_t)font.length, file), font.length);
-	fclose(file);
-	return font;
-}
-
-static unsigned table_at(const struct font_file *font, const char *tag)
+static unsigned table_at(const struct file_content *font, const char *tag)
 {
 	unsigned count = read_16(font, 4);
 	for (unsigned i = 0; i < count; i++)
@@ -75,7 +57,7 @@ static unsigned table_at(const struct font_file *font, const char *tag)
 /* OS/2 sCapHeight over head unitsPerEm. */
 static double cap_height_of(struct arena *arena, const char *path)
 {
-	struct font_file font = read_font(arena, path);
+	struct file_content font = read_file(arena, path);
 	return (double)read_16(&font, table_at(&font, "OS/2") + 88) / read_16(&font, table_at(&font, "head") + 18);
 }
 
@@ -334,6 +316,31 @@ static void letters_are_not_joined(void **state)
 	typesetter_free(typesetter);
 }
 
+static PangoGlyph first_glyph(const struct text_block *block)
+{
+	PangoGlyphItem *run = pango_layout_get_line_readonly(text_layout(block), 0)->runs->data;
+	return run->glyphs->glyphs[0].glyph;
+}
+
+/* The font has an i of its own for Turkish, and the user's language must not choose it. */
+static void letters_take_the_forms_of_their_language(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	PangoGlyph english = first_glyph(text_set(typesetter, "i", "en", body, 0));
+	assert_int_not_equal(first_glyph(text_set(typesetter, "i", "tr", body, 0)), english);
+	assert_int_equal(first_glyph(text_set(typesetter, "i", "de", body, 0)), english);
+	typesetter_free(typesetter);
+}
+
+/* What begins with a letter from right to left is refused for its missing glyphs, but stays where it was put. */
+static void no_letter_turns_a_line_round(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	struct rect ink = text_ink(text_set(typesetter, "\u05D0 HH", "en", body, 60));
+	assert_true(ink.x + ink.width < 20);
+	typesetter_free(typesetter);
+}
+
 static void lines_are_aligned_within_the_width(void **state)
 {
 	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
@@ -414,38 +421,20 @@ static void fill_folder(struct arena *arena, const char *folder, const struct fo
 		link_font(arena, folder, "AtkinsonHyperlegibleNext-Bold.ttf");
 	if (row->semibold)
 		link_font(arena, folder, "AtkinsonHyperlegibleNext-SemiBold.ttf");
-	if (row->extra) {
-		FILE *file = fopen(arena_printf(arena, "%s/%s", folder, row->extra), "w");
-		assert_non_null(file);
-		fputs("not a font at all\n", file);
-		fclose(file);
-	}
-}
-
-static void empty_folder(struct arena *arena, const char *folder, const struct folder_row *row)
-{
-	static const char *const names[] = {"AtkinsonHyperlegibleNext-Regular.ttf", "AtkinsonHyperlegibleNext-Bold.ttf",
-	                                    "AtkinsonHyperlegibleNext-SemiBold.ttf"};
-	for (size_t i = 0; i < sizeof names / sizeof *names; i++)
-		unlink(arena_printf(arena, "%s/%s", folder, names[i]));
 	if (row->extra)
-		unlink(arena_printf(arena, "%s/%s", folder, row->extra));
-	rmdir(folder);
+		write_file(arena_printf(arena, "%s/%s", folder, row->extra), "not a font at all\n", 18);
 }
 
 static void a_folder_opens_or_says_what_is_wrong(void **state)
 {
 	const struct folder_row *row = case_of(state)->row;
 	struct arena *arena = case_of(state)->arena;
-	char folder[] = "/tmp/fillmark-fonts-XXXXXX";
-	assert_non_null(mkdtemp(folder));
-	if (row->exists)
-		fill_folder(arena, folder, row);
-	else
-		rmdir(folder);
+	const char *scratch = scratch_folder(arena);
+	const char *folder = row->exists ? scratch : arena_printf(arena, "%s/missing", scratch);
+	fill_folder(arena, folder, row);
 	struct findings findings = findings_in(arena);
 	struct typesetter *typesetter = typesetter_new(folder, &findings);
-	empty_folder(arena, folder, row);
+	scratch_remove(arena, scratch);
 	if (!row->code) {
 		assert_non_null(typesetter);
 		assert_int_equal(findings.n, 0);
@@ -457,6 +446,34 @@ static void a_folder_opens_or_says_what_is_wrong(void **state)
 	assert_int_equal(findings.list[0].level, FINDING_STOP);
 	assert_string_equal(findings.list[0].code, row->code);
 	assert_non_null(strstr(findings.list[0].says, row->says_about));
+}
+
+/* Where the system's configuration were read, its fonts could fill in for ours, and starting would take long. */
+static void no_font_of_the_system_is_known(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	FcFontSet *fonts = FcConfigGetFonts(FcConfigGetCurrent(), FcSetSystem);
+	assert_true(!fonts || fonts->nfont == 0);
+	typesetter_free(typesetter);
+}
+
+static void another_folder_does_not_disturb_the_first(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	const struct folder_row no_bold = {.regular = true, .semibold = true};
+	struct typesetter *typesetter = open_fonts(arena);
+	struct text_style bold = {.size = 13, .weight = WEIGHT_BOLD};
+	double wanted = text_width(text_set(typesetter, "0.5 mL", "en", bold, 0));
+	typesetter_free(typesetter);
+
+	typesetter = open_fonts(arena);
+	const char *folder = scratch_folder(arena);
+	fill_folder(arena, folder, &no_bold);
+	struct findings findings = findings_in(arena);
+	assert_null(typesetter_new(folder, &findings));
+	assert_near(text_width(text_set(typesetter, "0.5 mL", "en", bold, 0)), wanted, 0);
+	scratch_remove(arena, folder);
+	typesetter_free(typesetter);
 }
 
 #define ADD(test) tests_add(&tests, #test, test, NULL)
@@ -481,9 +498,13 @@ int main(void)
 	ADD(a_reset_changes_no_measure);
 	ADD(tabular_figures_are_of_one_width);
 	ADD(letters_are_not_joined);
+	ADD(letters_take_the_forms_of_their_language);
+	ADD(no_letter_turns_a_line_round);
 	ADD(lines_are_aligned_within_the_width);
 	ADD(ink_holds_what_hangs_and_rises);
 	ADD(an_empty_text_is_one_empty_line);
 	ADD_ROWS(a_folder_opens_or_says_what_is_wrong, folder_rows, name);
+	ADD(no_font_of_the_system_is_known);
+	ADD(another_folder_does_not_disturb_the_first);
 	return tests_run(&tests, "text");
 }
