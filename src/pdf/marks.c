@@ -2,6 +2,7 @@
 
 #include "text/layout.h"
 
+#include <assert.h>
 #include <pango/pangocairo.h>
 
 /*
@@ -30,6 +31,7 @@ static double channel(unsigned colour, int shift)
 
 static void use_colour(struct drawing *drawing, enum colour colour)
 {
+	assert(colour != COLOUR_NONE);
 	unsigned value = drawing->options->mono ? palette[colour].mono : palette[colour].colour;
 	cairo_set_source_rgb(drawing->cairo, channel(value, 16), channel(value, 8), channel(value, 0));
 }
