@@ -1,0 +1,198 @@
+/*
+ * check.c - the staff's page: each figure, its working, and two boxes to initial in ink.
+ */
+#include "page/sections.h"
+
+#include <math.h>
+
+#define BOX_WIDTH 20.0
+#define BOX_GAP 1.5
+#define SHEET_X 132.0 /* right edge of what is on the sheet */
+#define WORKING_WIDTH 104.0
+#define ROW_LEAST 21.0
+#define PAD 3.2
+#define FRACTION_PAD 1.3
+#define HEAD_HEIGHT 6.0
+#define SIGN_HEIGHT 31.0
+#define TAG_SIZE 14.0
+
+static struct text_style bold(const struct composer *composer, enum type_role role)
+{
+	return composer_style(composer, role, WEIGHT_BOLD);
+}
+
+static struct text_style regular(const struct composer *composer, enum type_role role)
+{
+	return composer_style(composer, role, WEIGHT_REGULAR);
+}
+
+static double boxes_x(const struct composer *composer)
+{
+	return composer->right - 2 * BOX_WIDTH - BOX_GAP;
+}
+
+/* ---- a formula: plain pieces on the middle line, fractions stacked around it ---- */
+
+#define FORMULA_HEIGHT 10.5
+
+static double put_fraction(struct composer *composer, const struct formula_piece *piece, double x, double middle)
+{
+	struct text_style style = regular(composer, TYPE_BODY);
+	double cap = text_cap_height(style);
+	double width = fmax(composer_text_width(composer, piece->text, style),
+	                    composer_text_width(composer, piece->under, style)) +
+	               2 * FRACTION_PAD;
+	put_text(composer, piece->text, style, ALIGN_CENTER, x + width / 2, middle - 1.6 - cap, 0, COLOUR_INK);
+	put_rule(composer, (struct point){x, middle}, (struct point){x + width, middle}, LINE_FINE, COLOUR_INK);
+	put_text(composer, piece->under, style, ALIGN_CENTER, x + width / 2, middle + 1.6, 0, COLOUR_INK);
+	return x + width;
+}
+
+static void put_formula(struct composer *composer, const struct check_row *row, double middle)
+{
+	double x = composer->left;
+	for (size_t i = 0; i < row->n_formula; i++) {
+		const struct formula_piece *piece = &row->formula[i];
+		struct text_style style = piece->bold ? bold(composer, TYPE_BODY) : regular(composer, TYPE_BODY);
+		if (piece->under != NULL)
+			x = put_fraction(composer, piece, x, middle);
+		else
+			x += put_plain(composer, piece->text, style, x, middle - text_cap_height(style) / 2, 0).width;
+		x += 1.9;
+	}
+}
+
+/* ---- a row ---- */
+
+static double notes_height(struct composer *composer, const struct check_row *row)
+{
+	double height = 0;
+	for (size_t i = 0; i < row->n_notes; i++)
+		height += 2.6 + composer_text_height(composer, row->notes[i], regular(composer, TYPE_REFERENCE), WORKING_WIDTH);
+	return height;
+}
+
+static double row_height(struct composer *composer, const struct check_row *row)
+{
+	double cap = text_cap_height(bold(composer, TYPE_LEAD));
+	return fmax(ROW_LEAST, PAD + cap + 1.5 + FORMULA_HEIGHT + notes_height(composer, row) + PAD);
+}
+
+static const char *detail_of(struct composer *composer, const struct check_row *row)
+{
+	const char *text = row->detail;
+	for (size_t i = 0; i < row->n_sections; i++)
+		text = arena_printf(composer->arena, "%s%s%s", text, *text == '\0' ? "" : " \u00b7 ",
+		                    composer_page_ref(composer, row->sections[i]));
+	return text;
+}
+
+static void put_name(struct composer *composer, const struct check_row *row, double y)
+{
+	struct text_style name = bold(composer, TYPE_LEAD);
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	struct rect placed = put_heading(composer, ROLE_H3, row->name, name, composer->left, y, 0);
+	put_plain(composer, detail_of(composer, row), small, composer->left + placed.width + 3.5,
+	          y + text_cap_height(name) - text_cap_height(small), 0);
+}
+
+static void put_on_sheet(struct composer *composer, const struct check_row *row, double y)
+{
+	double right = composer->left + SHEET_X;
+	if (row->mark.number != NULL) {
+		struct rect tag = measure_tag(composer, row->mark, TAG_SIZE);
+		put_tag(composer, row->mark, TAG_SIZE, (struct point){right - tag.width / 2, y + tag.height});
+	} else if (row->result != NULL) {
+		put_text(composer, row->result, bold(composer, TYPE_LEAD), ALIGN_END, right, y + 2, 0, COLOUR_INK);
+	}
+}
+
+static void put_row(struct composer *composer, const struct check_row *row, double y, double height)
+{
+	double top = y + PAD;
+	double cap = text_cap_height(bold(composer, TYPE_LEAD));
+	put_name(composer, row, top);
+	put_formula(composer, row, top + cap + 1.5 + FORMULA_HEIGHT / 2);
+	double note_y = top + cap + 1.5 + FORMULA_HEIGHT;
+	for (size_t i = 0; i < row->n_notes; i++) {
+		struct rect note = put_paragraph(composer, row->notes[i], regular(composer, TYPE_REFERENCE), composer->left,
+		                                 note_y + 2.6, WORKING_WIDTH);
+		note_y += 2.6 + note.height;
+	}
+	put_on_sheet(composer, row, top + cap + 1.2);
+	for (int i = 0; i < 2; i++)
+		put_write_in(composer, (struct rect){boxes_x(composer) + i * (BOX_WIDTH + BOX_GAP), y + 1.6, BOX_WIDTH,
+		                                     height - 3.2});
+	put_line(composer, composer->left, composer->right, y + height, LINE_FINE);
+}
+
+/* ---- pages ---- */
+
+static double open_page(struct composer *composer, const struct check_sheet *sheet)
+{
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	composer_new_page(composer, sheet->title, sheet->lead);
+	double y = composer->top;
+	double x = boxes_x(composer);
+	put_plain(composer, sheet->heads[0], small, composer->left, y, 0);
+	put_text(composer, sheet->heads[1], small, ALIGN_END, composer->left + SHEET_X, y, 0, COLOUR_INK);
+	put_text(composer, sheet->heads[2], small, ALIGN_CENTER, x + BOX_WIDTH / 2, y, 0, COLOUR_INK);
+	put_text(composer, sheet->heads[3], small, ALIGN_CENTER, x + 1.5 * BOX_WIDTH + BOX_GAP, y, 0, COLOUR_INK);
+	put_line(composer, composer->left, composer->right, y + 4.6, LINE_MAIN);
+	return y + HEAD_HEIGHT - 1.4;
+}
+
+static double put_cautions(struct composer *composer, const struct check_sheet *sheet, double y)
+{
+	struct text_style text = regular(composer, TYPE_REFERENCE);
+	if (sheet->n_cautions == 0)
+		return y;
+	double first = composer_text_height(composer, sheet->cautions[0], text, LIVE_WIDTH);
+	if (y + 8 + first + 4 > composer->bottom)
+		y = open_page(composer, sheet);
+	put_heading(composer, ROLE_H2, sheet->cautions_heading, bold(composer, TYPE_BODY), composer->left, y + 4, 0);
+	y += 4 + 5.4;
+	for (size_t i = 0; i < sheet->n_cautions; i++) {
+		double height = composer_text_height(composer, sheet->cautions[i], text, LIVE_WIDTH);
+		if (y + height > composer->bottom)
+			y = open_page(composer, sheet) + 3;
+		put_paragraph(composer, sheet->cautions[i], text, composer->left, y, LIVE_WIDTH);
+		y += height + 2.8;
+	}
+	return y;
+}
+
+static void put_signature(struct composer *composer, const struct check_sheet *sheet, const char *heading,
+                          const char *name, struct rect area)
+{
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	double line = area.y + area.height - 7.4;
+	double split = area.x + area.width - 32;
+	put_frame(composer, area, LINE_MAIN);
+	put_plain(composer, heading, bold(composer, TYPE_BODY), area.x + 4, area.y + 4, area.width - 8);
+	put_plain(composer, name, regular(composer, TYPE_BODY), area.x + 4, area.y + 9.8, area.width - 8);
+	put_line(composer, area.x + 4, split - 4, line, LINE_FINE);
+	put_line(composer, split, area.x + area.width - 4, line, LINE_FINE);
+	put_plain(composer, sheet->signature_word, small, area.x + 4, line + 2, 0);
+	put_plain(composer, sheet->date_word, small, split, line + 2, 0);
+}
+
+void check_place(struct composer *composer, const struct check_sheet *sheet)
+{
+	double y = open_page(composer, sheet);
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		double height = row_height(composer, &sheet->rows[i]);
+		if (y + height > composer->bottom)
+			y = open_page(composer, sheet);
+		put_row(composer, &sheet->rows[i], y, height);
+		y += height;
+	}
+	y = put_cautions(composer, sheet, y);
+	if (y + GAP_4 + SIGN_HEIGHT > composer->bottom)
+		open_page(composer, sheet);
+	double width = (LIVE_WIDTH - 6) / 2;
+	struct rect left = {composer->left, composer->bottom - SIGN_HEIGHT, width, SIGN_HEIGHT};
+	struct rect right = {composer->right - width, left.y, width, SIGN_HEIGHT};
+	put_signature(composer, sheet, sheet->worked_by, sheet->worked_name, left);
+	put_signature(composer, sheet, sheet->checked_by, sheet->checked_name, right);
+}
