@@ -2,41 +2,17 @@
  * packet.c - one patient's packet, whole or not at all; and the check that writes nothing.
  */
 #include "cli/commands.h"
-#include "paint/paint.h"
-#include "pdf/pdf.h"
-#include "pdf/save.h"
+#include "cli/save.h"
 
 #include <stdio.h>
-#include <string.h>
 #include <sys/stat.h>
-
-static void save(struct session *session, const char *path, const unsigned char *bytes, size_t n)
-{
-	const char *why;
-	if (save_file(session->run, path, bytes, n, &why))
-		return;
-	session->failed = true;
-	findings_add(&session->findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL}, "%s", why);
-}
 
 static void write_packet(struct session *session, const struct made *made, const char *path)
 {
-	const struct placed_page *first = &made->packet->pages[0];
 	struct drawing_options options = {.mono = session->options->mono,
 	                                  .title = say0(made->speaker, "overview.title"),
 	                                  .language = made->handout->language};
-	struct device *device = drawing_new(DRAWING_PDF, &options, (struct rect){0, 0, first->width, first->height});
-	const unsigned char *bytes;
-	size_t n;
-	paint_packet(session->patient, made->packet, device);
-	if (drawing_finish(device, &bytes, &n)) {
-		save(session, path, bytes, n);
-	} else {
-		session->failed = true;
-		findings_add(&session->findings, FINDING_STOP, "drawing-failed", (struct place){.file = NULL},
-		             "the pages could not be drawn; nothing was written");
-	}
-	drawing_free(device);
+	save_pages(session, path, DRAWING_PDF, &options, made->packet->pages, made->packet->n);
 }
 
 enum exit_code command_packet(struct session *session)

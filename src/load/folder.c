@@ -156,6 +156,17 @@ static bool build_syringes(struct building *building)
 	return (own.raw || !own.file) && built_in.raw;
 }
 
+const struct syringe *load_built_in_syringes(struct arena *run, const char *data_folder, size_t *n,
+                                             struct findings *findings, enum load_status *status)
+{
+	struct loading loading = {run, findings, status};
+	const char *path = path_join(run, path_join(run, data_folder, "templates"), "syringes.yaml");
+	*n = 0;
+	*status = LOAD_GOOD;
+	struct loaded built_in = load_file(&loading, path, true, &schema_syringes);
+	return built_in.raw ? read_syringes(&built_in.reader, built_in.raw, true, NULL, n) : NULL;
+}
+
 static bool build_head(struct building *building, bool syringes_known)
 {
 	struct loaded head = load_file(&building->loading, own_path(building, "clinic.yaml"), true, &schema_clinic);
