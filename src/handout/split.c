@@ -144,7 +144,7 @@ static void fill_reading(struct build *build, const struct draw *draw, struct sp
 			.right = i == 0,
 			.ring = draw->mark.at,
 			.number = say_number(speaker, draw->mark.number),
-			.verdict = say0(speaker, i == 0 ? "read.right" : "read.wrong"),
+			.verdict = say0(speaker, i == 0 ? "read.verdict_right" : "read.verdict_wrong"),
 			.text = say1(speaker, arena_printf(build->arena, "read.%s", keys[i]), "number",
 		                     say_number(speaker, draw->mark.number)),
 		};
