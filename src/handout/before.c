@@ -21,6 +21,12 @@ static bool has_line(const struct draw *draw)
 	return draw->measure == MEASURE_SYRINGE && !draw->mark.all;
 }
 
+/* The plainest sample: an amount and a line in different units. */
+static bool has_plain_line(const struct draw *draw)
+{
+	return has_line(draw) && !draw->mark.syringe->unit_scale && draw->mark.line == LINE_DRAW;
+}
+
 static bool on_unit_scale(const struct draw *draw)
 {
 	return has_line(draw) && draw->mark.syringe->unit_scale;
@@ -51,7 +57,9 @@ static bool is_injected(const struct draw *draw)
 static void fill_kinds(struct build *build, struct before_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
-	const struct variant *shown = variant_with(build, has_line);
+	const struct variant *shown = variant_with(build, has_plain_line);
+	if (shown == NULL)
+		shown = variant_with(build, has_line);
 	if (shown == NULL)
 		shown = variant_with(build, is_injected);
 	if (shown == NULL && build->n_variants > 0)

@@ -98,7 +98,8 @@ static const char *concentration_note(struct build *build, const struct draw *dr
 		return say(build->staff, draw->label_concentration ? "check.powder_label" : "check.powder", values, n);
 	if (product->per_ml.given || draw->label_concentration || !product->volume.given)
 		return say(build->staff, "check.solution_label", values, n);
-	return say(build->staff, "check.solution", values, n);
+	return say(build->staff, number_ends(draw->concentration.number) ? "check.solution" : "check.solution_whole",
+	           values, n);
 }
 
 static const char *distance_note(struct build *build, const struct mark *mark)
@@ -126,23 +127,49 @@ static const char *one_line_note(struct build *build, const struct draw *draw)
 	return say(build->staff, "check.one_line", values, 3);
 }
 
-static void fill_syringe(struct build *build, const struct draw *draw, struct working *row)
+/* An order in mL or syringe units is a volume already; what it holds follows from the concentration. */
+static void fill_volume_order(struct build *build, const struct draw *draw, struct working *row)
 {
-	struct quantity converted;
-	if (draw->dose.unit != draw->concentration.unit &&
-	    quantity_in(draw->dose, draw->concentration.unit, &converted)) {
-		piece(build, row, amount(build, draw->dose), NULL, false);
-		piece(build, row, "=", NULL, false);
-		piece(build, row, amount(build, converted), NULL, false);
-		piece(build, row, ";", NULL, false);
-	} else {
-		converted = draw->dose;
-	}
-	piece(build, row, amount(build, converted), amount(build, draw->concentration), false);
-	piece(build, row, "\u00d7", NULL, false);
-	piece(build, row, millilitres(build, rational_of(1, 1)), NULL, false);
+	struct quantity held;
+	piece(build, row, amount(build, draw->dose), NULL, false);
 	piece(build, row, "=", NULL, false);
 	piece(build, row, millilitres(build, draw->volume), NULL, true);
+	if (quantity_multiply(draw->concentration, draw->volume, &held))
+		note(build, row, say1(build->staff, "check.holds", "amount", amount(build, held)));
+}
+
+/*
+ * dose / content x volume where strength and volume say what is in it, so that
+ * no division is hidden; else dose / label's figure x 1 mL.
+ */
+static void fill_fraction(struct build *build, const struct draw *draw, struct working *row)
+{
+	struct quantity converted = draw->dose;
+	struct quantity content = draw->concentration;
+	struct rational volume = rational_of(1, 1);
+	const struct product *product = draw->product;
+	bool by_strength = !draw->label_concentration && product->strength.given && draw->n_containers > 0 &&
+	                   !rational_is_zero(draw->mixed);
+	if (by_strength && quantity_multiply(product->strength.quantity, rational_of((int64_t)draw->n_containers, 1), &content))
+		volume = draw->mixed;
+	if (draw->dose.unit != content.unit && quantity_in(draw->dose, content.unit, &converted)) {
+		piece(build, row, amount(build, draw->dose), NULL, false);
+		piece(build, row, "=", NULL, false);
+		piece(build, row, arena_printf(build->arena, "%s;", amount(build, converted)), NULL, false);
+	}
+	piece(build, row, amount(build, converted), amount(build, content), false);
+	piece(build, row, "\u00d7", NULL, false);
+	piece(build, row, millilitres(build, volume), NULL, false);
+	piece(build, row, "=", NULL, false);
+	piece(build, row, millilitres(build, draw->volume), NULL, true);
+}
+
+static void fill_syringe(struct build *build, const struct draw *draw, struct working *row)
+{
+	if (unit_dimension(draw->dose.unit) == DIMENSION_VOLUME)
+		fill_volume_order(build, draw, row);
+	else
+		fill_fraction(build, draw, row);
 	row->row.mark = say_mark(build->staff, draw);
 	note(build, row, concentration_note(build, draw));
 	if (draw->has_add)

@@ -258,6 +258,7 @@ struct note_block {
 	enum pictogram pictogram;
 	const char *heading;
 	const char *text;
+	section_ref section; /* where more of it is said; -1: nowhere */
 };
 
 struct medicine_sheet {

@@ -47,7 +47,10 @@ static int64_t thing_count(const char *name, const struct draw *draw)
 	                    strcmp(name, "ampoule") == 0 || strcmp(name, "filled-syringe") == 0;
 	if (is_container)
 		return (int64_t)draw->n_containers;
-	return strcmp(name, "wipes") == 0 ? 2 : 1;
+	/* One wipe for the skin, one for a rubber top. */
+	bool rubber = draw->product->container == CONTAINER_POWDER_VIAL ||
+	              draw->product->container == CONTAINER_SOLUTION_VIAL || draw->product->container == CONTAINER_PEN;
+	return strcmp(name, "wipes") == 0 && rubber ? 2 : 1;
 }
 
 /* An entry reads "vial" or "vial ?condition ?!condition". */
@@ -260,13 +263,15 @@ static void fill_notes(struct build *build, const struct variant *variant, struc
 	struct speaker *speaker = build->speaker;
 	const struct medicine *medicine = variant->item->medicine;
 	struct note_block *notes = arena_alloc(build->arena, 3 * sizeof *notes);
-	notes[0] = (struct note_block){PICTURE_FRIDGE, say0(speaker, "keep.heading"), keep_words(build, variant)};
+	notes[0] = (struct note_block){PICTURE_FRIDGE, say0(speaker, "keep.heading"), keep_words(build, variant),
+	                               variant->split_section};
 	if (variant->draw->product->storage.n == 0)
 		notes[0].pictogram = PICTURE_SHELF;
 	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"),
 	                               medicine->missed.n == 0 ? say0(speaker, "late.call")
-	                                                       : say_text(speaker, medicine->missed, "the words on a missed dose")};
-	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"), say0(speaker, "call.text")};
+	                                                       : say_text(speaker, medicine->missed, "the words on a missed dose"),
+	                               -1};
+	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"), say0(speaker, "call.text"), -1};
 	sheet->notes = notes;
 	sheet->n_notes = 3;
 }

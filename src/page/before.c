@@ -10,6 +10,7 @@
 #define ADVICE_X 94.0
 #define KIND_HEIGHT 37.0
 #define KIND_GAP 5.0
+#define SAMPLE_WIDTH 36.0
 #define SIGN_LEAST 19.0
 #define SIGN_MOST 23.0
 #define SIGN_COLUMN 87.0
@@ -81,7 +82,9 @@ static void put_sample(struct composer *composer, const struct number_kind *kind
 {
 	struct text_style number = {.size = 20, .weight = kind->kind == NUMBER_TIME ? WEIGHT_REGULAR : WEIGHT_BOLD};
 	if (kind->kind != NUMBER_LINE) {
-		put_plain(composer, kind->sample, number, x, y + 3, 36);
+		if (composer_text_width(composer, kind->sample, number) > SAMPLE_WIDTH)
+			number = bold(composer, TYPE_LEAD);
+		put_plain(composer, kind->sample, number, x, y + 3, SAMPLE_WIDTH);
 		return;
 	}
 	if (kind->mark.number == NULL)

@@ -9,7 +9,7 @@
 #define BOX_GAP 1.5
 #define SHEET_X 132.0 /* right edge of what is on the sheet */
 #define WORKING_WIDTH 104.0
-#define ROW_LEAST 21.0
+#define ROW_LEAST 15.0
 #define PAD 3.2
 #define FRACTION_PAD 1.3
 #define HEAD_HEIGHT 6.0
@@ -33,7 +33,17 @@ static double boxes_x(const struct composer *composer)
 
 /* ---- a formula: plain pieces on the middle line, fractions stacked around it ---- */
 
-#define FORMULA_HEIGHT 10.5
+#define FRACTION_HEIGHT 10.5
+#define FLAT_HEIGHT 6.5
+
+/* Plain pieces need one line, a fraction two. */
+static double formula_height(const struct check_row *row)
+{
+	for (size_t i = 0; i < row->n_formula; i++)
+		if (row->formula[i].under != NULL)
+			return FRACTION_HEIGHT;
+	return FLAT_HEIGHT;
+}
 
 static double put_fraction(struct composer *composer, const struct formula_piece *piece, double x, double middle)
 {
@@ -75,7 +85,7 @@ static double notes_height(struct composer *composer, const struct check_row *ro
 static double row_height(struct composer *composer, const struct check_row *row)
 {
 	double cap = text_cap_height(bold(composer, TYPE_LEAD));
-	return fmax(ROW_LEAST, PAD + cap + 1.5 + FORMULA_HEIGHT + notes_height(composer, row) + PAD);
+	return fmax(ROW_LEAST, PAD + cap + 1.5 + formula_height(row) + notes_height(composer, row) + PAD);
 }
 
 static const char *detail_of(struct composer *composer, const struct check_row *row)
@@ -112,8 +122,9 @@ static void put_row(struct composer *composer, const struct check_row *row, doub
 	double top = y + PAD;
 	double cap = text_cap_height(bold(composer, TYPE_LEAD));
 	put_name(composer, row, top);
-	put_formula(composer, row, top + cap + 1.5 + FORMULA_HEIGHT / 2);
-	double note_y = top + cap + 1.5 + FORMULA_HEIGHT;
+	double formula = formula_height(row);
+	put_formula(composer, row, top + cap + 1.5 + formula / 2);
+	double note_y = top + cap + 1.5 + formula;
 	for (size_t i = 0; i < row->n_notes; i++) {
 		struct rect note = put_paragraph(composer, row->notes[i], regular(composer, TYPE_REFERENCE), composer->left,
 		                                 note_y + 2.6, WORKING_WIDTH);
