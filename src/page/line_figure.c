@@ -1,0 +1,169 @@
+#include "page/line_figure.h"
+
+#include "page/syringe_geometry.h"
+
+#include <math.h>
+
+#define TAG_CLEAR 0.4       /* the tag's tip over the wall */
+#define NUMERAL_SIZE 9.0    /* pt */
+#define NUMERAL_BETWEEN 0.4 /* mm between neighbouring numerals */
+#define NEEDLE_CLEAR 2.3    /* the needle's tip from the column's edge */
+#define ROD_CUT 3.0         /* a cut rod ends so far from the column's edge */
+
+/* Inside the magnifier: air above the barrel, numerals below it. */
+#define WINDOW_AIR 8.4
+#define WINDOW_BELOW 9.1
+#define WINDOW_BARREL 33.0 /* the most that a barrel is high in it */
+#define WINDOW_PITCH 3.58  /* mm between neighbouring lines in it, where zoom may be chosen freely */
+#define ZOOM_LEAST 2.0
+#define ZOOM_MOST 5.0
+
+static double outer_half(const struct syringe *syringe)
+{
+	return syringe_geometry_of(syringe).outer / 2;
+}
+
+double line_rise(struct composer *composer, const struct line_look *look)
+{
+	return measure_tag(composer, look->mark, look->tag_size).height + TAG_CLEAR + outer_half(look->syringe);
+}
+
+double line_drop(const struct line_look *look)
+{
+	double numerals = syringe_numerals_drop(look->syringe) + text_cap_height((struct text_style){.size = NUMERAL_SIZE});
+	return fmax(numerals, syringe_geometry_of(look->syringe).flange_height / 2);
+}
+
+/* ---- numerals ---- */
+
+struct numeral_row {
+	const struct text_block **blocks;
+	size_t n;
+	double pitch;  /* mm between neighbours */
+	size_t marked; /* the one at the mark; n where none is */
+};
+
+static bool touches(const struct numeral_row *row, size_t a, size_t b)
+{
+	double between = fabs((double)a - (double)b) * row->pitch;
+	return (text_width(row->blocks[a]) + text_width(row->blocks[b])) / 2 + NUMERAL_BETWEEN > between;
+}
+
+/* The numeral at the mark stays; of the others those that are clear of it and of the last one kept. */
+static void thin_out(struct numeral_row *row)
+{
+	size_t last = row->n;
+	for (size_t i = 0; i < row->n; i++) {
+		bool near_last = last < row->n && touches(row, i, last);
+		bool near_mark = row->marked < row->n && i != row->marked && touches(row, i, row->marked);
+		if (i != row->marked && (near_last || near_mark))
+			row->blocks[i] = NULL;
+		else
+			last = i;
+	}
+}
+
+const struct text_block *const *line_numerals(struct composer *composer, const struct syringe *syringe,
+                                              struct rational at, double size, double zoom)
+{
+	struct numeral_row row = {.n = syringe_numbered_lines(syringe)};
+	row.blocks = arena_alloc(composer->arena, row.n * sizeof(*row.blocks));
+	row.pitch = measure_of(syringe->numbered_every) * syringe_geometry_of(syringe).mm_per_ml * zoom;
+	row.marked = row.n;
+	for (size_t i = 0; i < row.n; i++) {
+		bool marked = rational_compare(syringe_numbered_volume(syringe, i), at) == 0;
+		struct text_style style = {.size = size, .weight = marked ? WEIGHT_BOLD : WEIGHT_REGULAR};
+		row.blocks[i] = composer_set(composer, say_numeral(composer->speaker, syringe, (int64_t)i), style, 0);
+		if (marked)
+			row.marked = i;
+	}
+	thin_out(&row);
+	return row.blocks;
+}
+
+/* ---- syringe and tag ---- */
+
+/* A rod that reaches over the edge is cut; the barrel never is. */
+static void fit_column(struct composer *composer, struct syringe_figure *figure)
+{
+	const struct syringe *syringe = figure->syringe;
+	struct syringe_geometry geometry = syringe_geometry_of(syringe);
+	double flange = figure->x_zero + geometry.flange + geometry.flange_thickness;
+	figure->cut_rod = figure->x_zero + syringe_right(syringe, figure->ring) > composer->right;
+	figure->cut_at = composer->right - ROD_CUT;
+	if (figure->cut_rod && flange + ROD_CUT > figure->cut_at)
+		composer_stop(composer, "syringe-too-long",
+		              "the syringe '%s' is longer than the page is wide and cannot be drawn in true size",
+		              syringe->id);
+}
+
+struct syringe_figure line_figure(struct composer *composer, const struct line_look *look, double top)
+{
+	const struct syringe *syringe = look->syringe;
+	struct syringe_figure figure = {.syringe = syringe,
+	                                .x_zero = composer->left + NEEDLE_CLEAR + syringe_left(syringe, true),
+	                                .axis = top + line_rise(composer, look),
+	                                .ring = look->ring,
+	                                .liquid = look->ring,
+	                                .line = look->line,
+	                                .mark = measure_of(look->at),
+	                                .needle = look->thick ? NEEDLE_THICK : NEEDLE_THIN,
+	                                .n_numerals = syringe_numbered_lines(syringe)};
+	struct rational bold = look->line ? look->at : rational_of(-1, 1);
+	figure.numerals = line_numerals(composer, syringe, bold, NUMERAL_SIZE, 1);
+	fit_column(composer, &figure);
+	return figure;
+}
+
+static struct point tag_tip(const struct line_look *look, const struct syringe_figure *figure)
+{
+	/* What is given whole has no line: the tag stands over the middle of the liquid. */
+	double ml = look->line ? measure_of(look->at) : look->ring / 2;
+	return (struct point){syringe_x(look->syringe, figure->x_zero, ml),
+	                      figure->axis - outer_half(look->syringe) - TAG_CLEAR};
+}
+
+struct rect line_tag_area(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure)
+{
+	struct rect size = measure_tag(composer, look->mark, look->tag_size);
+	struct point tip = tag_tip(look, figure);
+	double x = fmax(tip.x - size.width / 2, composer->left);
+	return (struct rect){x, tip.y - size.height, size.width, size.height};
+}
+
+static struct rect syringe_area(struct composer *composer, const struct line_look *look,
+                                const struct syringe_figure *figure)
+{
+	double left = figure->x_zero - syringe_left(look->syringe, true);
+	double right = fmin(figure->x_zero + syringe_right(look->syringe, figure->ring), composer->right);
+	double above = syringe_geometry_of(look->syringe).flange_height / 2;
+	return (struct rect){left, figure->axis - above, right - left, above + line_drop(look)};
+}
+
+void put_line_figure(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure)
+{
+	put_mark(composer, (struct placed_mark){.kind = MARK_SYRINGE,
+	                                        .area = syringe_area(composer, look, figure),
+	                                        .syringe = *figure});
+	/* The flange reaches higher than the wall that the tag's point stands over. */
+	begin_inside(composer);
+	put_tag(composer, look->mark, look->tag_size, tag_tip(look, figure));
+	end_inside(composer);
+}
+
+/* ---- the magnifier ---- */
+
+double window_zoom(const struct syringe *syringe)
+{
+	struct syringe_geometry geometry = syringe_geometry_of(syringe);
+	double free = WINDOW_PITCH / (measure_of(syringe->step) * geometry.mm_per_ml);
+	double most = fmin(ZOOM_MOST, WINDOW_BARREL / geometry.outer);
+	double zoom = fmin(fmax(free, ZOOM_LEAST), most);
+	/* The page says the number: tenths. */
+	return zoom == most ? floor(zoom * 10) / 10 : round(zoom * 10) / 10;
+}
+
+double window_height(const struct syringe *syringe, double zoom)
+{
+	return WINDOW_AIR + syringe_geometry_of(syringe).outer * zoom + WINDOW_BELOW;
+}

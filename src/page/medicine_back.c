@@ -1,0 +1,544 @@
+/*
+ * medicine_back.c - draw and inject: the line first, then the steps, then what else matters.
+ *
+ * The line stands in true size with its magnifier and the check of the printer.
+ * What does not fit below the steps goes on to a further page, in this order:
+ * notes, caution.
+ */
+#include "page/medicine.h"
+
+#include "page/syringe_geometry.h"
+
+#include <math.h>
+
+static struct text_style body(const struct composer *composer, enum text_weight weight)
+{
+	return medicine_style(composer, TYPE_BODY, weight);
+}
+
+static double cap(const struct composer *composer, enum type_role role)
+{
+	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
+}
+
+/* ---- what the line is ---- */
+
+static bool has_syringe(const struct medicine_sheet *sheet)
+{
+	return sheet->draw->measure == MEASURE_SYRINGE && sheet->draw->mark.syringe != NULL &&
+	       sheet->mark.number != NULL;
+}
+
+static bool has_line(const struct medicine_sheet *sheet)
+{
+	return has_syringe(sheet) && !sheet->draw->mark.all;
+}
+
+/* How far a syringe that comes filled is filled, at most to its last line. */
+static double filled_to(const struct medicine_sheet *sheet)
+{
+	const struct draw *draw = sheet->draw;
+	double end = measure_of(draw->mark.syringe->graduated);
+	struct quantity volume;
+	if (draw->product->volume.given && quantity_in(draw->product->volume.quantity, UNIT_ML, &volume))
+		return fmin(measure_of(volume.number), end);
+	return fmin(measure_of(draw->volume), end);
+}
+
+static struct line_look back_look(const struct composer *composer, const struct medicine_sheet *sheet)
+{
+	const struct mark *mark = &sheet->draw->mark;
+	struct line_look look = {.syringe = mark->syringe,
+	                         .at = mark->at,
+	                         .line = !mark->all,
+	                         .ring = measure_of(mark->at),
+	                         .mark = sheet->mark,
+	                         .tag_size = composer_style(composer, TYPE_MARK, WEIGHT_BOLD).size};
+	if (mark->line == LINE_STOP && !mark->all)
+		look.ring = filled_to(sheet);
+	if (mark->all && rational_is_zero(mark->at))
+		look.ring = measure_of(sheet->draw->volume);
+	return look;
+}
+
+/* ---- the words beside the tag ---- */
+
+#define BESIDE_TAG 4.5
+#define BESIDE_LEAST 62.0
+#define STOP_BETWEEN 3.0
+
+struct stop_words {
+	double x;
+	double y;
+	double width;
+	double height;
+	bool above; /* no room beside the tag: above the syringe, on lines of their own */
+};
+
+static double stop_height(struct composer *composer, const struct medicine_sheet *sheet, double width)
+{
+	double height = composer_text_height(composer, sheet->stop_heading,
+	                                     composer_style(composer, TYPE_SECTION, WEIGHT_BOLD), width);
+	const char *lines[] = {sheet->scale_beside, sheet->true_size};
+	for (size_t i = 0; i < 2; i++)
+		if (lines[i] != NULL)
+			height += STOP_BETWEEN + composer_text_height(composer, lines[i], body(composer, WEIGHT_BOLD), width);
+	return height;
+}
+
+static void put_stop_words(struct composer *composer, const struct medicine_sheet *sheet, double x, double y,
+                           double width)
+{
+	struct rect line = put_heading(composer, ROLE_H2, sheet->stop_heading,
+	                               composer_style(composer, TYPE_SECTION, WEIGHT_BOLD), x, y, width);
+	if (sheet->scale_beside != NULL)
+		line = put_paragraph(composer, sheet->scale_beside, body(composer, WEIGHT_BOLD), x,
+		                     line.y + line.height + STOP_BETWEEN, width);
+	put_paragraph(composer, sheet->true_size, body(composer, WEIGHT_REGULAR), x,
+	              line.y + line.height + STOP_BETWEEN, width);
+}
+
+/* ---- the printer's check ---- */
+
+#define RULER_HIGH 8.4
+#define RULER_NUMERALS 1.2
+#define RULER_WIDTH 58.7 /* with its flag */
+#define RULER_LABELS 6
+
+static double printer_height(struct composer *composer, double width)
+{
+	return cap(composer, TYPE_BODY) + 2.0 + RULER_HIGH + RULER_NUMERALS + cap(composer, TYPE_CAPTION) + GAP_2 +
+	       composer_text_height(composer, say0(composer->speaker, "print.text"), body(composer, WEIGHT_REGULAR),
+	                            width);
+}
+
+static void put_ruler(struct composer *composer, double x, double y)
+{
+	const struct text_block **numerals = arena_alloc(composer->arena, RULER_LABELS * sizeof(*numerals));
+	struct text_style style = composer_style(composer, TYPE_CAPTION, WEIGHT_REGULAR);
+	for (int i = 0; i < RULER_LABELS; i++)
+		numerals[i] = composer_set(composer, say_number(composer->speaker, rational_of(10 * (int64_t)i, 1)),
+		                           style, 0);
+	double below = RULER_NUMERALS + text_cap_height(style);
+	struct point at = {x + 1, y + RULER_HIGH};
+	put_mark(composer, (struct placed_mark){.kind = MARK_RULER,
+	                                        .area = {x, y, RULER_WIDTH + 1, RULER_HIGH + below},
+	                                        .ruler = {at, true, numerals}});
+}
+
+static void put_printer_check(struct composer *composer, double x, double y, double width)
+{
+	struct speaker *speaker = composer->speaker;
+	put_heading(composer, ROLE_H3, say0(speaker, "print.heading"), body(composer, WEIGHT_BOLD), x, y, width);
+	y += cap(composer, TYPE_BODY) + 2.0;
+	begin_figure(composer, say0(speaker, "print.text"));
+	put_ruler(composer, x, y);
+	end_group(composer);
+	y += RULER_HIGH + RULER_NUMERALS + cap(composer, TYPE_CAPTION) + GAP_2;
+	put_paragraph(composer, say0(speaker, "print.text"), body(composer, WEIGHT_REGULAR), x, y, width);
+}
+
+/* ---- the magnifier and what stands at its right ---- */
+
+#define LEADER_DROP 4.4   /* below the frame's top, in the air above the barrel */
+#define LEADER_END 6.5    /* beyond the frame */
+#define BESIDE_WINDOW 8.0 /* frame to words */
+#define BRACKET_DROP 2.6  /* lowest ink of the syringe to the bracket */
+#define WINDOW_NUMERAL 14.0
+#define WORDS_RULE 4.0
+#define THEN_TAG 17.0
+
+struct window_place {
+	struct rect frame;
+	double bracket_y;
+	double zoom;
+	double words_x;
+	double words_width;
+	double words_y; /* of the heading */
+};
+
+static struct window_place window_place(struct composer *composer, const struct line_look *look,
+                                        const struct syringe_figure *figure)
+{
+	struct window_place place = {.zoom = window_zoom(look->syringe)};
+	double height = window_height(look->syringe, place.zoom);
+	double x = syringe_x(look->syringe, figure->x_zero, measure_of(look->at)) - WINDOW_WIDTH / 2;
+	x = fmin(fmax(x, composer->left), composer->right - WINDOW_RIGHT - WINDOW_WIDTH);
+	place.bracket_y = figure->axis + line_drop(look) + BRACKET_DROP;
+	place.frame = (struct rect){x, place.bracket_y + WINDOW_FAN, WINDOW_WIDTH, height};
+	place.words_x = x + WINDOW_WIDTH + BESIDE_WINDOW;
+	place.words_width = composer->right - place.words_x;
+	place.words_y = place.frame.y + LEADER_DROP - cap(composer, TYPE_BODY) / 2 - GAP_2 - cap(composer, TYPE_LEAD);
+	return place;
+}
+
+static double then_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	if (sheet->draw->mark.line != LINE_PUSH_OUT || sheet->draw->mark.all)
+		return 0;
+	struct mark_words all = {.number = say0(composer->speaker, "mark.all")};
+	return GAP_3 + measure_tag(composer, all, THEN_TAG).height;
+}
+
+static double words_height(struct composer *composer, const struct medicine_sheet *sheet,
+                           const struct window_place *place)
+{
+	return cap(composer, TYPE_LEAD) + GAP_2 +
+	       composer_text_height(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_width) +
+	       then_height(composer, sheet) + 2 * WORDS_RULE + printer_height(composer, place->words_width);
+}
+
+static struct rect united(struct rect a, struct rect b)
+{
+	double x = fmin(a.x, b.x);
+	double y = fmin(a.y, b.y);
+	return (struct rect){x, y, fmax(a.x + a.width, b.x + b.width) - x, fmax(a.y + a.height, b.y + b.height) - y};
+}
+
+static void put_window(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure,
+                       const struct window_place *place)
+{
+	double mark = measure_of(look->at);
+	struct syringe_figure *shown = arena_alloc(composer->arena, sizeof *shown);
+	*shown = *figure;
+	struct point leader = {place->frame.x + WINDOW_WIDTH + LEADER_END, place->frame.y + LEADER_DROP};
+	double half = WINDOW_WIDTH / place->zoom / 2;
+	double middle = syringe_x(look->syringe, figure->x_zero, mark);
+	struct rect bracket = {middle - half, place->bracket_y - 2, 2 * half, WINDOW_FAN};
+	struct rect to_words = {place->frame.x, place->frame.y, WINDOW_WIDTH + LEADER_END, 1};
+	put_mark(composer,
+	         (struct placed_mark){
+			 .kind = MARK_WINDOW,
+			 .area = united(united(place->frame, bracket), to_words),
+			 .window = {.figure = shown,
+	                            .frame = place->frame,
+	                            .zoom = place->zoom,
+	                            .centre = mark,
+	                            .ring = mark,
+	                            .frame_line = LINE_MAIN,
+	                            .wedge = look->mark.open ? WEDGE_OPEN : WEDGE_SOLID,
+	                            .numerals = line_numerals(composer, look->syringe, look->at, WINDOW_NUMERAL,
+	                                                      place->zoom),
+	                            .n_numerals = syringe_numbered_lines(look->syringe),
+	                            .bracket = true,
+	                            .bracket_y = place->bracket_y,
+	                            .leader = true,
+	                            .leader_to = leader}});
+}
+
+/* After what is pushed out, all that is left is the dose. */
+static double put_then_all(struct composer *composer, const struct medicine_sheet *sheet,
+                           const struct window_place *place, double y)
+{
+	if (then_height(composer, sheet) == 0)
+		return y;
+	struct mark_words all = {.number = say0(composer->speaker, "mark.all")};
+	struct rect tag = measure_tag(composer, all, THEN_TAG);
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_tag(composer, all, THEN_TAG, (struct point){place->words_x + tag.width / 2, y + GAP_3 + tag.height});
+	put_plain(composer, say0(composer->speaker, "line.then_all"), body(composer, WEIGHT_REGULAR),
+	          place->words_x + tag.width + GAP_2, y + GAP_3 + (tag.height - cap(composer, TYPE_BODY)) / 2 - 0.8,
+	          place->words_width - tag.width - GAP_2);
+	end_group(composer);
+	return y + then_height(composer, sheet);
+}
+
+static void put_window_words(struct composer *composer, const struct medicine_sheet *sheet,
+                             const struct window_place *place)
+{
+	int64_t tenths = (int64_t)lround(place->zoom * 10);
+	const char *heading = say1(composer->speaker, "window.heading", "times",
+	                           say_number(composer->speaker, rational_of(tenths, 10)));
+	put_heading(composer, ROLE_H3, heading, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), place->words_x,
+	            place->words_y, place->words_width);
+	struct rect text = put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_x,
+	                                 place->words_y + cap(composer, TYPE_LEAD) + GAP_2, place->words_width);
+	double y = put_then_all(composer, sheet, place, text.y + text.height);
+	begin_artifact(composer);
+	put_line(composer, place->words_x, composer->right, y + WORDS_RULE, LINE_OUTLINE);
+	end_group(composer);
+	put_printer_check(composer, place->words_x, y + 2 * WORDS_RULE, place->words_width);
+}
+
+/* ---- the block of the line ---- */
+
+struct line_block {
+	struct line_look look;
+	struct stop_words words;
+	double syringe_y; /* the tag's top, from the block's */
+	double height;
+};
+
+#define DEVICE_PICTURE 30.0
+
+/* A pen, or a container without a scale: picture, tag, and the words beside them. */
+static double device_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double x = DEVICE_PICTURE + GAP_4;
+	double tag = sheet->mark.number == NULL ? 0 : measure_tag(composer, sheet->mark, 30).width + GAP_4;
+	double width = LIVE_WIDTH - x - tag;
+	return fmax(DEVICE_PICTURE, stop_height(composer, sheet, width) + GAP_3 +
+	                                    composer_text_height(composer, sheet->window_text,
+	                                                         body(composer, WEIGHT_REGULAR), width));
+}
+
+static void put_device(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	double height = device_height(composer, sheet);
+	double x = composer->left + DEVICE_PICTURE + GAP_4;
+	enum pictogram pictogram = sheet->draw->measure == MEASURE_DIAL ? PICTURE_PEN : sheet->box_picture;
+	if (pictogram == PICTURE_HALF_VIAL)
+		pictogram = PICTURE_LIQUID_VIAL;
+	begin_figure(composer, sheet->alt);
+	put_picture(composer, pictogram, composer->left, y + (height - DEVICE_PICTURE) / 2, DEVICE_PICTURE);
+	if (sheet->mark.number != NULL) {
+		struct rect tag = measure_tag(composer, sheet->mark, 30);
+		put_tag(composer, sheet->mark, 30, (struct point){x + tag.width / 2, y + (height + tag.height) / 2});
+		x += tag.width + GAP_4;
+	}
+	end_group(composer);
+	double width = composer->right - x;
+	double words = stop_height(composer, sheet, width);
+	double text = composer_text_height(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), width);
+	double top = y + (height - words - GAP_3 - text) / 2;
+	put_stop_words(composer, sheet, x, top, width);
+	put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), x, top + words + GAP_3, width);
+}
+
+/* Words stand beside the tag where they have room, else above the syringe. */
+static struct line_block line_block_of(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	struct line_block block = {.look = back_look(composer, sheet)};
+	struct syringe_figure figure = line_figure(composer, &block.look, 0);
+	struct rect tag = line_tag_area(composer, &block.look, &figure);
+	double room = composer->right - tag.x - tag.width - BESIDE_TAG;
+	double syringe = line_rise(composer, &block.look) + line_drop(&block.look);
+	bool above = room < BESIDE_LEAST || stop_height(composer, sheet, room) > tag.height;
+	block.words = (struct stop_words){.x = above ? composer->left : tag.x + tag.width + BESIDE_TAG,
+	                                  .width = above ? LIVE_WIDTH : room,
+	                                  .above = above};
+	block.words.height = stop_height(composer, sheet, block.words.width);
+	block.syringe_y = above ? block.words.height + GAP_3 : 0;
+	block.height = block.syringe_y + syringe;
+	if (has_line(sheet)) {
+		struct window_place place = window_place(composer, &block.look, &figure);
+		double end = fmax(place.frame.y + place.frame.height,
+		                  place.words_y + words_height(composer, sheet, &place));
+		block.height = block.syringe_y + end;
+	} else if (sheet->window_text != NULL) {
+		block.height += GAP_3 + composer_text_height(composer, sheet->window_text,
+		                                             body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
+	}
+	return block;
+}
+
+static double line_block_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	return has_syringe(sheet) ? line_block_of(composer, sheet).height : device_height(composer, sheet);
+}
+
+static void put_line_block(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	if (!has_syringe(sheet)) {
+		put_device(composer, sheet, y);
+		return;
+	}
+	struct line_block block = line_block_of(composer, sheet);
+	struct syringe_figure figure = line_figure(composer, &block.look, y + block.syringe_y);
+	struct window_place place = window_place(composer, &block.look, &figure);
+	put_stop_words(composer, sheet, block.words.x, y + 0.5, block.words.width);
+	begin_figure(composer, sheet->alt);
+	put_line_figure(composer, &block.look, &figure);
+	if (has_line(sheet))
+		put_window(composer, &block.look, &figure, &place);
+	end_group(composer);
+	if (has_line(sheet))
+		put_window_words(composer, sheet, &place);
+	else
+		put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), composer->left,
+		              figure.axis + line_drop(&block.look) + GAP_3, LIVE_WIDTH);
+}
+
+/* ---- caution ---- */
+
+#define CAUTION_BAR 4.0
+#define CAUTION_PAD 4.6
+#define CAUTION_WORD_X 9.0
+
+static double caution_text_x(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	return CAUTION_WORD_X +
+	       composer_text_width(composer, sheet->caution_word, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD)) +
+	       GAP_4;
+}
+
+static double caution_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double width = LIVE_WIDTH - caution_text_x(composer, sheet) - GAP_3;
+	return 2 * CAUTION_PAD + composer_text_height(composer, sheet->caution, body(composer, WEIGHT_REGULAR), width);
+}
+
+static void put_caution(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	struct text_style word = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
+	double height = caution_height(composer, sheet);
+	double half = LINE_STRONG / 2;
+	struct box frame = {.radius = 2, .line = LINE_STRONG, .stroke = COLOUR_RUST, .fill = COLOUR_NONE};
+	struct box bar = {.radius = 1.2, .line = 0, .stroke = COLOUR_NONE, .fill = COLOUR_RUST};
+	begin_artifact(composer);
+	put_box(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	        frame);
+	begin_inside(composer);
+	put_box(composer, (struct rect){composer->left + half, y + half, CAUTION_BAR - half, height - 2 * half}, bar);
+	end_inside(composer);
+	end_group(composer);
+	double x = composer->left + caution_text_x(composer, sheet);
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_text(composer, sheet->caution_word, word, ALIGN_START, composer->left + CAUTION_WORD_X,
+	         y + (height - text_cap_height(word)) / 2, 0, COLOUR_RUST);
+	put_plain(composer, sheet->caution, body(composer, WEIGHT_REGULAR), x, y + CAUTION_PAD,
+	          composer->right - GAP_3 - x);
+	end_group(composer);
+}
+
+/* ---- keep, late, call ---- */
+
+#define NOTE_BETWEEN 6.0
+#define NOTE_PICTURE 8.6
+#define NOTE_TOP 3.2
+
+static double note_width(const struct medicine_sheet *sheet)
+{
+	double n = (double)sheet->n_notes;
+	return (LIVE_WIDTH - (n - 1) * NOTE_BETWEEN) / n;
+}
+
+static double note_height(struct composer *composer, const struct medicine_sheet *sheet, const struct note_block *note)
+{
+	double height = NOTE_TOP + NOTE_PICTURE + GAP_2 +
+	                composer_text_height(composer, note->text, body(composer, WEIGHT_REGULAR), note_width(sheet));
+	return note->section < 0 ? height : height + TEXT_LEADING;
+}
+
+static double notes_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double height = 0;
+	for (size_t i = 0; i < sheet->n_notes; i++)
+		height = fmax(height, note_height(composer, sheet, &sheet->notes[i]));
+	return height;
+}
+
+static void put_note(struct composer *composer, const struct note_block *note, double x, double y, double width)
+{
+	struct text_style lead = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	begin_artifact(composer);
+	put_line(composer, x, x + width, y, LINE_OUTLINE);
+	put_picture(composer, note->pictogram, x, y + NOTE_TOP, NOTE_PICTURE);
+	end_group(composer);
+	put_heading(composer, ROLE_H3, note->heading, lead, x + NOTE_PICTURE + GAP_2,
+	            y + NOTE_TOP + (NOTE_PICTURE - text_cap_height(lead)) / 2, width - NOTE_PICTURE - GAP_2);
+	begin_group(composer, ROLE_PARAGRAPH);
+	struct rect text = put_plain(composer, note->text, body(composer, WEIGHT_REGULAR), x,
+	                             y + NOTE_TOP + NOTE_PICTURE + GAP_2, width);
+	put_page_ref(composer, note->section, body(composer, WEIGHT_BOLD), ALIGN_START, x,
+	             text.y + text.height + TEXT_LEADING - cap(composer, TYPE_BODY));
+	end_group(composer);
+}
+
+static void put_notes(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	double width = note_width(sheet);
+	for (size_t i = 0; i < sheet->n_notes; i++)
+		put_note(composer, &sheet->notes[i], composer->left + (double)i * (width + NOTE_BETWEEN), y, width);
+}
+
+/* ---- the page ---- */
+
+#define STEPS_TOP 4.0 /* rule to numbers */
+
+struct back {
+	const struct medicine_sheet *sheet;
+	struct step_cell cells[STEP_CELLS_MOST];
+	struct step_row steps;
+};
+
+/* Six abreast; more stand in two lines of equal length, with smaller pictures. */
+static void choose_steps(struct back *back)
+{
+	back->steps.n = step_cells(back->sheet->back, back->sheet->n_back, back->cells, STEP_CELLS_MOST);
+	back->steps.cells = back->cells;
+	back->steps.abreast = back->steps.n <= 6 ? 6 : (back->steps.n + 1) / 2;
+	back->steps.picture = back->steps.n <= 6 ? 30 : 20;
+	if (back->steps.n > 0 && back->steps.n < 5)
+		back->steps.abreast = back->steps.n < 4 ? 4 : back->steps.n;
+	if (back->steps.abreast > 6)
+		back->steps.abreast = 6;
+}
+
+static double steps_height(struct composer *composer, const struct back *back)
+{
+	return back->steps.n == 0 ? 0 : STEPS_TOP + step_row_height(composer, &back->steps);
+}
+
+static void put_steps(struct composer *composer, const struct back *back, double y)
+{
+	if (back->steps.n == 0)
+		return;
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, y, LINE_OUTLINE);
+	end_group(composer);
+	put_step_row(composer, &back->steps, y + STEPS_TOP);
+}
+
+enum { PART_LINE, PART_STEPS, PART_CAUTION, PART_NOTES, PARTS };
+
+static void put_part(struct composer *composer, const struct back *back, int part, double y)
+{
+	switch (part) {
+	case PART_LINE:
+		put_line_block(composer, back->sheet, y);
+		break;
+	case PART_STEPS:
+		put_steps(composer, back, y);
+		break;
+	case PART_CAUTION:
+		put_caution(composer, back->sheet, y);
+		break;
+	default:
+		put_notes(composer, back->sheet, y);
+		break;
+	}
+}
+
+/* How many of the parts from `first` on fit one page, at least one; `used` is their height. */
+static int parts_that_fit(const struct composer *composer, const double *heights, int first, double *used)
+{
+	double room = composer->bottom - composer->top;
+	int last = first + 1;
+	*used = heights[first];
+	while (last < PARTS && *used + heights[last] + SECTION_GAP_LEAST * (last - first) <= room)
+		*used += heights[last++];
+	return last - first;
+}
+
+void medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	struct back back = {.sheet = sheet};
+	composer_new_page(composer, sheet->back_title, sheet->back_lead);
+	choose_steps(&back);
+	const double heights[PARTS] = {line_block_height(composer, sheet), steps_height(composer, &back),
+	                               caution_height(composer, sheet), notes_height(composer, sheet)};
+	int part = 0;
+	while (part < PARTS) {
+		double used;
+		int n = parts_that_fit(composer, heights, part, &used);
+		double gap = n < 2 ? 0 : section_gap(composer, used, n - 1);
+		double y = composer->top;
+		for (int end = part + n; part < end; part++) {
+			put_part(composer, &back, part, y);
+			y += heights[part] + gap;
+		}
+		if (part < PARTS)
+			medicine_continue(composer, sheet->back_title, sheet->back_lead);
+	}
+}

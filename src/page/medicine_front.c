@@ -1,0 +1,515 @@
+/*
+ * medicine_front.c - get ready: what to lay out, what the amount is called, and the steps up to the line.
+ *
+ * Pictures of steps are as big as the page allows, all of one size; where even
+ * the smallest do not fit, the steps go on to a further page.
+ */
+#include "page/medicine.h"
+
+#include <math.h>
+
+static struct text_style body(const struct composer *composer, enum text_weight weight)
+{
+	return medicine_style(composer, TYPE_BODY, weight);
+}
+
+static double cap(const struct composer *composer, enum type_role role)
+{
+	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
+}
+
+/* ---- what to lay out ---- */
+
+#define LAY_OUT_ABREAST 7
+#define LAY_OUT_PICTURE 13.0
+#define LAY_OUT_COUNT 2.6 /* picture to count */
+#define LAY_OUT_LINES 3.5
+
+static size_t lay_out_lines(const struct medicine_sheet *sheet)
+{
+	return (sheet->n_lay_out + LAY_OUT_ABREAST - 1) / LAY_OUT_ABREAST;
+}
+
+/* Lines are equally long: eight things are four and four. */
+static size_t lay_out_abreast(const struct medicine_sheet *sheet)
+{
+	size_t lines = lay_out_lines(sheet);
+	size_t abreast = (sheet->n_lay_out + lines - 1) / lines;
+	return abreast < 4 ? 4 : abreast;
+}
+
+static double lay_out_pitch(const struct medicine_sheet *sheet)
+{
+	return LIVE_WIDTH / (double)lay_out_abreast(sheet);
+}
+
+static double lay_out_words(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double height = 0;
+	for (size_t i = 0; i < sheet->n_lay_out; i++)
+		height = fmax(height, composer_text_height(composer, sheet->lay_out[i].word,
+		                                           body(composer, WEIGHT_REGULAR),
+		                                           lay_out_pitch(sheet) - GAP_1));
+	return height;
+}
+
+static double lay_out_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	if (sheet->n_lay_out == 0)
+		return 0;
+	double line = LAY_OUT_PICTURE + GAP_2 + lay_out_words(composer, sheet);
+	double lines = (double)lay_out_lines(sheet);
+	return cap(composer, TYPE_SECTION) + GAP_3 + lines * line + (lines - 1) * LAY_OUT_LINES;
+}
+
+static void put_thing(struct composer *composer, const struct lay_out *thing, double middle, double y, double pitch)
+{
+	struct text_style count = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double width = LAY_OUT_PICTURE + LAY_OUT_COUNT + composer_text_width(composer, thing->count, count);
+	double x = middle - width / 2;
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_picture(composer, thing->pictogram, x, y, LAY_OUT_PICTURE);
+	end_group(composer);
+	put_plain(composer, thing->count, count, x + LAY_OUT_PICTURE + LAY_OUT_COUNT,
+	          y + (LAY_OUT_PICTURE - text_cap_height(count)) / 2, 0);
+	put_text(composer, thing->word, body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle,
+	         y + LAY_OUT_PICTURE + GAP_2, pitch - GAP_1, COLOUR_INK);
+	end_group(composer);
+}
+
+static void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	if (sheet->n_lay_out == 0)
+		return;
+	double line = LAY_OUT_PICTURE + GAP_2 + lay_out_words(composer, sheet) + LAY_OUT_LINES;
+	double pitch = lay_out_pitch(sheet);
+	size_t abreast = lay_out_abreast(sheet);
+	put_heading(composer, ROLE_H2, sheet->lay_out_heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	            composer->left, y, LIVE_WIDTH);
+	y += cap(composer, TYPE_SECTION) + GAP_3;
+	begin_group(composer, ROLE_LIST);
+	for (size_t i = 0; i < sheet->n_lay_out; i++)
+		put_thing(composer, &sheet->lay_out[i], composer->left + ((double)(i % abreast) + 0.5) * pitch,
+		          y + (double)(i / abreast) * line, pitch);
+	end_group(composer);
+}
+
+/* ---- before anything: boxes to tick ---- */
+
+#define TICK 4.6
+#define TICK_TITLE 2.6
+#define TICK_LINES 3.2
+
+static double first_text_x(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double widest = 0;
+	for (size_t i = 0; i < sheet->n_first; i++)
+		widest = fmax(widest,
+		              composer_text_width(composer, sheet->first[i].title, body(composer, WEIGHT_BOLD)));
+	return TICK + TICK_TITLE + widest + GAP_3;
+}
+
+static double first_line(struct composer *composer, const struct medicine_sheet *sheet, const struct step *step)
+{
+	double width = LIVE_WIDTH - first_text_x(composer, sheet);
+	double text = composer_text_height(composer, step->text, body(composer, WEIGHT_REGULAR), width);
+	/* The box reaches over the capitals on both sides. */
+	return fmax(TICK, text + (TICK - cap(composer, TYPE_BODY)) / 2);
+}
+
+static double first_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double height = 0;
+	for (size_t i = 0; i < sheet->n_first; i++)
+		height += first_line(composer, sheet, &sheet->first[i]) + (i > 0 ? TICK_LINES : 0);
+	return height;
+}
+
+static void put_first(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	double text_x = first_text_x(composer, sheet);
+	double drop = (TICK - cap(composer, TYPE_BODY)) / 2;
+	if (sheet->n_first == 0)
+		return;
+	begin_group(composer, ROLE_LIST);
+	for (size_t i = 0; i < sheet->n_first; i++) {
+		const struct step *step = &sheet->first[i];
+		begin_group(composer, ROLE_LIST_ITEM);
+		begin_artifact(composer);
+		put_tick(composer, (struct point){composer->left + LINE_MAIN / 2, y}, TICK);
+		end_group(composer);
+		put_plain(composer, step->title, body(composer, WEIGHT_BOLD), composer->left + TICK + TICK_TITLE,
+		          y + drop, 0);
+		put_plain(composer, step->text, body(composer, WEIGHT_REGULAR), composer->left + text_x, y + drop,
+		          LIVE_WIDTH - text_x);
+		end_group(composer);
+		y += first_line(composer, sheet, step) + TICK_LINES;
+	}
+	end_group(composer);
+}
+
+/* ---- three ways to say the same amount ---- */
+
+#define SAME_PAD 4.0
+#define SAME_BETWEEN 4.8
+#define SAME_PICTURE 11.0
+#define SAME_BODY 13.0 /* height below the captions */
+#define SAME_END 4.0
+#define KNOT_RADIUS 4.2
+#define AMOUNT_SIZE 24.0
+#define SAME_TAG_SIZE 22.0
+#define SAME_TAG_LEAST 14.0
+
+struct same_cell {
+	double x; /* from the column's edge */
+	double width;
+};
+
+static const struct same_cell same_cells[] = {{SAME_PAD, 50}, {69, 45}, {129, 47}};
+static const double same_knots[] = {60.5, 120.5};
+
+static double captions_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	const char *captions[] = {sheet->calendar_says, sheet->box_says, sheet->syringe_shows};
+	double height = 0;
+	for (size_t i = 0; i < 3; i++)
+		height = fmax(height, composer_text_height(composer, captions[i], body(composer, WEIGHT_REGULAR),
+		                                           same_cells[i].width));
+	return height;
+}
+
+static double box_amount_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	return sheet->box_amount == NULL ? 0 : GAP_1 + cap(composer, TYPE_BODY);
+}
+
+static double same_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	return SAME_PAD + cap(composer, TYPE_BODY) + SAME_BETWEEN + captions_height(composer, sheet) + GAP_2 + SAME_BODY +
+	       box_amount_height(composer, sheet) + SAME_END;
+}
+
+/* A word beside a picture, on its middle; long ones shrink, then wrap. */
+static void put_amount(struct composer *composer, const char *amount, double x, double middle, double width)
+{
+	struct text_style style = {.size = AMOUNT_SIZE, .weight = WEIGHT_BOLD};
+	if (composer_text_width(composer, amount, style) > width)
+		style.size = 17;
+	const struct text_block *block = composer_set_name(composer, amount, style, width, 2);
+	put_block(composer, block, ALIGN_START, x, middle - text_height(block) / 2, COLOUR_INK);
+}
+
+static enum pictogram box_pictogram(const struct medicine_sheet *sheet)
+{
+	bool part = rational_compare(sheet->box_fraction, rational_of(1, 1)) < 0;
+	return sheet->box_picture == PICTURE_HALF_VIAL && !part ? PICTURE_LIQUID_VIAL : sheet->box_picture;
+}
+
+static void put_box_picture(struct composer *composer, const struct medicine_sheet *sheet, double x, double y)
+{
+	double level = (double)sheet->box_fraction.numerator / (double)sheet->box_fraction.denominator;
+	enum pictogram pictogram = box_pictogram(sheet);
+	put_mark(composer,
+	         (struct placed_mark){.kind = MARK_PICTURE,
+	                              .area = {x, y, SAME_PICTURE, SAME_PICTURE},
+	                              .picture = {.pictogram = pictogram,
+	                                          .at = {x, y},
+	                                          .size = SAME_PICTURE,
+	                                          .level = pictogram == PICTURE_HALF_VIAL ? 1 - level : 0}});
+}
+
+static void put_same_tag(struct composer *composer, struct mark_words mark, double x, double middle, double width)
+{
+	double size = SAME_TAG_SIZE;
+	if (mark.number == NULL)
+		return;
+	while (size > SAME_TAG_LEAST && measure_tag(composer, mark, size).width > width)
+		size -= 1;
+	struct rect tag = measure_tag(composer, mark, size);
+	put_tag(composer, mark, size, (struct point){x + tag.width / 2, middle + tag.height / 2});
+}
+
+static void put_knot(struct composer *composer, double x, double middle)
+{
+	double arm = 4;
+	put_mark(composer, (struct placed_mark){.kind = MARK_KNOT,
+	                                        .area = {x - KNOT_RADIUS, middle - KNOT_RADIUS - arm, 2 * KNOT_RADIUS,
+	                                                 2 * (KNOT_RADIUS + arm)},
+	                                        .knot = {{x, middle}, KNOT_RADIUS, '=', arm, arm}});
+}
+
+static void put_same_cells(struct composer *composer, const struct medicine_sheet *sheet, double captions, double y)
+{
+	const char *words[] = {sheet->calendar_says, sheet->box_says, sheet->syringe_shows};
+	double middle = y + SAME_BODY / 2;
+	double beside = SAME_PICTURE + 3.4;
+	for (size_t i = 0; i < 3; i++) {
+		double x = composer->left + same_cells[i].x;
+		begin_group(composer, ROLE_PARAGRAPH);
+		put_plain(composer, words[i], body(composer, WEIGHT_REGULAR), x, captions, same_cells[i].width);
+		begin_artifact(composer);
+		if (i == 0)
+			put_picture(composer, PICTURE_CALENDAR, x, middle - SAME_PICTURE / 2, SAME_PICTURE);
+		else if (i == 1)
+			put_box_picture(composer, sheet, x, middle - SAME_PICTURE / 2);
+		end_group(composer);
+		if (i < 2)
+			put_amount(composer, i == 0 ? sheet->amount : sheet->box_part, x + beside, middle,
+			           same_cells[i].width - beside);
+		if (i == 1)
+			put_plain(composer, sheet->box_amount, body(composer, WEIGHT_REGULAR), x + beside,
+			          y + SAME_BODY + GAP_1, 0);
+		if (i == 2)
+			put_same_tag(composer, sheet->mark, x, middle, same_cells[i].width);
+		end_group(composer);
+	}
+}
+
+static void put_same(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	double half = LINE_MAIN / 2;
+	double height = same_height(composer, sheet);
+	begin_artifact(composer);
+	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	          LINE_MAIN);
+	end_group(composer);
+	put_heading(composer, ROLE_H2, sheet->same_heading, body(composer, WEIGHT_BOLD), composer->left + SAME_PAD,
+	            y + SAME_PAD, LIVE_WIDTH - 2 * SAME_PAD);
+	double captions = y + SAME_PAD + cap(composer, TYPE_BODY) + SAME_BETWEEN;
+	double cells = captions + captions_height(composer, sheet) + GAP_2;
+	put_same_cells(composer, sheet, captions, cells);
+	begin_artifact(composer);
+	for (size_t i = 0; i < 2; i++)
+		put_knot(composer, composer->left + same_knots[i], cells + SAME_BODY / 2 - 1.5);
+	end_group(composer);
+}
+
+/* ---- the strip: one syringe all the way ---- */
+
+#define FLOW_PICTURE 28.0
+#define FLOW_BAND_TOP 0.25 /* what a picture of the strip takes up of its square */
+#define FLOW_BAND 0.47
+#define FLOW_ARROW 5.0
+
+static double flow_words(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double width = LIVE_WIDTH / (double)sheet->n_flow - GAP_1;
+	double height = 0;
+	for (size_t i = 0; i < sheet->n_flow; i++)
+		height = fmax(height, composer_text_height(composer, sheet->flow[i].word, body(composer, WEIGHT_REGULAR),
+		                                           width));
+	return height;
+}
+
+static double flow_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	if (sheet->n_flow == 0)
+		return 0;
+	return cap(composer, TYPE_BODY) + GAP_1 + FLOW_PICTURE * FLOW_BAND + GAP_1 + flow_words(composer, sheet);
+}
+
+static const char *flow_picture(enum flow_kind kind)
+{
+	static const char *const names[] = {[FLOW_LIQUID_SYRINGE] = "flow-liquid",
+	                                    [FLOW_VIAL] = "flow-vial",
+	                                    [FLOW_DRAWN] = "flow-drawn",
+	                                    [FLOW_THIN] = "flow-thin",
+	                                    [FLOW_YOU] = "flow-you"};
+	return names[kind];
+}
+
+static void put_flow_piece(struct composer *composer, const struct medicine_sheet *sheet, size_t index, double y)
+{
+	double pitch = LIVE_WIDTH / (double)sheet->n_flow;
+	double middle = composer->left + ((double)index + 0.5) * pitch;
+	double band = FLOW_PICTURE * FLOW_BAND;
+	struct point at = {middle - FLOW_PICTURE / 2, y - FLOW_PICTURE * FLOW_BAND_TOP};
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
+	                                        .area = {at.x, y, FLOW_PICTURE, band},
+	                                        .step = {flow_picture(sheet->flow[index].kind), at, FLOW_PICTURE}});
+	if (index + 1 < sheet->n_flow)
+		put_arrow(composer, middle + pitch / 2 - FLOW_ARROW / 2, at.y + FLOW_PICTURE / 2, FLOW_ARROW);
+	end_group(composer);
+	put_text(composer, sheet->flow[index].word, body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle,
+	         y + band + GAP_1, pitch - GAP_1, COLOUR_INK);
+	end_group(composer);
+}
+
+static void put_flow(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	if (sheet->n_flow == 0)
+		return;
+	put_heading(composer, ROLE_H2, sheet->flow_heading, body(composer, WEIGHT_BOLD), composer->left, y, LIVE_WIDTH);
+	begin_group(composer, ROLE_LIST);
+	for (size_t i = 0; i < sheet->n_flow; i++)
+		put_flow_piece(composer, sheet, i, y + cap(composer, TYPE_BODY) + GAP_1);
+	end_group(composer);
+}
+
+/* ---- the line of the liquid, where room is left ---- */
+
+static struct line_look add_look(const struct medicine_sheet *sheet)
+{
+	const struct mark *add = &sheet->draw->add;
+	return (struct line_look){.syringe = add->syringe,
+	                          .at = add->at,
+	                          .line = true,
+	                          .ring = (double)add->at.numerator / (double)add->at.denominator,
+	                          .mark = sheet->add,
+	                          .tag_size = 24,
+	                          .thick = true};
+}
+
+static bool has_add_line(const struct medicine_sheet *sheet)
+{
+	return sheet->has_add && sheet->add.number != NULL && sheet->draw->add.syringe != NULL;
+}
+
+static double add_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	struct line_look look = add_look(sheet);
+	return line_rise(composer, &look) + line_drop(&look);
+}
+
+static void put_add(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	struct line_look look = add_look(sheet);
+	struct syringe_figure figure = line_figure(composer, &look, y);
+	struct rect tag = line_tag_area(composer, &look, &figure);
+	struct text_style heading = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double x = tag.x + tag.width + GAP_3;
+	double width = composer->right - x;
+	const char *place = say_line_place(composer->speaker, &sheet->draw->add);
+	const char *alt = say2(composer->speaker, "line.alt_draw", "mark",
+	                       mark_words_plain(composer->arena, sheet->add), "line", place);
+	struct rect above = put_heading(composer, ROLE_H2, say0(composer->speaker, "line.add_heading"), heading, x, y, width);
+	put_paragraph(composer, place, composer_style(composer, TYPE_BODY, WEIGHT_REGULAR), x,
+	              above.y + above.height + GAP_2, width);
+	begin_figure(composer, alt);
+	put_line_figure(composer, &look, &figure);
+	end_group(composer);
+}
+
+/* ---- the page ---- */
+
+#define PICTURE_MOST 40.0
+#define PICTURE_LEAST 22.0
+#define PICTURE_STEP 2.0
+#define MIX_AFTER 3.4
+#define ROW_GROWTH 7.0 /* what a row of steps may grow by */
+
+struct front {
+	const struct medicine_sheet *sheet;
+	struct step_cell cells[STEP_CELLS_MOST];
+	struct step_pairs pairs;
+	bool add; /* the syringe of the liquid is drawn */
+};
+
+static double mix_height(const struct composer *composer, const struct front *front)
+{
+	return front->pairs.n == 0 ? 0 : cap(composer, TYPE_SECTION) + MIX_AFTER;
+}
+
+static int front_gaps(const struct front *front)
+{
+	const struct medicine_sheet *sheet = front->sheet;
+	return (sheet->n_lay_out > 0) + (sheet->n_first > 0) + (sheet->n_flow > 0) + front->add + (front->pairs.n > 0);
+}
+
+static double above_steps(struct composer *composer, const struct front *front)
+{
+	const struct medicine_sheet *sheet = front->sheet;
+	return lay_out_height(composer, sheet) + first_height(composer, sheet) + same_height(composer, sheet) +
+	       flow_height(composer, sheet) + (front->add ? add_height(composer, sheet) : 0) +
+	       mix_height(composer, front);
+}
+
+static double front_height(struct composer *composer, const struct front *front)
+{
+	return above_steps(composer, front) + pairs_height(composer, &front->pairs);
+}
+
+static bool front_fits(struct composer *composer, const struct front *front)
+{
+	double gaps = SECTION_GAP_LEAST * front_gaps(front);
+	return front_height(composer, front) + gaps <= composer->bottom - composer->top;
+}
+
+/* The biggest pictures with which all fits; the syringe of the liquid goes before pictures get small. */
+static void choose_form(struct composer *composer, struct front *front)
+{
+	front->add = has_add_line(front->sheet);
+	for (int round = 0; round < 2; round++) {
+		for (double size = PICTURE_MOST; size >= PICTURE_LEAST; size -= PICTURE_STEP) {
+			front->pairs.picture = size;
+			if (front_fits(composer, front))
+				return;
+		}
+		front->add = false;
+	}
+}
+
+static void put_mix_heading(struct composer *composer, const struct front *front, double y)
+{
+	const struct medicine_sheet *sheet = front->sheet;
+	struct text_style section = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
+	put_heading(composer, ROLE_H2, sheet->mix_heading, section, composer->left, y, LIVE_WIDTH / 2);
+	if (sheet->n_back == 0)
+		return;
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_text(composer, sheet->back_steps_note, body(composer, WEIGHT_REGULAR), ALIGN_END, composer->right,
+	         y + text_cap_height(section) - cap(composer, TYPE_BODY), 0, COLOUR_INK);
+	end_group(composer);
+}
+
+static void put_steps(struct composer *composer, const struct front *front, double y, double extra)
+{
+	size_t rows = (front->pairs.n + 1) / 2;
+	size_t row = 0;
+	if (rows == 0)
+		return;
+	put_mix_heading(composer, front, y);
+	y += mix_height(composer, front);
+	/* A page whose room is used up already begins its steps on the next. */
+	if (y + pairs_row_height(composer, &front->pairs, 0) <= composer->bottom)
+		row = put_pairs(composer, &front->pairs, 0, y, composer->bottom, extra);
+	while (row < rows) {
+		medicine_continue(composer, front->sheet->front_title, front->sheet->front_lead);
+		row = put_pairs(composer, &front->pairs, row, composer->top, composer->bottom, 0);
+	}
+}
+
+void medicine_front(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	struct front front = {.sheet = sheet};
+	composer_new_page(composer, sheet->front_title, sheet->front_lead);
+	front.pairs.n = step_cells(sheet->front, sheet->n_front, front.cells, STEP_CELLS_MOST);
+	front.pairs.cells = front.cells;
+	front.pairs.add = sheet->has_add && sheet->add.number != NULL ? &sheet->add : NULL;
+	choose_form(composer, &front);
+
+	double used = front_height(composer, &front);
+	size_t rows = (front.pairs.n + 1) / 2;
+	int gaps = front_gaps(&front);
+	double spare = composer->bottom - composer->top - used - SECTION_GAP_LEAST * gaps;
+	double extra = rows == 0 || spare <= 0 ? 0 : fmin(spare / 2 / (double)rows, ROW_GROWTH);
+	double gap = gaps == 0 ? 0 : section_gap(composer, used + extra * (double)rows, gaps);
+
+	double y = composer->top;
+	put_lay_out(composer, sheet, y);
+	y += sheet->n_lay_out > 0 ? lay_out_height(composer, sheet) + gap : 0;
+	put_first(composer, sheet, y);
+	y += sheet->n_first > 0 ? first_height(composer, sheet) + gap : 0;
+	put_same(composer, sheet, y);
+	y += same_height(composer, sheet) + gap;
+	put_flow(composer, sheet, y);
+	y += sheet->n_flow > 0 ? flow_height(composer, sheet) + gap : 0;
+	if (front.add) {
+		put_add(composer, sheet, y);
+		y += add_height(composer, sheet) + gap;
+	}
+	put_steps(composer, &front, y, extra);
+}

@@ -1,0 +1,321 @@
+/*
+ * medicine_steps.c - numbered steps with pictures: in pairs on the front, abreast on the back.
+ */
+#include "page/medicine.h"
+
+#include "page/step_names.h"
+
+#include <math.h>
+#include <string.h>
+
+#define PAIR_BETWEEN 6.2
+#define PAIR_WIDTH ((LIVE_WIDTH - PAIR_BETWEEN) / 2)
+#define PAIR_TEXT 4.0 /* picture to text */
+#define PAIR_TOP 3.6  /* rule to number */
+#define PAIR_END 3.0
+#define NUMBER_SIZE 24.0
+#define NUMBER_TITLE 3.0 /* beside each other */
+#define TITLE_TEXT 4.2   /* below each other */
+#define ADD_TAG_SIZE 17.0
+
+#define WARNING_PAD 2.6
+#define WARNING_AFTER 2.0
+
+#define ROW_BETWEEN 2.9
+#define ROW_NUMBER_SIZE 20.0
+
+void put_step_picture(struct composer *composer, const char *name, double x, double y, double size)
+{
+	if (name == NULL || !step_picture_known(name))
+		return;
+	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
+	                                        .area = {x, y, size, size},
+	                                        .step = {name, {x, y}, size}});
+}
+
+/* ---- cells ---- */
+
+size_t step_cells(const struct step *steps, size_t n, struct step_cell *cells, size_t most)
+{
+	size_t n_cells = 0;
+	size_t first = 0;
+	for (size_t i = 0; i < n && n_cells < most; i++) {
+		if (steps[i].warning && i + 1 < n)
+			continue;
+		bool alone = steps[i].warning;
+		cells[n_cells++] = (struct step_cell){.warnings = &steps[first],
+		                                      .n_warnings = i - first + (alone ? 1 : 0),
+		                                      .step = alone ? NULL : &steps[i]};
+		first = i + 1;
+	}
+	return n_cells;
+}
+
+/* ---- warnings ---- */
+
+static double warning_height(struct composer *composer, const struct step *warning, double width)
+{
+	double inside = width - 2 * WARNING_PAD;
+	double title =
+		composer_text_height(composer, warning->title, composer_style(composer, TYPE_BODY, WEIGHT_BOLD), inside);
+	double text = composer_text_height(composer, warning->text,
+	                                   medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), inside);
+	return 2 * WARNING_PAD + title + GAP_2 + text;
+}
+
+double warnings_height(struct composer *composer, const struct step_cell *cell, double width)
+{
+	double height = 0;
+	for (size_t i = 0; i < cell->n_warnings; i++)
+		height += warning_height(composer, &cell->warnings[i], width) + WARNING_AFTER;
+	return height;
+}
+
+static void put_warning(struct composer *composer, const struct step *warning, struct rect area)
+{
+	struct box box = {.radius = 2, .line = LINE_STRONG, .stroke = COLOUR_RUST, .fill = COLOUR_NONE};
+	double half = LINE_STRONG / 2;
+	begin_artifact(composer);
+	put_box(composer, (struct rect){area.x + half, area.y + half, area.width - 2 * half, area.height - 2 * half},
+	        box);
+	end_group(composer);
+	begin_group(composer, ROLE_PARAGRAPH);
+	struct rect title = put_text(composer, warning->title, composer_style(composer, TYPE_BODY, WEIGHT_BOLD),
+	                             ALIGN_START, area.x + WARNING_PAD, area.y + WARNING_PAD,
+	                             area.width - 2 * WARNING_PAD, COLOUR_RUST);
+	put_plain(composer, warning->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), area.x + WARNING_PAD,
+	          title.y + title.height + GAP_2, area.width - 2 * WARNING_PAD);
+	end_group(composer);
+}
+
+void put_warnings(struct composer *composer, const struct step_cell *cell, double x, double y, double width)
+{
+	for (size_t i = 0; i < cell->n_warnings; i++) {
+		double height = warning_height(composer, &cell->warnings[i], width);
+		put_warning(composer, &cell->warnings[i], (struct rect){x, y, width, height});
+		y += height + WARNING_AFTER;
+	}
+}
+
+/* ---- number and title ---- */
+
+static const char *number_text(struct composer *composer, const struct step *step)
+{
+	return say_number(composer->speaker, rational_of(step->number, 1));
+}
+
+/* Side by side on one baseline; the title wraps beside the number. */
+static double head_height(struct composer *composer, const struct step *step, double size, double width)
+{
+	struct text_style number = {.size = size, .weight = WEIGHT_BOLD};
+	struct text_style title = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double beside = width - composer_text_width(composer, number_text(composer, step), number) - NUMBER_TITLE;
+	return text_cap_height(number) - text_cap_height(title) +
+	       composer_text_height(composer, step->title, title, beside);
+}
+
+static void put_head(struct composer *composer, const struct step *step, double size, double x, double y, double width)
+{
+	struct text_style number = {.size = size, .weight = WEIGHT_BOLD};
+	struct text_style title = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	begin_group(composer, ROLE_H3);
+	struct rect digits = put_plain(composer, number_text(composer, step), number, x, y, 0);
+	double beside = digits.width + NUMBER_TITLE;
+	put_plain(composer, step->title, title, x + beside, y + text_cap_height(number) - text_cap_height(title),
+	          width - beside);
+	end_group(composer);
+}
+
+/* ---- pairs ---- */
+
+static bool measures_liquid(const struct step_pairs *pairs, const struct step *step)
+{
+	return pairs->add != NULL && step->picture != NULL && strcmp(step->picture, "draw-line") == 0;
+}
+
+static double pair_text_x(const struct step_pairs *pairs)
+{
+	return pairs->picture + PAIR_TEXT;
+}
+
+static double pair_words_height(struct composer *composer, const struct step_pairs *pairs, const struct step *step)
+{
+	double width = PAIR_WIDTH - pair_text_x(pairs);
+	double height = head_height(composer, step, NUMBER_SIZE, width) + TITLE_TEXT +
+	                composer_text_height(composer, step->text,
+	                                     medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), width);
+	if (measures_liquid(pairs, step))
+		height += GAP_2 + measure_tag(composer, *pairs->add, ADD_TAG_SIZE).height;
+	return height;
+}
+
+static double pair_height(struct composer *composer, const struct step_pairs *pairs, const struct step_cell *cell)
+{
+	double height = warnings_height(composer, cell, PAIR_WIDTH);
+	if (cell->step != NULL)
+		height += fmax(pairs->picture, pair_words_height(composer, pairs, cell->step));
+	return PAIR_TOP + height + PAIR_END;
+}
+
+double pairs_row_height(struct composer *composer, const struct step_pairs *pairs, size_t row)
+{
+	double height = 0;
+	for (size_t i = 2 * row; i < 2 * row + 2 && i < pairs->n; i++)
+		height = fmax(height, pair_height(composer, pairs, &pairs->cells[i]));
+	return height;
+}
+
+static size_t pairs_rows(const struct step_pairs *pairs)
+{
+	return (pairs->n + 1) / 2;
+}
+
+double pairs_height(struct composer *composer, const struct step_pairs *pairs)
+{
+	double height = 0;
+	for (size_t row = 0; row < pairs_rows(pairs); row++)
+		height += pairs_row_height(composer, pairs, row);
+	return height;
+}
+
+static void put_pair(struct composer *composer, const struct step_pairs *pairs, const struct step_cell *cell,
+                     struct rect area)
+{
+	double y = area.y + PAIR_TOP;
+	double x = area.x + pair_text_x(pairs);
+	double width = area.width - pair_text_x(pairs);
+	begin_group(composer, ROLE_LIST_ITEM);
+	put_warnings(composer, cell, area.x, y, area.width);
+	y += warnings_height(composer, cell, area.width);
+	if (cell->step != NULL) {
+		double room = area.y + area.height - y - PAIR_END;
+		begin_artifact(composer);
+		put_step_picture(composer, cell->step->picture, area.x, y + fmax((room - pairs->picture) / 2, 0),
+		                 pairs->picture);
+		end_group(composer);
+		put_head(composer, cell->step, NUMBER_SIZE, x, y, width);
+		y += head_height(composer, cell->step, NUMBER_SIZE, width) + TITLE_TEXT;
+		struct rect text = put_paragraph(composer, cell->step->text,
+		                                 medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y, width);
+		if (measures_liquid(pairs, cell->step)) {
+			struct rect tag = measure_tag(composer, *pairs->add, ADD_TAG_SIZE);
+			put_tag(composer, *pairs->add, ADD_TAG_SIZE,
+			        (struct point){x + tag.width / 2, text.y + text.height + GAP_2 + tag.height});
+		}
+	}
+	end_group(composer);
+}
+
+size_t put_pairs(struct composer *composer, const struct step_pairs *pairs, size_t first_row, double y, double bottom,
+                 double extra)
+{
+	size_t row = first_row;
+	begin_group(composer, ROLE_LIST);
+	for (; row < pairs_rows(pairs); row++) {
+		double height = pairs_row_height(composer, pairs, row) + extra;
+		/* What is higher than a page would never fit: one row stands on each page at least. */
+		if (y + height > bottom + 0.01 && row > first_row)
+			break;
+		for (size_t i = 2 * row; i < 2 * row + 2 && i < pairs->n; i++) {
+			double x = composer->left + (double)(i % 2) * (PAIR_WIDTH + PAIR_BETWEEN);
+			begin_artifact(composer);
+			put_line(composer, x, x + PAIR_WIDTH, y, row == first_row ? LINE_MAIN : LINE_OUTLINE);
+			end_group(composer);
+			put_pair(composer, pairs, &pairs->cells[i], (struct rect){x, y, PAIR_WIDTH, height});
+		}
+		y += height;
+	}
+	end_group(composer);
+	return row;
+}
+
+/* ---- abreast ---- */
+
+static double column_width(const struct step_row *row)
+{
+	return (LIVE_WIDTH - (double)(row->abreast - 1) * ROW_BETWEEN) / (double)row->abreast;
+}
+
+static struct text_style row_title(const struct composer *composer)
+{
+	return medicine_style(composer, TYPE_BODY, WEIGHT_BOLD);
+}
+
+struct line_heights {
+	double warnings;
+	double title;
+	double text;
+	double all;
+};
+
+/* A line's titles share a height, so that its pictures stand level. */
+static struct line_heights line_heights(struct composer *composer, const struct step_row *row, size_t first)
+{
+	struct line_heights heights = {0};
+	double width = column_width(row);
+	for (size_t i = first; i < first + row->abreast && i < row->n; i++) {
+		const struct step_cell *cell = &row->cells[i];
+		heights.warnings = fmax(heights.warnings, warnings_height(composer, cell, width));
+		if (cell->step == NULL)
+			continue;
+		heights.title =
+			fmax(heights.title, composer_text_height(composer, cell->step->title, row_title(composer), width));
+		heights.text = fmax(heights.text,
+		                    composer_text_height(composer, cell->step->text,
+		                                         medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), width));
+	}
+	struct text_style number = {.size = ROW_NUMBER_SIZE, .weight = WEIGHT_BOLD};
+	heights.all = heights.warnings + text_cap_height(number) + GAP_2 + heights.title + GAP_1 + row->picture + GAP_2 +
+	              heights.text;
+	return heights;
+}
+
+#define LINES_BETWEEN 5.5
+
+double step_row_height(struct composer *composer, const struct step_row *row)
+{
+	double height = 0;
+	for (size_t first = 0; first < row->n; first += row->abreast)
+		height += line_heights(composer, row, first).all + (first > 0 ? LINES_BETWEEN : 0);
+	return height;
+}
+
+static void put_abreast(struct composer *composer, const struct step_row *row, const struct step_cell *cell,
+                        const struct line_heights *heights, struct point at)
+{
+	struct text_style number = {.size = ROW_NUMBER_SIZE, .weight = WEIGHT_BOLD};
+	double width = column_width(row);
+	begin_group(composer, ROLE_LIST_ITEM);
+	put_warnings(composer, cell, at.x, at.y, width);
+	if (cell->step != NULL) {
+		double y = at.y + heights->warnings;
+		begin_group(composer, ROLE_H3);
+		put_plain(composer, number_text(composer, cell->step), number, at.x, y, width);
+		y += text_cap_height(number) + GAP_2;
+		put_plain(composer, cell->step->title, row_title(composer), at.x, y, width);
+		end_group(composer);
+		y += heights->title + GAP_1;
+		begin_artifact(composer);
+		double indent = fmin(fmax((width - row->picture) / 2, -ROW_BETWEEN / 2), 2.0);
+		put_step_picture(composer, cell->step->picture, fmax(at.x + indent, composer->left), y, row->picture);
+		end_group(composer);
+		y += row->picture + GAP_2;
+		put_paragraph(composer, cell->step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), at.x, y,
+		              width);
+	}
+	end_group(composer);
+}
+
+void put_step_row(struct composer *composer, const struct step_row *row, double y)
+{
+	begin_group(composer, ROLE_LIST);
+	for (size_t first = 0; first < row->n; first += row->abreast) {
+		struct line_heights heights = line_heights(composer, row, first);
+		for (size_t i = first; i < first + row->abreast && i < row->n; i++) {
+			double x = composer->left + (double)(i - first) * (column_width(row) + ROW_BETWEEN);
+			put_abreast(composer, row, &row->cells[i], &heights, (struct point){x, y});
+		}
+		y += heights.all + LINES_BETWEEN;
+	}
+	end_group(composer);
+}

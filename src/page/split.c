@@ -1,0 +1,473 @@
+/*
+ * split.c - one container, two doses: its halves, its label, how to read the line, how the second day starts.
+ *
+ * Labels that do not fit go on to a further page, all others stand on the first.
+ */
+#include "page/medicine.h"
+#include "page/sections.h"
+#include "page/syringe_geometry.h"
+
+#include <math.h>
+
+static struct text_style body(const struct composer *composer, enum text_weight weight)
+{
+	return medicine_style(composer, TYPE_BODY, weight);
+}
+
+static struct text_style section_style(const struct composer *composer)
+{
+	return composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
+}
+
+static double cap(const struct composer *composer, enum type_role role)
+{
+	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
+}
+
+static double heading_height(const struct composer *composer)
+{
+	return cap(composer, TYPE_SECTION) + 4.0;
+}
+
+/* ---- the two halves ---- */
+
+#define HALF_PAD 4.6
+#define HALF_PICTURE 22.0
+#define HALF_TAG 17.0
+#define HALF_ARROW 4.5
+#define HALF_LINES 3.2
+#define USE_TIME_SIZE 26.0
+
+struct third {
+	double x; /* from the column's edge */
+	double width;
+};
+
+static const struct third thirds[] = {{HALF_PAD, 50}, {63, 54}, {126.5, 49}};
+static const double dividers[] = {58, 122};
+
+/* Heading and what stands below it, of the highest of the three. */
+static double half_head_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	struct text_style when = medicine_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
+	double height = composer_text_height(composer, sheet->first.when, when, thirds[0].width);
+	height = fmax(height, composer_text_height(composer, sheet->between_where, body(composer, WEIGHT_REGULAR),
+	                                           thirds[1].width));
+	height = fmax(height, composer_text_height(composer, sheet->second.when, when, thirds[2].width));
+	return cap(composer, TYPE_SECTION) + HALF_LINES + height;
+}
+
+static double half_foot_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	const char *feet[] = {sheet->first.foot, sheet->after, sheet->second.foot};
+	double height = 0;
+	for (size_t i = 0; i < 3; i++)
+		height = fmax(height, composer_text_height(composer, feet[i], body(composer, WEIGHT_REGULAR),
+		                                           thirds[i].width));
+	return height;
+}
+
+static double halves_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	return HALF_PAD + half_head_height(composer, sheet) + GAP_3 + HALF_PICTURE + GAP_3 +
+	       half_foot_height(composer, sheet) + HALF_PAD;
+}
+
+/* What the first half leaves, of what the container gave: where its level stands. */
+static double left_over(const struct draw *draw)
+{
+	struct rational takes;
+	for (size_t i = 0; i < draw->n_containers; i++) {
+		const struct container_use *use = &draw->containers[i];
+		struct quantity sum;
+		if (use->then == THEN_KEEP && quantity_add(use->takes, use->leaves, &sum) &&
+		    quantity_ratio(use->leaves, sum, &takes))
+			return measure_of(takes);
+	}
+	return 0.5;
+}
+
+static void put_vial_and_tag(struct composer *composer, const struct split_sheet *sheet, bool first, double x, double y)
+{
+	double middle = y + HALF_PICTURE / 2;
+	begin_artifact(composer);
+	put_mark(composer,
+	         (struct placed_mark){.kind = MARK_PICTURE,
+	                              .area = {x, y, HALF_PICTURE, HALF_PICTURE},
+	                              .picture = {.pictogram = first ? PICTURE_HALF_VIAL : PICTURE_LIQUID_VIAL,
+	                                          .at = {x, y},
+	                                          .size = HALF_PICTURE,
+	                                          .level = left_over(sheet->draw)}});
+	put_arrow(composer, x + HALF_PICTURE, middle, HALF_ARROW);
+	end_group(composer);
+	if (sheet->mark.number == NULL)
+		return;
+	struct rect tag = measure_tag(composer, sheet->mark, HALF_TAG);
+	double tag_x = x + HALF_PICTURE + HALF_ARROW + 1;
+	put_tag(composer, sheet->mark, HALF_TAG, (struct point){tag_x + tag.width / 2, middle + tag.height / 2 + 1.2});
+}
+
+static void put_half(struct composer *composer, const struct split_sheet *sheet, bool first, double y)
+{
+	const struct split_half *half = first ? &sheet->first : &sheet->second;
+	const struct third *third = &thirds[first ? 0 : 2];
+	double x = composer->left + third->x;
+	put_heading(composer, ROLE_H2, half->heading, section_style(composer), x, y, third->width);
+	put_paragraph(composer, half->when, medicine_style(composer, TYPE_LEAD, WEIGHT_REGULAR), x,
+	              y + cap(composer, TYPE_SECTION) + HALF_LINES, third->width);
+	double picture = y + half_head_height(composer, sheet) + GAP_3;
+	put_vial_and_tag(composer, sheet, first, x, picture);
+	put_paragraph(composer, half->foot, body(composer, WEIGHT_REGULAR), x, picture + HALF_PICTURE + GAP_3,
+	              third->width);
+}
+
+static void put_use_before(struct composer *composer, const struct split_sheet *sheet, double x, double y, double width)
+{
+	struct text_style time = {.size = USE_TIME_SIZE, .weight = WEIGHT_BOLD};
+	struct text_style date = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	const struct text_block *digits = composer_set_name(composer, sheet->use_time, time, width, 1);
+	begin_group(composer, ROLE_PARAGRAPH);
+	struct rect line = put_plain(composer, sheet->use_before, body(composer, WEIGHT_REGULAR), x, y + 2.5, width);
+	line = put_block(composer, digits, ALIGN_START, x, line.y + line.height + HALF_LINES, COLOUR_INK);
+	put_plain(composer, sheet->use_date, date, x, line.y + line.height + HALF_LINES, width);
+	end_group(composer);
+}
+
+static void put_between(struct composer *composer, const struct split_sheet *sheet, double y)
+{
+	double x = composer->left + thirds[1].x;
+	double width = thirds[1].width;
+	put_heading(composer, ROLE_H2, sheet->between_heading, section_style(composer), x, y, width);
+	put_paragraph(composer, sheet->between_where, body(composer, WEIGHT_REGULAR), x,
+	              y + cap(composer, TYPE_SECTION) + HALF_LINES, width);
+	double picture = y + half_head_height(composer, sheet) + GAP_3;
+	begin_artifact(composer);
+	put_picture(composer, sheet->between_picture, x, picture, HALF_PICTURE);
+	end_group(composer);
+	put_use_before(composer, sheet, x + HALF_PICTURE + GAP_2, picture, width - HALF_PICTURE - GAP_2);
+	put_paragraph(composer, sheet->after, body(composer, WEIGHT_REGULAR), x, picture + HALF_PICTURE + GAP_3, width);
+}
+
+static void put_halves(struct composer *composer, const struct split_sheet *sheet, double y)
+{
+	double height = halves_height(composer, sheet);
+	double half = LINE_STRONG / 2;
+	begin_artifact(composer);
+	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	          LINE_STRONG);
+	for (size_t i = 0; i < 2; i++) {
+		double x = composer->left + dividers[i];
+		put_dashed_rule(composer, (struct point){x, y + GAP_2}, (struct point){x, y + height - GAP_2},
+		                LINE_OUTLINE);
+	}
+	end_group(composer);
+	put_half(composer, sheet, true, y + HALF_PAD);
+	put_between(composer, sheet, y + HALF_PAD);
+	put_half(composer, sheet, false, y + HALF_PAD);
+}
+
+/* ---- labels to cut out ---- */
+
+#define LABELS_ABREAST 3
+#define LABEL_BETWEEN 5.0
+#define LABEL_WIDTH ((LIVE_WIDTH - (LABELS_ABREAST - 1) * LABEL_BETWEEN) / LABELS_ABREAST)
+#define LABEL_PAD 3.2
+#define LABEL_LINES 3.0
+#define LABEL_LINE_LEAST 12.0 /* to write the time on */
+
+static size_t label_rows(const struct split_sheet *sheet)
+{
+	return (sheet->n_labels + LABELS_ABREAST - 1) / LABELS_ABREAST;
+}
+
+static double label_height(struct composer *composer, const struct split_label *label)
+{
+	double width = LABEL_WIDTH - 2 * LABEL_PAD;
+	return 2 * LABEL_PAD + composer_text_height(composer, label->title, body(composer, WEIGHT_BOLD), width) +
+	       composer_text_height(composer, label->amount, body(composer, WEIGHT_REGULAR), width) +
+	       composer_text_height(composer, label->made, body(composer, WEIGHT_REGULAR), width - LABEL_LINE_LEAST) +
+	       composer_text_height(composer, label->use_by, body(composer, WEIGHT_BOLD), width) +
+	       cap(composer, TYPE_REFERENCE) + 4 * LABEL_LINES + 1;
+}
+
+static double labels_row_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	double height = 0;
+	for (size_t i = 0; i < sheet->n_labels; i++)
+		height = fmax(height, label_height(composer, &sheet->labels[i]));
+	return height;
+}
+
+static void put_label(struct composer *composer, const struct split_label *label, struct rect area)
+{
+	double x = area.x + LABEL_PAD;
+	double width = area.width - 2 * LABEL_PAD;
+	double half = LINE_OUTLINE / 2;
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_dashed_frame(composer,
+	                 (struct rect){area.x + half, area.y + half, area.width - 2 * half, area.height - 2 * half},
+	                 LINE_OUTLINE);
+	end_group(composer);
+	struct rect line = put_plain(composer, label->title, body(composer, WEIGHT_BOLD), x, area.y + LABEL_PAD, width);
+	line = put_plain(composer, label->amount, body(composer, WEIGHT_REGULAR), x, line.y + line.height + LABEL_LINES,
+	                 width);
+	line = put_plain(composer, label->made, body(composer, WEIGHT_REGULAR), x,
+	                 line.y + line.height + LABEL_LINES + 0.5, width - LABEL_LINE_LEAST);
+	begin_artifact(composer);
+	put_line(composer, line.x + line.width + 1.5, x + width, line.y + line.height + 0.6, LINE_OUTLINE);
+	end_group(composer);
+	line = put_plain(composer, label->use_by, body(composer, WEIGHT_BOLD), x,
+	                 line.y + line.height + LABEL_LINES + 0.5, width);
+	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	if (label->patient != NULL && label->patient[0] != '\0')
+		put_block(composer, composer_set_name(composer, label->patient, small, width, 1), ALIGN_START, x,
+		          line.y + line.height + LABEL_LINES, COLOUR_INK);
+	end_group(composer);
+}
+
+/* Rows from `first` on as far as they end above `bottom`; returns the next row. */
+static size_t put_labels(struct composer *composer, const struct split_sheet *sheet, size_t first, double y,
+                         double bottom)
+{
+	double height = labels_row_height(composer, sheet);
+	size_t row = first;
+	put_heading(composer, ROLE_H2, sheet->labels_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
+	y += heading_height(composer);
+	begin_group(composer, ROLE_LIST);
+	for (; row < label_rows(sheet) && (row == first || y + height <= bottom + 0.01); row++) {
+		for (size_t i = row * LABELS_ABREAST; i < (row + 1) * LABELS_ABREAST && i < sheet->n_labels; i++) {
+			double x = composer->left + (double)(i % LABELS_ABREAST) * (LABEL_WIDTH + LABEL_BETWEEN);
+			put_label(composer, &sheet->labels[i], (struct rect){x, y, LABEL_WIDTH, height});
+		}
+		y += height + LABEL_BETWEEN;
+	}
+	end_group(composer);
+	return row;
+}
+
+/* ---- right and wrong ---- */
+
+#define READINGS 3
+#define READING_BETWEEN 6.0
+#define READING_WIDTH ((LIVE_WIDTH - (READINGS - 1) * READING_BETWEEN) / READINGS)
+#define READING_ZOOM 0.78 /* of the magnifier's on the medicine's page */
+#define READING_NUMERAL 14.0
+#define VERDICT_PICTURE 5.6
+
+static bool has_readings(const struct split_sheet *sheet)
+{
+	return sheet->draw->measure == MEASURE_SYRINGE && sheet->draw->mark.syringe != NULL && !sheet->draw->mark.all;
+}
+
+static double reading_zoom(const struct split_sheet *sheet)
+{
+	return window_zoom(sheet->draw->mark.syringe) * READING_ZOOM;
+}
+
+/*
+ * Where the front ring stands when something else of the stopper is on the line:
+ * the point of its cone is before the ring, the back ring's end behind it.
+ */
+static double ring_when(const struct mark *mark, size_t reading)
+{
+	struct syringe_geometry geometry = syringe_geometry_of(mark->syringe);
+	double at = measure_of(mark->at);
+	if (reading == 1)
+		return at + geometry.cone / geometry.mm_per_ml;
+	if (reading == 2)
+		return fmax(at - (2 * geometry.ring + geometry.waist) / geometry.mm_per_ml, 0);
+	return at;
+}
+
+/* What the scale would show there, to two places; whole on a scale in units. */
+static const char *number_held(struct composer *composer, const struct mark *mark, double ring)
+{
+	if (mark->syringe->unit_scale) {
+		int64_t units = (int64_t)lround(ring * measure_of(mark->syringe->units_per_ml));
+		return say_number(composer->speaker, rational_of(units, 1));
+	}
+	return say_number(composer->speaker, rational_of((int64_t)lround(ring * 100), 100));
+}
+
+static double reading_words_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	double height = 0;
+	for (size_t i = 0; i < READINGS; i++)
+		height = fmax(height, composer_text_height(composer, sheet->windows[i].text,
+		                                           body(composer, WEIGHT_REGULAR), READING_WIDTH));
+	return VERDICT_PICTURE + GAP_2 + height;
+}
+
+static double readings_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	if (!has_readings(sheet))
+		return 0;
+	return heading_height(composer) + window_height(sheet->draw->mark.syringe, reading_zoom(sheet)) + GAP_2 +
+	       reading_words_height(composer, sheet);
+}
+
+static struct window_figure reading_window(struct composer *composer, const struct split_sheet *sheet, size_t reading,
+                                           struct rect frame)
+{
+	const struct mark *mark = &sheet->draw->mark;
+	const struct reading_window *window = &sheet->windows[reading];
+	struct syringe_figure *shown = arena_alloc(composer->arena, sizeof *shown);
+	double ring = ring_when(mark, reading);
+	const char *number = window->right ? window->number : number_held(composer, mark, ring);
+	double half = (window->right ? LINE_ALARM : LINE_OUTLINE) / 2;
+	*shown = (struct syringe_figure){.syringe = mark->syringe, .ring = ring, .liquid = ring};
+	return (struct window_figure){
+		.figure = shown,
+		.frame = {frame.x + half, frame.y + half, frame.width - 2 * half, frame.height - 2 * half},
+		.zoom = reading_zoom(sheet),
+		.centre = measure_of(mark->at),
+		.ring = ring,
+		.frame_line = window->right ? LINE_ALARM : LINE_OUTLINE,
+		.wedge = window->right ? WEDGE_SOLID : WEDGE_CROSS,
+		.beside = composer_set(composer, number, composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR), 0),
+		.numerals = line_numerals(composer, mark->syringe, mark->at, READING_NUMERAL, reading_zoom(sheet)),
+		.n_numerals = syringe_numbered_lines(mark->syringe)};
+}
+
+static void put_reading(struct composer *composer, const struct split_sheet *sheet, size_t reading, struct rect frame)
+{
+	const struct reading_window *window = &sheet->windows[reading];
+	struct text_style verdict = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double y = frame.y + frame.height + GAP_2;
+	begin_figure(composer, window->text);
+	put_mark(composer, (struct placed_mark){.kind = MARK_WINDOW,
+	                                        .area = frame,
+	                                        .window = reading_window(composer, sheet, reading, frame)});
+	end_group(composer);
+	begin_group(composer, ROLE_PARAGRAPH);
+	begin_artifact(composer);
+	put_picture(composer, window->right ? PICTURE_CHECK : PICTURE_CROSS, frame.x, y, VERDICT_PICTURE);
+	end_group(composer);
+	put_text(composer, window->verdict, verdict, ALIGN_START, frame.x + VERDICT_PICTURE + 2,
+	         y + (VERDICT_PICTURE - text_cap_height(verdict)) / 2, 0,
+	         window->right ? COLOUR_INK : COLOUR_RUST);
+	put_plain(composer, window->text, body(composer, WEIGHT_REGULAR), frame.x, y + VERDICT_PICTURE + GAP_2,
+	          READING_WIDTH);
+	end_group(composer);
+}
+
+static void put_readings(struct composer *composer, const struct split_sheet *sheet, double y)
+{
+	if (!has_readings(sheet))
+		return;
+	double height = window_height(sheet->draw->mark.syringe, reading_zoom(sheet));
+	put_heading(composer, ROLE_H2, sheet->read_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
+	y += heading_height(composer);
+	for (size_t i = 0; i < READINGS; i++) {
+		double x = composer->left + (double)i * (READING_WIDTH + READING_BETWEEN);
+		put_reading(composer, sheet, i, (struct rect){x, y, READING_WIDTH, height});
+	}
+}
+
+/* ---- the second day ---- */
+
+#define SECOND_BETWEEN 6.0
+#define SECOND_PICTURE 15.0
+
+static double second_width(const struct split_sheet *sheet)
+{
+	size_t abreast = sheet->n_second_day < 4 ? 4 : sheet->n_second_day;
+	return (LIVE_WIDTH - (double)(abreast - 1) * SECOND_BETWEEN) / (double)abreast;
+}
+
+static double second_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	double height = 0;
+	if (sheet->n_second_day == 0)
+		return 0;
+	for (size_t i = 0; i < sheet->n_second_day; i++)
+		height = fmax(height, composer_text_height(composer, sheet->second_day[i].text,
+		                                           body(composer, WEIGHT_REGULAR), second_width(sheet)));
+	return heading_height(composer) + SECOND_PICTURE + GAP_2 + height;
+}
+
+static void put_second_step(struct composer *composer, const struct step *step, double x, double y, double width)
+{
+	struct text_style number = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
+	struct text_style title = body(composer, WEIGHT_BOLD);
+	double beside = x + SECOND_PICTURE + 2.4;
+	double room = width - SECOND_PICTURE - 2.4;
+	double words = text_cap_height(number) + 2.6 + composer_text_height(composer, step->title, title, room);
+	double top = y + (SECOND_PICTURE - words) / 2;
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_step_picture(composer, step->picture, x, y, SECOND_PICTURE);
+	end_group(composer);
+	begin_group(composer, ROLE_H3);
+	put_plain(composer, say_number(composer->speaker, rational_of(step->number, 1)), number, beside, top, 0);
+	put_plain(composer, step->title, title, beside, top + text_cap_height(number) + 2.6, room);
+	end_group(composer);
+	put_paragraph(composer, step->text, body(composer, WEIGHT_REGULAR), x, y + SECOND_PICTURE + GAP_2, width);
+	end_group(composer);
+}
+
+static void put_second(struct composer *composer, const struct split_sheet *sheet, double y)
+{
+	if (sheet->n_second_day == 0)
+		return;
+	double width = second_width(sheet);
+	put_heading(composer, ROLE_H2, sheet->second_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
+	y += heading_height(composer);
+	begin_group(composer, ROLE_LIST);
+	for (size_t i = 0; i < sheet->n_second_day; i++)
+		put_second_step(composer, &sheet->second_day[i],
+		                composer->left + (double)i * (width + SECOND_BETWEEN), y, width);
+	end_group(composer);
+}
+
+/* ---- the page ---- */
+
+static double policy_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	return composer_text_height(composer, sheet->policy, body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
+}
+
+/* As many rows of labels as leave room for all else; a first row is tried for in any case. */
+static size_t rows_here(struct composer *composer, const struct split_sheet *sheet, double others, int gaps)
+{
+	double room = composer->bottom - composer->top - others - gaps * SECTION_GAP_LEAST - heading_height(composer);
+	double pitch = labels_row_height(composer, sheet) + LABEL_BETWEEN;
+	double rows = floor((room + LABEL_BETWEEN + 0.01) / pitch);
+	return rows < 1 ? 0 : (size_t)fmin(rows, (double)label_rows(sheet));
+}
+
+static double rows_height(struct composer *composer, const struct split_sheet *sheet, size_t rows)
+{
+	return rows == 0 ? 0
+	                 : heading_height(composer) + (double)rows * (labels_row_height(composer, sheet) + LABEL_BETWEEN) -
+	                           LABEL_BETWEEN;
+}
+
+void split_place(struct composer *composer, const struct split_sheet *sheet)
+{
+	composer_new_page(composer, sheet->title, sheet->lead);
+	double others = halves_height(composer, sheet) + readings_height(composer, sheet) +
+	                second_height(composer, sheet) + policy_height(composer, sheet);
+	int gaps = 2 + has_readings(sheet) + (sheet->n_second_day > 0);
+	size_t rows = sheet->n_labels == 0 ? 0 : rows_here(composer, sheet, others, gaps);
+	double labels = rows_height(composer, sheet, rows);
+	double gap = section_gap(composer, others + labels, gaps);
+
+	double y = composer->top;
+	put_halves(composer, sheet, y);
+	y += halves_height(composer, sheet) + gap;
+	if (rows > 0) {
+		put_labels(composer, sheet, 0, y, y + labels);
+		y += labels + gap;
+	}
+	put_readings(composer, sheet, y);
+	y += has_readings(sheet) ? readings_height(composer, sheet) + gap : 0;
+	put_second(composer, sheet, y);
+	y += sheet->n_second_day > 0 ? second_height(composer, sheet) + gap : 0;
+	put_paragraph(composer, sheet->policy, body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);
+	while (rows < label_rows(sheet)) {
+		medicine_continue(composer, sheet->title, sheet->lead);
+		rows = put_labels(composer, sheet, rows, composer->top, composer->bottom);
+	}
+}
