@@ -1,0 +1,92 @@
+/*
+ * Every sample plan on both papers: nothing overlaps, nothing leaves the live
+ * column, nothing is set smaller than the least, and pages are numbered through.
+ */
+#include "support/cases.h"
+#include "support/page_checks.h"
+#include "support/sample_packets.h"
+
+#include <stdio.h>
+#include <string.h>
+
+struct row {
+	const char *plan;
+	enum paper paper;
+};
+
+static void no_fault(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_of(row->plan, row->paper);
+	const char *faults = packet_faults(case_of(state)->arena, sample.packet);
+	if (*faults != '\0')
+		print_error("%s", faults);
+	assert_string_equal(faults, "");
+	sample_packet_free(&sample);
+}
+
+/* Patient's pages are 1, 2, 3 ..., then staff's S1, S2 ...; each says its place among its own. */
+static void numbered_through(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct arena *arena = case_of(state)->arena;
+	struct sample_packet sample = sample_packet_of(row->plan, row->paper);
+	int patient = 0;
+	int staff = 0;
+	int of_patient = 0;
+	for (size_t i = 0; i < sample.packet->n; i++)
+		of_patient += sample.packet->pages[i].label[0] != 'S';
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		bool is_staff = page->label[0] == 'S';
+		const char *label = is_staff ? arena_printf(arena, "S%d", ++staff) : arena_printf(arena, "%d", ++patient);
+		assert_string_equal(page->label, label);
+		if (!is_staff)
+			assert_int_equal(
+				count_text(page, arena_printf(arena, "page %d of %d", patient, of_patient)), 1);
+	}
+	assert_true(patient > 0 && staff > 0);
+	sample_packet_free(&sample);
+}
+
+/* The code, the version and both telephones stand on every page; a draft says so on every page. */
+static void every_page_identifies_itself(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_of(row->plan, row->paper);
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		bool staff = page->label[0] == 'S';
+		assert_true(count_text(page, sample.record->code) == 1);
+		assert_true(count_text_beginning(page, "version 1") == 1);
+		if (!staff)
+			assert_true(count_text_beginning(page, "Unsure? Stop, call.") == 1);
+		bool draft = strstr(row->plan, "draft") != NULL;
+		assert_int_equal(count_text_beginning(page, "DRAFT"), draft ? 1 : 0);
+	}
+	sample_packet_free(&sample);
+}
+
+int main(void)
+{
+	static const struct {
+		enum paper paper;
+		const char *name;
+	} papers[] = {{PAPER_A4, "A4"}, {PAPER_LETTER, "Letter"}};
+	static struct row rows[16];
+	struct tests tests = {0};
+	size_t n = 0;
+	for (size_t i = 0; i < n_sample_plans; i++)
+		for (size_t j = 0; j < 2; j++) {
+			char name[128];
+			struct row *row = &rows[n++];
+			*row = (struct row){sample_plans[i], papers[j].paper};
+			snprintf(name, sizeof name, "%s on %s: no fault", sample_plans[i], papers[j].name);
+			tests_add(&tests, name, no_fault, row);
+			snprintf(name, sizeof name, "%s on %s: numbered through", sample_plans[i], papers[j].name);
+			tests_add(&tests, name, numbered_through, row);
+			snprintf(name, sizeof name, "%s on %s: identifies itself", sample_plans[i], papers[j].name);
+			tests_add(&tests, name, every_page_identifies_itself, row);
+		}
+	return tests_run(&tests, "sample packets");
+}

@@ -1,0 +1,107 @@
+/*
+ * The syringes of real packets, measured on the finished PDF.
+ *
+ * Poppler makes the page into dots; the zero line is found among them, and the
+ * mark line must stand at V_mark / V_nominal * L from it, worked out here from
+ * the syringe's data as it is written in the clinic's file.
+ */
+#include "page/syringe_geometry.h"
+#include "support/cases.h"
+#include "support/raster.h"
+#include "support/sample_packets.h"
+#include "support/shell.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#define DPI 1200.0
+#define TOLERANCE 0.1
+#define MOST_RUNS 400
+
+struct row {
+	const char *plan;
+	enum paper paper;
+};
+
+static double real(struct rational number)
+{
+	return (double)number.numerator / (double)number.denominator;
+}
+
+/* Is there a dark run within the tolerance of `x`? */
+static bool line_at(const struct run *runs, size_t n, double x)
+{
+	for (size_t i = 0; i < n; i++)
+		if (fabs(run_middle(runs[i]) - x) <= TOLERANCE)
+			return true;
+	return false;
+}
+
+/* Graduations rise from the lower wall: a row just above it crosses every one of them. */
+static void measure(const char *path, int page, const struct syringe_figure *figure)
+{
+	const struct syringe *syringe = figure->syringe;
+	double length = real(syringe->scale_length);
+	double capacity = real(syringe->capacity);
+	double outer = syringe_geometry_of(syringe).outer;
+	double right = figure->x_zero + real(syringe->graduated) / capacity * length;
+	struct rect part = {figure->x_zero - 2, figure->axis - outer, right - figure->x_zero + 4, 2 * outer};
+	struct raster *raster = raster_of_pdf(path, page, part, DPI);
+	struct run runs[MOST_RUNS];
+	double y = figure->axis + outer / 2 - syringe_geometry_of(syringe).wall - outer * 0.12;
+	size_t n = raster_row(raster, y, figure->x_zero - 1, right + 1, runs, MOST_RUNS);
+	double zero = figure->x_zero;
+	assert_true(line_at(runs, n, zero));
+	size_t lines = (size_t)llround(real(syringe->graduated) / real(syringe->step)) + 1;
+	double stopper_end = zero + figure->ring / capacity * length + 5;
+	for (size_t i = 0; i < lines; i++) {
+		double x = zero + (double)i * real(syringe->step) / capacity * length;
+		bool over_rubber = x > zero + figure->ring / capacity * length - 2 && x < stopper_end;
+		if (!over_rubber && !line_at(runs, n, x))
+			fail_msg("%s page %d, %s: no line at %.3f mm from zero", path, page, syringe->id, x - zero);
+	}
+	if (figure->line) {
+		double x = zero + figure->mark / capacity * length;
+		size_t n_column = raster_row(raster, figure->axis - outer * 0.42, x - 0.6, x + 0.6, runs, MOST_RUNS);
+		if (!line_at(runs, n_column, x))
+			fail_msg("%s page %d, %s: the draw line is not at %.3f mm", path, page, syringe->id, x - zero);
+	}
+	raster_free(raster);
+}
+
+static void lines_stand_true(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct arena *arena = case_of(state)->arena;
+	const char *folder = scratch_folder(arena);
+	const char *path = arena_printf(arena, "%s/packet.pdf", folder);
+	struct sample_packet sample = sample_packet_of(row->plan, row->paper);
+	size_t measured = 0;
+	sample_packet_save(&sample, path);
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		for (size_t j = 0; j < page->n; j++)
+			if (page->marks[j].kind == MARK_SYRINGE) {
+				measure(path, (int)i + 1, &page->marks[j].syringe);
+				measured++;
+			}
+	}
+	assert_true(measured > 0);
+	sample_packet_free(&sample);
+	scratch_remove(arena, folder);
+}
+
+int main(void)
+{
+	static struct row rows[16];
+	struct tests tests = {0};
+	size_t n = 0;
+	for (size_t i = 0; i < n_sample_plans; i++)
+		for (int j = 0; j < 2; j++) {
+			char name[128];
+			rows[n] = (struct row){sample_plans[i], j == 0 ? PAPER_A4 : PAPER_LETTER};
+			snprintf(name, sizeof name, "%s on %s", sample_plans[i], j == 0 ? "A4" : "Letter");
+			tests_add(&tests, name, lines_stand_true, &rows[n++]);
+		}
+	return tests_run(&tests, "lines of packets");
+}
