@@ -89,7 +89,8 @@ static bool set_scale(struct question *question, const char *text, const char *c
 	bool volumes = quantity_in(capacity, UNIT_ML, &capacity) && quantity_in(step, UNIT_ML, &step);
 	if (!volumes || !rational_divide(capacity.number, step.number, &steps) || !rational_is_whole(steps)) {
 		findings_add(&question->session->findings, FINDING_STOP, "bad-scale", (struct place){.file = NULL},
-		             "--syringe: '%s' is not a scale; write a capacity and a step that divides it, such as '1 mL:0.01 mL'",
+		             "--syringe: '%s' is not a scale; write a capacity and a step that divides it, such as '1 "
+		             "mL:0.01 mL'",
 		             text);
 		return false;
 	}
@@ -120,7 +121,8 @@ static bool set_syringe(struct question *question, const char *text)
 	if (colon != NULL)
 		return set_scale(question, text, colon);
 	findings_add(&question->session->findings, FINDING_STOP, "unknown-syringe", (struct place){.file = NULL},
-	             "--syringe: there is no syringe '%s'; name one of the list, or its scale as 'CAPACITY:STEP'", text);
+	             "--syringe: there is no syringe '%s'; name one of the list, or its scale as 'CAPACITY:STEP'",
+	             text);
 	return false;
 }
 
@@ -192,8 +194,12 @@ static void print_text(const struct bare_answer *answer)
 	const struct {
 		const char *name;
 		const char *text;
-	} lines[] = {{"dose", answer->dose},       {"in 1 mL", answer->concentration}, {"volume", answer->volume},
-	             {"syringe", answer->syringe}, {"line", answer->mark},             {"line below", answer->between_marks ? answer->below : NULL},
+	} lines[] = {{"dose", answer->dose},
+	             {"in 1 mL", answer->concentration},
+	             {"volume", answer->volume},
+	             {"syringe", answer->syringe},
+	             {"line", answer->mark},
+	             {"line below", answer->between_marks ? answer->below : NULL},
 	             {"line above", answer->between_marks ? answer->above : NULL}};
 	for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
 		if (lines[i].text != NULL)
@@ -229,8 +235,9 @@ static void write_drawing(struct session *session, const struct bare_answer *ans
 		.syringe = draw->mark.syringe,
 		.at = draw->mark.at,
 		.mark = {.before = units ? "line" : NULL, .number = number, .unit = units ? NULL : "mL"},
-		.caption = arena_printf(session->run, "%s in %s: %s (syringe %s%s)", answer->dose, answer->volume, answer->mark,
-	                                answer->syringe, draw->mark.syringe->measured ? "" : ", not measured: go by the numbers"),
+		.caption = arena_printf(session->run, "%s in %s: %s (syringe %s%s)", answer->dose, answer->volume,
+	                                answer->mark, answer->syringe,
+	                                draw->mark.syringe->measured ? "" : ", not measured: go by the numbers"),
 		.alt = arena_printf(session->run, "Syringe filled to %s", answer->mark),
 		.language = "en"};
 	struct drawing_options options = {.title = "A syringe filled to its line", .language = "en"};
@@ -245,7 +252,8 @@ static bool read_question(struct question *question)
 	bool good = read_amount(question, "the dose", options->operands[0], true, &question->bare.dose);
 	good = read_from(question, options->from) && good;
 	good = read_stated(question, "--diluent", options->diluent, false, &question->bare.liquid) && good;
-	good = read_stated(question, "--displacement", options->displacement, true, &question->bare.displacement) && good;
+	good = read_stated(question, "--displacement", options->displacement, true, &question->bare.displacement) &&
+	       good;
 	good = read_concentration(question, options->concentration) && good;
 	return find_syringes(question) && set_syringe(question, options->syringe) && good;
 }
@@ -255,7 +263,8 @@ enum exit_code command_draw(struct session *session)
 	const struct options *options = session->options;
 	enum drawing_kind kind = DRAWING_PDF;
 	if (options->n_operands != 1 || options->from == NULL)
-		return usage_fault("'draw' takes a dose and what it comes from: fillmark draw '125 mcg' --from '250 mcg' --diluent '1 mL'");
+		return usage_fault("'draw' takes a dose and what it comes from: fillmark draw '125 mcg' --from '250 "
+		                   "mcg' --diluent '1 mL'");
 	if (options->output != NULL && !kind_of_file(options->output, &kind))
 		return usage_fault("-o for 'draw' must end in .pdf, .svg or .png");
 	struct question question = {.session = session, .bare = {.mark = DECIMAL_POINT}};

@@ -20,7 +20,8 @@ const struct clinic *session_clinic(struct session *session, const char *path)
 		folder = load_find_clinic(session->run, path);
 	if (folder == NULL) {
 		findings_add(&session->findings, FINDING_STOP, "clinic-not-found", (struct place){.file = NULL},
-		             "no folder at or above '%s' has a clinic.yaml; name the clinic's folder with --clinic", path);
+		             "no folder at or above '%s' has a clinic.yaml; name the clinic's folder with --clinic",
+		             path);
 		return NULL;
 	}
 	enum load_status status = LOAD_GOOD;
@@ -56,13 +57,12 @@ bool session_handout(struct session *session, struct made *made)
 {
 	const struct plan *plan = made->plan;
 	made->speaker = speaker_new(session->patient, made->clinic, plan->language, &session->findings);
-	made->staff =
-		speaker_new(session->patient, made->clinic, made->clinic->languages[0], &session->findings);
+	made->staff = speaker_new(session->patient, made->clinic, made->clinic->languages[0], &session->findings);
 	if (made->speaker == NULL || made->staff == NULL)
 		return false;
 	struct handout_options options = {plan->language, plan->paper, plan->large_print, session->options->mono};
-	made->handout = handout_of(session->patient, made->record, options, made->speaker, made->staff,
-	                           &session->findings);
+	made->handout =
+		handout_of(session->patient, made->record, options, made->speaker, made->staff, &session->findings);
 	return !findings_stop(&session->findings);
 }
 

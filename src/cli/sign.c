@@ -52,7 +52,8 @@ static bool list_clinic(struct session *session, const struct clinic *clinic, co
 	}
 	if (!found)
 		findings_add(&session->findings, FINDING_STOP, "unknown-entry", clinic->place,
-		             "there is no entry '%s' to sign; name a medicine, syringe, protocol, language or stand-in", id);
+		             "there is no entry '%s' to sign; name a medicine, syringe, protocol, language or stand-in",
+		             id);
 	return found;
 }
 
@@ -60,7 +61,8 @@ enum exit_code command_sign(struct session *session)
 {
 	const struct options *options = session->options;
 	if (options->n_operands < 1 || options->n_operands > 2 || options->by == NULL)
-		return usage_fault("'sign' takes a clinic's folder or a plan, and who signs: fillmark sign CLINIC|PLAN [ID] --by WHO");
+		return usage_fault("'sign' takes a clinic's folder or a plan, and who signs: fillmark sign CLINIC|PLAN "
+		                   "[ID] --by WHO");
 	const char *path = options->operands[0];
 	const char *who = signer_name(session->run, options->by, &session->findings);
 	struct signing_list list = {.n = 0};
@@ -69,7 +71,8 @@ enum exit_code command_sign(struct session *session)
 	if (who != NULL && is_folder(path)) {
 		clinic = session_clinic(session, path);
 		if (clinic != NULL)
-			list_clinic(session, clinic, options->n_operands == 2 ? options->operands[1] : NULL, who, &list);
+			list_clinic(session, clinic, options->n_operands == 2 ? options->operands[1] : NULL, who,
+			            &list);
 	} else if (who != NULL && session_record(session, path, &made)) {
 		struct seal seal = plan_seal(made.plan);
 		clinic = made.clinic;
@@ -77,10 +80,9 @@ enum exit_code command_sign(struct session *session)
 		add_seal(session, &list, clinic, &seal, who);
 	}
 	if (list.n > 0 && !findings_stop(&session->findings))
-		session->failed =
-			!signatures_append(session->run, clinic->folder, list.seals, list.n, who, today(session->run),
-		                           &session->findings) ||
-			session->failed;
+		session->failed = !signatures_append(session->run, clinic->folder, list.seals, list.n, who,
+		                                     today(session->run), &session->findings) ||
+		                  session->failed;
 	if (!session->failed && !findings_stop(&session->findings) && !options->quiet)
 		printf("%zu signed by %s\n", list.n, who);
 	made_free(&made);

@@ -67,7 +67,8 @@ enum exit_code command_workings(struct session *session)
 		if (options->json) {
 			fputs(record_workings_json(session->patient, made.record), stdout);
 		} else if (session_handout(session, &made)) {
-			printf("%s  %s  %s\n\n", made.plan->id, made.record->code, made.record->is_signed ? "signed" : "DRAFT");
+			printf("%s  %s  %s\n\n", made.plan->id, made.record->code,
+			       made.record->is_signed ? "signed" : "DRAFT");
 			print_doses(session, &made);
 			putchar('\n');
 			const struct check_sheet *sheet = check_sheet(made.handout);

@@ -44,7 +44,8 @@ static bool is_dial(const struct draw *draw)
 
 static bool is_open_tag(const struct draw *draw)
 {
-	return draw->measure == MEASURE_SYRINGE && (draw->has_add || (has_line(draw) && draw->mark.line == LINE_PUSH_OUT));
+	return draw->measure == MEASURE_SYRINGE &&
+	       (draw->has_add || (has_line(draw) && draw->mark.line == LINE_PUSH_OUT));
 }
 
 static bool is_injected(const struct draw *draw)
@@ -67,16 +68,23 @@ static void fill_kinds(struct build *build, struct before_sheet *sheet)
 	if (shown == NULL)
 		return;
 	sheet->kinds_heading = say0(speaker, "before.kinds");
-	sheet->kinds[0] = (struct number_kind){NUMBER_AMOUNT, say0(speaker, "before.amount"),
-	                                       say_amount(speaker, shown->draw->dose), {NULL, NULL, NULL, false},
+	sheet->kinds[0] = (struct number_kind){NUMBER_AMOUNT,
+	                                       say0(speaker, "before.amount"),
+	                                       say_amount(speaker, shown->draw->dose),
+	                                       {NULL, NULL, NULL, false},
 	                                       say0(speaker, "before.amount_text")};
 	sheet->kinds[1] = (struct number_kind){NUMBER_LINE, say0(speaker, "before.line"), NULL,
 	                                       say_mark(speaker, shown->draw), say0(speaker, "before.line_text")};
-	sheet->kinds[2] = (struct number_kind){NUMBER_TIME, say0(speaker, "before.time"),
+	sheet->kinds[2] = (struct number_kind){NUMBER_TIME,
+	                                       say0(speaker, "before.time"),
 	                                       shown->dose->has_time ? say_time(speaker, shown->dose->time) : "20:00",
-	                                       {NULL, NULL, NULL, false}, say0(speaker, "before.time_text")};
-	sheet->kinds[3] = (struct number_kind){NUMBER_COUNT, say0(speaker, "before.count"), "\u00d72",
-	                                       {NULL, NULL, NULL, false}, say0(speaker, "before.count_text")};
+	                                       {NULL, NULL, NULL, false},
+	                                       say0(speaker, "before.time_text")};
+	sheet->kinds[3] = (struct number_kind){NUMBER_COUNT,
+	                                       say0(speaker, "before.count"),
+	                                       "\u00d72",
+	                                       {NULL, NULL, NULL, false},
+	                                       say0(speaker, "before.count_text")};
 }
 
 /* ---- the signs this packet uses ---- */
@@ -124,18 +132,20 @@ static void fill_signs(struct build *build, struct before_sheet *sheet)
 	const struct variant *line = variant_with(build, on_unit_scale);
 	const struct variant *dial = variant_with(build, is_dial);
 	if (open != NULL)
-		signs[n++] = (struct sign_line){say0(speaker, "sign.white"), SIGN_WHITE_TAG, open_mark(build, open->draw)};
+		signs[n++] =
+			(struct sign_line){say0(speaker, "sign.white"), SIGN_WHITE_TAG, open_mark(build, open->draw)};
 	if (all != NULL)
 		signs[n++] = (struct sign_line){say0(speaker, "sign.all"), SIGN_ALL, say_mark(speaker, all->draw)};
 	if (line != NULL)
 		signs[n++] = (struct sign_line){
-			say2(speaker, "sign.line", "mark", mark_words_plain(build->arena, say_mark(speaker, line->draw)),
-		             "scale", say_text(speaker, line->draw->mark.syringe->scale_name, "the syringe's scale")),
+			say2(speaker, "sign.line", "mark",
+		             mark_words_plain(build->arena, say_mark(speaker, line->draw)), "scale",
+		             say_text(speaker, line->draw->mark.syringe->scale_name, "the syringe's scale")),
 			SIGN_LINE, say_mark(speaker, line->draw)};
 	if (dial != NULL)
-		signs[n++] = (struct sign_line){
-			say1(speaker, "sign.dial", "mark", mark_words_plain(build->arena, say_mark(speaker, dial->draw))),
-			SIGN_DIAL, say_mark(speaker, dial->draw)};
+		signs[n++] = (struct sign_line){say1(speaker, "sign.dial", "mark",
+		                                     mark_words_plain(build->arena, say_mark(speaker, dial->draw))),
+		                                SIGN_DIAL, say_mark(speaker, dial->draw)};
 	if (any_dose(build, dose_shares))
 		signs[n++] = (struct sign_line){.text = say0(speaker, "sign.split"), .kind = SIGN_SPLIT};
 	if (any_dose(build, dose_waits))

@@ -150,7 +150,8 @@ static void fill_fraction(struct build *build, const struct draw *draw, struct w
 	const struct product *product = draw->product;
 	bool by_strength = !draw->label_concentration && product->strength.given && draw->n_containers > 0 &&
 	                   !rational_is_zero(draw->mixed);
-	if (by_strength && quantity_multiply(product->strength.quantity, rational_of((int64_t)draw->n_containers, 1), &content))
+	if (by_strength &&
+	    quantity_multiply(product->strength.quantity, rational_of((int64_t)draw->n_containers, 1), &content))
 		volume = draw->mixed;
 	if (draw->dose.unit != content.unit && quantity_in(draw->dose, content.unit, &converted)) {
 		piece(build, row, amount(build, draw->dose), NULL, false);
@@ -180,7 +181,8 @@ static void fill_syringe(struct build *build, const struct draw *draw, struct wo
 		note(build, row, say0(build->staff, "check.all"));
 		return;
 	}
-	note(build, row, arena_printf(build->arena, "%s %s", distance_note(build, &draw->mark), one_line_note(build, draw)));
+	note(build, row,
+	     arena_printf(build->arena, "%s %s", distance_note(build, &draw->mark), one_line_note(build, draw)));
 	if (draw->rounded)
 		note(build, row,
 		     say2(build->staff, "check.rounded", "ordered", amount(build, draw->dose), "given",
@@ -213,8 +215,9 @@ static void add_variants(struct build *build, struct rows *rows)
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *variant = &build->variants[i];
 		struct working working = {.row.name = variant->item->medicine->name};
-		working.row.detail = arena_printf(build->arena, "%s \u00b7 %s", variant_days(build, build->staff, variant),
-		                                  dose_time(build, build->staff, variant->dose));
+		working.row.detail =
+			arena_printf(build->arena, "%s \u00b7 %s", variant_days(build, build->staff, variant),
+		                     dose_time(build, build->staff, variant->dose));
 		fill_sections(build, variant, &working.row);
 		fill_working(build, variant->draw, &working);
 		add_row(build, rows, working.row);
@@ -241,7 +244,8 @@ static void add_one_use_by(struct build *build, struct rows *rows, const struct 
 	piece(build, &working, amount(build, share->keep.quantity), NULL, false);
 	piece(build, &working, "=", NULL, false);
 	piece(build, &working,
-	      say2(staff, "moment", "date", say_date(staff, use->by, DATE_SHORT), "time", say_time(staff, use->by_time)),
+	      say2(staff, "moment", "date", say_date(staff, use->by, DATE_SHORT), "time",
+	           say_time(staff, use->by_time)),
 	      NULL, true);
 	note(build, &working, say1(staff, "check.policy", "policy", share->policy));
 	add_row(build, rows, working.row);
@@ -270,11 +274,11 @@ static void add_times(struct build *build, struct rows *rows)
 	for (size_t i = 0; i < build->course->n_times; i++) {
 		const struct time_check *check = &build->course->times[i];
 		const char *hours = amount(build, (struct quantity){check->hours, UNIT_HOUR});
-		struct working working = {.row = {.name = say2(build->staff, "check.elapsed", "from",
-		                                               event_words(build, check->from), "to",
-		                                               event_words(build, check->to)),
-		                                  .detail = "",
-		                                  .result = hours}};
+		struct working working = {
+			.row = {.name = say2(build->staff, "check.elapsed", "from", event_words(build, check->from),
+		                             "to", event_words(build, check->to)),
+		                .detail = "",
+		                .result = hours}};
 		piece(build, &working, say0(build->staff, "check.elapsed_hours"), NULL, false);
 		piece(build, &working, "=", NULL, false);
 		piece(build, &working, hours, NULL, true);
@@ -292,8 +296,8 @@ static void add_supplies(struct build *build, struct rows *rows)
 		                .detail = supply->product->id,
 		                .result = arena_printf(build->arena, "\u00d7%" PRId64, supply->to_get)}};
 		piece(build, &working,
-		      say2(staff, "check.needed", "needed", say_number(staff, rational_of(supply->needed, 1)), "in_hand",
-		           say_number(staff, rational_of(supply->dispensed, 1))),
+		      say2(staff, "check.needed", "needed", say_number(staff, rational_of(supply->needed, 1)),
+		           "in_hand", say_number(staff, rational_of(supply->dispensed, 1))),
 		      NULL, false);
 		piece(build, &working, say_count(staff, "check.to_get", supply->to_get, NO_VALUES), NULL, true);
 		note(build, &working,

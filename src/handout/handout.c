@@ -173,8 +173,9 @@ static const char *phones_line(struct build *build, struct speaker *speaker)
 	const char *line = NULL;
 	for (size_t i = 0; i < build->clinic->n_phones; i++) {
 		const struct phone *phone = &build->clinic->phones[i];
-		const char *one = say2(speaker, "running.phone", "label", say_text(speaker, phone->label, "the telephone's label"),
-		                       "number", phone->number);
+		const char *one =
+			say2(speaker, "running.phone", "label",
+		             say_text(speaker, phone->label, "the telephone's label"), "number", phone->number);
 		line = line == NULL ? one : arena_printf(build->arena, "%s   %s", line, one);
 	}
 	return line == NULL ? "" : line;

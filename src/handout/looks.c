@@ -45,8 +45,10 @@ enum pictogram picture_of_time(struct clock_time time, const struct slot *slot)
 	static const struct {
 		const char *slot;
 		enum pictogram picture;
-	} known[] = {
-		{"morning", PICTURE_SUN}, {"noon", PICTURE_NOON}, {"evening", PICTURE_EVENING}, {"bedtime", PICTURE_MOON}};
+	} known[] = {{"morning", PICTURE_SUN},
+	             {"noon", PICTURE_NOON},
+	             {"evening", PICTURE_EVENING},
+	             {"bedtime", PICTURE_MOON}};
 	for (size_t i = 0; slot != NULL && i < sizeof known / sizeof *known; i++)
 		if (strcmp(slot->id, known[i].slot) == 0)
 			return known[i].picture;
@@ -119,9 +121,9 @@ static bool dose_of_variant(const struct build *build, const struct dose *dose, 
 static const char *add_range(struct build *build, struct speaker *speaker, const char *ranges, int from, int to)
 {
 	const char *first = say_number(speaker, rational_of(from, 1));
-	const char *range = from == to ? first
-	                               : say2(speaker, "days.range", "from", first, "to",
-	                                      say_number(speaker, rational_of(to, 1)));
+	const char *range =
+		from == to ? first
+			   : say2(speaker, "days.range", "from", first, "to", say_number(speaker, rational_of(to, 1)));
 	return ranges == NULL ? range : arena_printf(build->arena, "%s, %s", ranges, range);
 }
 

@@ -216,7 +216,8 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 	struct speaker *speaker = build->speaker;
 	const struct syringe *syringe = draw->mark.syringe;
 	if (draw->measure != MEASURE_SYRINGE || syringe == NULL) {
-		sheet->stop_heading = say0(speaker, draw->measure == MEASURE_DIAL ? "line.dial_heading" : "line.all_heading");
+		sheet->stop_heading =
+			say0(speaker, draw->measure == MEASURE_DIAL ? "line.dial_heading" : "line.all_heading");
 		sheet->window_text = say1(speaker, draw->measure == MEASURE_DIAL ? "line.dial_text" : "line.all_text",
 		                          "mark", mark_words_plain(build->arena, sheet->mark));
 		sheet->alt = sheet->window_text;
@@ -224,8 +225,8 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 	}
 	sheet->true_size = say0(speaker, syringe->measured ? "line.true_size" : "line.not_measured");
 	if (syringe->unit_scale)
-		sheet->scale_beside =
-			say1(speaker, "line.of_scale", "scale", say_text(speaker, syringe->scale_name, "the syringe's scale"));
+		sheet->scale_beside = say1(speaker, "line.of_scale", "scale",
+		                           say_text(speaker, syringe->scale_name, "the syringe's scale"));
 	if (draw->mark.all) {
 		sheet->stop_heading = say0(speaker, "line.all_heading");
 		sheet->window_text = say0(speaker, "line.all_text");
@@ -268,8 +269,9 @@ static void fill_notes(struct build *build, const struct variant *variant, struc
 	if (variant->draw->product->storage.n == 0)
 		notes[0].pictogram = PICTURE_SHELF;
 	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"),
-	                               medicine->missed.n == 0 ? say0(speaker, "late.call")
-	                                                       : say_text(speaker, medicine->missed, "the words on a missed dose"),
+	                               medicine->missed.n == 0
+	                                       ? say0(speaker, "late.call")
+	                                       : say_text(speaker, medicine->missed, "the words on a missed dose"),
 	                               -1};
 	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"), say0(speaker, "call.text"), -1};
 	sheet->notes = notes;
@@ -318,8 +320,8 @@ static void fill_steps(struct build *build, const struct variant *variant, struc
 	bool powder = variant->draw->product->container == CONTAINER_POWDER_VIAL;
 	sheet->mix_heading = say0(speaker, powder ? "medicine.mix" : "medicine.prepare");
 	int last = sheet->n_back == 0 ? next : sheet->back[sheet->n_back - 1].number;
-	sheet->back_steps_note = say2(speaker, "medicine.back_steps", "from", say_number(speaker, rational_of(next, 1)), "to",
-	                              say_number(speaker, rational_of(last, 1)));
+	sheet->back_steps_note = say2(speaker, "medicine.back_steps", "from", say_number(speaker, rational_of(next, 1)),
+	                              "to", say_number(speaker, rational_of(last, 1)));
 }
 
 const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct variant *variant)

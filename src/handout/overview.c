@@ -26,8 +26,8 @@ static void fill_phones(struct build *build, struct overview *overview)
 		const struct phone *phone = &clinic->phones[i];
 		cards[i] = (struct phone_card){
 			.pictogram = strcmp(phone->id, "night") == 0 ? PICTURE_MOON
-			             : strcmp(phone->id, "day") == 0 ? PICTURE_SUN
-			                                             : PICTURE_PHONE,
+		                     : strcmp(phone->id, "day") == 0 ? PICTURE_SUN
+		                                                     : PICTURE_PHONE,
 			.label = say_text(build->speaker, phone->label, "the telephone's label"),
 			.number = phone->number,
 		};
@@ -48,8 +48,8 @@ static const char *clinic_line(struct build *build)
 	const char *address = "";
 	for (size_t i = 0; i < build->clinic->n_address; i++)
 		address = arena_printf(build->arena, "%s, %s", address, build->clinic->address[i]);
-	return say2(build->speaker, "overview.clinic", "clinic", say_text(build->speaker, build->clinic->name, "the clinic's name"),
-	            "address", address);
+	return say2(build->speaker, "overview.clinic", "clinic",
+	            say_text(build->speaker, build->clinic->name, "the clinic's name"), "address", address);
 }
 
 /* ---- one row a medicine ---- */
@@ -94,9 +94,9 @@ static void fill_days(struct build *build, const struct item_run *run, struct ov
 		int day = course_day(build, dose->date);
 		if (day < 1 || day > n_days)
 			continue;
-		days[day - 1] = dose->exact                        ? DAY_EXACT
+		days[day - 1] = dose->exact                                           ? DAY_EXACT
 		                : dose->amount == DOSE_BY_CALL || dose->unless_sooner ? DAY_WAIT
-		                                                   : DAY_TAKE;
+		                                                                      : DAY_TAKE;
 		if (dose->exact)
 			row->exact_time = dose->time;
 	}
@@ -117,7 +117,8 @@ static void fill_row(struct build *build, const struct item_run *run, struct ove
 	const struct product *product = product_of_run(run);
 	row->pictogram = product == NULL ? PICTURE_NONE : picture_of_product(product);
 	row->name = medicine->name;
-	row->purpose = medicine->purpose.n == 0 ? "" : say_text(build->speaker, medicine->purpose, "the medicine's purpose");
+	row->purpose =
+		medicine->purpose.n == 0 ? "" : say_text(build->speaker, medicine->purpose, "the medicine's purpose");
 	row->section = section_of_item(build, run->item);
 	fill_times(build, run, row);
 	if (run->item->as_needed.given) {
@@ -172,11 +173,12 @@ static struct moment_card card_of_visit(struct build *build, const struct dated_
 
 static struct moment_card card_of_dose(struct build *build, const struct dose *dose)
 {
-	return (struct moment_card){.date = say_date(build->speaker, dose->clock_date, DATE_SHORT),
-	                            .time = say_time(build->speaker, dose->time),
-	                            .what = say1(build->speaker, "overview.exact_dose", "name", dose->item->medicine->name),
-	                            .exact = true,
-	                            .clock = dose->time};
+	return (struct moment_card){
+		.date = say_date(build->speaker, dose->clock_date, DATE_SHORT),
+		.time = say_time(build->speaker, dose->time),
+		.what = say1(build->speaker, "overview.exact_dose", "name", dose->item->medicine->name),
+		.exact = true,
+		.clock = dose->time};
 }
 
 /* Merges visits and exact doses by their instants; both lists are sorted. */
@@ -188,7 +190,8 @@ static void fill_moments(struct build *build, struct overview *overview)
 	size_t visit = 0;
 	size_t dose = 0;
 	while (n < MOMENTS_MOST) {
-		while (visit < course->n_visits && (course->visits[visit].open || !still_ahead(build, course->visits[visit].date)))
+		while (visit < course->n_visits &&
+		       (course->visits[visit].open || !still_ahead(build, course->visits[visit].date)))
 			visit++;
 		while (dose < course->n_doses && (course->by_time[dose]->open || !course->by_time[dose]->exact ||
 		                                  !still_ahead(build, course->by_time[dose]->clock_date)))
@@ -219,10 +222,10 @@ static void fill_good_until(struct build *build, struct overview *overview)
 	const struct course *course = build->course;
 	struct speaker *speaker = build->speaker;
 	if (course->has_good_until)
-		overview->good_until = say1(
-			speaker,
-			visit_on(course, course->good_until) ? "overview.good_until_visit" : "overview.good_until_day",
-			"date", say_date(speaker, course->good_until, DATE_SHORT));
+		overview->good_until = say1(speaker,
+		                            visit_on(course, course->good_until) ? "overview.good_until_visit"
+		                                                                 : "overview.good_until_day",
+		                            "date", say_date(speaker, course->good_until, DATE_SHORT));
 	else
 		overview->good_until = say0(speaker, "overview.good_until_call");
 	overview->good_then = say0(speaker, "overview.good_then");

@@ -105,8 +105,7 @@ static void fill_halves(struct build *build, const struct dose *first, const str
 	struct speaker *speaker = build->speaker;
 	sheet->first = (struct split_half){say0(speaker, "split.first"), moment(build, first),
 	                                   say0(speaker, "split.first_foot")};
-	sheet->second = (struct split_half){say0(speaker, "split.second"),
-	                                    second == NULL ? "" : moment(build, second),
+	sheet->second = (struct split_half){say0(speaker, "split.second"), second == NULL ? "" : moment(build, second),
 	                                    say0(speaker, "split.second_foot")};
 }
 

@@ -11,16 +11,16 @@ static const char *product_detail(struct build *build, const struct product *pro
 	struct speaker *speaker = build->speaker;
 	const char *kind =
 		say0(speaker, arena_printf(build->arena, "kind.%s.short", container_kind_name(product->container)));
-	const char *strength =
-		product->box_says.text != NULL   ? product->box_says.text
-		: product->strength.given        ? say_amount(speaker, product->strength.quantity)
-		: product->per_ml.given          ? say1(speaker, "strength.per_ml", "amount",
-	                                                say_amount(speaker, product->per_ml.quantity))
-		                                 : "";
+	const char *strength = product->box_says.text != NULL ? product->box_says.text
+	                       : product->strength.given      ? say_amount(speaker, product->strength.quantity)
+	                       : product->per_ml.given        ? say1(speaker, "strength.per_ml", "amount",
+	                                                             say_amount(speaker, product->per_ml.quantity))
+	                                                      : "";
 	if (product->in_use.given) {
-		struct value values[] = {{"kind", kind},
-		                         {"strength", strength},
-		                         {"time", quantity_print(build->arena, product->in_use.quantity, build->clinic->mark)}};
+		struct value values[] = {
+			{"kind", kind},
+			{"strength", strength},
+			{"time", quantity_print(build->arena, product->in_use.quantity, build->clinic->mark)}};
 		return say(speaker, "supplies.detail_in_use", values, 3);
 	}
 	return say2(speaker, "supplies.detail", "kind", kind, "strength", strength);
@@ -30,16 +30,16 @@ static struct supply_row row_of_product(struct build *build, const struct produc
 {
 	const struct product *product = supply->product;
 	bool has_place = product->share.given && product->share.where != NULL;
-	return (struct supply_row){.pictogram = picture_of_product(product),
-	                           .name = supply->medicine->name,
-	                           .detail = product_detail(build, product),
-	                           .where_picture = has_place ? picture_of_place(product->share.where) : PICTURE_NONE,
-	                           .where = product->storage.n == 0
-	                                            ? NULL
-	                                            : say_text(build->speaker, product->storage, "the product's storage"),
-	                           .need = supply->needed,
-	                           .have = supply->dispensed,
-	                           .get = supply->to_get};
+	return (struct supply_row){
+		.pictogram = picture_of_product(product),
+		.name = supply->medicine->name,
+		.detail = product_detail(build, product),
+		.where_picture = has_place ? picture_of_place(product->share.where) : PICTURE_NONE,
+		.where = product->storage.n == 0 ? NULL
+	                                         : say_text(build->speaker, product->storage, "the product's storage"),
+		.need = supply->needed,
+		.have = supply->dispensed,
+		.get = supply->to_get};
 }
 
 static const struct {

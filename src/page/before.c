@@ -14,7 +14,8 @@
 #define SIGN_LEAST 19.0
 #define SIGN_MOST 23.0
 #define SIGN_COLUMN 87.0
-#define SIGN_TEXT_X 26.0
+#define SIGN_TEXT_LEAST 26.0
+#define SIGN_SIZE 12.0
 
 static struct text_style bold(const struct composer *composer, enum type_role role)
 {
@@ -36,8 +37,10 @@ static void put_card(struct composer *composer, const struct before_sheet *sheet
 	                                        .area = {composer->left, y, CARD_WIDTH, CARD_HEIGHT},
 	                                        .inside = true,
 	                                        .card = {.at = {composer->left, y}}});
-	put_text(composer, sheet->card_text, bold(composer, TYPE_SECTION), ALIGN_CENTER, middle, y + 17, 76, COLOUR_INK);
-	put_text(composer, sheet->card_note, regular(composer, TYPE_BODY), ALIGN_CENTER, middle, y + 25, 76, COLOUR_INK);
+	put_text(composer, sheet->card_text, bold(composer, TYPE_SECTION), ALIGN_CENTER, middle, y + 17, 76,
+	         COLOUR_INK);
+	put_text(composer, sheet->card_note, regular(composer, TYPE_BODY), ALIGN_CENTER, middle, y + 25, 76,
+	         COLOUR_INK);
 	put_text(composer, sheet->card_size, regular(composer, TYPE_REFERENCE), ALIGN_CENTER, middle, y + 46, 0,
 	         COLOUR_INK);
 	end_group(composer);
@@ -68,7 +71,7 @@ static double put_ruler(struct composer *composer, const struct before_sheet *sh
 		                           bold(composer, TYPE_CAPTION), 0);
 	begin_figure(composer, sheet->ruler_text);
 	put_mark(composer, (struct placed_mark){.kind = MARK_RULER,
-	                                        .area = {composer->left - 1, y, 53, 10.6},
+	                                        .area = {composer->left, y, 51, 10.6},
 	                                        .inside = true,
 	                                        .ruler = {.at = {composer->left, y + 6.5}, .numerals = numerals}});
 	end_group(composer);
@@ -98,7 +101,8 @@ static void put_kind(struct composer *composer, const struct number_kind *kind, 
 	put_frame(composer, area, LINE_OUTLINE);
 	put_heading(composer, ROLE_H3, kind->heading, bold(composer, TYPE_BODY), area.x + 3.4, area.y + 3.8, 0);
 	put_sample(composer, kind, area.x + 3.4, area.y + 9);
-	put_paragraph(composer, kind->text, regular(composer, TYPE_BODY), area.x + 3.4, area.y + 25.5, area.width - 5.4);
+	put_paragraph(composer, kind->text, regular(composer, TYPE_BODY), area.x + 3.4, area.y + 25.5,
+	              area.width - 5.4);
 }
 
 static double put_kinds(struct composer *composer, const struct before_sheet *sheet, double y)
@@ -123,8 +127,8 @@ static void put_sign_picture(struct composer *composer, const struct sign_line *
 	case SIGN_ALL:
 	case SIGN_LINE:
 	case SIGN_DIAL: {
-		struct rect tag = measure_grid_tag(composer, sign->mark, 12);
-		put_grid_tag(composer, sign->mark, 12, (struct point){x, middle - tag.height / 2});
+		struct rect tag = measure_grid_tag(composer, sign->mark, SIGN_SIZE);
+		put_grid_tag(composer, sign->mark, SIGN_SIZE, (struct point){x, middle - tag.height / 2});
 		break;
 	}
 	case SIGN_SPLIT:
@@ -154,11 +158,22 @@ static void put_sign_picture(struct composer *composer, const struct sign_line *
 	}
 }
 
+/* The texts of one page stand in line, clear of the widest sign. */
+static double sign_text_x(struct composer *composer, const struct before_sheet *sheet)
+{
+	double x = SIGN_TEXT_LEAST;
+	for (size_t i = 0; i < sheet->n_signs; i++)
+		if (sheet->signs[i].mark.number != NULL)
+			x = fmax(x, measure_grid_tag(composer, sheet->signs[i].mark, SIGN_SIZE).width + 5);
+	return x;
+}
+
 static double put_signs(struct composer *composer, const struct before_sheet *sheet, double y, double bottom)
 {
 	size_t rows = (sheet->n_signs + 1) / 2;
 	double height = rows == 0 ? 0 : fmax(SIGN_LEAST, fmin(SIGN_MOST, (bottom - y - 9) / (double)rows));
 	struct text_style text = regular(composer, TYPE_BODY);
+	double text_x = sign_text_x(composer, sheet);
 	if (sheet->n_signs == 0)
 		return y;
 	put_heading(composer, ROLE_H2, sheet->signs_heading, bold(composer, TYPE_SECTION), composer->left, y, 0);
@@ -166,11 +181,12 @@ static double put_signs(struct composer *composer, const struct before_sheet *sh
 	for (size_t i = 0; i < sheet->n_signs; i++) {
 		double x = composer->left + (i < rows ? 0 : LIVE_WIDTH - SIGN_COLUMN);
 		double top = y + (double)(i % rows) * height;
-		double text_height = composer_text_height(composer, sheet->signs[i].text, text, SIGN_COLUMN - SIGN_TEXT_X);
+		double width = SIGN_COLUMN - text_x;
+		double text_height = composer_text_height(composer, sheet->signs[i].text, text, width);
 		put_line(composer, x, x + SIGN_COLUMN, top, i % rows == 0 ? LINE_MAIN : LINE_FINE);
 		put_sign_picture(composer, &sheet->signs[i], x + 1, top + height / 2);
-		put_paragraph(composer, sheet->signs[i].text, text, x + SIGN_TEXT_X, top + (height - text_height) / 2,
-		              SIGN_COLUMN - SIGN_TEXT_X);
+		put_paragraph(composer, sheet->signs[i].text, text, x + text_x, top + (height - text_height) / 2,
+		              width);
 	}
 	return y + (double)rows * height;
 }
@@ -181,7 +197,8 @@ static double last_words_height(struct composer *composer, const struct before_s
 	struct text_style style = regular(composer, TYPE_REFERENCE);
 	double height = 0;
 	if (sheet->emergency != NULL)
-		height += composer_text_height(composer, sheet->emergency, bold(composer, TYPE_REFERENCE), LIVE_WIDTH) + GAP_2;
+		height += composer_text_height(composer, sheet->emergency, bold(composer, TYPE_REFERENCE), LIVE_WIDTH) +
+		          GAP_2;
 	if (sheet->disclaimer != NULL)
 		height += composer_text_height(composer, sheet->disclaimer, style, LIVE_WIDTH);
 	return height;
@@ -191,11 +208,13 @@ static void put_last_words(struct composer *composer, const struct before_sheet 
 {
 	double y = composer->bottom - height;
 	if (sheet->emergency != NULL)
-		y += put_paragraph(composer, sheet->emergency, bold(composer, TYPE_REFERENCE), composer->left, y, LIVE_WIDTH)
+		y += put_paragraph(composer, sheet->emergency, bold(composer, TYPE_REFERENCE), composer->left, y,
+		                   LIVE_WIDTH)
 		             .height +
 		     GAP_2;
 	if (sheet->disclaimer != NULL)
-		put_paragraph(composer, sheet->disclaimer, regular(composer, TYPE_REFERENCE), composer->left, y, LIVE_WIDTH);
+		put_paragraph(composer, sheet->disclaimer, regular(composer, TYPE_REFERENCE), composer->left, y,
+		              LIVE_WIDTH);
 }
 
 void before_place(struct composer *composer, const struct before_sheet *sheet)

@@ -78,7 +78,8 @@ static double notes_height(struct composer *composer, const struct check_row *ro
 {
 	double height = 0;
 	for (size_t i = 0; i < row->n_notes; i++)
-		height += 2.6 + composer_text_height(composer, row->notes[i], regular(composer, TYPE_REFERENCE), WORKING_WIDTH);
+		height += 2.6 + composer_text_height(composer, row->notes[i], regular(composer, TYPE_REFERENCE),
+		                                     WORKING_WIDTH);
 	return height;
 }
 
@@ -126,8 +127,8 @@ static void put_row(struct composer *composer, const struct check_row *row, doub
 	put_formula(composer, row, top + cap + 1.5 + formula / 2);
 	double note_y = top + cap + 1.5 + formula;
 	for (size_t i = 0; i < row->n_notes; i++) {
-		struct rect note = put_paragraph(composer, row->notes[i], regular(composer, TYPE_REFERENCE), composer->left,
-		                                 note_y + 2.6, WORKING_WIDTH);
+		struct rect note = put_paragraph(composer, row->notes[i], regular(composer, TYPE_REFERENCE),
+		                                 composer->left, note_y + 2.6, WORKING_WIDTH);
 		note_y += 2.6 + note.height;
 	}
 	put_on_sheet(composer, row, top + cap + 1.2);

@@ -114,7 +114,8 @@ const struct placed_page *figure_page(struct arena *arena, struct typesetter *ty
 	                                                .needle = NEEDLE_THIN,
 	                                                .numerals = numerals(&building, n),
 	                                                .n_numerals = n}});
-	add(&building, (struct placed_mark){.kind = MARK_TAG, .area = tag_measure(&tag).area, .inside = true, .tag = tag});
+	add(&building,
+	    (struct placed_mark){.kind = MARK_TAG, .area = tag_measure(&tag).area, .inside = true, .tag = tag});
 	add(&building, (struct placed_mark){.kind = MARK_GROUP_END});
 	add_caption(&building, caption_y);
 

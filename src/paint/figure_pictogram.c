@@ -102,8 +102,8 @@ static void draw_pen(struct sketch sketch, const struct picture *picture)
 
 static void draw_needle(struct sketch sketch, enum needle_look look)
 {
-	primitive_needle(sketch,
-	                 (struct needle_part){.at = {19.6, 4.4}, .scale = 1.5, .turn = -45, .look = look, .length = 10.4});
+	primitive_needle(sketch, (struct needle_part){
+					 .at = {19.6, 4.4}, .scale = 1.5, .turn = -45, .look = look, .length = 10.4});
 }
 
 static void draw_thick_needle(struct sketch sketch, const struct picture *picture)

@@ -1,3 +1,5 @@
+#include "plan/check.h"
+
 #include "plan/checks.h"
 
 /* ---- the plan as a whole ---- */

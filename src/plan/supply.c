@@ -128,7 +128,8 @@ static int compare_in_hand(const void *left, const void *right)
 static void open_from_stock(struct serving *serving, const struct dispensed *dispensed)
 {
 	struct open_container *open = &serving->open;
-	*open = (struct open_container){.is_open = true, .number = ++serving->supply.needed, .in_hand = true, .dated = true};
+	*open = (struct open_container){
+		.is_open = true, .number = ++serving->supply.needed, .in_hand = true, .dated = true};
 	if (!dispensed->left.given || !quantity_in(dispensed->left.quantity, serving->content.unit, &open->rest))
 		open->rest = serving->content;
 	if (serving->product->in_use.given) {
@@ -156,8 +157,8 @@ static void gather_stock(struct serving *serving)
 		for (int64_t j = 0; j < count; j++) {
 			serving->stock =
 				arena_more(serving->arena, serving->stock, serving->n_stock, sizeof *serving->stock);
-			serving->stock[serving->n_stock++] =
-				(struct in_hand){.has_expiry = dispensed->expires.given, .expires = dispensed->expires.date};
+			serving->stock[serving->n_stock++] = (struct in_hand){.has_expiry = dispensed->expires.given,
+			                                                      .expires = dispensed->expires.date};
 		}
 	}
 	if (serving->n_stock > 1)
@@ -168,7 +169,8 @@ static bool take_from_stock(struct serving *serving, const struct dose *dose)
 {
 	for (size_t i = 0; i < serving->n_stock; i++) {
 		struct in_hand *in_hand = &serving->stock[i];
-		bool expired = !dose->open && in_hand->has_expiry && date_compare(in_hand->expires, dose->clock_date) < 0;
+		bool expired =
+			!dose->open && in_hand->has_expiry && date_compare(in_hand->expires, dose->clock_date) < 0;
 		if (expired && !serving->said_expired) {
 			serving->said_expired = true;
 			findings_add(serving->findings, FINDING_CAUTION, "stock-expired", dose->place,
@@ -229,8 +231,7 @@ static void throw_away(struct serving *serving)
 
 static bool life_over(const struct serving *serving, const struct dose *dose)
 {
-	return serving->open.has_last_day && !dose->open &&
-	       date_compare(dose->clock_date, serving->open.last_day) > 0;
+	return serving->open.has_last_day && !dose->open && date_compare(dose->clock_date, serving->open.last_day) > 0;
 }
 
 /* Takes `amount` from the open container; `loss` goes with it. */
@@ -246,7 +247,8 @@ static struct container_use use_open(struct serving *serving, struct quantity am
 	                            .leaves = none_of(serving->content),
 	                            .then = THEN_DISCARD};
 	struct quantity rest;
-	if (quantity_subtract(open->rest, amount, &rest) && quantity_subtract(rest, loss, &rest) && !is_zero_or_less(rest))
+	if (quantity_subtract(open->rest, amount, &rest) && quantity_subtract(rest, loss, &rest) &&
+	    !is_zero_or_less(rest))
 		use.leaves = rest;
 	open->rest = use.leaves;
 	return use;
@@ -283,7 +285,8 @@ static bool too_large(struct serving *serving, const struct dose *dose, struct q
 {
 	stop_at(serving, dose, "no-container",
 	        arena_printf(serving->arena,
-	                     "%s of %s is more than one '%s' delivers (%s), and the product does not allow a second one for the same dose ('span')",
+	                     "%s of %s is more than one '%s' delivers (%s), and the product does not allow a second "
+	                     "one for the same dose ('span')",
 	                     plain(serving, need), serving->medicine->name, serving->product->id,
 	                     plain(serving, serving->content)));
 	return false;
@@ -373,9 +376,11 @@ static bool may_wait(struct serving *serving, const struct dose *first, const st
 	if (between > keep) {
 		stop_at(serving, second, "rest-kept-too-long",
 		        arena_printf(serving->arena,
-		                     "the second half of %s falls %lld h after the first, but policy '%s' lets the rest be kept %s; give it sooner, or do not split",
+		                     "the second half of %s falls %lld h after the first, but policy '%s' lets the "
+		                     "rest be kept %s; give it sooner, or do not split",
 		                     serving->medicine->name, (long long)(between / SECONDS_OF_HOUR),
-		                     serving->product->share.policy, plain(serving, serving->product->share.keep.quantity)));
+		                     serving->product->share.policy,
+		                     plain(serving, serving->product->share.keep.quantity)));
 		return false;
 	}
 	if (keep - between < SECONDS_OF_HOUR)
@@ -413,7 +418,8 @@ static bool serve_shared(struct serving *serving, size_t index, struct quantity 
 	if (!serving->product->share.given) {
 		stop_at(serving, dose, "split-without-policy",
 		        arena_printf(serving->arena,
-		                     "the doses of %s are to share a container, but '%s' has no 'share' policy; a single-use container is not kept without one",
+		                     "the doses of %s are to share a container, but '%s' has no 'share' policy; a "
+		                     "single-use container is not kept without one",
 		                     serving->medicine->name, serving->product->id));
 		return false;
 	}
@@ -430,7 +436,8 @@ static bool serve_shared(struct serving *serving, size_t index, struct quantity 
 	if (partner == NULL || !room) {
 		if (!is_zero_or_less(use.leaves))
 			findings_add(serving->findings, FINDING_NOTE, "rest-thrown-away", dose->place,
-			             "the rest of the '%s' opened for the last split dose of %s has no second dose; it is thrown away",
+			             "the rest of the '%s' opened for the last split dose of %s has no second dose; it "
+			             "is thrown away",
 			             serving->product->id, serving->medicine->name);
 		throw_away(serving);
 		add_part(serving, served, dose->ordered, one_use(serving, use), 1, is_zero_or_less(use.leaves));
@@ -526,7 +533,8 @@ static bool serve(struct serving *serving, size_t index)
 	if (!dose_content(serving->product, served->dose->ordered, serving->concentration, &need)) {
 		stop_at(serving, served->dose, "unit-mismatch",
 		        arena_printf(serving->arena,
-		                     "%s of %s cannot be turned into %s: there is no fixed factor between them; only a label's second strength ('also_labelled') could say",
+		                     "%s of %s cannot be turned into %s: there is no fixed factor between them; only a "
+		                     "label's second strength ('also_labelled') could say",
 		                     plain(serving, served->dose->ordered), serving->medicine->name,
 		                     unit_name(serving->content.unit, false)));
 		return false;

@@ -9,7 +9,6 @@
 #include "record/record.h"
 
 #include <glib.h>
-#include <stdio.h>
 #include <string.h>
 
 #define CODE_LENGTH 8

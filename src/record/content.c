@@ -78,12 +78,11 @@ static void put_entries(struct writer *writer, const struct course *course)
 		const struct seal *seal = &clinic->seals[i];
 		const struct medicine *medicine = clinic_medicine(clinic, seal->id);
 		const struct syringe *syringe = clinic_syringe(clinic, seal->id);
-		bool used = (strcmp(seal->kind, "protocol") == 0 &&
-		             strcmp(seal->id, course->plan->protocol->id) == 0) ||
-		            (strcmp(seal->kind, "medicine") == 0 && medicine != NULL &&
-		             course_uses_medicine(course, medicine)) ||
-		            (strcmp(seal->kind, "syringe") == 0 && syringe != NULL &&
-		             course_uses_syringe(course, syringe));
+		bool used =
+			(strcmp(seal->kind, "protocol") == 0 && strcmp(seal->id, course->plan->protocol->id) == 0) ||
+			(strcmp(seal->kind, "medicine") == 0 && medicine != NULL &&
+		         course_uses_medicine(course, medicine)) ||
+			(strcmp(seal->kind, "syringe") == 0 && syringe != NULL && course_uses_syringe(course, syringe));
 		if (used)
 			put(writer, arena_printf(writer->arena, "entry.%s.%s", seal->kind, seal->id), seal->digest);
 	}

@@ -49,8 +49,7 @@ static void count_entry(struct signing *signing, const struct clinic *clinic, co
                         struct place place, struct findings *findings)
 {
 	const struct seal *seal = clinic_seal(clinic, kind, id);
-	const struct signature *signature =
-		seal == NULL ? NULL : signature_of(clinic, kind, id, seal->digest, NULL);
+	const struct signature *signature = seal == NULL ? NULL : signature_of(clinic, kind, id, seal->digest, NULL);
 	if (signature != NULL) {
 		note_date(signing, signature);
 		return;
@@ -78,9 +77,10 @@ static void count_plan(struct signing *signing, const struct plan *plan, struct 
 	if (first == NULL)
 		say_unsigned(clinic, "plan", plan->id, plan->place, findings);
 	else
-		findings_add(findings, FINDING_CAUTION, "seal-missing", plan->place,
-		             "the plan '%s' is signed by one person; a second one, not the same, must check and sign it",
-		             plan->id);
+		findings_add(
+			findings, FINDING_CAUTION, "seal-missing", plan->place,
+			"the plan '%s' is signed by one person; a second one, not the same, must check and sign it",
+			plan->id);
 }
 
 bool course_uses_medicine(const struct course *course, const struct medicine *medicine)

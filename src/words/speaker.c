@@ -61,9 +61,12 @@ const char *speaker_plural(struct speaker *speaker, double number)
 }
 
 static const char *const date_keys[N_DATE_FORMS] = {
-	[DATE_WEEKDAY_SHORT] = "date.weekday.short", [DATE_WEEKDAY] = "date.weekday",
-	[DATE_DAY_MONTH] = "date.day_month",         [DATE_SHORT] = "date.short",
-	[DATE_LONG] = "date.long",                   [DATE_SHORT_YEAR] = "date.short_year",
+	[DATE_WEEKDAY_SHORT] = "date.weekday.short",
+	[DATE_WEEKDAY] = "date.weekday",
+	[DATE_DAY_MONTH] = "date.day_month",
+	[DATE_SHORT] = "date.short",
+	[DATE_LONG] = "date.long",
+	[DATE_SHORT_YEAR] = "date.short_year",
 	[DATE_BORN] = "date.born",
 };
 

@@ -50,8 +50,8 @@ static const struct value *value_named(const struct value *values, size_t n, con
 static void missing_value(struct speaker *speaker, const struct message *message, const char *name, size_t length)
 {
 	findings_add(speaker->findings, FINDING_STOP, "unknown-placeholder", message->place,
-	             "the words '%s' have a place '{%.*s}' that nothing fills; remove it or correct its name", message->key,
-	             (int)length, name);
+	             "the words '%s' have a place '{%.*s}' that nothing fills; remove it or correct its name",
+	             message->key, (int)length, name);
 }
 
 /* The length of the place at `text` ("{name}"), or 0 where there is none. */

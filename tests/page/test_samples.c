@@ -39,11 +39,12 @@ static void numbered_through(void **state)
 	for (size_t i = 0; i < sample.packet->n; i++) {
 		const struct placed_page *page = &sample.packet->pages[i];
 		bool is_staff = page->label[0] == 'S';
-		const char *label = is_staff ? arena_printf(arena, "S%d", ++staff) : arena_printf(arena, "%d", ++patient);
+		const char *label =
+			is_staff ? arena_printf(arena, "S%d", ++staff) : arena_printf(arena, "%d", ++patient);
 		assert_string_equal(page->label, label);
 		if (!is_staff)
-			assert_int_equal(
-				count_text(page, arena_printf(arena, "page %d of %d", patient, of_patient)), 1);
+			assert_int_equal(count_text(page, arena_printf(arena, "page %d of %d", patient, of_patient)),
+			                 1);
 	}
 	assert_true(patient > 0 && staff > 0);
 	sample_packet_free(&sample);

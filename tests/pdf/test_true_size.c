@@ -8,6 +8,7 @@
 #include "paint/paint.h"
 #include "support/cases.h"
 #include "support/raster.h"
+#include "support/shell.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -186,11 +187,10 @@ static void measure_card(const struct raster *raster, double left)
 static void a_print_is_true_to_size(void **state)
 {
 	const struct paper_size *paper = case_of(state)->row;
-	char path[] = "/tmp/fillmark-true-size-XXXXXX";
-	int descriptor = mkstemp(path);
+	struct arena *arena = case_of(state)->arena;
+	const char *folder = scratch_folder(arena);
+	const char *path = arena_printf(arena, "%s/page.pdf", folder);
 
-	assert_true(descriptor >= 0);
-	close(descriptor);
 	write_pdf(case_of(state)->arena, paper, path);
 	/* One strip each: a whole page would be a hundred million dots. */
 	for (size_t i = 0; i < N_SAMPLES; i++) {
@@ -201,7 +201,7 @@ static void a_print_is_true_to_size(void **state)
 	}
 	struct rect strip = {paper->margin - 3, RULER_Y - 10, 95, CARD_Y + 60 - RULER_Y + 10};
 	struct raster *raster = raster_of_pdf(path, 1, strip, DPI);
-	unlink(path);
+	scratch_remove(arena, folder);
 	measure_ruler(raster, paper->margin);
 	measure_card(raster, paper->margin);
 	raster_free(raster);
