@@ -6,7 +6,7 @@
 
 #define TAG_CLEAR 0.4       /* the tag's tip over the wall */
 #define NUMERAL_SIZE 9.0    /* pt */
-#define NUMERAL_BETWEEN 0.4 /* mm between neighbouring numerals */
+#define NUMERAL_BETWEEN 0.2 /* mm between neighbouring numerals */
 #define NEEDLE_CLEAR 2.3    /* the needle's tip from the column's edge */
 #define ROD_CUT 3.0         /* a cut rod ends so far from the column's edge */
 

@@ -51,12 +51,17 @@ double pairs_height(struct composer *composer, const struct step_pairs *pairs);
 size_t put_pairs(struct composer *composer, const struct step_pairs *pairs, size_t first_row, double y, double bottom,
                  double extra);
 
-/* Abreast: number, title, picture, text in columns; in as many rows as `abreast` asks for. */
+/*
+ * Abreast: number, title, picture, text below one another, in as many lines as
+ * `abreast` asks for. Or, closer, the picture beside number and title.
+ */
 struct step_row {
 	const struct step_cell *cells;
 	size_t n;
 	size_t abreast;
 	double picture;
+	bool beside;
+	const struct mark_words *add; /* as for pairs */
 };
 
 double step_row_height(struct composer *composer, const struct step_row *row);

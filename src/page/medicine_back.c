@@ -66,6 +66,7 @@ static struct line_look back_look(const struct composer *composer, const struct 
 #define BESIDE_TAG 4.5
 #define BESIDE_LEAST 62.0
 #define STOP_BETWEEN 3.0
+#define FLANGE_ROOM 4.0 /* the flange reaches above the wall, with air over it */
 
 struct stop_words {
 	double x;
@@ -75,11 +76,20 @@ struct stop_words {
 	bool above; /* no room beside the tag: above the syringe, on lines of their own */
 };
 
+/* The scale's name and 'true size' share a line where that is wide enough. */
+static bool share_line(struct composer *composer, const struct medicine_sheet *sheet, double width)
+{
+	return sheet->scale_beside != NULL && sheet->true_size != NULL &&
+	       composer_text_width(composer, sheet->scale_beside, body(composer, WEIGHT_BOLD)) + GAP_2 +
+	                       composer_text_width(composer, sheet->true_size, body(composer, WEIGHT_REGULAR)) <=
+	               width;
+}
+
 static double stop_height(struct composer *composer, const struct medicine_sheet *sheet, double width)
 {
 	double height = composer_text_height(composer, sheet->stop_heading,
 	                                     composer_style(composer, TYPE_SECTION, WEIGHT_BOLD), width);
-	const char *lines[] = {sheet->scale_beside, sheet->true_size};
+	const char *lines[] = {share_line(composer, sheet, width) ? NULL : sheet->scale_beside, sheet->true_size};
 	for (size_t i = 0; i < 2; i++)
 		if (lines[i] != NULL)
 			height += STOP_BETWEEN + composer_text_height(composer, lines[i], body(composer, WEIGHT_BOLD), width);
@@ -91,9 +101,14 @@ static void put_stop_words(struct composer *composer, const struct medicine_shee
 {
 	struct rect line = put_heading(composer, ROLE_H2, sheet->stop_heading,
 	                               composer_style(composer, TYPE_SECTION, WEIGHT_BOLD), x, y, width);
-	if (sheet->scale_beside != NULL)
-		line = put_paragraph(composer, sheet->scale_beside, body(composer, WEIGHT_BOLD), x,
-		                     line.y + line.height + STOP_BETWEEN, width);
+	if (sheet->scale_beside != NULL) {
+		struct rect scale = put_paragraph(composer, sheet->scale_beside, body(composer, WEIGHT_BOLD), x,
+		                                  line.y + line.height + STOP_BETWEEN, width);
+		if (share_line(composer, sheet, width))
+			x += scale.width + GAP_2;
+		else
+			line = scale;
+	}
 	put_paragraph(composer, sheet->true_size, body(composer, WEIGHT_REGULAR), x,
 	              line.y + line.height + STOP_BETWEEN, width);
 }
@@ -181,11 +196,12 @@ static double then_height(struct composer *composer, const struct medicine_sheet
 }
 
 static double words_height(struct composer *composer, const struct medicine_sheet *sheet,
-                           const struct window_place *place)
+                           const struct window_place *place, bool printer)
 {
 	return cap(composer, TYPE_LEAD) + GAP_2 +
 	       composer_text_height(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_width) +
-	       then_height(composer, sheet) + 2 * WORDS_RULE + printer_height(composer, place->words_width);
+	       then_height(composer, sheet) +
+	       (printer ? 2 * WORDS_RULE + printer_height(composer, place->words_width) : 0);
 }
 
 static struct rect united(struct rect a, struct rect b)
@@ -244,7 +260,7 @@ static double put_then_all(struct composer *composer, const struct medicine_shee
 }
 
 static void put_window_words(struct composer *composer, const struct medicine_sheet *sheet,
-                             const struct window_place *place)
+                             const struct window_place *place, bool printer)
 {
 	int64_t tenths = (int64_t)lround(place->zoom * 10);
 	const char *heading = say1(composer->speaker, "window.heading", "times",
@@ -254,6 +270,8 @@ static void put_window_words(struct composer *composer, const struct medicine_sh
 	struct rect text = put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_x,
 	                                 place->words_y + cap(composer, TYPE_LEAD) + GAP_2, place->words_width);
 	double y = put_then_all(composer, sheet, place, text.y + text.height);
+	if (!printer)
+		return;
 	begin_artifact(composer);
 	put_line(composer, place->words_x, composer->right, y + WORDS_RULE, LINE_OUTLINE);
 	end_group(composer);
@@ -306,14 +324,14 @@ static void put_device(struct composer *composer, const struct medicine_sheet *s
 }
 
 /* Words stand beside the tag where they have room, else above the syringe. */
-static struct line_block line_block_of(struct composer *composer, const struct medicine_sheet *sheet)
+static struct line_block line_block_of(struct composer *composer, const struct medicine_sheet *sheet, bool printer)
 {
 	struct line_block block = {.look = back_look(composer, sheet)};
 	struct syringe_figure figure = line_figure(composer, &block.look, 0);
 	struct rect tag = line_tag_area(composer, &block.look, &figure);
 	double room = composer->right - tag.x - tag.width - BESIDE_TAG;
 	double syringe = line_rise(composer, &block.look) + line_drop(&block.look);
-	bool above = room < BESIDE_LEAST || stop_height(composer, sheet, room) > tag.height;
+	bool above = room < BESIDE_LEAST || stop_height(composer, sheet, room) > tag.height - FLANGE_ROOM;
 	block.words = (struct stop_words){.x = above ? composer->left : tag.x + tag.width + BESIDE_TAG,
 	                                  .width = above ? LIVE_WIDTH : room,
 	                                  .above = above};
@@ -323,7 +341,7 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	if (has_line(sheet)) {
 		struct window_place place = window_place(composer, &block.look, &figure);
 		double end = fmax(place.frame.y + place.frame.height,
-		                  place.words_y + words_height(composer, sheet, &place));
+		                  place.words_y + words_height(composer, sheet, &place, printer));
 		block.height = block.syringe_y + end;
 	} else if (sheet->window_text != NULL) {
 		block.height += GAP_3 + composer_text_height(composer, sheet->window_text,
@@ -332,18 +350,18 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	return block;
 }
 
-static double line_block_height(struct composer *composer, const struct medicine_sheet *sheet)
+static double line_block_height(struct composer *composer, const struct medicine_sheet *sheet, bool printer)
 {
-	return has_syringe(sheet) ? line_block_of(composer, sheet).height : device_height(composer, sheet);
+	return has_syringe(sheet) ? line_block_of(composer, sheet, printer).height : device_height(composer, sheet);
 }
 
-static void put_line_block(struct composer *composer, const struct medicine_sheet *sheet, double y)
+static void put_line_block(struct composer *composer, const struct medicine_sheet *sheet, bool printer, double y)
 {
 	if (!has_syringe(sheet)) {
 		put_device(composer, sheet, y);
 		return;
 	}
-	struct line_block block = line_block_of(composer, sheet);
+	struct line_block block = line_block_of(composer, sheet, printer);
 	struct syringe_figure figure = line_figure(composer, &block.look, y + block.syringe_y);
 	struct window_place place = window_place(composer, &block.look, &figure);
 	put_stop_words(composer, sheet, block.words.x, y + 0.5, block.words.width);
@@ -353,7 +371,7 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 		put_window(composer, &block.look, &figure, &place);
 	end_group(composer);
 	if (has_line(sheet))
-		put_window_words(composer, sheet, &place);
+		put_window_words(composer, sheet, &place, printer);
 	else
 		put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), composer->left,
 		              figure.axis + line_drop(&block.look) + GAP_3, LIVE_WIDTH);
@@ -460,20 +478,8 @@ struct back {
 	const struct medicine_sheet *sheet;
 	struct step_cell cells[STEP_CELLS_MOST];
 	struct step_row steps;
+	bool printer; /* the printer's check stands here; it is on its own page in any case */
 };
-
-/* Six abreast; more stand in two lines of equal length, with smaller pictures. */
-static void choose_steps(struct back *back)
-{
-	back->steps.n = step_cells(back->sheet->back, back->sheet->n_back, back->cells, STEP_CELLS_MOST);
-	back->steps.cells = back->cells;
-	back->steps.abreast = back->steps.n <= 6 ? 6 : (back->steps.n + 1) / 2;
-	back->steps.picture = back->steps.n <= 6 ? 30 : 20;
-	if (back->steps.n > 0 && back->steps.n < 5)
-		back->steps.abreast = back->steps.n < 4 ? 4 : back->steps.n;
-	if (back->steps.abreast > 6)
-		back->steps.abreast = 6;
-}
 
 static double steps_height(struct composer *composer, const struct back *back)
 {
@@ -496,7 +502,7 @@ static void put_part(struct composer *composer, const struct back *back, int par
 {
 	switch (part) {
 	case PART_LINE:
-		put_line_block(composer, back->sheet, y);
+		put_line_block(composer, back->sheet, back->printer, y);
 		break;
 	case PART_STEPS:
 		put_steps(composer, back, y);
@@ -521,22 +527,81 @@ static int parts_that_fit(const struct composer *composer, const double *heights
 	return last - first;
 }
 
+struct heights {
+	double of[PARTS];
+};
+
+static struct heights heights_of(struct composer *composer, const struct back *back)
+{
+	const struct medicine_sheet *sheet = back->sheet;
+	return (struct heights){{line_block_height(composer, sheet, back->printer), steps_height(composer, back),
+	                         caution_height(composer, sheet), notes_height(composer, sheet)}};
+}
+
+static bool fits_one_page(struct composer *composer, const struct back *back)
+{
+	double used;
+	return parts_that_fit(composer, heights_of(composer, back).of, 0, &used) == PARTS;
+}
+
+/* The ways to set the steps, the roomiest first. A way holds at most so many lines of so many abreast. */
+static const struct {
+	size_t abreast; /* 0: all, at least ROW_LEAST */
+	double picture;
+	bool beside;
+} step_forms[] = {{0, 30, false}, {0, 26, false}, {0, 22, false}, {3, 18, true}, {4, 16, true}, {4, 14, true}};
+
+#define ROW_LEAST 4
+#define ROW_MOST 6
+
+static bool set_form(struct back *back, size_t form)
+{
+	size_t n = back->steps.n;
+	back->steps.abreast = step_forms[form].abreast;
+	back->steps.picture = step_forms[form].picture;
+	back->steps.beside = step_forms[form].beside;
+	if (back->steps.abreast > 0)
+		return true;
+	back->steps.abreast = n < ROW_LEAST ? ROW_LEAST : n;
+	return n <= ROW_MOST;
+}
+
+/*
+ * A sheet has one back: so pictures get smaller, then stand beside their
+ * numbers, and at last the printer's check gives way. What still does not fit
+ * goes on to a further page.
+ */
+static void choose_form(struct composer *composer, struct back *back)
+{
+	size_t n = sizeof step_forms / sizeof *step_forms;
+	back->steps.n = step_cells(back->sheet->back, back->sheet->n_back, back->cells, STEP_CELLS_MOST);
+	back->steps.cells = back->cells;
+	for (int printer = 1; printer >= 0; printer--) {
+		back->printer = printer == 1;
+		for (size_t form = 0; form < n; form++)
+			if (set_form(back, form) && fits_one_page(composer, back))
+				return;
+	}
+	back->printer = true;
+	if (!set_form(back, 0))
+		set_form(back, n - 1);
+}
+
 void medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	struct back back = {.sheet = sheet};
 	composer_new_page(composer, sheet->back_title, sheet->back_lead);
-	choose_steps(&back);
-	const double heights[PARTS] = {line_block_height(composer, sheet), steps_height(composer, &back),
-	                               caution_height(composer, sheet), notes_height(composer, sheet)};
+	choose_form(composer, &back);
+	struct heights heights = heights_of(composer, &back);
 	int part = 0;
 	while (part < PARTS) {
 		double used;
-		int n = parts_that_fit(composer, heights, part, &used);
+		int n = parts_that_fit(composer, heights.of, part, &used);
 		double gap = n < 2 ? 0 : section_gap(composer, used, n - 1);
 		double y = composer->top;
 		for (int end = part + n; part < end; part++) {
 			put_part(composer, &back, part, y);
-			y += heights[part] + gap;
+			y += heights.of[part] + gap;
 		}
 		if (part < PARTS)
 			medicine_continue(composer, sheet->back_title, sheet->back_lead);

@@ -166,7 +166,7 @@ struct same_cell {
 	double width;
 };
 
-static const struct same_cell same_cells[] = {{SAME_PAD, 50}, {69, 45}, {129, 47}};
+static const struct same_cell same_cells[] = {{SAME_PAD, 50}, {67, 49}, {127, 49}};
 static const double same_knots[] = {60.5, 120.5};
 
 static double captions_height(struct composer *composer, const struct medicine_sheet *sheet)
@@ -398,6 +398,10 @@ static void put_add(struct composer *composer, const struct medicine_sheet *shee
 #define PICTURE_MOST 40.0
 #define PICTURE_LEAST 22.0
 #define PICTURE_STEP 2.0
+#define CLOSE_ABREAST 3
+#define CLOSE_PICTURE_MOST 22.0
+#define CLOSE_PICTURE_LEAST 14.0
+#define CLOSE_TOP 4.0 /* rule to numbers */
 #define MIX_AFTER 3.4
 #define ROW_GROWTH 7.0 /* what a row of steps may grow by */
 
@@ -405,7 +409,9 @@ struct front {
 	const struct medicine_sheet *sheet;
 	struct step_cell cells[STEP_CELLS_MOST];
 	struct step_pairs pairs;
-	bool add; /* the syringe of the liquid is drawn */
+	bool add;             /* the syringe of the liquid is drawn */
+	bool close;           /* pairs would not fit: `row` instead */
+	struct step_row row;
 };
 
 static double mix_height(const struct composer *composer, const struct front *front)
@@ -429,13 +435,32 @@ static double above_steps(struct composer *composer, const struct front *front)
 
 static double front_height(struct composer *composer, const struct front *front)
 {
-	return above_steps(composer, front) + pairs_height(composer, &front->pairs);
+	double steps = front->close ? CLOSE_TOP + step_row_height(composer, &front->row)
+	                            : pairs_height(composer, &front->pairs);
+	return above_steps(composer, front) + steps;
 }
 
 static bool front_fits(struct composer *composer, const struct front *front)
 {
 	double gaps = SECTION_GAP_LEAST * front_gaps(front);
 	return front_height(composer, front) + gaps <= composer->bottom - composer->top;
+}
+
+/* Three abreast, their pictures small; false where not even these fit. */
+static bool choose_close(struct composer *composer, struct front *front)
+{
+	front->close = true;
+	front->row = (struct step_row){.cells = front->cells,
+	                               .n = front->pairs.n,
+	                               .abreast = CLOSE_ABREAST,
+	                               .beside = true,
+	                               .add = front->pairs.add};
+	for (double size = CLOSE_PICTURE_MOST; size >= CLOSE_PICTURE_LEAST; size -= PICTURE_STEP) {
+		front->row.picture = size;
+		if (front_fits(composer, front))
+			return true;
+	}
+	return false;
 }
 
 /* The biggest pictures with which all fits; the syringe of the liquid goes before pictures get small. */
@@ -450,6 +475,10 @@ static void choose_form(struct composer *composer, struct front *front)
 		}
 		front->add = false;
 	}
+	if (choose_close(composer, front))
+		return;
+	front->close = false;
+	front->pairs.picture = PICTURE_LEAST;
 }
 
 static void put_mix_heading(struct composer *composer, const struct front *front, double y)
@@ -473,6 +502,13 @@ static void put_steps(struct composer *composer, const struct front *front, doub
 		return;
 	put_mix_heading(composer, front, y);
 	y += mix_height(composer, front);
+	if (front->close) {
+		begin_artifact(composer);
+		put_line(composer, composer->left, composer->right, y, LINE_MAIN);
+		end_group(composer);
+		put_step_row(composer, &front->row, y + CLOSE_TOP);
+		return;
+	}
 	/* A page whose room is used up already begins its steps on the next. */
 	if (y + pairs_row_height(composer, &front->pairs, 0) <= composer->bottom)
 		row = put_pairs(composer, &front->pairs, 0, y, composer->bottom, extra);
@@ -495,7 +531,7 @@ void medicine_front(struct composer *composer, const struct medicine_sheet *shee
 	size_t rows = (front.pairs.n + 1) / 2;
 	int gaps = front_gaps(&front);
 	double spare = composer->bottom - composer->top - used - SECTION_GAP_LEAST * gaps;
-	double extra = rows == 0 || spare <= 0 ? 0 : fmin(spare / 2 / (double)rows, ROW_GROWTH);
+	double extra = rows == 0 || spare <= 0 || front.close ? 0 : fmin(spare / 2 / (double)rows, ROW_GROWTH);
 	double gap = gaps == 0 ? 0 : section_gap(composer, used + extra * (double)rows, gaps);
 
 	double y = composer->top;

@@ -128,9 +128,9 @@ static void put_head(struct composer *composer, const struct step *step, double 
 
 /* ---- pairs ---- */
 
-static bool measures_liquid(const struct step_pairs *pairs, const struct step *step)
+static bool measures_liquid(const struct mark_words *add, const struct step *step)
 {
-	return pairs->add != NULL && step->picture != NULL && strcmp(step->picture, "draw-line") == 0;
+	return add != NULL && step->picture != NULL && strcmp(step->picture, "draw-line") == 0;
 }
 
 static double pair_text_x(const struct step_pairs *pairs)
@@ -144,7 +144,7 @@ static double pair_words_height(struct composer *composer, const struct step_pai
 	double height = head_height(composer, step, NUMBER_SIZE, width) + TITLE_TEXT +
 	                composer_text_height(composer, step->text,
 	                                     medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), width);
-	if (measures_liquid(pairs, step))
+	if (measures_liquid(pairs->add, step))
 		height += GAP_2 + measure_tag(composer, *pairs->add, ADD_TAG_SIZE).height;
 	return height;
 }
@@ -197,7 +197,7 @@ static void put_pair(struct composer *composer, const struct step_pairs *pairs, 
 		y += head_height(composer, cell->step, NUMBER_SIZE, width) + TITLE_TEXT;
 		struct rect text = put_paragraph(composer, cell->step->text,
 		                                 medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y, width);
-		if (measures_liquid(pairs, cell->step)) {
+		if (measures_liquid(pairs->add, cell->step)) {
 			struct rect tag = measure_tag(composer, *pairs->add, ADD_TAG_SIZE);
 			put_tag(composer, *pairs->add, ADD_TAG_SIZE,
 			        (struct point){x + tag.width / 2, text.y + text.height + GAP_2 + tag.height});
@@ -248,29 +248,47 @@ struct line_heights {
 	double all;
 };
 
+#define LINES_BETWEEN 5.5
+#define NUMBER_TITLE_BELOW 2.6
+#define BESIDE_PICTURE 2.6
+
+static struct text_style row_number(void)
+{
+	return (struct text_style){.size = ROW_NUMBER_SIZE, .weight = WEIGHT_BOLD};
+}
+
+static double title_width(const struct step_row *row)
+{
+	return column_width(row) - (row->beside ? row->picture + BESIDE_PICTURE : 0);
+}
+
+static double words_height(struct composer *composer, const struct step_row *row, const struct step *step)
+{
+	double height = composer_text_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR),
+	                                     column_width(row));
+	return measures_liquid(row->add, step)
+	               ? height + GAP_2 + measure_tag(composer, *row->add, ADD_TAG_SIZE).height
+	               : height;
+}
+
 /* A line's titles share a height, so that its pictures stand level. */
 static struct line_heights line_heights(struct composer *composer, const struct step_row *row, size_t first)
 {
 	struct line_heights heights = {0};
-	double width = column_width(row);
 	for (size_t i = first; i < first + row->abreast && i < row->n; i++) {
 		const struct step_cell *cell = &row->cells[i];
-		heights.warnings = fmax(heights.warnings, warnings_height(composer, cell, width));
+		heights.warnings = fmax(heights.warnings, warnings_height(composer, cell, column_width(row)));
 		if (cell->step == NULL)
 			continue;
-		heights.title =
-			fmax(heights.title, composer_text_height(composer, cell->step->title, row_title(composer), width));
-		heights.text = fmax(heights.text,
-		                    composer_text_height(composer, cell->step->text,
-		                                         medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), width));
+		heights.title = fmax(heights.title, composer_text_height(composer, cell->step->title,
+		                                                         row_title(composer), title_width(row)));
+		heights.text = fmax(heights.text, words_height(composer, row, cell->step));
 	}
-	struct text_style number = {.size = ROW_NUMBER_SIZE, .weight = WEIGHT_BOLD};
-	heights.all = heights.warnings + text_cap_height(number) + GAP_2 + heights.title + GAP_1 + row->picture + GAP_2 +
-	              heights.text;
+	double head = text_cap_height(row_number()) + NUMBER_TITLE_BELOW + heights.title;
+	double above = row->beside ? fmax(head, row->picture) : head + GAP_1 + row->picture;
+	heights.all = heights.warnings + above + GAP_2 + heights.text;
 	return heights;
 }
-
-#define LINES_BETWEEN 5.5
 
 double step_row_height(struct composer *composer, const struct step_row *row)
 {
@@ -280,28 +298,51 @@ double step_row_height(struct composer *composer, const struct step_row *row)
 	return height;
 }
 
+static void put_row_head(struct composer *composer, const struct step_row *row, const struct step *step, double x,
+                         double y)
+{
+	begin_group(composer, ROLE_H3);
+	put_plain(composer, number_text(composer, step), row_number(), x, y, 0);
+	put_plain(composer, step->title, row_title(composer), x,
+	          y + text_cap_height(row_number()) + NUMBER_TITLE_BELOW, title_width(row));
+	end_group(composer);
+}
+
+/* The picture of a column stands a little in, but a wide one not outside the page. */
+static double picture_x(const struct composer *composer, const struct step_row *row, double x)
+{
+	double indent = fmin(fmax((column_width(row) - row->picture) / 2, -ROW_BETWEEN / 2), 2.0);
+	return row->beside ? x : fmin(fmax(x + indent, composer->left), composer->right - row->picture);
+}
+
+static void put_row_words(struct composer *composer, const struct step_row *row, const struct step *step, double x,
+                          double y)
+{
+	struct rect text = put_paragraph(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y,
+	                                 column_width(row));
+	if (!measures_liquid(row->add, step))
+		return;
+	struct rect tag = measure_tag(composer, *row->add, ADD_TAG_SIZE);
+	put_tag(composer, *row->add, ADD_TAG_SIZE,
+	        (struct point){x + tag.width / 2, text.y + text.height + GAP_2 + tag.height});
+}
+
 static void put_abreast(struct composer *composer, const struct step_row *row, const struct step_cell *cell,
                         const struct line_heights *heights, struct point at)
 {
-	struct text_style number = {.size = ROW_NUMBER_SIZE, .weight = WEIGHT_BOLD};
-	double width = column_width(row);
 	begin_group(composer, ROLE_LIST_ITEM);
-	put_warnings(composer, cell, at.x, at.y, width);
+	put_warnings(composer, cell, at.x, at.y, column_width(row));
 	if (cell->step != NULL) {
 		double y = at.y + heights->warnings;
-		begin_group(composer, ROLE_H3);
-		put_plain(composer, number_text(composer, cell->step), number, at.x, y, width);
-		y += text_cap_height(number) + GAP_2;
-		put_plain(composer, cell->step->title, row_title(composer), at.x, y, width);
-		end_group(composer);
-		y += heights->title + GAP_1;
+		double head = text_cap_height(row_number()) + NUMBER_TITLE_BELOW + heights->title;
+		double picture_y = row->beside ? y : y + head + GAP_1;
+		put_row_head(composer, row, cell->step,
+		             row->beside ? at.x + row->picture + BESIDE_PICTURE : at.x, y);
 		begin_artifact(composer);
-		double indent = fmin(fmax((width - row->picture) / 2, -ROW_BETWEEN / 2), 2.0);
-		put_step_picture(composer, cell->step->picture, fmax(at.x + indent, composer->left), y, row->picture);
+		put_step_picture(composer, cell->step->picture, picture_x(composer, row, at.x), picture_y,
+		                 row->picture);
 		end_group(composer);
-		y += row->picture + GAP_2;
-		put_paragraph(composer, cell->step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), at.x, y,
-		              width);
+		put_row_words(composer, row, cell->step, at.x, at.y + heights->all - heights->text);
 	}
 	end_group(composer);
 }
