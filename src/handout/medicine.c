@@ -47,6 +47,9 @@ static int64_t thing_count(const char *name, const struct draw *draw)
 	                    strcmp(name, "ampoule") == 0 || strcmp(name, "filled-syringe") == 0;
 	if (is_container)
 		return (int64_t)draw->n_containers;
+	bool two_syringes = draw->has_add && draw->add.syringe != draw->mark.syringe;
+	if (strcmp(name, "thick-needle") == 0 && two_syringes)
+		return 2;
 	/* One wipe for the skin, one for a rubber top. */
 	bool rubber = draw->product->container == CONTAINER_POWDER_VIAL ||
 	              draw->product->container == CONTAINER_SOLUTION_VIAL || draw->product->container == CONTAINER_PEN;

@@ -40,6 +40,12 @@ static bool add_line(const struct facts *facts)
 	return facts->draw->has_add;
 }
 
+/* The liquid is measured with one syringe, the dose with another. */
+static bool two_syringes(const struct facts *facts)
+{
+	return facts->draw->has_add && facts->draw->add.syringe != facts->draw->mark.syringe;
+}
+
 static bool swaps(const struct facts *facts)
 {
 	return draw_swaps_needles(facts->draw);
@@ -60,10 +66,12 @@ static bool split(const struct facts *facts)
 	return facts->dose->half != HALF_NONE;
 }
 
-static bool keeps_rest(const struct facts *facts)
+/* Something stays in a container that is thrown away after this draw. */
+static bool leaves_rest(const struct facts *facts)
 {
 	for (size_t i = 0; i < facts->draw->n_containers; i++)
-		if (facts->draw->containers[i].then == THEN_KEEP)
+		if (facts->draw->containers[i].then == THEN_DISCARD &&
+		    !rational_is_zero(facts->draw->containers[i].leaves.number))
 			return true;
 	return false;
 }
@@ -71,11 +79,6 @@ static bool keeps_rest(const struct facts *facts)
 static bool multi_dose(const struct facts *facts)
 {
 	return facts->product->in_use.given;
-}
-
-static bool single_use(const struct facts *facts)
-{
-	return !facts->product->in_use.given && !facts->product->share.given;
 }
 
 static bool several(const struct facts *facts)
@@ -172,13 +175,13 @@ static const struct {
 	{"liquid-vial", liquid_in_vial},
 	{"liquid-ampoule", liquid_in_ampoule},
 	{"add-line", add_line},
+	{"two-syringes", two_syringes},
 	{"swap", swaps},
 	{"fixed-needle", fixed_needle},
 	{"whole", whole},
 	{"split", split},
-	{"keeps-rest", keeps_rest},
+	{"leaves-rest", leaves_rest},
 	{"multi-dose", multi_dose},
-	{"single-use", single_use},
 	{"several", several},
 	{"warm", warm},
 	{"under-skin", under_skin},
