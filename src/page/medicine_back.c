@@ -162,6 +162,7 @@ static void put_printer_check(struct composer *composer, double x, double y, dou
 #define WINDOW_NUMERAL 14.0
 #define WORDS_RULE 4.0
 #define THEN_TAG 17.0
+#define ALONE_ZOOM 0.8
 
 struct window_place {
 	struct rect frame;
@@ -173,9 +174,11 @@ struct window_place {
 };
 
 static struct window_place window_place(struct composer *composer, const struct line_look *look,
-                                        const struct syringe_figure *figure)
+                                        const struct syringe_figure *figure, bool printer)
 {
-	struct window_place place = {.zoom = window_zoom(look->syringe)};
+	/* Alone it may be lower than the printer's check beside it would be. */
+	double zoom = window_zoom(look->syringe);
+	struct window_place place = {.zoom = printer ? zoom : round(zoom * ALONE_ZOOM * 10) / 10};
 	double height = window_height(look->syringe, place.zoom);
 	double x = syringe_x(look->syringe, figure->x_zero, measure_of(look->at)) - WINDOW_WIDTH / 2;
 	x = fmin(fmax(x, composer->left), composer->right - WINDOW_RIGHT - WINDOW_WIDTH);
@@ -339,7 +342,7 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	block.syringe_y = above ? block.words.height + GAP_3 : 0;
 	block.height = block.syringe_y + syringe;
 	if (has_line(sheet)) {
-		struct window_place place = window_place(composer, &block.look, &figure);
+		struct window_place place = window_place(composer, &block.look, &figure, printer);
 		double end = fmax(place.frame.y + place.frame.height,
 		                  place.words_y + words_height(composer, sheet, &place, printer));
 		block.height = block.syringe_y + end;
@@ -363,7 +366,7 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 	}
 	struct line_block block = line_block_of(composer, sheet, printer);
 	struct syringe_figure figure = line_figure(composer, &block.look, y + block.syringe_y);
-	struct window_place place = window_place(composer, &block.look, &figure);
+	struct window_place place = window_place(composer, &block.look, &figure, printer);
 	put_stop_words(composer, sheet, block.words.x, y + 0.5, block.words.width);
 	begin_figure(composer, sheet->alt);
 	put_line_figure(composer, &block.look, &figure);

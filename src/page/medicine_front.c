@@ -398,7 +398,8 @@ static void put_add(struct composer *composer, const struct medicine_sheet *shee
 #define PICTURE_MOST 40.0
 #define PICTURE_LEAST 22.0
 #define PICTURE_STEP 2.0
-#define CLOSE_ABREAST 3
+#define CLOSE_LEAST 3 /* abreast */
+#define CLOSE_MOST 4
 #define CLOSE_PICTURE_MOST 22.0
 #define CLOSE_PICTURE_LEAST 14.0
 #define CLOSE_TOP 4.0 /* rule to numbers */
@@ -446,20 +447,20 @@ static bool front_fits(struct composer *composer, const struct front *front)
 	return front_height(composer, front) + gaps <= composer->bottom - composer->top;
 }
 
-/* Three abreast, their pictures small; false where not even these fit. */
+/* Three abreast, or four, their pictures small; false where not even these fit. */
 static bool choose_close(struct composer *composer, struct front *front)
 {
 	front->close = true;
 	front->row = (struct step_row){.cells = front->cells,
 	                               .n = front->pairs.n,
-	                               .abreast = CLOSE_ABREAST,
 	                               .beside = true,
 	                               .add = front->pairs.add};
-	for (double size = CLOSE_PICTURE_MOST; size >= CLOSE_PICTURE_LEAST; size -= PICTURE_STEP) {
-		front->row.picture = size;
-		if (front_fits(composer, front))
-			return true;
-	}
+	for (front->row.abreast = CLOSE_LEAST; front->row.abreast <= CLOSE_MOST; front->row.abreast++)
+		for (double size = CLOSE_PICTURE_MOST; size >= CLOSE_PICTURE_LEAST; size -= PICTURE_STEP) {
+			front->row.picture = size;
+			if (front_fits(composer, front))
+				return true;
+		}
 	return false;
 }
 

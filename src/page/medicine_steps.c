@@ -16,7 +16,7 @@
 #define NUMBER_SIZE 24.0
 #define NUMBER_TITLE 3.0 /* beside each other */
 #define TITLE_TEXT 4.2   /* below each other */
-#define ADD_TAG_SIZE 17.0
+#define ADD_TAG_SIZE 15.0
 
 #define WARNING_PAD 2.6
 #define WARNING_AFTER 2.0
@@ -248,7 +248,7 @@ struct line_heights {
 	double all;
 };
 
-#define LINES_BETWEEN 5.5
+#define LINES_BETWEEN 4.5
 #define NUMBER_TITLE_BELOW 2.6
 #define BESIDE_PICTURE 2.6
 
