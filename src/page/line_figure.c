@@ -30,7 +30,8 @@ double line_rise(struct composer *composer, const struct line_look *look)
 
 double line_drop(const struct line_look *look)
 {
-	double numerals = syringe_numerals_drop(look->syringe) + text_cap_height((struct text_style){.size = NUMERAL_SIZE});
+	double numerals =
+		syringe_numerals_drop(look->syringe) + text_cap_height((struct text_style){.size = NUMERAL_SIZE});
 	return fmax(numerals, syringe_geometry_of(look->syringe).flange_height / 2);
 }
 

@@ -41,7 +41,7 @@ void put_warnings(struct composer *composer, const struct step_cell *cell, doubl
 struct step_pairs {
 	const struct step_cell *cells;
 	size_t n;
-	double picture; /* size */
+	double picture;               /* size */
 	const struct mark_words *add; /* or NULL */
 };
 

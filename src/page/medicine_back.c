@@ -92,7 +92,8 @@ static double stop_height(struct composer *composer, const struct medicine_sheet
 	const char *lines[] = {share_line(composer, sheet, width) ? NULL : sheet->scale_beside, sheet->true_size};
 	for (size_t i = 0; i < 2; i++)
 		if (lines[i] != NULL)
-			height += STOP_BETWEEN + composer_text_height(composer, lines[i], body(composer, WEIGHT_BOLD), width);
+			height += STOP_BETWEEN +
+			          composer_text_height(composer, lines[i], body(composer, WEIGHT_BOLD), width);
 	return height;
 }
 
@@ -225,24 +226,22 @@ static void put_window(struct composer *composer, const struct line_look *look, 
 	double middle = syringe_x(look->syringe, figure->x_zero, mark);
 	struct rect bracket = {middle - half, place->bracket_y - 2, 2 * half, WINDOW_FAN};
 	struct rect to_words = {place->frame.x, place->frame.y, WINDOW_WIDTH + LEADER_END, 1};
-	put_mark(composer,
-	         (struct placed_mark){
-			 .kind = MARK_WINDOW,
-			 .area = united(united(place->frame, bracket), to_words),
-			 .window = {.figure = shown,
-	                            .frame = place->frame,
-	                            .zoom = place->zoom,
-	                            .centre = mark,
-	                            .ring = mark,
-	                            .frame_line = LINE_MAIN,
-	                            .wedge = look->mark.open ? WEDGE_OPEN : WEDGE_SOLID,
-	                            .numerals = line_numerals(composer, look->syringe, look->at, WINDOW_NUMERAL,
-	                                                      place->zoom),
-	                            .n_numerals = syringe_numbered_lines(look->syringe),
-	                            .bracket = true,
-	                            .bracket_y = place->bracket_y,
-	                            .leader = true,
-	                            .leader_to = leader}});
+	put_mark(composer, (struct placed_mark){.kind = MARK_WINDOW,
+	                                        .area = united(united(place->frame, bracket), to_words),
+	                                        .window = {.figure = shown,
+	                                                   .frame = place->frame,
+	                                                   .zoom = place->zoom,
+	                                                   .centre = mark,
+	                                                   .ring = mark,
+	                                                   .frame_line = LINE_MAIN,
+	                                                   .wedge = look->mark.open ? WEDGE_OPEN : WEDGE_SOLID,
+	                                                   .numerals = line_numerals(composer, look->syringe, look->at,
+	                                                                             WINDOW_NUMERAL, place->zoom),
+	                                                   .n_numerals = syringe_numbered_lines(look->syringe),
+	                                                   .bracket = true,
+	                                                   .bracket_y = place->bracket_y,
+	                                                   .leader = true,
+	                                                   .leader_to = leader}});
 }
 
 /* After what is pushed out, all that is left is the dose. */
@@ -298,9 +297,9 @@ static double device_height(struct composer *composer, const struct medicine_she
 	double x = DEVICE_PICTURE + GAP_4;
 	double tag = sheet->mark.number == NULL ? 0 : measure_tag(composer, sheet->mark, 30).width + GAP_4;
 	double width = LIVE_WIDTH - x - tag;
-	return fmax(DEVICE_PICTURE, stop_height(composer, sheet, width) + GAP_3 +
-	                                    composer_text_height(composer, sheet->window_text,
-	                                                         body(composer, WEIGHT_REGULAR), width));
+	return fmax(DEVICE_PICTURE,
+	            stop_height(composer, sheet, width) + GAP_3 +
+	                    composer_text_height(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), width));
 }
 
 static void put_device(struct composer *composer, const struct medicine_sheet *sheet, double y)
@@ -383,7 +382,7 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 /* ---- caution ---- */
 
 #define CAUTION_BAR 4.0
-#define CAUTION_PAD 4.6
+#define CAUTION_PAD 3.8
 #define CAUTION_WORD_X 9.0
 
 static double caution_text_x(struct composer *composer, const struct medicine_sheet *sheet)
@@ -425,8 +424,8 @@ static void put_caution(struct composer *composer, const struct medicine_sheet *
 /* ---- keep, late, call ---- */
 
 #define NOTE_BETWEEN 6.0
-#define NOTE_PICTURE 8.6
-#define NOTE_TOP 3.2
+#define NOTE_PICTURE 7.0
+#define NOTE_TOP 2.6
 
 static double note_width(const struct medicine_sheet *sheet)
 {
@@ -475,7 +474,7 @@ static void put_notes(struct composer *composer, const struct medicine_sheet *sh
 
 /* ---- the page ---- */
 
-#define STEPS_TOP 4.0 /* rule to numbers */
+#define STEPS_TOP 3.4 /* rule to numbers */
 
 struct back {
 	const struct medicine_sheet *sheet;

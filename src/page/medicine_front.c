@@ -47,9 +47,9 @@ static double lay_out_words(struct composer *composer, const struct medicine_she
 {
 	double height = 0;
 	for (size_t i = 0; i < sheet->n_lay_out; i++)
-		height = fmax(height, composer_text_height(composer, sheet->lay_out[i].word,
-		                                           body(composer, WEIGHT_REGULAR),
-		                                           lay_out_pitch(sheet) - GAP_1));
+		height = fmax(height,
+		              composer_text_height(composer, sheet->lay_out[i].word, body(composer, WEIGHT_REGULAR),
+		                                   lay_out_pitch(sheet) - GAP_1));
 	return height;
 }
 
@@ -105,8 +105,8 @@ static double first_text_x(struct composer *composer, const struct medicine_shee
 {
 	double widest = 0;
 	for (size_t i = 0; i < sheet->n_first; i++)
-		widest = fmax(widest,
-		              composer_text_width(composer, sheet->first[i].title, body(composer, WEIGHT_BOLD)));
+		widest =
+			fmax(widest, composer_text_width(composer, sheet->first[i].title, body(composer, WEIGHT_BOLD)));
 	return TICK + TICK_TITLE + widest + GAP_3;
 }
 
@@ -166,8 +166,8 @@ struct same_cell {
 	double width;
 };
 
-static const struct same_cell same_cells[] = {{SAME_PAD, 50}, {67, 49}, {127, 49}};
-static const double same_knots[] = {60.5, 120.5};
+static const struct same_cell same_cells[] = {{SAME_PAD, 51}, {68.5, 47.5}, {128.5, 47.5}};
+static const double same_knots[] = {61.5, 121.5};
 
 static double captions_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
@@ -186,8 +186,8 @@ static double box_amount_height(struct composer *composer, const struct medicine
 
 static double same_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	return SAME_PAD + cap(composer, TYPE_BODY) + SAME_BETWEEN + captions_height(composer, sheet) + GAP_2 + SAME_BODY +
-	       box_amount_height(composer, sheet) + SAME_END;
+	return SAME_PAD + cap(composer, TYPE_BODY) + SAME_BETWEEN + captions_height(composer, sheet) + GAP_2 +
+	       SAME_BODY + box_amount_height(composer, sheet) + SAME_END;
 }
 
 /* A word beside a picture, on its middle; long ones shrink, then wrap. */
@@ -210,13 +210,12 @@ static void put_box_picture(struct composer *composer, const struct medicine_she
 {
 	double level = (double)sheet->box_fraction.numerator / (double)sheet->box_fraction.denominator;
 	enum pictogram pictogram = box_pictogram(sheet);
-	put_mark(composer,
-	         (struct placed_mark){.kind = MARK_PICTURE,
-	                              .area = {x, y, SAME_PICTURE, SAME_PICTURE},
-	                              .picture = {.pictogram = pictogram,
-	                                          .at = {x, y},
-	                                          .size = SAME_PICTURE,
-	                                          .level = pictogram == PICTURE_HALF_VIAL ? 1 - level : 0}});
+	put_mark(composer, (struct placed_mark){.kind = MARK_PICTURE,
+	                                        .area = {x, y, SAME_PICTURE, SAME_PICTURE},
+	                                        .picture = {.pictogram = pictogram,
+	                                                    .at = {x, y},
+	                                                    .size = SAME_PICTURE,
+	                                                    .level = pictogram == PICTURE_HALF_VIAL ? 1 - level : 0}});
 }
 
 static void put_same_tag(struct composer *composer, struct mark_words mark, double x, double middle, double width)
@@ -297,8 +296,8 @@ static double flow_words(struct composer *composer, const struct medicine_sheet 
 	double width = LIVE_WIDTH / (double)sheet->n_flow - GAP_1;
 	double height = 0;
 	for (size_t i = 0; i < sheet->n_flow; i++)
-		height = fmax(height, composer_text_height(composer, sheet->flow[i].word, body(composer, WEIGHT_REGULAR),
-		                                           width));
+		height = fmax(height, composer_text_height(composer, sheet->flow[i].word,
+		                                           body(composer, WEIGHT_REGULAR), width));
 	return height;
 }
 
@@ -385,7 +384,8 @@ static void put_add(struct composer *composer, const struct medicine_sheet *shee
 	const char *place = say_line_place(composer->speaker, &sheet->draw->add);
 	const char *alt = say2(composer->speaker, "line.alt_draw", "mark",
 	                       mark_words_plain(composer->arena, sheet->add), "line", place);
-	struct rect above = put_heading(composer, ROLE_H2, say0(composer->speaker, "line.add_heading"), heading, x, y, width);
+	struct rect above =
+		put_heading(composer, ROLE_H2, say0(composer->speaker, "line.add_heading"), heading, x, y, width);
 	put_paragraph(composer, place, composer_style(composer, TYPE_BODY, WEIGHT_REGULAR), x,
 	              above.y + above.height + GAP_2, width);
 	begin_figure(composer, alt);
@@ -410,8 +410,8 @@ struct front {
 	const struct medicine_sheet *sheet;
 	struct step_cell cells[STEP_CELLS_MOST];
 	struct step_pairs pairs;
-	bool add;             /* the syringe of the liquid is drawn */
-	bool close;           /* pairs would not fit: `row` instead */
+	bool add;   /* the syringe of the liquid is drawn */
+	bool close; /* pairs would not fit: `row` instead */
 	struct step_row row;
 };
 
@@ -451,10 +451,8 @@ static bool front_fits(struct composer *composer, const struct front *front)
 static bool choose_close(struct composer *composer, struct front *front)
 {
 	front->close = true;
-	front->row = (struct step_row){.cells = front->cells,
-	                               .n = front->pairs.n,
-	                               .beside = true,
-	                               .add = front->pairs.add};
+	front->row =
+		(struct step_row){.cells = front->cells, .n = front->pairs.n, .beside = true, .add = front->pairs.add};
 	for (front->row.abreast = CLOSE_LEAST; front->row.abreast <= CLOSE_MOST; front->row.abreast++)
 		for (double size = CLOSE_PICTURE_MOST; size >= CLOSE_PICTURE_LEAST; size -= PICTURE_STEP) {
 			front->row.picture = size;

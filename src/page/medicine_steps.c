@@ -28,9 +28,8 @@ void put_step_picture(struct composer *composer, const char *name, double x, dou
 {
 	if (name == NULL || !step_picture_known(name))
 		return;
-	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
-	                                        .area = {x, y, size, size},
-	                                        .step = {name, {x, y}, size}});
+	put_mark(composer,
+	         (struct placed_mark){.kind = MARK_STEP, .area = {x, y, size, size}, .step = {name, {x, y}, size}});
 }
 
 /* ---- cells ---- */
@@ -56,10 +55,10 @@ size_t step_cells(const struct step *steps, size_t n, struct step_cell *cells, s
 static double warning_height(struct composer *composer, const struct step *warning, double width)
 {
 	double inside = width - 2 * WARNING_PAD;
-	double title =
-		composer_text_height(composer, warning->title, composer_style(composer, TYPE_BODY, WEIGHT_BOLD), inside);
-	double text = composer_text_height(composer, warning->text,
-	                                   medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), inside);
+	double title = composer_text_height(composer, warning->title, composer_style(composer, TYPE_BODY, WEIGHT_BOLD),
+	                                    inside);
+	double text = composer_text_height(composer, warning->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR),
+	                                   inside);
 	return 2 * WARNING_PAD + title + GAP_2 + text;
 }
 
@@ -80,9 +79,9 @@ static void put_warning(struct composer *composer, const struct step *warning, s
 	        box);
 	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
-	struct rect title = put_text(composer, warning->title, composer_style(composer, TYPE_BODY, WEIGHT_BOLD),
-	                             ALIGN_START, area.x + WARNING_PAD, area.y + WARNING_PAD,
-	                             area.width - 2 * WARNING_PAD, COLOUR_RUST);
+	struct rect title =
+		put_text(composer, warning->title, composer_style(composer, TYPE_BODY, WEIGHT_BOLD), ALIGN_START,
+	                 area.x + WARNING_PAD, area.y + WARNING_PAD, area.width - 2 * WARNING_PAD, COLOUR_RUST);
 	put_plain(composer, warning->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), area.x + WARNING_PAD,
 	          title.y + title.height + GAP_2, area.width - 2 * WARNING_PAD);
 	end_group(composer);
@@ -141,9 +140,9 @@ static double pair_text_x(const struct step_pairs *pairs)
 static double pair_words_height(struct composer *composer, const struct step_pairs *pairs, const struct step *step)
 {
 	double width = PAIR_WIDTH - pair_text_x(pairs);
-	double height = head_height(composer, step, NUMBER_SIZE, width) + TITLE_TEXT +
-	                composer_text_height(composer, step->text,
-	                                     medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), width);
+	double height =
+		head_height(composer, step, NUMBER_SIZE, width) + TITLE_TEXT +
+		composer_text_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), width);
 	if (measures_liquid(pairs->add, step))
 		height += GAP_2 + measure_tag(composer, *pairs->add, ADD_TAG_SIZE).height;
 	return height;
@@ -266,9 +265,8 @@ static double words_height(struct composer *composer, const struct step_row *row
 {
 	double height = composer_text_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR),
 	                                     column_width(row));
-	return measures_liquid(row->add, step)
-	               ? height + GAP_2 + measure_tag(composer, *row->add, ADD_TAG_SIZE).height
-	               : height;
+	return measures_liquid(row->add, step) ? height + GAP_2 + measure_tag(composer, *row->add, ADD_TAG_SIZE).height
+	                                       : height;
 }
 
 /* A line's titles share a height, so that its pictures stand level. */
@@ -303,8 +301,8 @@ static void put_row_head(struct composer *composer, const struct step_row *row, 
 {
 	begin_group(composer, ROLE_H3);
 	put_plain(composer, number_text(composer, step), row_number(), x, y, 0);
-	put_plain(composer, step->title, row_title(composer), x,
-	          y + text_cap_height(row_number()) + NUMBER_TITLE_BELOW, title_width(row));
+	put_plain(composer, step->title, row_title(composer), x, y + text_cap_height(row_number()) + NUMBER_TITLE_BELOW,
+	          title_width(row));
 	end_group(composer);
 }
 
@@ -318,8 +316,8 @@ static double picture_x(const struct composer *composer, const struct step_row *
 static void put_row_words(struct composer *composer, const struct step_row *row, const struct step *step, double x,
                           double y)
 {
-	struct rect text = put_paragraph(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y,
-	                                 column_width(row));
+	struct rect text = put_paragraph(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x,
+	                                 y, column_width(row));
 	if (!measures_liquid(row->add, step))
 		return;
 	struct rect tag = measure_tag(composer, *row->add, ADD_TAG_SIZE);
@@ -336,8 +334,7 @@ static void put_abreast(struct composer *composer, const struct step_row *row, c
 		double y = at.y + heights->warnings;
 		double head = text_cap_height(row_number()) + NUMBER_TITLE_BELOW + heights->title;
 		double picture_y = row->beside ? y : y + head + GAP_1;
-		put_row_head(composer, row, cell->step,
-		             row->beside ? at.x + row->picture + BESIDE_PICTURE : at.x, y);
+		put_row_head(composer, row, cell->step, row->beside ? at.x + row->picture + BESIDE_PICTURE : at.x, y);
 		begin_artifact(composer);
 		put_step_picture(composer, cell->step->picture, picture_x(composer, row, at.x), picture_y,
 		                 row->picture);

@@ -62,8 +62,8 @@ static double half_foot_height(struct composer *composer, const struct split_she
 	const char *feet[] = {sheet->first.foot, sheet->after, sheet->second.foot};
 	double height = 0;
 	for (size_t i = 0; i < 3; i++)
-		height = fmax(height, composer_text_height(composer, feet[i], body(composer, WEIGHT_REGULAR),
-		                                           thirds[i].width));
+		height = fmax(height,
+		              composer_text_height(composer, feet[i], body(composer, WEIGHT_REGULAR), thirds[i].width));
 	return height;
 }
 
@@ -169,9 +169,9 @@ static void put_halves(struct composer *composer, const struct split_sheet *shee
 /* ---- labels to cut out ---- */
 
 #define LABELS_ABREAST 3
-#define LABEL_BETWEEN 5.0
+#define LABEL_BETWEEN 4.0
 #define LABEL_WIDTH ((LIVE_WIDTH - (LABELS_ABREAST - 1) * LABEL_BETWEEN) / LABELS_ABREAST)
-#define LABEL_PAD 3.2
+#define LABEL_PAD 2.6
 #define LABEL_LINES 3.0
 #define LABEL_LINE_LEAST 12.0 /* to write the time on */
 
@@ -345,8 +345,7 @@ static void put_reading(struct composer *composer, const struct split_sheet *she
 	put_picture(composer, window->right ? PICTURE_CHECK : PICTURE_CROSS, frame.x, y, VERDICT_PICTURE);
 	end_group(composer);
 	put_text(composer, window->verdict, verdict, ALIGN_START, frame.x + VERDICT_PICTURE + 2,
-	         y + (VERDICT_PICTURE - text_cap_height(verdict)) / 2, 0,
-	         window->right ? COLOUR_INK : COLOUR_RUST);
+	         y + (VERDICT_PICTURE - text_cap_height(verdict)) / 2, 0, window->right ? COLOUR_INK : COLOUR_RUST);
 	put_plain(composer, window->text, body(composer, WEIGHT_REGULAR), frame.x, y + VERDICT_PICTURE + GAP_2,
 	          READING_WIDTH);
 	end_group(composer);
@@ -416,8 +415,8 @@ static void put_second(struct composer *composer, const struct split_sheet *shee
 	y += heading_height(composer);
 	begin_group(composer, ROLE_LIST);
 	for (size_t i = 0; i < sheet->n_second_day; i++)
-		put_second_step(composer, &sheet->second_day[i],
-		                composer->left + (double)i * (width + SECOND_BETWEEN), y, width);
+		put_second_step(composer, &sheet->second_day[i], composer->left + (double)i * (width + SECOND_BETWEEN),
+		                y, width);
 	end_group(composer);
 }
 
@@ -440,8 +439,8 @@ static size_t rows_here(struct composer *composer, const struct split_sheet *she
 static double rows_height(struct composer *composer, const struct split_sheet *sheet, size_t rows)
 {
 	return rows == 0 ? 0
-	                 : heading_height(composer) + (double)rows * (labels_row_height(composer, sheet) + LABEL_BETWEEN) -
-	                           LABEL_BETWEEN;
+	                 : heading_height(composer) +
+	                           (double)rows * (labels_row_height(composer, sheet) + LABEL_BETWEEN) - LABEL_BETWEEN;
 }
 
 void split_place(struct composer *composer, const struct split_sheet *sheet)

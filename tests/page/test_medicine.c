@@ -40,7 +40,8 @@ static const struct step steps[] = {
 	{4, "liquid-in", "Liquid in", "Push all the liquid in, slowly, down the glass.", false},
 	{0, NULL, "Not yet", "Leave the syringe in the vial.", true},
 	{5, "swirl", "Swirl", "Gently, until no powder is left. Do not shake.", false},
-	{6, "settle", "Let it settle", "Let go of the plunger. Clear, no bits? Powder left after 5 minutes: stop.", false},
+	{6, "settle", "Let it settle", "Let go of the plunger. Clear, no bits? Powder left after 5 minutes: stop.",
+         false},
 	{7, "air-in", "Air in", "Vial off, needle up. Pull some air in: the needle empties.", false},
 	{8, "air-out", "Air out", "Needle up. Tap. Push to the first drop, stop on your line.", false},
 	{9, "pinch-inject", "Inject", "Pinch. Needle in. Push slowly, count to 10. Needle out, let go.", false},
@@ -54,10 +55,14 @@ static const struct step second_day[] = {
 };
 
 static const struct lay_out things[] = {
-	{PICTURE_POWDER_VIAL, "powder vial", "×1"},   {PICTURE_FILLED_SYRINGE, "liquid syringe", "×1"},
-	{PICTURE_THICK_NEEDLE, "thick needle", "×1"}, {PICTURE_THIN_NEEDLE, "thin needle", "×1"},
-	{PICTURE_FILTER_NEEDLE, "filter needle", "×1"}, {PICTURE_EMPTY_SYRINGE, "empty syringe", "×1"},
-	{PICTURE_WIPE, "wipes", "×2"},                {PICTURE_SHARPS_BOX, "sharps box", "×1"},
+	{PICTURE_POWDER_VIAL, "powder vial", "×1"},
+	{PICTURE_FILLED_SYRINGE, "liquid syringe", "×1"},
+	{PICTURE_THICK_NEEDLE, "thick needle", "×1"},
+	{PICTURE_THIN_NEEDLE, "thin needle", "×1"},
+	{PICTURE_FILTER_NEEDLE, "filter needle", "×1"},
+	{PICTURE_EMPTY_SYRINGE, "empty syringe", "×1"},
+	{PICTURE_WIPE, "wipes", "×2"},
+	{PICTURE_SHARPS_BOX, "sharps box", "×1"},
 };
 
 static const struct flow_piece flow[] = {{FLOW_LIQUID_SYRINGE, "liquid"},
@@ -84,21 +89,142 @@ struct sheet_case {
 	size_t n_back;
 	size_t n_lay_out;
 	bool flow;
+	bool add; /* the liquid is measured too */
 };
 
 static const struct sheet_case sheets[] = {
-	{"half a millilitre, A4", PAPER_A4, &millilitre, {1, 2}, {NULL, "0.5", "mL", false}, LINE_DRAW, false, 7, 6, 6, true},
-	{"half a millilitre, Letter", PAPER_LETTER, &millilitre, {1, 2}, {NULL, "0.5", "mL", false}, LINE_DRAW, false, 7, 6, 6,
-         true},
-	{"the last line", PAPER_LETTER, &millilitre, {1, 1}, {NULL, "1", "mL", false}, LINE_DRAW, false, 7, 6, 8, true},
-	{"a small line", PAPER_A4, &millilitre, {37, 100}, {NULL, "0.37", "mL", false}, LINE_DRAW, false, 10, 10, 8, false},
-	{"syringe units", PAPER_A4, &units, {1, 5}, {"line", "20", NULL, false}, LINE_DRAW, false, 4, 5, 4, false},
-	{"near the zero line", PAPER_LETTER, &units, {1, 50}, {"line", "2", NULL, false}, LINE_DRAW, false, 4, 10, 4, false},
-	{"push out first", PAPER_A4, &millilitre, {3, 10}, {"push out to", "0.3", "mL", true}, LINE_PUSH_OUT, false, 3, 5, 4,
+	{"half a millilitre, A4",
+         PAPER_A4,
+         &millilitre,
+         {1, 2},
+         {NULL, "0.5", "mL", false},
+         LINE_DRAW,
+         false,
+         7,
+         6,
+         6,
+         true,
          false},
-	{"stop on the way", PAPER_LETTER, &millilitre, {1, 5}, {"stop at", "0.2", "mL", false}, LINE_STOP, false, 3, 5, 4, false},
-	{"all of a syringe", PAPER_A4, &millilitre, {1, 2}, {NULL, "all", NULL, false}, LINE_DRAW, true, 3, 4, 4, false},
-	{"all without a scale", PAPER_A4, NULL, {0, 1}, {NULL, "all", NULL, false}, LINE_DRAW, true, 3, 4, 4, false},
+	{"half a millilitre, Letter",
+         PAPER_LETTER,
+         &millilitre,
+         {1, 2},
+         {NULL, "0.5", "mL", false},
+         LINE_DRAW,
+         false,
+         7,
+         6,
+         6,
+         true,
+         false},
+	{"the last line",
+         PAPER_LETTER,
+         &millilitre,
+         {1, 1},
+         {NULL, "1", "mL", false},
+         LINE_DRAW,
+         false,
+         7,
+         6,
+         8,
+         true,
+         false},
+	{"a small line",
+         PAPER_A4,
+         &millilitre,
+         {37, 100},
+         {NULL, "0.37", "mL", false},
+         LINE_DRAW,
+         false,
+         10,
+         10,
+         8,
+         false,
+         false},
+	{"syringe units",
+         PAPER_A4,
+         &units,
+         {1, 5},
+         {"line", "20", NULL, false},
+         LINE_DRAW,
+         false,
+         4,
+         5,
+         4,
+         false,
+         false},
+	{"near the zero line",
+         PAPER_LETTER,
+         &units,
+         {1, 50},
+         {"line", "2", NULL, false},
+         LINE_DRAW,
+         false,
+         4,
+         10,
+         4,
+         false,
+         false},
+	{"push out first",
+         PAPER_A4,
+         &millilitre,
+         {3, 10},
+         {"push out to", "0.3", "mL", true},
+         LINE_PUSH_OUT,
+         false,
+         3,
+         5,
+         4,
+         false,
+         false},
+	{"stop on the way",
+         PAPER_LETTER,
+         &millilitre,
+         {1, 5},
+         {"stop at", "0.2", "mL", false},
+         LINE_STOP,
+         false,
+         3,
+         5,
+         4,
+         false,
+         false},
+	{"all of a syringe",
+         PAPER_A4,
+         &millilitre,
+         {1, 2},
+         {NULL, "all", NULL, false},
+         LINE_DRAW,
+         true,
+         3,
+         4,
+         4,
+         false,
+         false},
+	{"a measured liquid",
+         PAPER_A4,
+         &millilitre,
+         {1, 2},
+         {NULL, "0.5", "mL", false},
+         LINE_DRAW,
+         false,
+         4,
+         6,
+         4,
+         false,
+         true},
+	{"all without a scale",
+         PAPER_A4,
+         NULL,
+         {0, 1},
+         {NULL, "all", NULL, false},
+         LINE_DRAW,
+         true,
+         3,
+         4,
+         4,
+         false,
+         false},
 };
 
 struct made {
@@ -121,6 +247,8 @@ static const struct medicine_sheet *sheet_of(struct arena *arena, const struct s
 	struct draw *draw = arena_alloc(arena, sizeof *draw);
 	struct medicine_sheet *sheet = arena_alloc(arena, sizeof *sheet);
 	*draw = draw_of(&product, row);
+	draw->has_add = row->add;
+	draw->add = (struct mark){LINE_ADD, &millilitre, false, {9, 10}, {9, 10}};
 	*sheet = (struct medicine_sheet){.draw = draw,
 	                                 .front_title = "Examplin: get ready",
 	                                 .front_lead = "Powder and liquid · days 1 to 6",
@@ -139,6 +267,8 @@ static const struct medicine_sheet *sheet_of(struct arena *arena, const struct s
 	                                 .box_fraction = half_ml,
 	                                 .syringe_shows = "Your syringe shows",
 	                                 .mark = row->mark,
+	                                 .has_add = row->add,
+	                                 .add = {"add", "0.9", "mL", true},
 	                                 .flow_heading = "One syringe all the way. Two needles.",
 	                                 .flow = flow,
 	                                 .n_flow = row->flow ? 5 : 0,
@@ -166,9 +296,9 @@ static const struct medicine_sheet *sheet_of(struct arena *arena, const struct s
 static struct made compose_section(struct arena *arena, struct section section, enum paper paper)
 {
 	struct findings findings = findings_in(arena);
-	struct made made = {
-		.sample = sample_new(arena, SAMPLE_TINY, (struct sample_options){.paper = paper}, &findings),
-		.typesetter = typesetter_new("fonts", &findings)};
+	struct made made = {.sample =
+	                            sample_new(arena, SAMPLE_TINY, (struct sample_options){.paper = paper}, &findings),
+	                    .typesetter = typesetter_new("fonts", &findings)};
 	struct section *sections = arena_alloc(arena, sizeof *sections);
 	*sections = section;
 	made.sample->handout.sections = sections;
@@ -228,13 +358,24 @@ static void all_is_said(void **state)
 
 /* ---- the line ---- */
 
-static const struct placed_mark *first_of(const struct placed_packet *packet, enum mark_kind kind)
+/* The back's: a liquid to measure stands on the front, before it. */
+static const struct placed_mark *last_of(const struct placed_packet *packet, enum mark_kind kind)
 {
+	const struct placed_mark *last = NULL;
 	for (size_t i = 0; i < packet->n; i++)
 		for (size_t j = 0; j < packet->pages[i].n; j++)
 			if (packet->pages[i].marks[j].kind == kind)
-				return &packet->pages[i].marks[j];
-	return NULL;
+				last = &packet->pages[i].marks[j];
+	return last;
+}
+
+static size_t count_kind(const struct placed_packet *packet, enum mark_kind kind)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < packet->n; i++)
+		for (size_t j = 0; j < packet->pages[i].n; j++)
+			n += packet->pages[i].marks[j].kind == kind;
+	return n;
 }
 
 static const struct placed_mark *tag_over(const struct placed_packet *packet, const struct placed_mark *syringe)
@@ -252,7 +393,8 @@ static void the_tag_points_at_the_line(void **state)
 	struct test_case *test = case_of(state);
 	const struct sheet_case *row = test->row;
 	struct made made = compose_sheet(test->arena, row);
-	const struct placed_mark *syringe = first_of(made.packet, MARK_SYRINGE);
+	const struct placed_mark *syringe = last_of(made.packet, MARK_SYRINGE);
+	assert_int_equal(count_kind(made.packet, MARK_SYRINGE), (row->syringe != NULL) + row->add);
 	if (row->syringe == NULL) {
 		assert_null(syringe);
 	} else {
@@ -272,7 +414,7 @@ static void the_window_shows_the_line(void **state)
 	struct test_case *test = case_of(state);
 	const struct sheet_case *row = test->row;
 	struct made made = compose_sheet(test->arena, row);
-	const struct placed_mark *window = first_of(made.packet, MARK_WINDOW);
+	const struct placed_mark *window = last_of(made.packet, MARK_WINDOW);
 	if (row->all) {
 		assert_null(window);
 	} else {
