@@ -20,7 +20,8 @@ static void draw_liquid(struct painter *painter, const struct barrel *barrel, co
 {
 	double front = inside_front(geometry);
 	double half = geometry->inner / 2;
-	struct rect all = {front, -half, ml_to_x(barrel, barrel->liquid) - front, geometry->inner};
+	double from = barrel->is_part ? fmax(front, barrel->seen_from) : front;
+	struct rect all = {from, -half, fmax(0, ml_to_x(barrel, barrel->liquid) - from), geometry->inner};
 	struct rect upper = {all.x, all.y, all.width, half};
 	struct path_builder *tint = path_new(painter->scratch);
 	struct path_builder *hatch = path_new(painter->scratch);
@@ -124,8 +125,15 @@ static const double graduation_height[] = {
 static const double graduation_width[] = {
 	[GRADUATION_SMALL] = 1, [GRADUATION_MEDIUM] = 1.15, [GRADUATION_NUMBERED] = 1.5};
 
+/* A stretch of the barrel, mm from the zero line. */
+struct stretch {
+	double from;
+	double to;
+};
+
 static void draw_graduations(struct painter *painter, const struct barrel *barrel,
-                             const struct syringe_geometry *geometry, enum graduation kind, enum colour colour)
+                             const struct syringe_geometry *geometry, enum graduation kind, struct stretch stretch,
+                             enum colour colour)
 {
 	struct path_builder *lines = path_new(painter->scratch);
 	double bottom = geometry->outer / 2;
@@ -136,18 +144,35 @@ static void draw_graduations(struct painter *painter, const struct barrel *barre
 		if (syringe_line_kind(barrel->syringe, i) != kind)
 			continue;
 		double x = ml_to_x(barrel, measure_of(syringe_line_volume(barrel->syringe, i)));
-		path_stroke_line(lines, (struct point){x, bottom}, (struct point){x, top});
+		if (x >= stretch.from && x <= stretch.to)
+			path_stroke_line(lines, (struct point){x, bottom}, (struct point){x, top});
 	}
 	if (lines->path.n)
 		paint_stroke(painter, lines, barrel->look.graduation * graduation_width[kind], colour);
 }
 
 static void draw_scale(struct painter *painter, const struct barrel *barrel, const struct syringe_geometry *geometry,
-                       enum colour colour)
+                       struct stretch stretch, enum colour colour)
 {
-	draw_graduations(painter, barrel, geometry, GRADUATION_SMALL, colour);
-	draw_graduations(painter, barrel, geometry, GRADUATION_MEDIUM, colour);
-	draw_graduations(painter, barrel, geometry, GRADUATION_NUMBERED, colour);
+	draw_graduations(painter, barrel, geometry, GRADUATION_SMALL, stretch, colour);
+	draw_graduations(painter, barrel, geometry, GRADUATION_MEDIUM, stretch, colour);
+	draw_graduations(painter, barrel, geometry, GRADUATION_NUMBERED, stretch, colour);
+}
+
+/* A line just outside still shows half its width. */
+static struct stretch seen(const struct barrel *barrel, const struct syringe_geometry *geometry)
+{
+	double line = barrel->look.graduation * graduation_width[GRADUATION_NUMBERED];
+	if (barrel->is_part)
+		return (struct stretch){barrel->seen_from - line, barrel->seen_to + line};
+	return (struct stretch){-line, geometry->scale_end + line};
+}
+
+static struct stretch over_rubber(const struct barrel *barrel, const struct syringe_geometry *geometry)
+{
+	double x = ml_to_x(barrel, barrel->ring);
+	double line = barrel->look.graduation * graduation_width[GRADUATION_NUMBERED];
+	return (struct stretch){x - geometry->cone - line, x + 2 * geometry->ring + geometry->waist + line};
 }
 
 /* ---- the barrel ---- */
@@ -275,9 +300,9 @@ void barrel_draw(struct painter *painter, const struct barrel *barrel)
 	draw_rod(painter, barrel, &geometry);
 	paint_fill(painter, stopper, COLOUR_INK);
 	draw_walls(painter, barrel, &geometry);
-	draw_scale(painter, barrel, &geometry, COLOUR_INK);
+	draw_scale(painter, barrel, &geometry, seen(barrel, &geometry), COLOUR_INK);
 	paint_push_clip(painter, stopper);
-	draw_scale(painter, barrel, &geometry, COLOUR_WHITE);
+	draw_scale(painter, barrel, &geometry, over_rubber(barrel, &geometry), COLOUR_WHITE);
 	paint_pop(painter);
 	draw_flange(painter, barrel, &geometry);
 }

@@ -27,7 +27,10 @@ struct barrel {
 	double liquid; /* mL of liquid before it */
 	int needle;    /* NEEDLE_NONE, NEEDLE_THIN or NEEDLE_THICK */
 	bool cut_rod;
-	double cut_at; /* from the zero line */
+	double cut_at;    /* from the zero line */
+	bool is_part;     /* only a stretch shows: lines outside it are left out, since every one costs time */
+	double seen_from; /* from the zero line */
+	double seen_to;
 	struct barrel_look look;
 };
 

@@ -4,9 +4,12 @@
 #include <assert.h>
 #include <qrencode.h>
 
+/* A bar is a little higher than its row, so that no viewer shows a seam between rows. */
+#define BAR_HEIGHT 1.02
+
 /*
- * Dark modules as bars, one path for all: filled at once, neighbouring bars
- * show no seam. The quiet zone is the page's to keep.
+ * Dark modules as bars, one path for all: stroked at once, in half the numbers
+ * that filled boxes would take. The quiet zone is the page's to keep.
  */
 static void add_row(struct path_builder *path, const unsigned char *row, int width, struct point at, double module)
 {
@@ -15,7 +18,8 @@ static void add_row(struct path_builder *path, const unsigned char *row, int wid
 		while (to < width && (row[to] & 1))
 			to++;
 		if (to > from)
-			path_rect(path, (struct rect){at.x + from * module, at.y, (to - from) * module, module});
+			path_stroke_line(path, (struct point){at.x + from * module, at.y + module / 2},
+			                 (struct point){at.x + to * module, at.y + module / 2});
 		from = to + 1;
 	}
 }
@@ -32,5 +36,5 @@ void figure_code(struct painter *painter, const struct code_figure *figure)
 		add_row(path, code->data + y * code->width, code->width,
 		        (struct point){figure->at.x, figure->at.y + y * module}, module);
 	QRcode_free(code);
-	paint_fill(painter, path, COLOUR_INK);
+	paint_stroke(painter, path, module * BAR_HEIGHT, COLOUR_INK);
 }

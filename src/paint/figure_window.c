@@ -66,6 +66,11 @@ static struct view view_of(const struct window_figure *figure)
 		.wall_y = figure->frame.y + AIR,
 	};
 
+	double half = figure->frame.width / 2 / figure->zoom;
+	double middle = figure->centre * view.geometry.mm_per_ml;
+	view.barrel.is_part = true;
+	view.barrel.seen_from = middle - half;
+	view.barrel.seen_to = middle + half;
 	view.axis = view.wall_y + view.geometry.outer * figure->zoom / 2;
 	return view;
 }
