@@ -235,6 +235,12 @@ static double column_width(const struct step_row *row)
 	return (LIVE_WIDTH - (double)(row->abreast - 1) * ROW_BETWEEN) / (double)row->abreast;
 }
 
+/* Never so wide that neighbours meet: the outer columns' pictures cannot lean out of the page. */
+static double picture_size(const struct step_row *row)
+{
+	return row->beside ? row->picture : fmin(row->picture, column_width(row) + ROW_BETWEEN / 2);
+}
+
 static struct text_style row_title(const struct composer *composer)
 {
 	return medicine_style(composer, TYPE_BODY, WEIGHT_BOLD);
@@ -258,7 +264,7 @@ static struct text_style row_number(void)
 
 static double title_width(const struct step_row *row)
 {
-	return column_width(row) - (row->beside ? row->picture + BESIDE_PICTURE : 0);
+	return column_width(row) - (row->beside ? picture_size(row) + BESIDE_PICTURE : 0);
 }
 
 static double words_height(struct composer *composer, const struct step_row *row, const struct step *step)
@@ -283,7 +289,7 @@ static struct line_heights line_heights(struct composer *composer, const struct 
 		heights.text = fmax(heights.text, words_height(composer, row, cell->step));
 	}
 	double head = text_cap_height(row_number()) + NUMBER_TITLE_BELOW + heights.title;
-	double above = row->beside ? fmax(head, row->picture) : head + GAP_1 + row->picture;
+	double above = row->beside ? fmax(head, picture_size(row)) : head + GAP_1 + picture_size(row);
 	heights.all = heights.warnings + above + GAP_2 + heights.text;
 	return heights;
 }
@@ -309,8 +315,8 @@ static void put_row_head(struct composer *composer, const struct step_row *row, 
 /* The picture of a column stands a little in, but a wide one not outside the page. */
 static double picture_x(const struct composer *composer, const struct step_row *row, double x)
 {
-	double indent = fmin(fmax((column_width(row) - row->picture) / 2, -ROW_BETWEEN / 2), 2.0);
-	return row->beside ? x : fmin(fmax(x + indent, composer->left), composer->right - row->picture);
+	double indent = fmin(fmax((column_width(row) - picture_size(row)) / 2, -ROW_BETWEEN / 2), 2.0);
+	return row->beside ? x : fmin(fmax(x + indent, composer->left), composer->right - picture_size(row));
 }
 
 static void put_row_words(struct composer *composer, const struct step_row *row, const struct step *step, double x,
@@ -334,10 +340,11 @@ static void put_abreast(struct composer *composer, const struct step_row *row, c
 		double y = at.y + heights->warnings;
 		double head = text_cap_height(row_number()) + NUMBER_TITLE_BELOW + heights->title;
 		double picture_y = row->beside ? y : y + head + GAP_1;
-		put_row_head(composer, row, cell->step, row->beside ? at.x + row->picture + BESIDE_PICTURE : at.x, y);
+		put_row_head(composer, row, cell->step, row->beside ? at.x + picture_size(row) + BESIDE_PICTURE : at.x,
+		             y);
 		begin_artifact(composer);
 		put_step_picture(composer, cell->step->picture, picture_x(composer, row, at.x), picture_y,
-		                 row->picture);
+		                 picture_size(row));
 		end_group(composer);
 		put_row_words(composer, row, cell->step, at.x, at.y + heights->all - heights->text);
 	}
