@@ -138,6 +138,18 @@ static const char *box_words(struct build *build, const struct product *product)
 	return held(product, &content) ? say1(speaker, "same.box_says", "strength", say_amount(speaker, content)) : "";
 }
 
+/* The unit the patient reads on the box: what it says where that is an amount, else its strength's. */
+static enum unit box_unit(struct build *build, const struct product *product, struct quantity content)
+{
+	struct quantity said;
+	struct quantity_fault fault;
+	if (product->box_says.text != NULL &&
+	    quantity_read(build->arena, product->box_says.text, build->clinic->mark, &said, &fault) &&
+	    unit_converts(said.unit, content.unit))
+		return said.unit;
+	return content.unit;
+}
+
 static void fill_part(struct build *build, const struct draw *draw, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -148,8 +160,9 @@ static void fill_part(struct build *build, const struct draw *draw, struct medic
 	sheet->box_part = sheet->amount;
 	if (!taken(draw, &sum) || !held(draw->product, &content) || !quantity_ratio(sum, content, &part))
 		return;
-	if (!draw->product->also_labelled.given && sum.unit != draw->dose.unit)
-		sheet->box_amount = say_amount(speaker, sum);
+	struct quantity on_box = sum;
+	if (quantity_in(sum, box_unit(build, draw->product, content), &on_box) && on_box.unit != draw->dose.unit)
+		sheet->box_amount = say_amount(speaker, on_box);
 	sheet->box_fraction = part;
 	if (rational_compare(part, rational_of(1, 1)) == 0)
 		sheet->box_part = say0(speaker, "same.all");
@@ -158,7 +171,7 @@ static void fill_part(struct build *build, const struct draw *draw, struct medic
 	else if (rational_is_whole(part))
 		sheet->box_part = say_count(speaker, "same.containers", part.numerator, NO_VALUES);
 	else
-		sheet->box_part = say_amount(speaker, sum);
+		sheet->box_part = say_amount(speaker, on_box);
 	if (sheet->box_amount != NULL && strcmp(sheet->box_part, sheet->box_amount) == 0)
 		sheet->box_amount = NULL;
 }
