@@ -1,0 +1,97 @@
+#!/bin/bash
+# The packet as a file: whole, private, readable by others' programs, the same bytes everywhere.
+set -uo pipefail
+. tests/support/tap.sh
+. tests/support/cli.sh
+
+# Every word of a font's name but Atkinson's is somebody else's; a font not embedded is the reader's own guess.
+only_own_fonts() {
+	pdffonts "$1" >"$scratch/fonts" || return
+	tail -n +3 "$scratch/fonts" | grep -q . || return
+	! tail -n +3 "$scratch/fonts" | grep -vE '^[A-Z]{6}\+AtkinsonHyperlegibleNext-(Regular|SemiBold|Bold) .* yes yes yes +[0-9]+ +0$'
+}
+
+clean_pdf() {
+	qpdf --check "$1" >"$scratch/qpdf" 2>&1 && ! grep -i warning "$scratch/qpdf"
+}
+
+# What a file manager or a search index reads without opening the pages.
+metadata() {
+	pdfinfo "$1" && pdfinfo -meta "$1" && pdfinfo -custom "$1"
+}
+
+# Every pixel has as much red as green as blue.
+colourless() {
+	pdftoppm -r 30 "$1" | python3 -c '
+import re, sys
+data, at, pages = sys.stdin.buffer.read(), 0, 0
+while at < len(data):
+    head = re.compile(rb"P6\s+(\d+)\s+(\d+)\s+255\s").match(data, at)
+    end = head.end() + 3 * int(head[1]) * int(head[2])
+    red, green, blue = (data[head.end() + i : end : 3] for i in range(3))
+    at, pages = end, pages + 1
+    if not red == green == blue:
+        sys.exit(f"page {pages} is coloured")
+sys.exit(0 if pages > 1 else "no pages")'
+}
+
+name_of() {
+	sed -n 's/^patient: {name: "\([^"]*\)".*/\1/p' "$samples/plans/$1.yaml"
+}
+
+for plan in "${plans[@]}"; do
+	mkdir "$scratch/$plan"
+	file=$scratch/$plan/packet.pdf
+	umask 000
+	ends 0 "$plan: packet ends with 0" "$program" packet "$samples/plans/$plan.yaml" -o "$file"
+	umask 022
+	same "$plan: one file appears, and no other" packet.pdf "$(ls -A "$scratch/$plan")"
+	same "$plan: only its owner can read it, whatever the umask" 600 "$(stat -c %a "$file")"
+	passes "$plan: a strict reader finds no fault" clean_pdf "$file"
+	passes "$plan: the project's own fonts alone, all embedded" only_own_fonts "$file"
+
+	name=$(name_of "$plan")
+	metadata "$file" >"$scratch/metadata" 2>/dev/null
+	holds "$plan: the metadata can be read" "$scratch/metadata" "Pages:"
+	lacks "$plan: no patient's name, record or day of birth in it" "$scratch/metadata" \
+		"${name% *}" "${name#* }" "LQ-000" "$(sed -n 's/.*born: \([0-9-]*\).*/\1/p' "$samples/plans/$plan.yaml")"
+	lacks "$plan: no clock's time in it" "$scratch/metadata" "CreationDate" "ModDate"
+
+	"$program" packet "$samples/plans/$plan.yaml" -o "$scratch/again.pdf" >/dev/null 2>&1
+	passes "$plan: the same bytes a second time" cmp "$file" "$scratch/again.pdf"
+
+	# Another user's machine: language, zone, home, a font setting of the user's own, folder, relative path.
+	mkdir -p "$scratch/home/.config/fontconfig"
+	cat >"$scratch/home/.config/fontconfig/fonts.conf" <<-'END'
+		<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+		<fontconfig><match target="pattern"><edit name="family" mode="assign" binding="strong">
+		<string>DejaVu Sans</string></edit></match></fontconfig>
+	END
+	(
+		cd "$scratch/$plan" || exit
+		cp -R "$samples" clinic
+		env -u FILLMARK_DATA LANG=tr_TR.UTF-8 LC_ALL=tr_TR.UTF-8 LANGUAGE=tr PANGO_LANGUAGE=ja TZ=Pacific/Kiritimati \
+			HOME="$scratch/home" XDG_CONFIG_HOME="$scratch/home/.config" SOURCE_DATE_EPOCH=1 \
+			"$program" packet "clinic/plans/$plan.yaml" -o elsewhere.pdf >/dev/null 2>&1
+	)
+	passes "$plan: the same bytes for another language, zone, home and folder" cmp "$file" "$scratch/$plan/elsewhere.pdf"
+done
+
+file=$scratch/over.pdf
+echo "an older file" >"$file"
+chmod 644 "$file"
+"$program" packet "$samples/plans/mara.yaml" -o "$file" >/dev/null 2>&1
+same "a file written over becomes private too" 600 "$(stat -c %a "$file")"
+passes "and is the packet" cmp "$file" "$scratch/mara/packet.pdf"
+
+"$program" packet "$samples/plans/mara.yaml" --mono -o "$scratch/mono.pdf" >/dev/null 2>&1
+pdftotext -layout "$scratch/mono.pdf" "$scratch/mono.txt"
+pdftotext -layout "$scratch/mara/packet.pdf" "$scratch/mara.txt"
+passes "in black alone the words are the same" cmp "$scratch/mara.txt" "$scratch/mono.txt"
+passes "and nothing on the pages has a colour" colourless "$scratch/mono.pdf"
+refuses "as it has in the coloured packet" "coloured" colourless "$scratch/mara/packet.pdf"
+
+(cd "$scratch" && "$program" packet "$samples/plans/mara.yaml" >out 2>err)
+passes "without -o the file takes the plan's name, here" cmp "$scratch/mara.pdf" "$scratch/mara/packet.pdf"
+holds "and the program says what it made" "$scratch/out" "mara.pdf: " " pages, " ", signed"
+tap_end
