@@ -73,6 +73,14 @@ static struct draw make_draw(struct computing *computing, const struct draw_requ
 	return draw;
 }
 
+static bool opens_one(const struct supply_part *part)
+{
+	for (size_t i = 0; i < part->n_uses; i++)
+		if (part->uses[i].opens)
+			return true;
+	return false;
+}
+
 static struct draw draw_of_part(struct computing *computing, const struct dose *dose, const struct supply_part *part)
 {
 	const struct medicine *medicine = dose->item->medicine;
@@ -94,6 +102,8 @@ static struct draw draw_of_part(struct computing *computing, const struct dose *
 	struct draw draw = make_draw(computing, &request);
 	draw.containers = part->uses;
 	draw.n_containers = part->n_uses;
+	/* What was opened before is mixed already: nothing more is added to it. */
+	draw.has_add = draw.has_add && opens_one(part);
 	return draw;
 }
 
