@@ -1,0 +1,506 @@
+#!/usr/bin/env python3
+"""Holds a packet against the workings of its plan: what is printed, against what was computed.
+
+    agreement.py grid|sheets|splits|check-page|supplies WORKINGS.json PACKET.pdf
+
+Reads the PDF through pdftotext alone and shares nothing with the program. What the samples' labels say is written
+out below by hand, from samples/formulary.yaml. Prints every disagreement; ends with 1 when there is one.
+"""
+import collections
+import datetime
+import html
+import json
+import re
+import subprocess
+import sys
+from fractions import Fraction
+
+# product: medicine, what the box says, what one container holds, and in how many mL it comes or is made up
+Label = collections.namedtuple("Label", "medicine box whole volume")
+LABELS = {
+    "examplin-kit": Label("Examplin", "0.25 mg", "250 mcg", "1"),
+    "sampletide-vial": Label("Sampletide", "5 mg in 1 mL", "14 mg", "2.8"),
+    "mockuline-syringe": Label("Mockuline", "0.25 mg", "0.25 mg", "0.5"),
+    "pretendol-syringe": Label("Pretendol", "0.5 mg", "0.5 mg", "0.5"),
+    "nonsensol-tablets": Label("Nonsensol", "1 tablet", "1 tablet", None),
+    "fictivane-vial": Label("Fictivane", "10,000 units", "10,000 units", "3"),
+    "vacuprine-vial": Label("Vacuprine", "375 units", "375 units", "1.5"),
+    "oleumine-vial": Label("Oleumine", "50 mg in 1 mL", "500 mg", "10"),
+    "insertine-pack": Label("Insertine", "1 insert", "1 insert", None),
+}
+# What the tag of a stop line says before its number: `part: expel-first` pushes out, then gives the rest.
+STOP_WORDS = {"pretendol-syringe": "push out to"}
+# One container may serve two doses (`share`).
+SHARED = {"examplin-kit"}
+
+NUMBER = r"\d[\d,]*(?:\.\d+)?"
+UNIT = r"(?:syringe units|units|mcg|mg|g|tablets?|inserts?)"
+AMOUNT = re.compile(rf"(?:{NUMBER} {UNIT}|half a tablet)$")
+MARK = re.compile(rf"(?:all|line {NUMBER}|(?:(?:push out to|stop at|add) )?{NUMBER} mL)$")
+
+faults = []
+
+
+def fault(text):
+    faults.append(text)
+
+
+# ---- quantities, exactly
+
+IN_MCG = {"g": 1000000, "mg": 1000, "mcg": 1}
+
+
+def amount(text):
+    """'0.25 mg' as (250, 'mcg'): what can be compared."""
+    number, unit = text.split(" ", 1)
+    value = Fraction(number.replace(",", ""))
+    return (value * IN_MCG[unit], "mcg") if unit in IN_MCG else (value, unit.rstrip("s"))
+
+
+def as_said(text):
+    """A dose of the workings as the patient's pages say it."""
+    return "half a tablet" if text == "0.5 tablets" else text
+
+
+# ---- the computed side
+
+Dose = collections.namedtuple("Dose", "item n date day time said medicine mark add takes product containers")
+
+
+def mark_of(draw):
+    if "count" in draw:
+        return None
+    if draw["line"] == "add":
+        return "add " + draw["mark"]
+    if draw["line"] == "stop":
+        return STOP_WORDS[draw["containers"][0]["product"]] + " " + draw["mark"]
+    return draw["mark"]
+
+
+def check_arithmetic(dose, draw):
+    """volume = taken / (whole / volume of the whole), and the containers of a draw add up to the dose."""
+    name = f"{dose['item']} {dose['n']}"
+    taken = [amount(container["takes"]) for container in draw["containers"]]
+    total = sum(value for value, unit in taken)
+    ordered, unit = amount(dose["dose"])
+    if unit == taken[0][1] and total != ordered:
+        fault(f"{name}: the containers give {total}, the order is {ordered} {unit}")
+    if "count" in draw:
+        return
+    label = LABELS[draw["containers"][0]["product"]]
+    volume = total * Fraction(label.volume) / amount(label.whole)[0]
+    if Fraction(draw["volume_exact"]) != volume:
+        fault(f"{name}: the workings have {draw['volume_exact']} mL, the label gives {volume} mL")
+    if unit == "syringe unit" and volume != ordered / 100:
+        fault(f"{name}: {ordered} lines of the insulin syringe are not {volume} mL")
+
+
+def read_doses(workings):
+    doses = []
+    for dose in workings["doses"]:
+        given = [draw for draw in dose["draws"] if draw.get("line") != "add"]
+        adds = [mark_of(draw) for draw in dose["draws"] if draw.get("line") == "add"]
+        for draw in given:
+            check_arithmetic(dose, draw)
+        if len(given) != 1:
+            fault(f"{dose['item']} {dose['n']}: {len(given)} draws; the samples have one a dose")
+            continue
+        containers = given[0]["containers"]
+        product = containers[0]["product"]
+        date = datetime.date.fromisoformat(dose["date"]) if dose["date"] else None
+        doses.append(
+            Dose(dose["item"], dose["n"], date, dose.get("day"), dose["time"], as_said(dose["dose"]),
+                 LABELS[product].medicine, mark_of(given[0]), adds[0] if adds else None, containers[0]["takes"],
+                 product, containers))
+    return doses
+
+
+# ---- the printed side
+
+Word = collections.namedtuple("Word", "x0 y0 x1 y1 text")
+
+
+class Phrase:
+    """Words on one baseline, no further apart than words are."""
+
+    def __init__(self, words):
+        self.x0, self.x1 = words[0].x0, words[-1].x1
+        self.y0, self.y1 = min(w.y0 for w in words), max(w.y1 for w in words)
+        self.y = (self.y0 + self.y1) / 2
+        self.text = " ".join(w.text for w in words)
+
+
+class Page:
+    def __init__(self, words):
+        self.words = words
+        self.phrases = phrases_of(words)
+        self.text = " ".join(w.text for w in words)
+
+    def find(self, text):
+        return next((p for p in self.phrases if p.text == text), None)
+
+    def title(self):
+        """The largest type at the top of the page: a draft's band stands above it, the page's number at its right."""
+        top = [p for p in self.phrases if p.y0 < 80]
+        return min(top, key=lambda p: (round(p.y0 - p.y1), p.x0)).text
+
+
+def baseline(word):
+    """Where the word stands: the typeface puts it at 0.757 of the height that pdftotext reports."""
+    return word.y0 + 0.757 * (word.y1 - word.y0)
+
+
+def phrases_of(words):
+    lines = sorted(words, key=baseline)
+    follower, led = {}, set()
+    for i, word in enumerate(lines):
+        near = range(i, i)
+        while near.start > 0 and baseline(word) - baseline(lines[near.start - 1]) < 0.8:
+            near = range(near.start - 1, near.stop)
+        while near.stop < len(lines) and baseline(lines[near.stop]) - baseline(word) < 0.8:
+            near = range(near.start, near.stop + 1)
+        best = None
+        for j in near:
+            other = lines[j]
+            gap = other.x0 - word.x1
+            height = min(word.y1 - word.y0, other.y1 - other.y0)
+            if other.x0 > word.x0 and -0.5 < gap < 0.33 * height and (best is None or other.x0 < lines[best].x0):
+                best = j
+        if best is not None and best not in led:
+            follower[i] = best
+            led.add(best)
+    phrases = []
+    for i in set(range(len(lines))) - led:
+        chain = [i]
+        while chain[-1] in follower:
+            chain.append(follower[chain[-1]])
+        phrases.append(Phrase([lines[k] for k in chain]))
+    return phrases
+
+
+def read_pages(pdf):
+    said = subprocess.run(["pdftotext", "-bbox", pdf, "-"], check=True, capture_output=True, text=True).stdout
+    pages = []
+    for page in said.split("<page ")[1:]:
+        words = []
+        for x0, y0, x1, y1, text in re.findall(
+                r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(.*?)</word>', page):
+            for part in html.unescape(text).replace("\u00a0", " ").split():
+                words.append(Word(float(x0), float(y0), float(x1), float(y1), part))
+        pages.append(Page(words))
+    return pages
+
+
+def day_words(date):
+    return f"{date.day} {date:%b}"
+
+
+# ---- the day grid
+
+def grid_rows(pages):
+    """(date, day number, phrases) for each row that is a day; the column of days is the left one."""
+    rows = []
+    for page in pages:
+        if not page.title().startswith("Day by day"):
+            continue
+        left = min(p.x0 for p in page.phrases)
+        days = []
+        for phrase in page.phrases:
+            found = re.search(r"(\d{1,2} (?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec))$", phrase.text)
+            if found and phrase.x0 - left < 45:
+                days.append((phrase.y, found[1]))
+        bottom = min(p.y0 for p in page.phrases if p.text.startswith("Unsure?"))
+        top = min(p.y1 for p in page.phrases if p.text.startswith("the needle"))
+        heads = [p for p in page.phrases if p.y < top + 6 and p.text in {label.medicine for label in LABELS.values()}]
+        found = {date: [] for y, date in days}
+        for phrase in page.phrases:
+            if top < phrase.y < bottom and phrase not in heads and days:
+                y, date = min(days, key=lambda day: abs(day[0] - phrase.y))
+                if abs(y - phrase.y) < 30:
+                    found[date].append(phrase)
+        for y, date in days:
+            number = [p.text.split()[0] for p in found[date]
+                      if re.match(r"\d{1,2}(?: \w{3} \d{1,2} \w{3})?$", p.text) and p.x0 - left < 30]
+            rows.append((date, int(number[0]) if number else None, found[date], heads, left))
+    return rows
+
+
+def cells_of(date, phrases, heads, left):
+    """(medicine, dose, mark) of each cell in a row, as a multiset."""
+    cells = collections.Counter()
+    inside = [p for p in phrases if p.x0 - left > 80]
+    names = [p for p in inside if p.text in {label.medicine for label in LABELS.values()}]
+    marks = [p for p in inside if MARK.match(p.text)]
+    for dose in (p for p in inside if AMOUNT.match(p.text)):
+        if names:  # a band names its medicine itself, and its tag stands beside
+            name, below = names[0], marks
+        else:
+            name = min(heads, key=lambda head: abs(head.x0 - dose.x0))
+            below = [m for m in marks if m.y > dose.y and m.x0 < dose.x1 and m.x1 > dose.x0]
+        if len(below) > 1:
+            fault(f"{date}: {len(below)} marks for {dose.text}")
+        cells[(name.text, dose.text, below[0].text if below else None)] += 1
+        marks = [m for m in marks if m not in below]
+    for mark in marks:
+        fault(f"{date}: the mark '{mark.text}' belongs to no dose")
+    for phrase in inside:
+        known = MARK.match(phrase.text) or AMOUNT.match(phrase.text)
+        if re.search(r"\d", phrase.text) and not known and not re.match(r"page \d+$|\d\d:\d\d$", phrase.text) and \
+                not re.search(r"\d\d:\d\d\.", phrase.text):
+            fault(f"{date}: '{phrase.text}' is a number that no rule knows")
+    return cells
+
+
+def check_grid(doses, pages):
+    rows = grid_rows(pages)
+    printed = {}
+    for date, number, phrases, heads, left in rows:
+        if date in printed:
+            fault(f"{date}: two rows")
+        printed[date] = cells_of(date, phrases, heads, left)
+    computed = collections.defaultdict(collections.Counter)
+    for dose in doses:
+        if dose.date:
+            computed[day_words(dose.date)][(dose.medicine, dose.said, dose.mark)] += 1
+    for date in sorted(set(printed) | set(computed)):
+        if printed.get(date, collections.Counter()) != computed[date]:
+            fault(f"{date}: printed {dict(printed.get(date, {}))}, computed {dict(computed[date])}")
+    if not computed:
+        fault("no dose has a date")
+    grids = " ".join(page.text for page in pages if page.title().startswith("Day by day"))
+    for dose in doses:
+        if not dose.date and (f"{dose.medicine}: only when the clinic calls" not in grids or dose.said not in grids):
+            fault(f"{dose.medicine}: {dose.said} waits for a call, and the grid does not say so")
+
+
+# ---- a medicine's front and back
+
+def day_range(text):
+    """The treatment days a sheet is for, as printed below its title; None where no day is known."""
+    if "days not known yet" in text:
+        return None
+    found = re.search(r"\bdays? (\d+)(?: to (\d+))?\b", text)
+    return range(int(found[1]), int(found[2] or found[1]) + 1)
+
+
+def column_text(page, left=0, right=10000, top=0, bottom=10000):
+    """The words of a part of the page, read line by line."""
+    words = [w for w in page.words if left <= (w.x0 + w.x1) / 2 < right and top <= w.y0 < bottom]
+    words.sort(key=lambda w: ((w.y0 + w.y1) / 2, w.x0))
+    lines = []
+    for word in words:
+        if lines and (word.y0 + word.y1) / 2 - (lines[-1][-1].y0 + lines[-1][-1].y1) / 2 < 6:
+            lines[-1].append(word)
+        else:
+            lines.append([word])
+    return " ".join(" ".join(w.text for w in sorted(line, key=lambda w: w.x0)) for line in lines)
+
+
+def strip_of(page):
+    """The three cells of 'three ways to say the same amount'."""
+    heads = [next(p for p in page.phrases if p.text.startswith(start))
+             for start in ("Your calendar says", "The box says", "Your syringe shows")]
+    below = [p.y0 for p in page.phrases
+             if p.y0 > heads[0].y1 and re.match(r"One syringe|Mix$|Get it ready$|Get ready$", p.text)]
+    edges = [heads[1].x0 - 4, heads[2].x0 - 4, 10000]
+    return [column_text(page, head.x0 - 2, edge, head.y0 - 1, min(below)) for head, edge in zip(heads, edges)]
+
+
+def box_words(dose):
+    """How much of the box, as the sheet says it: all, half, or the amount in the box's unit."""
+    whole, taken = amount(LABELS[dose.product].whole)[0], amount(dose.takes)[0]
+    return "all" if taken == whole else "half" if 2 * taken == whole else dose.takes
+
+
+def check_numbers(name, page, dose):
+    """No other volume and no other amount stands on the page than those of this dose."""
+    label = LABELS[dose.product]
+    own = f"{dose.said} {dose.takes} {dose.mark} {dose.add} {label.box}"
+    volumes = set(re.findall(rf"({NUMBER}) mL", own))
+    amounts = set(re.findall(rf"{NUMBER} {UNIT}\b", own))
+    for volume in re.findall(rf"({NUMBER}) mL\b", page.text):
+        if volume not in volumes:
+            fault(f"{name}: {volume} mL is neither mark nor label")
+    for other in re.findall(rf"{NUMBER} {UNIT}\b", page.text):
+        if other not in amounts:
+            fault(f"{name}: {other} is neither dose nor label")
+
+
+def sheets_of(pages):
+    """(front, back, medicine, days, page number) of each medicine's sheet."""
+    sheets = []
+    for i, page in enumerate(pages):
+        found = re.match(r"(\w+): get ready$", page.title())
+        if found:
+            sheets.append((page, pages[i + 1], found[1], day_range(page.text), i + 1))
+    return sheets
+
+
+def sheet_for(dose, sheets, numbers):
+    day = numbers.get(day_words(dose.date)) if dose.date else None
+    fitting = [s for s in sheets if s[2] == dose.medicine and
+               (s[3] is None if day is None else s[3] is not None and day in s[3])]
+    if len(fitting) != 1:
+        fault(f"{dose.medicine}, day {day}: {len(fitting)} sheets")
+        return None
+    return fitting[0]
+
+
+def check_sheets(doses, pages):
+    numbers = {date: number for date, number, *_ in grid_rows(pages)}
+    sheets = sheets_of(pages)
+    used = set()
+    for dose in doses:
+        if dose.mark is None:
+            continue
+        sheet = sheet_for(dose, sheets, numbers)
+        if sheet is None:
+            continue
+        front, back, medicine, days, number = sheet
+        if (number, dose.said, dose.mark) in used:
+            continue
+        used.add((number, dose.said, dose.mark))
+        name = f"page {number}, {medicine} {dose.said}"
+        expected = [f"Your calendar says {dose.said}",
+                    f"The box says {LABELS[dose.product].box} {box_words(dose)}",
+                    f"Your syringe shows {dose.mark}"]
+        for cell, words in zip(strip_of(front), expected):
+            if cell != words:
+                fault(f"{name}: '{cell}' is printed, '{words}' computed")
+        if not re.match(rf"{medicine}: (?:draw and )?inject$", back.title()):
+            fault(f"{name}: its back is '{back.title()}'")
+        if f" · {dose.said} · " not in back.text:
+            fault(f"{name}: the back does not name the dose")
+        tags = [p for p in back.phrases if MARK.match(p.text)]
+        largest = max(tags, key=lambda p: p.y1 - p.y0, default=None)
+        if largest is None or largest.text != dose.mark:
+            fault(f"{name}: the largest mark on the back is {largest and largest.text}, not {dose.mark}")
+        if dose.add and not front.find(dose.add):
+            fault(f"{name}: the front has no '{dose.add}'")
+        check_numbers(name + ", front", front, dose)
+        check_numbers(name + ", back", back, dose)
+    for sheet in sheets:
+        if sum(1 for number, *_ in used if number == sheet[4]) != 1:
+            fault(f"page {sheet[4]}: a sheet for no dose, or for two amounts")
+
+
+# ---- one container, two days
+
+def moment_words(text):
+    moment = datetime.datetime.fromisoformat(text)
+    return f"{moment:%a} {day_words(moment)}, {moment:%H:%M}"
+
+
+def check_splits(doses, pages):
+    shared = collections.defaultdict(list)
+    for dose in doses:
+        for container in dose.containers:
+            if container["product"] in SHARED:
+                shared[container["number"]].append(dose)
+    pairs = sorted((pair for pair in shared.values() if len(pair) == 2), key=lambda pair: pair[0].date)
+    splits = [page for page in pages if page.title().endswith(": one vial, two days")]
+    if len(splits) != (1 if pairs else 0):
+        fault(f"{len(pairs)} shared vials, {len(splits)} pages for them")
+    if not pairs or not splits:
+        return
+    page = splits[0]
+    check_numbers("the page of a shared vial", page, pairs[0][0])
+    labels = [(label, [p for p in page.phrases if abs(p.x0 - label.x0) < 0.5 and 0 < p.y - label.y < 20])
+              for label in page.phrases if label.text.startswith("Mixed ")]
+    printed = sorted((label.text, below[0].text if below else "") for label, below in labels)
+    computed = []
+    for first, second in pairs:
+        by = first.containers[0]["by"]
+        if f"{second.date} {second.time}" > by:
+            fault(f"the second half of {first.date} is at {second.date} {second.time}, kept until {by}")
+        computed.append((f"Mixed {first.date:%a} {day_words(first.date)},", f"Use by {moment_words(by)}"))
+    if printed != sorted(computed):
+        fault(f"labels: printed {printed}, computed {sorted(computed)}")
+    for dose in pairs[0]:
+        if page.find(moment_words(f"{dose.date} {dose.time}")) is None:
+            fault(f"the page does not say '{moment_words(f'{dose.date} {dose.time}')}'")
+
+
+# ---- the staff's page
+
+def check_check_page(doses, pages):
+    numbers = {date: number for date, number, *_ in grid_rows(pages)}
+    sheets = sheets_of(pages)
+    text = " ".join(column_text(page) for page in pages if page.title().startswith("Check page"))
+    names = "|".join(sorted({label.medicine for label in LABELS.values()}))
+    starts = [m for m in re.finditer(rf"\b({names}) (days? (?:not known yet|[\d]+(?: to \d+)?)) · ", text)]
+    ends = [m.start() for m in starts[1:]] + [len(text)]
+    blocks = [(m[1], day_range(m[2]), text[m.start():end]) for m, end in zip(starts, ends)]
+    done = set()
+    for dose in doses:
+        day = numbers.get(day_words(dose.date)) if dose.date else None
+        fitting = [b for b in blocks if b[0] == dose.medicine and (b[1] is None if day is None else b[1] and day in b[1])]
+        if len(fitting) != 1:
+            fault(f"{dose.medicine}, day {day}: {len(fitting)} blocks on the check page")
+            continue
+        block = fitting[0][2]
+        key = (dose.medicine, fitting[0][1], dose.said)
+        if key in done:
+            continue
+        done.add(key)
+        for words in (dose.said, dose.mark or dose.said, dose.add or dose.said):
+            if words not in block:
+                fault(f"the check page's '{block[:50]}...' lacks '{words}'")
+        if dose.mark:
+            sheet = sheet_for(dose, sheets, numbers)
+            if sheet and f"page {sheet[4]}" not in block:
+                fault(f"the check page's '{block[:50]}...' does not point to page {sheet[4]}")
+    if not done:
+        fault("no block of the check page was looked at")
+
+
+# ---- supplies
+
+def check_supplies(workings, pages):
+    page = next(p for p in pages if p.title() == "Your supplies")
+    columns = {text: max((p for p in page.phrases if p.text == text), key=lambda p: p.x0) for text in ("need", "have", "get")}
+    heads = {text: (phrase.x0 + phrase.x1) / 2 for text, phrase in columns.items()}
+    listed = 0
+    for supply in workings["supplies"]:
+        name = page.find(LABELS[supply["product"]].medicine)
+        if name is None:
+            fault(f"{supply['product']} is not on the page")
+            continue
+        listed += 1
+        expected = {"need": supply["needed"], "have": supply["dispensed"], "get": supply["to_get"]}
+        printed = {"get": 0}
+        for phrase in page.phrases:
+            if name.y0 - 6 < phrase.y < name.y0 + 32 and re.match(r"\d+$", phrase.text):
+                near = min(heads, key=lambda text: abs(heads[text] - (phrase.x0 + phrase.x1) / 2))
+                printed[near] = int(phrase.text)
+        if printed != expected:
+            fault(f"{supply['product']}: printed {printed}, computed {expected}")
+    if not listed:
+        fault("no supply was looked at")
+
+
+def main():
+    what, workings_file, pdf = sys.argv[1:]
+    with open(workings_file, encoding="utf-8") as file:
+        workings = json.load(file)
+    pages = read_pages(pdf)
+    doses = read_doses(workings)
+    if not doses:
+        fault("no doses")
+    if what == "grid":
+        check_grid(doses, pages)
+    elif what == "sheets":
+        check_sheets(doses, pages)
+    elif what == "splits":
+        check_splits(doses, pages)
+    elif what == "check-page":
+        check_check_page(doses, pages)
+    elif what == "supplies":
+        check_supplies(workings, pages)
+    else:
+        sys.exit(__doc__)
+    print("\n".join(faults))
+    sys.exit(1 if faults else 0)
+
+
+main()
