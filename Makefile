@@ -35,7 +35,8 @@ PACKAGES = cairo pangocairo pangoft2 fontconfig libcyaml yaml-0.1 icu-uc icu-i18
 TEST_PACKAGES = cmocka gmp
 # -isystem: the libraries' headers are not ours to warn about.
 PACKAGE_CFLAGS = $(call once,PACKAGE_CFLAGS,pkg-config --cflags $(PACKAGES) | sed 's/-I/-isystem /g')
-PACKAGE_LIBS = $(call once,PACKAGE_LIBS,pkg-config --libs $(PACKAGES) && echo -lm)
+# libcsv brings no pkg-config file.
+PACKAGE_LIBS = $(call once,PACKAGE_LIBS,pkg-config --libs $(PACKAGES) && echo -lcsv -lm)
 TEST_CFLAGS = $(call once,TEST_CFLAGS,pkg-config --cflags $(TEST_PACKAGES) | sed 's/-I/-isystem /g')
 TEST_LIBS = $(call once,TEST_LIBS,pkg-config --libs $(TEST_PACKAGES))
 

@@ -12,6 +12,10 @@ enum exit_code command_workings(struct session *session);
 enum exit_code command_draw(struct session *session);
 enum exit_code command_sign(struct session *session);
 
+/* The second check of a plan that was computed: its sheet, and the answers compared. */
+void write_blind_sheet(struct session *session, struct made *made);
+void compare_answers(struct session *session, struct made *made);
+
 /* Says what is wrong with the command line. */
 enum exit_code usage_fault(const char *why);
 

@@ -9,7 +9,7 @@ static const struct row {
 	size_t flag;
 	const char *commands; /* separated by spaces; "*" for all */
 } rows[] = {
-	{"-o", offsetof(struct options, output), 0, "packet draw"},
+	{"-o", offsetof(struct options, output), 0, "packet draw workings"},
 	{"--clinic", offsetof(struct options, clinic), 0, "*"},
 	{"--by", offsetof(struct options, by), 0, "sign"},
 	{"--from", offsetof(struct options, from), 0, "draw"},
@@ -17,6 +17,8 @@ static const struct row {
 	{"--displacement", offsetof(struct options, displacement), 0, "draw"},
 	{"--concentration", offsetof(struct options, concentration), 0, "draw"},
 	{"--syringe", offsetof(struct options, syringe), 0, "draw"},
+	{"--compare", offsetof(struct options, compare), 0, "workings"},
+	{"--blind", 0, offsetof(struct options, blind), "workings"},
 	{"--json", 0, offsetof(struct options, json), "workings draw"},
 	{"--mono", 0, offsetof(struct options, mono), "packet"},
 	{"--quiet", 0, offsetof(struct options, quiet), "*"},
@@ -102,7 +104,7 @@ const char *options_usage(void)
 {
 	return "usage: fillmark check    PATH...\n"
 	       "       fillmark packet   PLAN [-o FILE.pdf] [--mono]\n"
-	       "       fillmark workings PLAN [--json]\n"
+	       "       fillmark workings PLAN [--json | --blind -o FILE.pdf | --compare ANSWERS.csv]\n"
 	       "       fillmark draw     DOSE --from STRENGTH[/VOLUME] [--diluent VOLUME] [--displacement VOLUME]\n"
 	       "                         [--concentration AMOUNT/mL] [--syringe ID | CAPACITY:STEP] [--json]\n"
 	       "                         [-o FILE.pdf|.svg|.png]\n"

@@ -21,7 +21,9 @@ struct options {
 	const char *displacement;
 	const char *concentration;
 	const char *syringe;
+	const char *compare;
 	bool json;
+	bool blind;
 	bool mono;
 	bool quiet;
 	bool help;

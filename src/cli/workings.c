@@ -57,24 +57,35 @@ static void print_doses(struct session *session, const struct made *made)
 	}
 }
 
+static void print_workings(struct session *session, struct made *made)
+{
+	if (!session_handout(session, made))
+		return;
+	printf("%s  %s  %s\n\n", made->plan->id, made->record->code, made->record->is_signed ? "signed" : "DRAFT");
+	print_doses(session, made);
+	putchar('\n');
+	const struct check_sheet *sheet = check_sheet(made->handout);
+	if (sheet != NULL)
+		print_rows(session, sheet);
+}
+
 enum exit_code command_workings(struct session *session)
 {
 	const struct options *options = session->options;
-	if (options->n_operands != 1)
-		return usage_fault("'workings' takes one plan: fillmark workings PLAN [--json]");
+	int ways = options->json + options->blind + (options->compare != NULL);
+	if (options->n_operands != 1 || ways > 1 || options->blind != (options->output != NULL))
+		return usage_fault("'workings' takes one plan: fillmark workings PLAN [--json | --blind -o FILE.pdf | "
+		                   "--compare ANSWERS.csv]");
 	struct made made = {.clinic = NULL};
 	if (session_record(session, options->operands[0], &made)) {
-		if (options->json) {
+		if (options->json)
 			fputs(record_workings_json(session->patient, made.record), stdout);
-		} else if (session_handout(session, &made)) {
-			printf("%s  %s  %s\n\n", made.plan->id, made.record->code,
-			       made.record->is_signed ? "signed" : "DRAFT");
-			print_doses(session, &made);
-			putchar('\n');
-			const struct check_sheet *sheet = check_sheet(made.handout);
-			if (sheet != NULL)
-				print_rows(session, sheet);
-		}
+		else if (options->blind)
+			write_blind_sheet(session, &made);
+		else if (options->compare != NULL)
+			compare_answers(session, &made);
+		else
+			print_workings(session, &made);
 	}
 	made_free(&made);
 	return session_report(session);

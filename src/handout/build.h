@@ -30,6 +30,12 @@ struct build {
 	section_ref grid_section;
 };
 
+/* Finds the variants of the course: to be called once, before anything else. */
+void build_variants(struct build *build);
+
+/* What stands on every page, in a speaker's language. */
+struct running running_of(struct build *build, struct speaker *speaker);
+
 /* The variant a dose's draw belongs to. */
 const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index);
 

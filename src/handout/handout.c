@@ -46,7 +46,7 @@ const struct variant *variant_of(const struct build *build, const struct dose *d
 	return NULL;
 }
 
-static void find_variants(struct build *build)
+void build_variants(struct build *build)
 {
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
@@ -158,6 +158,8 @@ static void fill_section(struct build *build, struct section *section, const str
 		section->title = section->before->title;
 		section->lead = section->before->lead;
 		break;
+	case SECTION_BLIND: /* in a handout of its own: blind.c */
+		break;
 	case SECTION_CHECK:
 		section->check = check_sheet_of(build);
 		section->title = section->check->title;
@@ -203,7 +205,7 @@ static const char *version_line(struct build *build, struct speaker *speaker)
 	return say2(speaker, "running.signed", "version", version, "date", say_date(speaker, on, DATE_BORN));
 }
 
-static struct running running_of(struct build *build, struct speaker *speaker)
+struct running running_of(struct build *build, struct speaker *speaker)
 {
 	return (struct running){
 		.unsure = say0(speaker, "running.unsure"),
@@ -229,7 +231,7 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	                      .findings = findings,
 	                      .grid_section = -1};
 	struct section_list list = {.arena = arena};
-	find_variants(&build);
+	build_variants(&build);
 	add_sections(&build, &list);
 	for (size_t i = 0; i < list.n; i++)
 		fill_section(&build, &list.sections[i], list.variants[i]);

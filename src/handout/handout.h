@@ -65,7 +65,8 @@ enum section_kind {
 	SECTION_SPLIT,
 	SECTION_SUPPLIES,
 	SECTION_BEFORE,
-	SECTION_CHECK /* staff's */
+	SECTION_CHECK, /* staff's */
+	SECTION_BLIND  /* staff's second check: inputs and blanks, alone in a handout of its own */
 };
 
 /* A section another page may point at; -1: none. */
@@ -463,6 +464,49 @@ struct check_sheet {
 	const char *date_word;
 };
 
+/* ---- second check, blind ---- */
+
+enum answer_kind { ANSWER_NUMBER, ANSWER_CLOCK, ANSWER_WEEKDAY, ANSWER_ALL };
+
+/* What the program worked out for one blank. Never placed on a page. */
+struct blind_answer {
+	const char *name; /* "1a", as beside the blank */
+	const char *asks; /* "Examplin, days 1 to 6: volume" */
+	enum answer_kind kind;
+	struct rational number;
+	struct clock_time clock;
+	enum weekday weekday;
+	const char *text; /* as it would be printed */
+};
+
+struct blind_question {
+	const char *name; /* "1a" */
+	const char *label;
+	const char *unit; /* after the blank; NULL: none */
+};
+
+struct blind_row {
+	const char *number;
+	const char *name;
+	const char *ordered; /* bold */
+	const char *const *inputs;
+	size_t n_inputs;
+	const struct blind_question *questions;
+	size_t n_questions;
+};
+
+struct blind_sheet {
+	const char *inputs_heading;
+	const char *answers_heading;
+	const struct blind_row *rows;
+	size_t n_rows;
+	const char *then_line;
+	const char *differs_line;
+	const char *checker_word;
+	const char *date_word;
+	const char *agree_word;
+};
+
 /* ---- the whole ---- */
 
 struct section {
@@ -478,6 +522,7 @@ struct section {
 		const struct supplies_sheet *supplies;
 		const struct before_sheet *before;
 		const struct check_sheet *check;
+		const struct blind_sheet *blind;
 	};
 };
 
@@ -520,5 +565,17 @@ struct handout_options {
 /* Lives in `arena`; the speakers are owned by the caller's `speaker`s. A missing text is a stop in `findings`. */
 const struct handout *handout_of(struct arena *arena, const struct record *record, struct handout_options options,
                                  struct speaker *speaker, struct speaker *staff_speaker, struct findings *findings);
+
+/*
+ * The second check as a handout of its own, in the clinic's first language. The
+ * answers go into `answers`, and into no string of the handout.
+ */
+struct blind_answers {
+	const struct blind_answer *list;
+	size_t n;
+};
+
+const struct handout *blind_handout_of(struct arena *arena, const struct record *record, struct handout_options options,
+                                       struct speaker *staff, struct blind_answers *answers, struct findings *findings);
 
 #endif

@@ -38,6 +38,9 @@ static void place_section(struct composer *composer, const struct section *secti
 	case SECTION_CHECK:
 		check_place(composer, section->check);
 		break;
+	case SECTION_BLIND:
+		blind_place(composer, section->blind);
+		break;
 	}
 }
 

@@ -17,5 +17,6 @@ void split_place(struct composer *composer, const struct split_sheet *sheet);
 void supplies_place(struct composer *composer, const struct supplies_sheet *sheet);
 void before_place(struct composer *composer, const struct before_sheet *sheet);
 void check_place(struct composer *composer, const struct check_sheet *sheet);
+void blind_place(struct composer *composer, const struct blind_sheet *sheet);
 
 #endif
