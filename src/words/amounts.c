@@ -25,6 +25,19 @@ static bool is_half_over(struct rational number, int64_t *whole)
 	       rational_compare(rest, rational_of(1, 2)) == 0;
 }
 
+/* No line may end between a number and its unit: the space after it does not break, whatever the words say. */
+static const char *say_with_unit(struct speaker *speaker, const char *key, struct rational number)
+{
+	const char *digits = say_number(speaker, number);
+	struct value value = {"n", digits};
+	const char *words = say_plural(speaker, key, (double)number.numerator / (double)number.denominator, &value, 1);
+	const char *at = strstr(words, digits);
+	const char *after = at == NULL ? "" : at + strlen(digits);
+	if (*after != ' ')
+		return words;
+	return arena_printf(speaker->arena, "%.*s\u00a0%s", (int)(after - words), words, after + 1);
+}
+
 static const char *say_counted(struct speaker *speaker, struct quantity amount)
 {
 	struct arena *arena = speaker->arena;
@@ -34,21 +47,17 @@ static const char *say_counted(struct speaker *speaker, struct quantity amount)
 		const char *key = arena_printf(arena, whole == 0 ? "amount.%s.half" : "amount.%s.and_half", form);
 		return say_count(speaker, key, whole, NO_VALUES);
 	}
-	struct value value = {"n", say_number(speaker, amount.number)};
-	return say_plural(speaker, arena_printf(arena, "amount.%s", form),
-	                  (double)amount.number.numerator / (double)amount.number.denominator, &value, 1);
+	return say_with_unit(speaker, arena_printf(arena, "amount.%s", form), amount.number);
 }
 
 const char *say_amount(struct speaker *speaker, struct quantity amount)
 {
-	double number = (double)amount.number.numerator / (double)amount.number.denominator;
-	struct value value = {"n", say_number(speaker, amount.number)};
 	if (unit_dimension(amount.unit) == DIMENSION_COUNT)
 		return say_counted(speaker, amount);
 	if (amount.unit == UNIT_UNITS)
-		return say_plural(speaker, "amount.units", number, &value, 1);
+		return say_with_unit(speaker, "amount.units", amount.number);
 	if (amount.unit == UNIT_SYRINGE_UNIT)
-		return say_plural(speaker, "amount.syringe_units", number, &value, 1);
+		return say_with_unit(speaker, "amount.syringe_units", amount.number);
 	return quantity_print(speaker->arena, amount, speaker->clinic->mark);
 }
 

@@ -70,19 +70,22 @@ static const char *const date_keys[N_DATE_FORMS] = {
 	[DATE_BORN] = "date.born",
 };
 
+static void useless_pattern(struct speaker *speaker, enum date_form form)
+{
+	findings_add(speaker->findings, FINDING_STOP, "date-pattern", speaker->wording->place,
+	             "the words '%s' are not a date pattern; write one such as 'EEE d MMM'", date_keys[form]);
+}
+
 static UDateFormat *date_format(struct speaker *speaker, enum date_form form)
 {
 	static const UChar utc[] = {'U', 'T', 'C', 0};
 	if (speaker->dates[form] == NULL) {
 		UChar pattern[64];
+		int32_t length;
 		UErrorCode status = U_ZERO_ERROR;
-		u_strFromUTF8(pattern, 64, NULL, say0(speaker, date_keys[form]), -1, &status);
+		u_strFromUTF8(pattern, 64, &length, say0(speaker, date_keys[form]), -1, &status);
 		speaker->dates[form] =
-			udat_open(UDAT_PATTERN, UDAT_PATTERN, speaker->language, utc, 3, pattern, -1, &status);
-		if (U_FAILURE(status))
-			findings_add(speaker->findings, FINDING_STOP, "date-pattern", speaker->wording->place,
-			             "the words '%s' are not a date pattern; write one such as 'EEE d MMM'",
-			             date_keys[form]);
+			udat_open(UDAT_PATTERN, UDAT_PATTERN, speaker->language, utc, 3, pattern, length, &status);
 	}
 	return speaker->dates[form];
 }
@@ -91,15 +94,18 @@ const char *say_date(struct speaker *speaker, struct civil_date date, enum date_
 {
 	UChar wide[96];
 	char narrow[288];
+	int32_t n_narrow;
 	UErrorCode status = U_ZERO_ERROR;
 	UDateFormat *format = date_format(speaker, form);
-	if (format == NULL)
-		return "";
 	UDate midnight = (double)date_number(date) * 86400000.0;
-	int32_t length = udat_format(format, midnight, wide, 96, NULL, &status);
-	u_strToUTF8(narrow, sizeof narrow, NULL, wide, length, &status);
-	assert(U_SUCCESS(status));
-	return arena_strdup(speaker->arena, narrow);
+	int32_t length = format == NULL ? 0 : udat_format(format, midnight, wide, 96, NULL, &status);
+	u_strToUTF8(narrow, sizeof narrow, &n_narrow, wide, length, &status);
+	/* The pattern is a clinic's to write: one that says nothing, or too much, is refused. */
+	if (U_FAILURE(status) || n_narrow <= 0) {
+		useless_pattern(speaker, form);
+		return "";
+	}
+	return arena_strndup(speaker->arena, narrow, (size_t)n_narrow);
 }
 
 const char *say_time(struct speaker *speaker, struct clock_time time)
