@@ -306,16 +306,29 @@ def strip_of(page):
     return [column_text(page, head.x0 - 2, edge, head.y0 - 1, min(below)) for head, edge in zip(heads, edges)]
 
 
+def in_box_unit(dose):
+    """What is taken, in the unit that the box is marked in: '125 mcg' of a box of '0.25 mg' is '0.125 mg'."""
+    unit = LABELS[dose.product].box.split()[1]
+    value, common = amount(dose.takes)
+    if common == "mcg":
+        return f"{float(value / IN_MCG[unit]):.9g} {unit}"
+    return dose.takes
+
+
 def box_words(dose):
-    """How much of the box, as the sheet says it: all, half, or the amount in the box's unit."""
+    """How much of the box, as the sheet says it: all, half, or the amount, in the box's unit where that differs."""
     whole, taken = amount(LABELS[dose.product].whole)[0], amount(dose.takes)[0]
-    return "all" if taken == whole else "half" if 2 * taken == whole else dose.takes
+    if taken not in (whole, whole / 2):
+        return in_box_unit(dose)
+    share = "all" if taken == whole else "half"
+    same_unit = dose.said.split()[-1] == LABELS[dose.product].box.split()[1]
+    return share if same_unit else f"{share} {in_box_unit(dose)}"
 
 
 def check_numbers(name, page, dose):
     """No other volume and no other amount stands on the page than those of this dose."""
     label = LABELS[dose.product]
-    own = f"{dose.said} {dose.takes} {dose.mark} {dose.add} {label.box}"
+    own = f"{dose.said} {in_box_unit(dose)} {dose.mark} {dose.add} {label.box}"
     volumes = set(re.findall(rf"({NUMBER}) mL", own))
     amounts = set(re.findall(rf"{NUMBER} {UNIT}\b", own))
     for volume in re.findall(rf"({NUMBER}) mL\b", page.text):
@@ -369,7 +382,7 @@ def check_sheets(doses, pages):
                 fault(f"{name}: '{cell}' is printed, '{words}' computed")
         if not re.match(rf"{medicine}: (?:draw and )?inject$", back.title()):
             fault(f"{name}: its back is '{back.title()}'")
-        if f" · {dose.said} · " not in back.text:
+        if not any(dose.said in p.text.split(" · ") for p in back.phrases):
             fault(f"{name}: the back does not name the dose")
         tags = [p for p in back.phrases if MARK.match(p.text)]
         largest = max(tags, key=lambda p: p.y1 - p.y0, default=None)

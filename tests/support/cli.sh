@@ -56,12 +56,27 @@ copy_samples() {
 	echo "$folder"
 }
 
-# packet_text PLAN TEXT: makes the packet and writes its text there, laid out as printed.
+# packet_text PLAN TEXT: makes the packet TEXT.pdf and writes what is printed in it to TEXT.
 packet_text() {
-	"$program" packet "$1" -o "$2.pdf" >"$scratch/packet" 2>&1 && pdftotext -layout "$2.pdf" "$2"
+	"$program" packet "$1" -o "$2.pdf" >"$scratch/packet.said" 2>&1 && pdftotext -layout "$2.pdf" "$2"
 }
 
-# page_text TEXT N: the text of the Nth sheet of a packet's text.
+# page_number TEXT WORDS...: the first page of a packet's text that holds all the words; page_text: what it holds.
+page_number() {
+	local text=$1 words page n=0
+	shift
+	while IFS= read -r -d $'\f' page; do
+		n=$((n + 1))
+		for words; do
+			[[ $page == *"$words"* ]] || continue 2
+		done
+		echo "$n"
+		return
+	done <"$text"
+	return 1
+}
+
 page_text() {
-	awk -v RS='\f' -v n="$2" 'NR == n' "$1"
+	local n
+	n=$(page_number "$@") && awk -v RS='\f' -v n="$n" 'NR == n' "$1"
 }
