@@ -52,15 +52,20 @@ static const struct row *row_named(const char *name)
 	return NULL;
 }
 
+static const char *unknown_option(struct arena *arena, const char *name, const char *command)
+{
+	return arena_printf(arena, "there is no option '%s'%s%s; see 'fillmark --help'", name,
+	                    command == NULL ? "" : " for ", command == NULL ? "" : command);
+}
+
 static bool take_option(struct arena *arena, struct options *options, char **argv, int argc, int *index,
-                        const char **why)
+                        const struct row **taken, const char **why)
 {
 	const char *name = argv[*index];
 	const struct row *row = row_named(name);
-	if (row == NULL || !belongs(row, options->command)) {
-		*why = arena_printf(arena, "there is no option '%s'%s%s; see 'fillmark --help'", name,
-		                    options->command == NULL ? "" : " for ",
-		                    options->command == NULL ? "" : options->command);
+	*taken = row;
+	if (row == NULL) {
+		*why = unknown_option(arena, name, options->command);
 		return false;
 	}
 	if (row->text == 0) {
@@ -78,10 +83,12 @@ static bool take_option(struct arena *arena, struct options *options, char **arg
 bool options_read(struct arena *arena, int argc, char **argv, struct options *options, const char **why)
 {
 	const char **operands = arena_alloc(arena, ((size_t)argc + 1) * sizeof *operands);
+	const struct row **taken = arena_alloc(arena, ((size_t)argc + 1) * sizeof *taken);
+	size_t n_taken = 0;
 	*options = (struct options){.operands = operands};
 	for (int i = 1; i < argc; i++) {
 		if (argv[i][0] == '-' && argv[i][1] != '\0') {
-			if (!take_option(arena, options, argv, argc, &i, why))
+			if (!take_option(arena, options, argv, argc, &i, &taken[n_taken++], why))
 				return false;
 		} else if (options->command == NULL) {
 			options->command = argv[i];
@@ -93,6 +100,12 @@ bool options_read(struct arena *arena, int argc, char **argv, struct options *op
 			operands[options->n_operands++] = argv[i];
 		}
 	}
+	/* Options may stand before the command, so whose they are is known only now. */
+	for (size_t i = 0; i < n_taken; i++)
+		if (!belongs(taken[i], options->command)) {
+			*why = unknown_option(arena, taken[i]->name, options->command);
+			return false;
+		}
 	if (options->command == NULL && !options->help && !options->version) {
 		*why = "say what to do; see 'fillmark --help'";
 		return false;
