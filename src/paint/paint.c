@@ -26,6 +26,10 @@ static void paint_box(struct painter *painter, const struct box *box, struct rec
 {
 	struct path_builder *outline = path_new(painter->scratch);
 	path_rounded(outline, area, box->radius);
+	if (box->fill != COLOUR_NONE && box->line > 0 && !box->dashed) {
+		paint_fill_and_stroke(painter, outline, box->fill, box->line, box->stroke);
+		return;
+	}
 	if (box->fill != COLOUR_NONE)
 		paint_fill(painter, outline, box->fill);
 	if (box->line <= 0)

@@ -27,6 +27,8 @@ struct drawing {
 	const char **labels; /* of a PDF's pages */
 	const char **links;  /* the labels that its links name */
 	size_t n_links;
+	struct ink lines; /* of the lines gathered in Cairo's path, in the surface's own units */
+	bool has_lines;
 
 	struct drawing_tag *tags;
 	size_t n_tags;
@@ -41,6 +43,8 @@ struct drawing {
 struct drawing *drawing_of(struct device *device);
 
 /* marks.c */
+/* Draws the lines gathered so far: before anything that is no line of the same ink. */
+void drawing_flush(struct drawing *drawing);
 void drawing_path(struct device *device, const struct path *path, const struct ink *ink);
 void drawing_text(struct device *device, const struct text_block *block, struct point at, enum colour colour);
 void drawing_push_clip(struct device *device, const struct path *path);

@@ -3,6 +3,7 @@
 #include "text/layout.h"
 
 #include <assert.h>
+#include <math.h>
 #include <pango/pangocairo.h>
 
 /*
@@ -36,9 +37,14 @@ static void use_colour(struct drawing *drawing, enum colour colour)
 	cairo_set_source_rgb(drawing->cairo, channel(value, 16), channel(value, 8), channel(value, 0));
 }
 
-static void trace(cairo_t *cairo, const struct path *path)
+/*
+ * Adds to Cairo's path. What is only filled closes by itself: Cairo writes each
+ * closing with a move after it, and printing numbers is most of a page's time.
+ * A box of five segments is closed all the same, since Cairo then knows it as one.
+ */
+static void trace(cairo_t *cairo, const struct path *path, bool only_filled)
 {
-	cairo_new_path(cairo);
+	bool closes = !only_filled || path->n == 5;
 	for (size_t i = 0; i < path->n; i++) {
 		const struct segment *segment = &path->segments[i];
 		switch (segment->kind) {
@@ -53,42 +59,95 @@ static void trace(cairo_t *cairo, const struct path *path)
 			               segment->control_2.y, segment->to.x, segment->to.y);
 			break;
 		case SEGMENT_CLOSE:
-			cairo_close_path(cairo);
+			if (closes)
+				cairo_close_path(cairo);
 			break;
 		}
 	}
 }
 
+/* ---- lines ---- */
+
+/* Every place is moved, turned and scaled alike both ways, so one number says how much wider its lines become. */
+static double scale_here(cairo_t *cairo)
+{
+	cairo_matrix_t matrix;
+	cairo_get_matrix(cairo, &matrix);
+	return sqrt(fabs(matrix.xx * matrix.yy - matrix.xy * matrix.yx));
+}
+
+/* `ink` as the surface's own units have it: there Cairo writes no matrix before the line. */
 static void stroke(struct drawing *drawing, const struct ink *ink)
 {
 	cairo_t *cairo = drawing->cairo;
 	bool round = ink->cap == CAP_ROUND;
+	cairo_matrix_t matrix;
+	cairo_get_matrix(cairo, &matrix);
+	cairo_identity_matrix(cairo);
 	use_colour(drawing, ink->stroke);
 	cairo_set_line_width(cairo, ink->line);
 	cairo_set_line_cap(cairo, round ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
 	cairo_set_line_join(cairo, round ? CAIRO_LINE_JOIN_ROUND : CAIRO_LINE_JOIN_MITER);
 	cairo_set_dash(cairo, &ink->dash, ink->dash > 0 ? 1 : 0, 0);
-	cairo_stroke_preserve(cairo);
+	cairo_stroke(cairo);
+	cairo_set_matrix(cairo, &matrix);
+}
+
+void drawing_flush(struct drawing *drawing)
+{
+	if (!drawing->has_lines)
+		return;
+	stroke(drawing, &drawing->lines);
+	drawing->has_lines = false;
+}
+
+static bool same_line(const struct ink *a, const struct ink *b)
+{
+	return a->stroke == b->stroke && a->line == b->line && a->dash == b->dash && a->cap == b->cap;
+}
+
+/* Lines of one ink that follow each other are drawn as one path, since each path has its price. */
+static void gather(struct drawing *drawing, const struct path *path, const struct ink *ink)
+{
+	if (!drawing->has_lines || !same_line(&drawing->lines, ink))
+		drawing_flush(drawing);
+	trace(drawing->cairo, path, false);
+	drawing->lines = *ink;
+	drawing->has_lines = true;
+}
+
+static void fill(struct drawing *drawing, const struct path *path, const struct ink *ink)
+{
+	cairo_t *cairo = drawing->cairo;
+	bool stroked = ink->stroke != COLOUR_NONE;
+	drawing_flush(drawing);
+	trace(cairo, path, !stroked);
+	use_colour(drawing, ink->fill);
+	cairo_set_fill_rule(cairo, ink->even_odd ? CAIRO_FILL_RULE_EVEN_ODD : CAIRO_FILL_RULE_WINDING);
+	if (!stroked) {
+		cairo_fill(cairo);
+		return;
+	}
+	/* At once, so that Cairo writes the path once for both. */
+	cairo_fill_preserve(cairo);
+	stroke(drawing, ink);
 }
 
 void drawing_path(struct device *device, const struct path *path, const struct ink *ink)
 {
 	struct drawing *drawing = drawing_of(device);
-	cairo_t *cairo = drawing->cairo;
 	struct ink used = *ink;
 	if (used.fill == COLOUR_BAND && used.stroke == COLOUR_NONE && drawing->options->mono) {
 		used.stroke = COLOUR_INK;
 		used.line = mono_band_line;
 	}
-	trace(cairo, path);
-	if (used.fill != COLOUR_NONE) {
-		use_colour(drawing, used.fill);
-		cairo_set_fill_rule(cairo, used.even_odd ? CAIRO_FILL_RULE_EVEN_ODD : CAIRO_FILL_RULE_WINDING);
-		cairo_fill_preserve(cairo);
-	}
-	if (used.stroke != COLOUR_NONE)
-		stroke(drawing, &used);
-	cairo_new_path(cairo);
+	double scale = scale_here(drawing->cairo);
+	used.line *= scale;
+	used.dash *= scale;
+	if (used.fill != COLOUR_NONE)
+		fill(drawing, path, &used);
+	else if (used.stroke != COLOUR_NONE)
+		gather(drawing, path, &used);
 }
 
 /* The layout as a whole, not its bare glyphs: only so do readers get the words back as they were set. */
@@ -96,6 +155,7 @@ void drawing_text(struct device *device, const struct text_block *block, struct 
 {
 	struct drawing *drawing = drawing_of(device);
 	cairo_t *cairo = drawing->cairo;
+	drawing_flush(drawing);
 	cairo_save(cairo);
 	cairo_translate(cairo, at.x, at.y - text_layout_rise(block));
 	cairo_scale(cairo, POINT_MM, POINT_MM);
@@ -108,9 +168,11 @@ void drawing_text(struct device *device, const struct text_block *block, struct 
 
 void drawing_push_clip(struct device *device, const struct path *path)
 {
-	cairo_t *cairo = drawing_of(device)->cairo;
+	struct drawing *drawing = drawing_of(device);
+	cairo_t *cairo = drawing->cairo;
+	drawing_flush(drawing);
 	cairo_save(cairo);
-	trace(cairo, path);
+	trace(cairo, path, true);
 	cairo_set_fill_rule(cairo, CAIRO_FILL_RULE_WINDING);
 	cairo_clip(cairo);
 }
@@ -126,5 +188,7 @@ void drawing_push_matrix(struct device *device, const struct matrix *matrix)
 
 void drawing_pop(struct device *device)
 {
-	cairo_restore(drawing_of(device)->cairo);
+	struct drawing *drawing = drawing_of(device);
+	drawing_flush(drawing);
+	cairo_restore(drawing->cairo);
 }

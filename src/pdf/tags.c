@@ -65,6 +65,7 @@ void drawing_end_page(struct device *device)
 {
 	struct drawing *drawing = drawing_of(device);
 	assert(drawing->depth == 0);
+	drawing_flush(drawing);
 	cairo_restore(drawing->cairo);
 	cairo_show_page(drawing->cairo);
 }
@@ -85,6 +86,7 @@ void drawing_begin_link(struct device *device, struct rect area, const char *lab
 	struct drawing *drawing = drawing_of(device);
 	if (!is_pdf(drawing))
 		return;
+	drawing_flush(drawing);
 	drawing->links = arena_more(drawing->arena, drawing->links, drawing->n_links, sizeof *drawing->links);
 	drawing->links[drawing->n_links++] = label;
 	cairo_tag_begin(drawing->cairo, CAIRO_TAG_LINK,
@@ -95,6 +97,7 @@ void drawing_begin_link(struct device *device, struct rect area, const char *lab
 void drawing_end_link(struct device *device)
 {
 	struct drawing *drawing = drawing_of(device);
+	drawing_flush(drawing);
 	if (is_pdf(drawing))
 		cairo_tag_end(drawing->cairo, CAIRO_TAG_LINK);
 }
@@ -143,6 +146,7 @@ void drawing_begin_group(struct device *device, const struct group *group)
 {
 	struct drawing *drawing = drawing_of(device);
 	assert(drawing->depth < deepest_group);
+	drawing_flush(drawing);
 	keep_tag(drawing, group);
 	/* Whatever stands in an artifact is one with it. */
 	bool within = drawing->depth && drawing->open[drawing->depth - 1].artifact;
@@ -160,6 +164,7 @@ void drawing_end_group(struct device *device)
 {
 	struct drawing *drawing = drawing_of(device);
 	assert(drawing->depth > 0);
+	drawing_flush(drawing);
 	const char *name = drawing->open[--drawing->depth].name;
 	if (name)
 		cairo_tag_end(drawing->cairo, name);
