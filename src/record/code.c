@@ -3,8 +3,9 @@
  *
  * 40 bits of the digest, five at a time, in 32 signs that are not mistaken for
  * one another; then one check character by ISO/IEC 7064 MOD 37,36, which finds
- * every single wrong sign and every swap of neighbours. Where the check falls
- * on one of the four signs left out, the digest is hashed again with a counter.
+ * every single wrong sign and nearly every swap of neighbours. Where the check
+ * falls on one of the four signs left out, the digest is hashed again with a
+ * counter.
  */
 #include "record/record.h"
 

@@ -132,7 +132,7 @@ static void put_draw(struct writer *writer, const char *path, const struct draw 
 		put_use(writer, arena_printf(arena, "%s.container", path), &draw->containers[i]);
 }
 
-static void put_dose(struct writer *writer, const struct dose *dose)
+static void put_dose(struct writer *writer, const struct dose *dose, const struct zone *course_zone)
 {
 	struct arena *arena = writer->arena;
 	const char *path = arena_printf(arena, "dose.%s.%" PRId64, dose->item->id, dose->n);
@@ -141,8 +141,16 @@ static void put_dose(struct writer *writer, const struct dose *dose)
 	                 dose->open ? "open" : date_print(arena, dose->clock_date),
 	                 dose->has_time ? clock_print(arena, dose->time) : "-",
 	                 dose->amount == DOSE_BY_CALL ? "by-call" : amount(writer, dose->ordered)));
+	if (!dose->open && dose->zone != course_zone)
+		put(writer, arena_printf(arena, "%s.zone", path), dose->zone->name);
 	for (size_t i = 0; i < dose->n_draws; i++)
 		put_draw(writer, arena_printf(arena, "%s.draw%zu", path, i + 1), &dose->draws[i]);
+}
+
+/* After this day the sheet no longer counts, so moving it is another sheet. */
+static void put_good_until(struct writer *writer, const struct course *course)
+{
+	put(writer, "good_until", course->has_good_until ? date_print(writer->arena, course->good_until) : "-");
 }
 
 static void put_supplies(struct writer *writer, const struct course *course)
@@ -162,13 +170,14 @@ const char *content_of(struct arena *arena, const struct course *course)
 	put_patient(&writer, course->plan);
 	put_entries(&writer, course);
 	for (size_t i = 0; i < course->n_doses; i++)
-		put_dose(&writer, &course->doses[i]);
+		put_dose(&writer, &course->doses[i], course->plan->zone);
 	for (size_t i = 0; i < course->n_visits; i++) {
 		const struct dated_visit *visit = &course->visits[i];
 		put(&writer, "visit",
 		    arena_printf(arena, "%s %s", visit->open ? "open" : date_print(arena, visit->date),
 		                 visit->has_time ? clock_print(arena, visit->time) : "-"));
 	}
+	put_good_until(&writer, course);
 	put_supplies(&writer, course);
 	const char *content = arena_strdup(arena, writer.lines->str);
 	g_string_free(writer.lines, TRUE);

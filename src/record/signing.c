@@ -106,6 +106,42 @@ bool course_uses_syringe(const struct course *course, const struct syringe *syri
 	return false;
 }
 
+static bool course_uses_technique(const struct course *course, const char *technique)
+{
+	for (size_t i = 0; i < course->n_doses; i++)
+		for (size_t j = 0; j < course->doses[i].n_draws; j++)
+			if (course->doses[i].draws[j].measure != MEASURE_COUNT &&
+			    strcmp(course->doses[i].draws[j].product->technique, technique) == 0)
+				return true;
+	return false;
+}
+
+/* The staff's pages are in the clinic's first language, so its words are used too. */
+static bool plan_uses_words(const struct plan *plan, const char *language)
+{
+	const struct clinic *clinic = plan->clinic;
+	return strcmp(language, plan->language) == 0 ||
+	       (clinic->n_languages > 0 && strcmp(language, clinic->languages[0]) == 0);
+}
+
+/* What a clinic wrote over the program's own words, steps and order of pages. */
+static void count_overrides(struct signing *signing, const struct course *course, struct findings *findings)
+{
+	const struct clinic *clinic = course->plan->clinic;
+	const struct page_templates *templates = clinic->templates;
+	for (size_t i = 0; i < clinic->n_words; i++)
+		if (clinic->words[i].clinic_over && plan_uses_words(course->plan, clinic->words[i].language))
+			count_entry(signing, clinic, "words", clinic->words[i].language, clinic->words[i].place,
+			            findings);
+	for (size_t i = 0; templates != NULL && i < templates->n_techniques; i++)
+		if (templates->techniques[i].clinic_over && course_uses_technique(course, templates->techniques[i].id))
+			count_entry(signing, clinic, "steps", templates->techniques[i].id,
+			            templates->techniques[i].place, findings);
+	const struct seal *order = clinic_seal(clinic, "pages", "order");
+	if (order != NULL)
+		count_entry(signing, clinic, "pages", "order", order->place, findings);
+}
+
 /* A product in hand that only stands in for the item's own needs a signature of its own. */
 static void count_stand_ins(struct signing *signing, const struct course *course, struct findings *findings)
 {
@@ -133,10 +169,7 @@ struct signing signing_of(const struct course *course, struct findings *findings
 		if (!clinic->syringes[i].built_in && course_uses_syringe(course, &clinic->syringes[i]))
 			count_entry(&signing, clinic, "syringe", clinic->syringes[i].id, clinic->syringes[i].place,
 			            findings);
-	for (size_t i = 0; i < clinic->n_words; i++)
-		if (clinic->words[i].clinic_over && strcmp(clinic->words[i].language, plan->language) == 0)
-			count_entry(&signing, clinic, "words", clinic->words[i].language, clinic->words[i].place,
-			            findings);
+	count_overrides(&signing, course, findings);
 	count_stand_ins(&signing, course, findings);
 	return signing;
 }
