@@ -168,6 +168,113 @@ void path_arrow_head(struct path_builder *builder, struct point from, struct poi
 	             3);
 }
 
+/* ---- cutting ---- */
+
+static struct point between(struct point a, struct point b, double share)
+{
+	return (struct point){a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share};
+}
+
+/* A line, or a curve, from where the last one ended. */
+struct span {
+	struct point from;
+	struct segment segment;
+};
+
+/* The parts before and after `share` of a span (de Casteljau's construction). */
+static void split_span(const struct span *span, double share, struct span *before, struct span *after)
+{
+	const struct segment *whole = &span->segment;
+	*before = *after = *span;
+	if (whole->kind == SEGMENT_CURVE) {
+		struct point middle = between(whole->control_1, whole->control_2, share);
+		before->segment.control_1 = between(span->from, whole->control_1, share);
+		after->segment.control_2 = between(whole->control_2, whole->to, share);
+		before->segment.control_2 = between(before->segment.control_1, middle, share);
+		after->segment.control_1 = between(middle, after->segment.control_2, share);
+		after->from = between(before->segment.control_2, after->segment.control_1, share);
+	} else {
+		after->from = between(span->from, whole->to, share);
+	}
+	before->segment.to = after->from;
+}
+
+/* Halving always meets, and 50 halvings are below anything that is printed. */
+static double share_at(const struct span *span, double y)
+{
+	double least = 0;
+	double most = 1;
+	for (int i = 0; i < 50; i++) {
+		struct span before;
+		struct span after;
+		double middle = (least + most) / 2;
+		split_span(span, middle, &before, &after);
+		if ((after.from.y < y) == (span->from.y < y))
+			least = middle;
+		else
+			most = middle;
+	}
+	return (least + most) / 2;
+}
+
+static void go_to(struct path_builder *builder, struct point point)
+{
+	if (!is_open(builder))
+		path_move(builder, point.x, point.y);
+	else
+		path_line(builder, point.x, point.y);
+}
+
+static void add_kept(struct path_builder *builder, const struct span *span)
+{
+	if (!is_open(builder))
+		path_move(builder, span->from.x, span->from.y);
+	add(builder, span->segment);
+}
+
+static void add_cut(struct path_builder *builder, const struct span *span, double y, bool below)
+{
+	bool from_kept = (span->from.y > y) == below;
+	bool to_kept = (span->segment.to.y > y) == below;
+	struct span before;
+	struct span after;
+	if (from_kept && to_kept) {
+		add_kept(builder, span);
+	} else if (from_kept || to_kept) {
+		split_span(span, share_at(span, y), &before, &after);
+		before.segment.to.y = after.from.y = y;
+		if (from_kept) {
+			add_kept(builder, &before);
+		} else {
+			go_to(builder, after.from);
+			add_kept(builder, &after);
+		}
+	}
+}
+
+void path_cut(struct path_builder *builder, const struct path *shape, double y, bool below)
+{
+	struct point start = {0, 0};
+	struct point last = {0, 0};
+	size_t before = builder->path.n;
+	for (size_t i = 0; i < shape->n; i++) {
+		struct segment segment = shape->segments[i];
+		if (segment.kind == SEGMENT_MOVE) {
+			assert(i == 0);
+			start = last = segment.to;
+			continue;
+		}
+		if (segment.kind == SEGMENT_CLOSE)
+			segment = (struct segment){.kind = SEGMENT_LINE, .to = start};
+		add_cut(builder, &(struct span){last, segment}, y, below);
+		last = segment.to;
+	}
+	if (builder->path.n > before)
+		path_close(builder);
+}
+
+/* ---- bounds ---- */
+
 static void grow(struct rect *bounds, struct point point)
 {
 	double right = fmax(bounds->x + bounds->width, point.x);

@@ -48,6 +48,13 @@ void path_stroke_line(struct path_builder *builder, struct point from, struct po
  */
 void path_arc(struct path_builder *builder, struct point centre, double radius, double from, double to);
 
+/*
+ * What of `shape` is below y, or above it. The shape is one closed piece whose
+ * curves each rise or fall from end to end; so no clip, which Cairo would write
+ * again before all that is drawn inside, is needed for what fills a vessel.
+ */
+void path_cut(struct path_builder *builder, const struct path *shape, double y, bool below);
+
 /* Where `angle` meets the circle. */
 struct point point_on_circle(struct point centre, double radius, double angle);
 

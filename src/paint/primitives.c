@@ -9,22 +9,22 @@
 	"M -4 -20.6 L -4 -18.8 C -4 -16.4 -8 -17 -8 -13.4 L -8 -2 C -8 -0.6 -7.4 0 -6 0 L 6 0 C 7.4 0 8 -0.6 8 -2 " \
 	"L 8 -13.4 C 8 -17 4 -16.4 4 -18.8 L 4 -20.6 Z"
 
-/* Liquid runs to the neck when the vial stands on its head: `top` and `bottom` swap their parts. */
+/* From wall to wall. */
+#define POWDER_HEAP "M -8 -5.13 C -4.64 -6.01 -2.74 -4.09 0 -5 C 2.67 -6.07 5.33 -6.03 8 -5.44"
+
+/* Liquid runs to the neck when the vial stands on its head. */
 static void draw_vial_liquid(struct sketch sketch, const struct vial *vial)
 {
 	double height = vial->level * VIAL_BODY_HEIGHT;
-	double top = vial->upside_down ? -21 : -height;
-	double bottom = vial->upside_down ? top + 4.6 + height : 0;
-	double surface = vial->upside_down ? bottom : top;
 
-	sketch_draw(sketch, SKETCH_LIQUID, "R -9 %g 18 %g 0", top, bottom - top);
-	sketch_draw(sketch, SKETCH_DROP, "M -9 %g L 9 %g", surface, surface);
+	sketch_fill_vessel(sketch, VIAL_GLASS, vial->upside_down ? -16.4 + height : -height, !vial->upside_down);
 }
 
+/* The heap's foot is the vial's. */
 static void draw_powder(struct sketch sketch)
 {
-	sketch_draw(sketch, SKETCH_POWDER, "M -9 1 L -9 -4.8 C -5 -6.4 -3 -4 0 -5 C 3 -6.2 6 -6 9 -5.2 L 9 1 Z");
-	sketch_draw(sketch, SKETCH_THIN, "M -9 -4.8 C -5 -6.4 -3 -4 0 -5 C 3 -6.2 6 -6 9 -5.2");
+	sketch_draw(sketch, SKETCH_POWDER, POWDER_HEAP " L 8 -2 C 8 -0.6 7.4 0 6 0 L -6 0 C -7.4 0 -8 -0.6 -8 -2 Z");
+	sketch_draw(sketch, SKETCH_THIN, POWDER_HEAP);
 	sketch_draw(sketch, SKETCH_SOLID,
 	            "O -5.2 -2.6 0.45 O -2.8 -1.4 0.45 O -1.2 -3.3 0.45 O 0.9 -1.6 0.45 O 2.6 -3.4 0.45 O 4 -1.7 0.45 "
 	            "O 5.8 -3.2 0.45");
@@ -60,7 +60,6 @@ void primitive_vial(struct sketch sketch, struct vial vial)
 	struct sketch part = sketch_place(sketch, vial.at, vial.scale, vial.turn + (vial.upside_down ? 180 : 0));
 
 	sketch_draw(part, SKETCH_BLANK, VIAL_GLASS);
-	sketch_clip(part, VIAL_GLASS);
 	if (vial.content == VIAL_POWDER)
 		draw_powder(part);
 	else if (vial.content != VIAL_EMPTY)
@@ -69,7 +68,6 @@ void primitive_vial(struct sketch sketch, struct vial vial)
 		draw_bits(part);
 	if (vial.content == VIAL_CLOUDY)
 		draw_clouds(part);
-	sketch_end(part);
 	sketch_draw(part, SKETCH_LINE, VIAL_GLASS);
 	draw_closure(part, vial.lid);
 	sketch_end(part);
@@ -225,13 +223,8 @@ void primitive_filling(struct sketch sketch, struct filling filling)
 
 static void draw_ampoule_body(struct sketch sketch, double level)
 {
-	double surface = -level * 12;
-
 	sketch_draw(sketch, SKETCH_BLANK, AMPOULE_BODY);
-	sketch_clip(sketch, AMPOULE_BODY);
-	sketch_draw(sketch, SKETCH_LIQUID, "R -5 %g 10 %g 0", surface, -surface);
-	sketch_draw(sketch, SKETCH_DROP, "M -5 %g L 5 %g", surface, surface);
-	sketch_end(sketch);
+	sketch_fill_vessel(sketch, AMPOULE_BODY, -level * 12, true);
 	sketch_draw(sketch, SKETCH_LINE, AMPOULE_BODY);
 }
 

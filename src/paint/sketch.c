@@ -199,13 +199,33 @@ void sketch_strokes(struct sketch sketch, const struct sketch_stroke *strokes, s
 		draw_path(sketch, strokes[i].style, shape_path(sketch, strokes[i].shape));
 }
 
-void sketch_clip(struct sketch sketch, const char *shape, ...)
+/* From wall to wall; the vessel's outline, drawn later, lies over its ends. */
+static void draw_surface(struct sketch sketch, const struct path *liquid, double y)
 {
-	va_list arguments;
+	double left = INFINITY;
+	double right = -INFINITY;
 
-	va_start(arguments, shape);
-	paint_push_clip(sketch.painter, format_path(sketch, shape, arguments));
-	va_end(arguments);
+	for (size_t i = 0; i < liquid->n; i++) {
+		const struct segment *segment = &liquid->segments[i];
+		if (segment->kind == SEGMENT_CLOSE || segment->to.y != y)
+			continue;
+		left = fmin(left, segment->to.x);
+		right = fmax(right, segment->to.x);
+	}
+	if (left < right)
+		paint_line(sketch.painter, (struct point){left, y}, (struct point){right, y}, sketch.line,
+		           COLOUR_LIQUID);
+}
+
+void sketch_fill_vessel(struct sketch sketch, const char *vessel, double surface, bool below)
+{
+	struct path_builder *liquid = path_new(sketch.painter->scratch);
+
+	path_cut(liquid, &shape_path(sketch, vessel)->path, surface, below);
+	if (!liquid->path.n)
+		return;
+	draw_liquid(sketch, liquid);
+	draw_surface(sketch, &liquid->path, surface);
 }
 
 /* ---- placing ---- */

@@ -64,8 +64,8 @@ struct sketch_stroke {
 
 void sketch_strokes(struct sketch sketch, const struct sketch_stroke *strokes, size_t n);
 
-/* Further strokes stay inside `shape`, until sketch_end(). */
-void sketch_clip(struct sketch sketch, const char *shape, ...) __attribute__((format(printf, 2, 3)));
+/* Liquid in a vessel, below the height of its surface or, where the vessel stands on its head, above. */
+void sketch_fill_vessel(struct sketch sketch, const char *vessel, double surface, bool below);
 
 /* An arrow: its shaft is one open piece, its heads stand before the shaft's ends. */
 enum arrow_heads { ARROW_AT_END, ARROW_AT_BOTH };

@@ -173,6 +173,49 @@ static void an_empty_path_has_no_bounds(void **state)
 	assert_rect(path_bounds(&path_new(case_of(state)->arena)->path), 0, 0, 0, 0);
 }
 
+/* ---- cutting ---- */
+
+static struct path_builder *circle_cut_at(void **state, double y, bool below)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct path_builder *circle = path_new(arena);
+	struct path_builder *part = path_new(arena);
+	path_circle(circle, (struct point){30, 40}, 20);
+	path_cut(part, &circle->path, y, below);
+	return part;
+}
+
+/* A chord 12 from the middle of a circle of 20 is 16 to either side: 12, 16, 20. */
+static void a_cut_circle_ends_at_its_chord(void **state)
+{
+	const struct path *below = &circle_cut_at(state, 52, true)->path;
+	const struct path *above = &circle_cut_at(state, 52, false)->path;
+	size_t ends = 0;
+	for (size_t i = 0; i < below->n; i++) {
+		if (below->segments[i].kind == SEGMENT_CLOSE)
+			continue;
+		assert_true(below->segments[i].to.y >= 52);
+		if (below->segments[i].to.y > 52)
+			continue;
+		ends++;
+		assert_near(fabs(below->segments[i].to.x - 30), 16, 16 * 0.0003);
+	}
+	assert_true(ends >= 2);
+	assert_curves_on_circle(below, (struct point){30, 40}, 20);
+	assert_curves_on_circle(above, (struct point){30, 40}, 20);
+	assert_near(path_bounds(below).y + path_bounds(below).height, 60, 1e-9);
+	assert_near(path_bounds(above).y, 20, 1e-9);
+	assert_near(path_bounds(above).height, 32, 1e-9);
+}
+
+static void a_cut_beside_a_shape_leaves_all_or_nothing(void **state)
+{
+	assert_rect(path_bounds(&circle_cut_at(state, 19, true)->path), 10, 20, 40, 40);
+	assert_rect(path_bounds(&circle_cut_at(state, 61, false)->path), 10, 20, 40, 40);
+	assert_int_equal(circle_cut_at(state, 61, true)->path.n, 0);
+	assert_int_equal(circle_cut_at(state, 19, false)->path.n, 0);
+}
+
 #define ADD(test) tests_add(&tests, #test, test, NULL)
 
 int main(void)
@@ -189,5 +232,7 @@ int main(void)
 	ADD(an_arrow_head_points_at_its_tip);
 	ADD(pieces_follow_each_other);
 	ADD(an_empty_path_has_no_bounds);
+	ADD(a_cut_circle_ends_at_its_chord);
+	ADD(a_cut_beside_a_shape_leaves_all_or_nothing);
 	return tests_run(&tests, "path");
 }
