@@ -287,6 +287,7 @@ const struct handout *blind_handout_of(struct arena *arena, const struct record 
 	struct section *section = arena_alloc(arena, sizeof *section);
 	*section = (struct section){.kind = SECTION_BLIND,
 	                            .staff = true,
+	                            .next = -1,
 	                            .title = say0(staff, "blind.title"),
 	                            .lead = say0(staff, "blind.lead"),
 	                            .blind = sheet_of(&blinding)};

@@ -48,6 +48,12 @@ int course_day(const struct build *build, struct civil_date date);
 /* "days 1 to 6", "day 11", "days 1 to 3, 7": the days on which doses of a variant fall. */
 const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant);
 
+/* Those of them on which a container is opened: not the second halves. */
+const char *opening_days(struct build *build, struct speaker *speaker, const struct variant *variant);
+
+/* "evening, 20:00"; "morning, 08:00; bedtime, 22:00" where a day has several. */
+const char *variant_times(struct build *build, struct speaker *speaker, const struct variant *variant);
+
 /* "evening, 20:00", "22:30 exactly", "20:00". */
 const char *dose_time(struct build *build, struct speaker *speaker, const struct dose *dose);
 

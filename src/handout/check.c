@@ -217,7 +217,7 @@ static void add_variants(struct build *build, struct rows *rows)
 		struct working working = {.row.name = variant->item->medicine->name};
 		working.row.detail =
 			arena_printf(build->arena, "%s \u00b7 %s", variant_days(build, build->staff, variant),
-		                     dose_time(build, build->staff, variant->dose));
+		                     variant_times(build, build->staff, variant));
 		fill_sections(build, variant, &working.row);
 		fill_working(build, variant->draw, &working);
 		add_row(build, rows, working.row);

@@ -223,6 +223,9 @@ static struct grid_cell cell_of(struct build *build, const struct draft_column *
 	cell.amount = say_amount(build->speaker, dose->ordered);
 	if (dose->n_draws > 0)
 		cell.mark = say_mark(build->speaker, &dose->draws[0]);
+	/* What is pushed out only prepares: the rest, all of it, is the dose. */
+	if (cell.mark.open)
+		cell.second_mark = (struct mark_words){.number = say0(build->speaker, "mark.all")};
 	if (dose->n_draws > 1)
 		cell.second_mark = say_mark(build->speaker, &dose->draws[1]);
 	if (cell.mark.number == NULL)

@@ -85,9 +85,21 @@ static section_ref add_section(struct section_list *list, enum section_kind kind
 {
 	list->sections = arena_more(list->arena, list->sections, list->n, sizeof *list->sections);
 	list->variants = arena_more(list->arena, list->variants, list->n, sizeof *list->variants);
-	list->sections[list->n] = (struct section){.kind = kind, .staff = kind == SECTION_CHECK};
+	list->sections[list->n] = (struct section){.kind = kind, .staff = kind == SECTION_CHECK, .next = -1};
 	list->variants[list->n] = variant;
 	return (section_ref)list->n++;
+}
+
+/* A reader who is sent to a medicine's first page must find its other amounts, too. */
+static void chain_sections(struct section_list *list)
+{
+	for (size_t i = 0; i < list->n; i++) {
+		if (list->variants[i] == NULL)
+			continue;
+		for (size_t j = i + 1; j < list->n && list->sections[i].next < 0; j++)
+			if (list->variants[j] != NULL && list->variants[j]->item == list->variants[i]->item)
+				list->sections[i].next = (section_ref)j;
+	}
 }
 
 static void add_medicines(struct build *build, struct section_list *list)
@@ -233,6 +245,7 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	struct section_list list = {.arena = arena};
 	build_variants(&build);
 	add_sections(&build, &list);
+	chain_sections(&list);
 	for (size_t i = 0; i < list.n; i++)
 		fill_section(&build, &list.sections[i], list.variants[i]);
 

@@ -289,8 +289,8 @@ struct medicine_sheet {
 	size_t n_flow;
 	const struct step *first; /* to do before anything: match the box, wash, warm up; words only */
 	size_t n_first;
-	const char *mix_heading;     /* heading above the front's steps */
-	const char *back_steps_note; /* "steps 7 to 12 on the back" */
+	const char *mix_heading; /* heading above the front's steps */
+	const char *back_steps;  /* "7 to 12" */
 	const struct step *front;
 	size_t n_front;
 	const struct step *back;
@@ -512,6 +512,7 @@ struct blind_sheet {
 struct section {
 	enum section_kind kind;
 	bool staff;
+	section_ref next; /* the next one of the same medicine line; -1: none */
 	const char *title;
 	const char *lead;
 	union {

@@ -127,7 +127,19 @@ static const char *add_range(struct build *build, struct speaker *speaker, const
 	return ranges == NULL ? range : arena_printf(build->arena, "%s, %s", ranges, range);
 }
 
-const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant)
+static bool is_any(const struct dose *dose)
+{
+	return dose != NULL;
+}
+
+/* A second half is drawn from what the first one opened. */
+static bool is_opening(const struct dose *dose)
+{
+	return dose->half != HALF_SECOND;
+}
+
+static const char *days_where(struct build *build, struct speaker *speaker, const struct variant *variant,
+                              bool (*counts)(const struct dose *))
 {
 	const char *ranges = NULL;
 	int n_days = 0;
@@ -135,7 +147,8 @@ const char *variant_days(struct build *build, struct speaker *speaker, const str
 	int last = 0;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		if (dose->item != variant->item || dose->open || !dose_of_variant(build, dose, variant))
+		if (dose->item != variant->item || dose->open || !counts(dose) ||
+		    !dose_of_variant(build, dose, variant))
 			continue;
 		int day = course_day(build, dose->date);
 		if (day == last)
@@ -153,6 +166,39 @@ const char *variant_days(struct build *build, struct speaker *speaker, const str
 		return say0(speaker, "days.when_called");
 	ranges = add_range(build, speaker, ranges, from, last);
 	return say1(speaker, n_days == 1 ? "days.one" : "days.many", "days", ranges);
+}
+
+const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant)
+{
+	return days_where(build, speaker, variant, is_any);
+}
+
+const char *opening_days(struct build *build, struct speaker *speaker, const struct variant *variant)
+{
+	return days_where(build, speaker, variant, is_opening);
+}
+
+/* Each time of day once, in order of first appearance. */
+const char *variant_times(struct build *build, struct speaker *speaker, const struct variant *variant)
+{
+	const char **times = NULL;
+	const char *all = NULL;
+	size_t n = 0;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->item != variant->item || !dose_of_variant(build, dose, variant))
+			continue;
+		const char *time = dose_time(build, speaker, dose);
+		bool known = false;
+		for (size_t j = 0; j < n; j++)
+			known = known || strcmp(times[j], time) == 0;
+		if (known)
+			continue;
+		times = arena_more(build->arena, times, n, sizeof *times);
+		times[n++] = time;
+		all = all == NULL ? time : arena_printf(build->arena, "%s; %s", all, time);
+	}
+	return all == NULL ? "" : all;
 }
 
 static const char *slot_word(struct build *build, struct speaker *speaker, const struct slot *slot)

@@ -53,7 +53,18 @@ static int64_t thing_count(const char *name, const struct draw *draw)
 	/* One wipe for the skin, one for a rubber top. */
 	bool rubber = draw->product->container == CONTAINER_POWDER_VIAL ||
 	              draw->product->container == CONTAINER_SOLUTION_VIAL || draw->product->container == CONTAINER_PEN;
-	return strcmp(name, "wipes") == 0 && rubber ? 2 : 1;
+	return strcmp(name, "wipes") == 0 && rubber ? (two_syringes ? 3 : 2) : 1;
+}
+
+/* "1 mL syringe": which one an entry means; "" where it is none. */
+static const char *syringe_of_thing(struct build *build, const char *name, const struct draw *draw)
+{
+	const struct syringe *syringe = NULL;
+	if (strcmp(name, "syringe") == 0 && draw->measure == MEASURE_SYRINGE)
+		syringe = draw->mark.syringe;
+	if (strcmp(name, "mixing-syringe") == 0 && draw->has_add)
+		syringe = draw->add.syringe;
+	return syringe == NULL ? "" : say_text(build->speaker, syringe->name, "the syringe's name");
 }
 
 /* An entry reads "vial" or "vial ?condition ?!condition". */
@@ -81,10 +92,11 @@ static void fill_lay_out(struct build *build, const struct variant *variant, str
 		if (!holds || thing == NULL)
 			continue;
 		int64_t count = thing_count(entry, variant->draw);
+		struct value syringe = {"syringe", syringe_of_thing(build, entry, variant->draw)};
 		lay_out = arena_more(build->arena, lay_out, sheet->n_lay_out, sizeof *lay_out);
 		lay_out[sheet->n_lay_out++] =
 			(struct lay_out){.pictogram = thing->picture,
-		                         .word = say_count(build->speaker, thing->key, count, NO_VALUES),
+		                         .word = say_count(build->speaker, thing->key, count, &syringe, 1),
 		                         .count = arena_printf(build->arena, "\u00d7%" PRId64, count)};
 	}
 	sheet->lay_out = lay_out;
@@ -239,7 +251,8 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 		sheet->alt = sheet->window_text;
 		return;
 	}
-	sheet->true_size = say0(speaker, syringe->measured ? "line.true_size" : "line.not_measured");
+	sheet->true_size = say1(speaker, syringe->measured ? "line.true_size" : "line.not_measured", "syringe",
+	                        say_text(speaker, syringe->name, "the syringe's name"));
 	if (syringe->unit_scale)
 		sheet->scale_beside = say1(speaker, "line.of_scale", "scale",
 		                           say_text(speaker, syringe->scale_name, "the syringe's scale"));
@@ -280,8 +293,8 @@ static void fill_notes(struct build *build, const struct variant *variant, struc
 	struct speaker *speaker = build->speaker;
 	const struct medicine *medicine = variant->item->medicine;
 	struct note_block *notes = arena_alloc(build->arena, 3 * sizeof *notes);
-	notes[0] = (struct note_block){PICTURE_FRIDGE, say0(speaker, "keep.heading"), keep_words(build, variant),
-	                               variant->split_section};
+	notes[0] = (struct note_block){picture_of_product(variant->draw->product), say0(speaker, "keep.heading"),
+	                               keep_words(build, variant), variant->split_section};
 	if (variant->draw->product->storage.n == 0)
 		notes[0].pictogram = PICTURE_SHELF;
 	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"),
@@ -304,6 +317,15 @@ static const char *caution_words(struct build *build, const struct medicine *med
 	return text == NULL ? say0(build->speaker, "caution.default") : text;
 }
 
+/* Two sheets of one medicine must not be taken for each other: their titles then say how much. */
+static bool has_other_amounts(const struct build *build, const struct variant *variant)
+{
+	for (size_t i = 0; i < build->n_variants; i++)
+		if (&build->variants[i] != variant && build->variants[i].item == variant->item)
+			return true;
+	return false;
+}
+
 static void fill_titles(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -313,13 +335,16 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	struct value values[] = {
 		{"name", name},
 		{"kind", say0(speaker, arena_printf(build->arena, "kind.%s", container))},
-		{"days", variant_days(build, speaker, variant)},
-		{"time", dose_time(build, speaker, variant->dose)},
+		{"days", opening_days(build, speaker, variant)},
+		{"time", variant_times(build, speaker, variant)},
 		{"amount", say_amount(speaker, draw->dose)},
 	};
 	bool syringe = draw->measure == MEASURE_SYRINGE && draw->product->container != CONTAINER_PREFILLED_SYRINGE;
+	if (has_other_amounts(build, variant))
+		values[0].text = say2(speaker, "medicine.name_amount", "name", name, "amount", values[4].text);
 	sheet->front_title = say(speaker, "medicine.front_title", values, 5);
 	sheet->front_lead = say(speaker, "medicine.front_lead", values, 5);
+	values[2].text = variant_days(build, speaker, variant);
 	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 5);
 	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
 }
@@ -336,8 +361,10 @@ static void fill_steps(struct build *build, const struct variant *variant, struc
 	bool powder = variant->draw->product->container == CONTAINER_POWDER_VIAL;
 	sheet->mix_heading = say0(speaker, powder ? "medicine.mix" : "medicine.prepare");
 	int last = sheet->n_back == 0 ? next : sheet->back[sheet->n_back - 1].number;
-	sheet->back_steps_note = say2(speaker, "medicine.back_steps", "from", say_number(speaker, rational_of(next, 1)),
-	                              "to", say_number(speaker, rational_of(last, 1)));
+	const char *first = say_number(speaker, rational_of(next, 1));
+	sheet->back_steps = last == next ? first
+	                                 : say2(speaker, "days.range", "from", first, "to",
+	                                        say_number(speaker, rational_of(last, 1)));
 }
 
 const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct variant *variant)

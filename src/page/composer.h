@@ -123,6 +123,9 @@ int composer_page_index(const struct composer *composer);
 /* "page 6", in the section's language; NULL for -1, so that it can be passed on as no text. */
 const char *composer_page_ref(const struct composer *composer, section_ref section);
 
+/* "pages 7, 9, 10": that section and the others of the same medicine line. */
+const char *composer_page_refs(const struct composer *composer, section_ref section);
+
 /* ---- text ---- */
 
 struct text_style composer_style(const struct composer *composer, enum type_role role, enum text_weight weight);
@@ -168,6 +171,10 @@ struct rect put_plain(struct composer *composer, const char *text, struct text_s
 /* "page 6" that leads there when clicked; nothing for -1. */
 struct rect put_page_ref(struct composer *composer, section_ref section, struct text_style style, enum text_align align,
                          double x, double y);
+
+/* The same with all pages of that medicine line; the link leads to the first. */
+struct rect put_page_refs(struct composer *composer, section_ref section, struct text_style style,
+                          enum text_align align, double x, double y, double width);
 
 /* An arrow rightward from `x`, its shaft at `y`: a path, since the fonts have none. */
 void put_arrow(struct composer *composer, double x, double y, double length);

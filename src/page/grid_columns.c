@@ -139,7 +139,11 @@ static double device_width(const struct sheet_column *column)
 /* Lines beside the picture: the device's and the page reference's. */
 static int device_lines(const struct grid_sheet *sheet, const struct sheet_column *column)
 {
-	int lines = column->column->section < 0 ? 0 : 1;
+	int lines = column->column->section < 0
+	                    ? 0
+	                    : text_lines(composer_set(
+				      sheet->composer, composer_page_refs(sheet->composer, column->column->section),
+				      device_style(sheet->composer, WEIGHT_REGULAR), device_width(column)));
 	if (column->column->device == NULL || column->column->device[0] == '\0')
 		return lines;
 	return lines + text_lines(composer_set(sheet->composer, column->column->device,
@@ -234,7 +238,7 @@ static void put_column_head(const struct grid_sheet *sheet, size_t index, double
 	struct text_style style = device_style(composer, WEIGHT_REGULAR);
 	double below = device.height > 0 ? device.y + device.height + REFERENCE_LEADING - text_cap_height(style)
 	                                 : y + HEAD_DEVICE;
-	put_page_ref(composer, column->column->section, style, ALIGN_START, x, below);
+	put_page_refs(composer, column->column->section, style, ALIGN_START, x, below, device_width(column));
 	end_group(composer);
 }
 

@@ -200,10 +200,11 @@ static void put_amount(struct composer *composer, const char *amount, double x, 
 	put_block(composer, block, ALIGN_START, x, middle - text_height(block) / 2, COLOUR_INK);
 }
 
+/* The bar across a vial says half and nothing else. */
 static enum pictogram box_pictogram(const struct medicine_sheet *sheet)
 {
-	bool part = rational_compare(sheet->box_fraction, rational_of(1, 1)) < 0;
-	return sheet->box_picture == PICTURE_HALF_VIAL && !part ? PICTURE_LIQUID_VIAL : sheet->box_picture;
+	bool half = rational_compare(sheet->box_fraction, rational_of(1, 2)) == 0;
+	return sheet->box_picture == PICTURE_HALF_VIAL && !half ? PICTURE_LIQUID_VIAL : sheet->box_picture;
 }
 
 static void put_box_picture(struct composer *composer, const struct medicine_sheet *sheet, double x, double y)
@@ -488,7 +489,9 @@ static void put_mix_heading(struct composer *composer, const struct front *front
 	if (sheet->n_back == 0)
 		return;
 	begin_group(composer, ROLE_PARAGRAPH);
-	put_text(composer, sheet->back_steps_note, body(composer, WEIGHT_REGULAR), ALIGN_END, composer->right,
+	const char *then = say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page",
+	                        composer_label_of(composer, composer_section_ref(composer), -1));
+	put_text(composer, then, body(composer, WEIGHT_REGULAR), ALIGN_END, composer->right,
 	         y + text_cap_height(section) - cap(composer, TYPE_BODY), 0, COLOUR_INK);
 	end_group(composer);
 }

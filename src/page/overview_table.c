@@ -98,7 +98,7 @@ static const struct text_block *name_block(struct composer *composer, const stru
 {
 	double width = name_width(composer, overview);
 	if (row->section >= 0)
-		width -= PAGE_GAP + composer_text_width(composer, composer_page_ref(composer, row->section),
+		width -= PAGE_GAP + composer_text_width(composer, composer_page_refs(composer, row->section),
 		                                        small_style(composer, WEIGHT_REGULAR));
 	return composer_set_name(composer, row->name, name_style(composer), width, 3);
 }
@@ -446,8 +446,8 @@ static void put_name(struct composer *composer, const struct overview_form *form
 	struct rect name = put_block(composer, block, ALIGN_START, name_x(composer), top, COLOUR_INK);
 	struct text_style small = small_style(composer, WEIGHT_REGULAR);
 	double baseline = top + text_cap_height(*text_style_of(block));
-	put_page_ref(composer, row->section, small, ALIGN_START, name.x + name.width + PAGE_GAP,
-	             baseline - text_cap_height(small));
+	put_page_refs(composer, row->section, small, ALIGN_START, name.x + name.width + PAGE_GAP,
+	              baseline - text_cap_height(small), 0);
 	put_plain(composer, row->purpose, purpose_style(composer, form), name_x(composer),
 	          name.y + name.height + NAME_BETWEEN, name_width(composer, overview));
 }

@@ -12,13 +12,20 @@ static const char *const names[] = {
 	"wash-hands",
 	"lay-out",
 	"look-clear",
+	"look-syringe",
 	"new-syringe",
 	"label-vial",
+	"write-date",
+	"shelf-out",
 	/* mix */
 	"lid-off",
+	"lid-off-liquid",
 	"wipe-top",
+	"wipe-top-liquid",
 	"thick-on",
+	"thick-on-empty",
 	"needle-on",
+	"needle-on-filled",
 	"liquid-in",
 	"swirl",
 	"roll",
@@ -27,6 +34,8 @@ static const char *const names[] = {
 	/* draw */
 	"even-air",
 	"air-equal",
+	"pull-air",
+	"push-air",
 	"flip-vial",
 	"draw-line",
 	"draw-all",
@@ -35,11 +44,13 @@ static const char *const names[] = {
 	"swap-needles",
 	"air-out",
 	"first-drop",
+	"keep-bubble",
 	"check-line",
 	"push-out-to",
 	/* ampoules */
 	"ampoule-snap",
 	"ampoule-draw",
+	"draw-ampoule",
 	"filter-draw",
 	/* inject */
 	"cap-off-syringe",
@@ -52,6 +63,9 @@ static const char *const names[] = {
 	/* afterwards */
 	"sharps-box",
 	"throw-rest",
+	"throw-syringe",
+	"keep-vial",
+	"keep-vial-shelf",
 	"tick",
 	/* pens */
 	"pen-dial",

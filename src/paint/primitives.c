@@ -156,6 +156,20 @@ static void draw_wedge(struct sketch sketch, double x, bool open)
 	sketch_draw(sketch, open ? SKETCH_SHAPE : SKETCH_SOLID, "M %g -3 L %g -6.4 L %g -6.4 Z", x, x - 2.1, x + 2.1);
 }
 
+/* The marks that spoil a vial's liquid, made small; upright however the syringe is turned. */
+static void draw_spoiled(struct sketch sketch, const struct syringe_part *syringe, double middle)
+{
+	struct sketch upright = sketch_place(sketch, (struct point){middle, 0}, 0.4, -syringe->turn);
+	struct sketch centred = sketch_place(upright, (struct point){0, 5.6}, 1, 0);
+
+	if (syringe->content == VIAL_CLOUDY)
+		draw_clouds(centred);
+	if (syringe->content == VIAL_BITS)
+		draw_bits(centred);
+	sketch_end(centred);
+	sketch_end(upright);
+}
+
 static void draw_plunger(struct sketch sketch, double ring, double length)
 {
 	double thumb = length + 3 + ring;
@@ -176,6 +190,7 @@ void primitive_syringe(struct sketch sketch, struct syringe_part syringe)
 	sketch_draw(part, SKETCH_BLANK, "R 0 -2.2 %g 4.4 0.6", length);
 	if (to > from)
 		sketch_draw(part, SKETCH_LIQUID, "R %g -2.2 %g 4.4 0", from, to - from);
+	draw_spoiled(part, &syringe, (from + to) / 2);
 	draw_bubbles(part, syringe.bubbles);
 	draw_plunger(part, ring, length);
 	sketch_draw(part, SKETCH_SOLID, "R %g -2.2 2.4 4.4 0", ring);
@@ -351,6 +366,16 @@ void primitive_sharps_box(struct sketch sketch, struct point at, double scale)
 	sketch_end(part);
 }
 
+void primitive_label(struct sketch sketch, struct point at, double scale)
+{
+	struct sketch part = sketch_place(sketch, at, scale, 0);
+
+	sketch_draw(part, SKETCH_SHAPE, "R 0 0 14 11 0.6");
+	sketch_draw(part, SKETCH_LINE, "M 2 3 L 9 3");
+	sketch_draw(part, SKETCH_THIN, "M 2 5.8 L 12 5.8 M 2 8.4 L 7 8.4");
+	sketch_end(part);
+}
+
 void primitive_fridge(struct sketch sketch, struct point at, double scale)
 {
 	struct sketch part = sketch_place(sketch, at, scale, 0);
@@ -358,5 +383,16 @@ void primitive_fridge(struct sketch sketch, struct point at, double scale)
 	sketch_draw(part, SKETCH_SHAPE, "R 0 0 14 23 2");
 	sketch_draw(part, SKETCH_LINE, "M 0 8.4 L 14 8.4 M 3 3 L 3 5.6 M 3 11 L 3 15.6");
 	sketch_draw(part, SKETCH_LINE, "M 9 12 L 9 19 M 6 13.8 L 12 17.2 M 6 17.2 L 12 13.8");
+	sketch_end(part);
+}
+
+/* Open in front, with boxes on it: no door, so that it is not taken for the fridge. */
+void primitive_shelf(struct sketch sketch, struct point at, double scale)
+{
+	struct sketch part = sketch_place(sketch, at, scale, 0);
+
+	sketch_draw(part, SKETCH_LINE, "M 1 0 L 1 23 M 13 0 L 13 23");
+	sketch_draw(part, SKETCH_SHAPE, "R 0 6.6 14 1.4 0.2 R 0 14.6 14 1.4 0.2 R 0 21.6 14 1.4 0.2");
+	sketch_draw(part, SKETCH_SHAPE, "R 3 2 3.2 4.6 0.3 R 7.4 3.2 4 3.4 0.3 R 3 17.2 5 4.4 0.3");
 	sketch_end(part);
 }

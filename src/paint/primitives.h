@@ -55,6 +55,7 @@ struct syringe_part {
 	double ring;   /* where the stopper's front stands, 0 to 1 of what the barrel holds */
 	double from;   /* the liquid, as parts of the barrel; none where they are equal */
 	double to;
+	enum vial_content content; /* VIAL_CLOUDY and VIAL_BITS mark the liquid */
 	enum needle_look needle;
 	double needle_length;
 	int bubbles;     /* in the liquid, near the needle */
@@ -129,7 +130,13 @@ void primitive_carton(struct sketch sketch, struct point at, double scale);
 /* The sharps box, 20 wide, 20 high; the point is the middle of its bottom. */
 void primitive_sharps_box(struct sketch sketch, struct point at, double scale);
 
+/* A label stuck on a vial or lying by it, 14 wide, 11 high; the point is its top left corner. */
+void primitive_label(struct sketch sketch, struct point at, double scale);
+
 /* The fridge, 14 wide, 24 high; the point is its top left corner. */
 void primitive_fridge(struct sketch sketch, struct point at, double scale);
+
+/* A shelf for what is kept in the room: as large as the fridge, and placed as it is. */
+void primitive_shelf(struct sketch sketch, struct point at, double scale);
 
 #endif

@@ -34,6 +34,20 @@ static void draw_air_equal(struct sketch sketch)
 	sketch_arrow(sketch, ARROW_AT_END, "M 25.6 3 L 25.6 9.4");
 }
 
+/* The air that was pulled in goes into the vial; the tip stays above the liquid. */
+static void draw_push_air(struct sketch sketch)
+{
+	primitive_filling(
+		sketch,
+		(struct filling){.at = {18, 39.4},
+	                         .content = VIAL_LIQUID,
+	                         .level = 0.5,
+	                         .tip_in_air = true,
+	                         .syringe = {.length = 11, .ring = 0.5, .needle = LOOK_THICK, .graduated = true}});
+	sketch_draw(sketch, SKETCH_THIN, "O 14.8 29.6 0.9 O 20.2 30 1.1 O 21.4 28 0.7");
+	sketch_arrow(sketch, ARROW_AT_END, "M 27 2.4 L 27 9");
+}
+
 static struct filling drawing_up(double ring, double level)
 {
 	return (struct filling){
@@ -67,10 +81,12 @@ static void draw_draw_all(struct sketch sketch)
 	sketch_arrow(sketch, ARROW_AT_END, "M 27 26 L 27 34.4");
 }
 
-static void draw_tapping(struct sketch sketch, double x, double y)
+/* `side`: 1 for right of the barrel, -1 for left. */
+static void draw_tapping(struct sketch sketch, double x, double y, double side)
 {
-	sketch_draw(sketch, SKETCH_LINE, "M %g %g L %g %g M %g %g L %g %g M %g %g L %g %g", x + 2.2, y, x + 4.6, y,
-	            x + 1.9, y - 1.9, x + 4, y - 3.2, x + 1.9, y + 1.9, x + 4, y + 3.2);
+	sketch_draw(sketch, SKETCH_LINE, "M %g %g L %g %g M %g %g L %g %g M %g %g L %g %g", x + side * 2.2, y,
+	            x + side * 4.6, y, x + side * 1.9, y - 1.9, x + side * 4, y - 3.2, x + side * 1.9, y + 1.9,
+	            x + side * 4, y + 3.2);
 }
 
 static void draw_bubbles_back(struct sketch sketch)
@@ -81,7 +97,7 @@ static void draw_bubbles_back(struct sketch sketch)
 	primitive_filling(sketch, filling);
 	sketch_draw(sketch, SKETCH_BLANK, "O 16.4 11.2 0.9 O 19.6 9.6 1.1 O 17.6 7.4 0.8");
 	sketch_draw(sketch, SKETCH_THIN, "O 16.4 11.2 0.9 O 19.6 9.6 1.1 O 17.6 7.4 0.8");
-	draw_tapping(sketch, 19.4, 28.4);
+	draw_tapping(sketch, 19.4, 28.4, 1);
 	sketch_arrow(sketch, ARROW_AT_END, "M 9.4 38 L 9.4 31");
 }
 
@@ -98,6 +114,18 @@ static struct syringe_part needle_up(double ring, enum needle_look needle)
 	                             .needle = needle,
 	                             .needle_length = 8.4,
 	                             .graduated = true};
+}
+
+/* No vial yet: the barrel holds only air, the ring on the line. */
+static void draw_pull_air(struct sketch sketch)
+{
+	struct syringe_part syringe = needle_up(0.6, LOOK_THICK);
+
+	syringe.to = 0;
+	syringe.wedge = true;
+	syringe.wedge_open = true;
+	primitive_syringe(sketch, syringe);
+	sketch_arrow(sketch, ARROW_AT_END, "M 9 29 L 9 36");
 }
 
 /* The thick needle's liquid falls back into the barrel as air is pulled in behind it. */
@@ -124,26 +152,43 @@ static void draw_swap_needles(struct sketch sketch)
 	sketch_arrow(sketch, ARROW_AT_END, "M 14.8 32 C 17.4 31.6 18 29.6 17.4 26.6");
 }
 
-static void draw_air_out(struct sketch sketch)
+/* To the first drop; `to_line`: and there the ring stands on the line. */
+static void draw_pushing_air_out(struct sketch sketch, bool to_line)
 {
-	struct syringe_part syringe = needle_up(0.6, LOOK_THIN);
-
-	syringe.bubbles = 4;
-	primitive_syringe(sketch, syringe);
-	draw_tapping(sketch, 19.6, 18.6);
-	sketch_arrow(sketch, ARROW_AT_END, "M 27 37 L 27 30.4");
-}
-
-static void draw_first_drop(struct sketch sketch)
-{
-	struct syringe_part syringe = needle_up(0.48, LOOK_THIN);
+	struct syringe_part syringe = needle_up(0.52, LOOK_THIN);
 
 	syringe.at.y = 19.6;
 	syringe.length = 12;
-	syringe.wedge = true;
+	syringe.bubbles = 2;
+	syringe.wedge = to_line;
 	primitive_syringe(sketch, syringe);
 	primitive_drop(sketch, (struct point){18, 1.2}, 5.4);
+	draw_tapping(sketch, 16.4, 22.4, -1);
 	sketch_arrow(sketch, ARROW_AT_END, "M 9 38 L 9 31.4");
+}
+
+static void draw_air_out(struct sketch sketch)
+{
+	draw_pushing_air_out(sketch, true);
+}
+
+/* All of it is given: there is no line to stop on. */
+static void draw_first_drop(struct sketch sketch)
+{
+	draw_pushing_air_out(sketch, false);
+}
+
+/* The bubble belongs to what is injected: no push with the needle up. */
+static void draw_keep_bubble(struct sketch sketch)
+{
+	struct syringe_part syringe = needle_up(0.8, LOOK_THIN);
+
+	syringe.at.x = 15;
+	syringe.graduated = false;
+	primitive_syringe(sketch, syringe);
+	sketch_draw(sketch, SKETCH_SHAPE, "O 15 17.6 1.5");
+	sketch_arrow(sketch, ARROW_AT_END, "M 29 37 L 29 25");
+	primitive_cross(sketch, (struct point){29, 30}, 13);
 }
 
 /* The syringe laid beside the sheet's own drawing of it. */
@@ -206,7 +251,7 @@ static void draw_ampoule_snap(struct sketch sketch)
 	sketch_arrow(sketch, ARROW_AT_END, "M 14 13.6 C 15.6 6.4 22 2.4 29.4 3.4");
 }
 
-static void draw_ampoule_with(struct sketch sketch, enum needle_look look)
+static void draw_ampoule_with(struct sketch sketch, enum needle_look look, bool wedge)
 {
 	struct sketch tilted = sketch_place(sketch, (struct point){13.4, 38}, 1, 18);
 
@@ -219,39 +264,39 @@ static void draw_ampoule_with(struct sketch sketch, enum needle_look look)
 	                                                .to = 0.4,
 	                                                .needle = look,
 	                                                .needle_length = 17,
-	                                                .graduated = true});
+	                                                .graduated = true,
+	                                                .wedge = wedge,
+	                                                .wedge_open = true});
 	sketch_end(tilted);
 	sketch_arrow(sketch, ARROW_AT_END, "M 31.4 15.6 L 34 8.4");
 }
 
 static void draw_ampoule_draw(struct sketch sketch)
 {
-	draw_ampoule_with(sketch, LOOK_THICK);
+	draw_ampoule_with(sketch, LOOK_THICK, false);
+}
+
+/* The liquid that is added to a powder: measured, but not yet the dose, so the sign is open. */
+static void draw_draw_ampoule(struct sketch sketch)
+{
+	draw_ampoule_with(sketch, LOOK_THICK, true);
 }
 
 static void draw_filter_draw(struct sketch sketch)
 {
-	draw_ampoule_with(sketch, LOOK_FILTER);
+	draw_ampoule_with(sketch, LOOK_FILTER, false);
 	sketch_draw(sketch, SKETCH_THIN, "O 32 31 6.6");
 	primitive_needle(sketch,
 	                 (struct needle_part){.at = {34.4, 31}, .scale = 1.1, .look = LOOK_FILTER, .length = 0});
 }
 
 static const struct step_drawing drawings[] = {
-	{"even-air", draw_even_air},
-	{"air-equal", draw_air_equal},
-	{"flip-vial", draw_flip_vial},
-	{"draw-line", draw_draw_line},
-	{"draw-all", draw_draw_all},
-	{"bubbles-back", draw_bubbles_back},
-	{"air-in", draw_air_in},
-	{"swap-needles", draw_swap_needles},
-	{"air-out", draw_air_out},
-	{"first-drop", draw_first_drop},
-	{"check-line", draw_check_line},
-	{"push-out-to", draw_push_out_to},
-	{"ampoule-snap", draw_ampoule_snap},
-	{"ampoule-draw", draw_ampoule_draw},
+	{"even-air", draw_even_air},         {"pull-air", draw_pull_air},         {"push-air", draw_push_air},
+	{"air-equal", draw_air_equal},       {"flip-vial", draw_flip_vial},       {"draw-line", draw_draw_line},
+	{"draw-all", draw_draw_all},         {"bubbles-back", draw_bubbles_back}, {"air-in", draw_air_in},
+	{"swap-needles", draw_swap_needles}, {"air-out", draw_air_out},           {"first-drop", draw_first_drop},
+	{"keep-bubble", draw_keep_bubble},   {"check-line", draw_check_line},     {"push-out-to", draw_push_out_to},
+	{"ampoule-snap", draw_ampoule_snap}, {"ampoule-draw", draw_ampoule_draw}, {"draw-ampoule", draw_draw_ampoule},
 	{"filter-draw", draw_filter_draw},
 };
 

@@ -136,6 +136,38 @@ static void draw_throw_rest(struct sketch sketch)
 	primitive_strike(sketch, (struct point){33, 21.2}, 15);
 }
 
+/* Pushed past the line: away with what it still holds. */
+static void draw_throw_syringe(struct sketch sketch)
+{
+	primitive_sharps_box(sketch, (struct point){17, 39}, 1.05);
+	struct syringe_part syringe = needle_down(11.8, 0.5);
+	syringe.at.x = 17;
+	syringe.scale = 0.64;
+	syringe.length = 9;
+	syringe.needle_length = 4;
+	primitive_syringe(sketch, syringe);
+	sketch_arrow(sketch, ARROW_AT_END, "M 27 3 L 27 10");
+}
+
+static void draw_labelled_vial(struct sketch sketch)
+{
+	primitive_vial(sketch, (struct vial){.at = {8.6, 37}, .scale = 0.86, .content = VIAL_LIQUID, .level = 0.9});
+	primitive_label(sketch, (struct point){3.2, 27}, 0.77);
+	sketch_arrow(sketch, ARROW_AT_END, "M 8.6 11.6 C 8.6 5.4 12.6 3.4 16.4 7.4");
+}
+
+static void draw_keep_vial(struct sketch sketch)
+{
+	primitive_fridge(sketch, (struct point){20.4, 5}, 1.32);
+	draw_labelled_vial(sketch);
+}
+
+static void draw_keep_vial_shelf(struct sketch sketch)
+{
+	primitive_shelf(sketch, (struct point){20.4, 5}, 1.32);
+	draw_labelled_vial(sketch);
+}
+
 static void draw_tick(struct sketch sketch)
 {
 	sketch_draw(sketch, SKETCH_SHAPE, "R 3 6 34 30 2.4");
@@ -152,6 +184,8 @@ static const struct step_drawing drawings[] = {
 	{"inject-muscle", draw_inject_muscle},     {"stop-at", draw_stop_at},
 	{"hold-count", draw_hold_count},           {"sharps-box", draw_sharps_box},
 	{"throw-rest", draw_throw_rest},           {"tick", draw_tick},
+	{"throw-syringe", draw_throw_syringe},     {"keep-vial", draw_keep_vial},
+	{"keep-vial-shelf", draw_keep_vial_shelf},
 };
 
 const struct step_table step_inject_table = {drawings, sizeof drawings / sizeof *drawings};

@@ -1,19 +1,29 @@
 /* Opening the vial and mixing. */
 #include "paint/step.h"
 
-static void draw_lid_off(struct sketch sketch)
+static void draw_lid_off_vial(struct sketch sketch, enum vial_content content)
 {
-	primitive_vial(sketch, (struct vial){.at = {15, 39}, .scale = 1.15, .content = VIAL_POWDER});
+	primitive_vial(sketch, (struct vial){.at = {15, 39}, .scale = 1.15, .content = content, .level = 0.72});
 	struct sketch lid = sketch_place(sketch, (struct point){24.8, 6.2}, 1.1, 32);
 	sketch_draw(lid, SKETCH_PLASTIC, "R -6.1 -1.6 12.2 3.2 1.1");
 	sketch_end(lid);
 	sketch_arrow(sketch, ARROW_AT_END, "M 24 13.4 C 28.6 16 33.8 14.4 35.4 9.4");
 }
 
-/* The pad lies on the rubber and moves to and fro. */
-static void draw_wipe_top(struct sketch sketch)
+static void draw_lid_off(struct sketch sketch)
 {
-	primitive_vial(sketch, (struct vial){.at = {20, 39}, .scale = 1.0, .content = VIAL_POWDER});
+	draw_lid_off_vial(sketch, VIAL_POWDER);
+}
+
+static void draw_lid_off_liquid(struct sketch sketch)
+{
+	draw_lid_off_vial(sketch, VIAL_LIQUID);
+}
+
+/* The pad lies on the rubber and moves to and fro. */
+static void draw_wipe_vial(struct sketch sketch, enum vial_content content)
+{
+	primitive_vial(sketch, (struct vial){.at = {20, 39}, .scale = 1.0, .content = content, .level = 0.72});
 	struct sketch pad = sketch_place(sketch, (struct point){20, 11.4}, 1, -7);
 	sketch_draw(pad, SKETCH_SHAPE,
 	            "M -11 -3.4 C -7 -2.6 -4 -4 0 -3.4 C 4 -2.8 7 -4.2 11 -3.4 C 10.4 -1 11.6 1 11 3 C 7 3.8 4 2.6 0 3 "
@@ -23,6 +33,17 @@ static void draw_wipe_top(struct sketch sketch)
 	sketch_arrow(sketch, ARROW_AT_BOTH, "M 10.6 4.6 C 16 2 24 2 29.4 4.6");
 }
 
+static void draw_wipe_top(struct sketch sketch)
+{
+	draw_wipe_vial(sketch, VIAL_POWDER);
+}
+
+static void draw_wipe_top_liquid(struct sketch sketch)
+{
+	draw_wipe_vial(sketch, VIAL_LIQUID);
+}
+
+/* An empty syringe, its plunger all the way in, has `filled` 0. */
 static void draw_needle_goes_on(struct sketch sketch, enum needle_look look, double filled)
 {
 	primitive_syringe(sketch, (struct syringe_part){.at = {18.4, 21},
@@ -41,9 +62,19 @@ static void draw_thick_on(struct sketch sketch)
 	draw_needle_goes_on(sketch, LOOK_THICK, 0.45);
 }
 
+static void draw_thick_on_empty(struct sketch sketch)
+{
+	draw_needle_goes_on(sketch, LOOK_THICK, 0);
+}
+
 static void draw_needle_on(struct sketch sketch)
 {
-	draw_needle_goes_on(sketch, LOOK_THIN, 0.05);
+	draw_needle_goes_on(sketch, LOOK_THIN, 0);
+}
+
+static void draw_needle_on_filled(struct sketch sketch)
+{
+	draw_needle_goes_on(sketch, LOOK_THIN, 0.6);
 }
 
 static void draw_liquid_in(struct sketch sketch)
@@ -115,9 +146,19 @@ static void draw_settle(struct sketch sketch)
 }
 
 static const struct step_drawing drawings[] = {
-	{"lid-off", draw_lid_off},     {"wipe-top", draw_wipe_top},   {"thick-on", draw_thick_on},
-	{"needle-on", draw_needle_on}, {"liquid-in", draw_liquid_in}, {"swirl", draw_swirl},
-	{"roll", draw_roll},           {"shake", draw_shake},         {"settle", draw_settle},
+	{"lid-off", draw_lid_off},
+	{"wipe-top", draw_wipe_top},
+	{"thick-on", draw_thick_on},
+	{"lid-off-liquid", draw_lid_off_liquid},
+	{"wipe-top-liquid", draw_wipe_top_liquid},
+	{"thick-on-empty", draw_thick_on_empty},
+	{"needle-on-filled", draw_needle_on_filled},
+	{"needle-on", draw_needle_on},
+	{"liquid-in", draw_liquid_in},
+	{"swirl", draw_swirl},
+	{"roll", draw_roll},
+	{"shake", draw_shake},
+	{"settle", draw_settle},
 };
 
 const struct step_table step_mix_table = {drawings, sizeof drawings / sizeof *drawings};

@@ -104,6 +104,29 @@ static void draw_look_clear(struct sketch sketch)
 	}
 }
 
+/* Filled syringes, needle up in their caps, held to the light. */
+static void draw_look_syringe(struct sketch sketch)
+{
+	static const enum vial_content contents[] = {VIAL_LIQUID, VIAL_CLOUDY, VIAL_BITS};
+
+	for (int i = 0; i < 3; i++) {
+		double x = 6.8 + i * 13.2;
+		primitive_syringe(sketch, (struct syringe_part){.at = {x, 5.4},
+		                                                .scale = 1.06,
+		                                                .turn = 90,
+		                                                .length = 10.4,
+		                                                .ring = 0.86,
+		                                                .to = 0.86,
+		                                                .content = contents[i],
+		                                                .needle = LOOK_CAP,
+		                                                .needle_length = 2});
+		if (i == 0)
+			primitive_check(sketch, (struct point){x, 34.4}, 8);
+		else
+			primitive_cross(sketch, (struct point){x, 34.4}, 7);
+	}
+}
+
 /* A new one comes in a sealed pack with a corner to peel. */
 static void draw_new_syringe(struct sketch sketch)
 {
@@ -119,19 +142,41 @@ static void draw_new_syringe(struct sketch sketch)
 static void draw_label_vial(struct sketch sketch)
 {
 	primitive_vial(sketch, (struct vial){.at = {12, 37}, .scale = 1.1, .content = VIAL_LIQUID, .level = 0.9});
-	sketch_draw(sketch, SKETCH_SHAPE, "R 5 23 14 11 0.6");
-	sketch_draw(sketch, SKETCH_LINE, "M 7 26 L 14 26");
-	sketch_draw(sketch, SKETCH_THIN, "M 7 28.8 L 17 28.8 M 7 31.4 L 12 31.4");
+	primitive_label(sketch, (struct point){5, 23}, 1);
 	sketch_draw(sketch, SKETCH_DASHED, "R 25 12 14 11 0.6");
 	sketch_draw(sketch, SKETCH_LINE, "M 27 15 L 34 15");
 	sketch_draw(sketch, SKETCH_THIN, "M 27 17.8 L 37 17.8 M 27 20.4 L 32 20.4");
 	sketch_arrow(sketch, ARROW_AT_END, "M 32 25.4 C 31.4 29 28.4 31 24.8 31");
 }
 
+/* Day, month, time: three boxes, the pen in the last. */
+static void draw_write_date(struct sketch sketch)
+{
+	primitive_vial(sketch, (struct vial){.at = {13, 39}, .scale = 1.3, .content = VIAL_LIQUID, .level = 0.9});
+	sketch_draw(sketch, SKETCH_SHAPE, "R 3.4 21 19.2 14 0.6");
+	sketch_draw(sketch, SKETCH_LINE, "M 5.4 24 L 14 24");
+	sketch_draw(sketch, SKETCH_THIN, "R 5.2 27.4 4.6 5.2 0.4 R 10.7 27.4 4.6 5.2 0.4 R 16.2 27.4 4.6 5.2 0.4");
+	sketch_draw(sketch, SKETCH_LINE, "M 7.5 28.8 L 7.5 31.4 M 12.2 29 L 13.8 29 L 12.6 31.4 M 17.4 31 L 18.6 30");
+	struct sketch pen = sketch_place(sketch, (struct point){18.8, 29.8}, 1, -52);
+	sketch_draw(pen, SKETCH_SHAPE, "M 0 0 L 4 -1.7 L 4 1.7 Z");
+	sketch_draw(pen, SKETCH_SOLID, "M 0 0 L 1.7 -0.7 L 1.7 0.7 Z");
+	sketch_draw(pen, SKETCH_SHAPE, "R 4 -1.7 17 3.4 0.4");
+	sketch_draw(pen, SKETCH_PLASTIC, "R 21 -1.7 4 3.4 1");
+	sketch_end(pen);
+}
+
+static void draw_shelf_out(struct sketch sketch)
+{
+	primitive_shelf(sketch, (struct point){1.4, 4}, 1.36);
+	primitive_vial(sketch, (struct vial){.at = {33, 35}, .scale = 0.7, .content = VIAL_LIQUID, .level = 0.5});
+	sketch_arrow(sketch, ARROW_AT_END, "M 22.6 19 C 23.6 10 31.4 7.4 33 13");
+}
+
 static const struct step_drawing drawings[] = {
-	{"box-check", draw_box_check},     {"warm-up", draw_warm_up},         {"fridge-out", draw_fridge_out},
-	{"before-time", draw_before_time}, {"wash-hands", draw_wash_hands},   {"lay-out", draw_lay_out},
-	{"look-clear", draw_look_clear},   {"new-syringe", draw_new_syringe}, {"label-vial", draw_label_vial},
+	{"box-check", draw_box_check},       {"warm-up", draw_warm_up},         {"fridge-out", draw_fridge_out},
+	{"before-time", draw_before_time},   {"wash-hands", draw_wash_hands},   {"lay-out", draw_lay_out},
+	{"look-clear", draw_look_clear},     {"new-syringe", draw_new_syringe}, {"label-vial", draw_label_vial},
+	{"look-syringe", draw_look_syringe}, {"write-date", draw_write_date},   {"shelf-out", draw_shelf_out},
 };
 
 const struct step_table step_prepare_table = {drawings, sizeof drawings / sizeof *drawings};

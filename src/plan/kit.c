@@ -40,6 +40,12 @@ static bool is_vial(const struct product *product)
 	return product->container == CONTAINER_POWDER_VIAL || product->container == CONTAINER_SOLUTION_VIAL;
 }
 
+/* The liquid is measured with one syringe, the dose with another: each has a thick needle of its own. */
+static bool two_syringes(const struct draw *draw)
+{
+	return draw->has_add && draw->add.syringe != draw->mark.syringe;
+}
+
 /* A prefilled syringe is its own; the liquid is measured with the same syringe where one serves both. */
 static void count_syringes(struct kit_list *list, const struct draw *draw)
 {
@@ -47,7 +53,7 @@ static void count_syringes(struct kit_list *list, const struct draw *draw)
 		return;
 	if (draw->mark.syringe)
 		row_of(list, KIT_SYRINGE, draw->mark.syringe, NULL)->needed++;
-	if (draw->has_add && draw->add.syringe && draw->add.syringe != draw->mark.syringe)
+	if (two_syringes(draw))
 		row_of(list, KIT_SYRINGE, draw->add.syringe, NULL)->needed++;
 }
 
@@ -60,7 +66,7 @@ static void count_needles(struct kit_list *list, const struct draw *draw)
 	}
 	bool fixed = draw->mark.syringe && draw->mark.syringe->fixed_needle;
 	if (product->mixing_needle.given && product->container != CONTAINER_PREFILLED_SYRINGE)
-		row_of(list, KIT_NEEDLE_MIXING, NULL, &product->mixing_needle)->needed++;
+		row_of(list, KIT_NEEDLE_MIXING, NULL, &product->mixing_needle)->needed += two_syringes(draw) ? 2 : 1;
 	if (product->giving_needle.given && !fixed)
 		row_of(list, KIT_NEEDLE_GIVING, NULL, &product->giving_needle)->needed++;
 }
@@ -74,7 +80,7 @@ static void count_swabs(struct kit_list *list, const struct draw *draw)
 	if (product->container == CONTAINER_PEN)
 		swabs->needed++;
 	if (is_vial(product))
-		swabs->needed += (int64_t)draw->n_containers;
+		swabs->needed += (int64_t)draw->n_containers + (two_syringes(draw) ? 1 : 0);
 	bool opens = draw->n_containers > 0 && draw->containers[0].opens;
 	if (opens && product->diluent.given && product->diluent.comes_as == LIQUID_VIAL)
 		swabs->needed++;
