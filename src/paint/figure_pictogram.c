@@ -61,24 +61,24 @@ static void draw_ampoule(struct sketch sketch, const struct picture *picture)
 static void draw_filled_syringe(struct sketch sketch, const struct picture *picture)
 {
 	(void)picture;
-	primitive_syringe(sketch, (struct syringe_part){.at = {6.2, 17.8},
+	primitive_syringe(sketch, (struct syringe_part){.at = {5.4, 18.6},
 	                                                .scale = 1.22,
 	                                                .turn = -45,
 	                                                .length = 9,
-	                                                .ring = 0.72,
-	                                                .to = 0.72,
+	                                                .ring = 0.9,
+	                                                .to = 0.9,
 	                                                .needle = LOOK_CAP,
-	                                                .needle_length = 3.2});
+	                                                .needle_length = 2.6});
 }
 
+/* The plunger is all the way in: nothing can be inside. */
 static void draw_empty_syringe(struct sketch sketch, const struct picture *picture)
 {
 	(void)picture;
-	primitive_syringe(sketch, (struct syringe_part){.at = {8.1, 15.9},
+	primitive_syringe(sketch, (struct syringe_part){.at = {8, 16},
 	                                                .scale = 1.22,
 	                                                .turn = -45,
-	                                                .length = 8.6,
-	                                                .ring = 0.4,
+	                                                .length = 9.6,
 	                                                .needle = LOOK_THIN,
 	                                                .needle_length = 3});
 }

@@ -156,17 +156,28 @@ static void draw_wedge(struct sketch sketch, double x, bool open)
 	sketch_draw(sketch, open ? SKETCH_SHAPE : SKETCH_SOLID, "M %g -3 L %g -6.4 L %g -6.4 Z", x, x - 2.1, x + 2.1);
 }
 
+static void draw_small_clouds(struct sketch sketch, double y)
+{
+	struct sketch cloud = sketch_place(sketch, (struct point){0.2, y}, 0.34, 0);
+
+	draw_clouds(cloud);
+	sketch_end(cloud);
+}
+
 /* The marks that spoil a vial's liquid, made small; upright however the syringe is turned. */
 static void draw_spoiled(struct sketch sketch, const struct syringe_part *syringe, double middle)
 {
-	struct sketch upright = sketch_place(sketch, (struct point){middle, 0}, 0.4, -syringe->turn);
-	struct sketch centred = sketch_place(upright, (struct point){0, 5.6}, 1, 0);
+	struct sketch upright = sketch_place(sketch, (struct point){middle, 0}, 1, -syringe->turn);
 
-	if (syringe->content == VIAL_CLOUDY)
-		draw_clouds(centred);
-	if (syringe->content == VIAL_BITS)
-		draw_bits(centred);
-	sketch_end(centred);
+	if (syringe->content == VIAL_CLOUDY) {
+		draw_small_clouds(upright, 0.9);
+		draw_small_clouds(upright, 3.2);
+	}
+	if (syringe->content == VIAL_BITS) {
+		struct sketch bits = sketch_place(upright, (struct point){0, 2.4}, 0.42, 0);
+		draw_bits(bits);
+		sketch_end(bits);
+	}
 	sketch_end(upright);
 }
 

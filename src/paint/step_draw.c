@@ -3,20 +3,6 @@
 
 /* ---- in the vial ---- */
 
-/* The tip in the air above the liquid; the plunger rises by itself. */
-static void draw_even_air(struct sketch sketch)
-{
-	primitive_filling(
-		sketch,
-		(struct filling){.at = {18, 39.4},
-	                         .content = VIAL_LIQUID,
-	                         .level = 0.42,
-	                         .tip_in_air = true,
-	                         .syringe = {.length = 12, .ring = 0.4, .needle = LOOK_THICK, .graduated = true}});
-	sketch_draw(sketch, SKETCH_LINE, "O 18 26.6 2.8");
-	sketch_arrow(sketch, ARROW_AT_END, "M 27 10 L 27 4.6");
-}
-
 /* Air to the line, then in: as much air as liquid will come out. */
 static void draw_air_equal(struct sketch sketch)
 {
@@ -181,9 +167,10 @@ static void draw_first_drop(struct sketch sketch)
 /* The bubble belongs to what is injected: no push with the needle up. */
 static void draw_keep_bubble(struct sketch sketch)
 {
-	struct syringe_part syringe = needle_up(0.8, LOOK_THIN);
+	struct syringe_part syringe = needle_up(0.84, LOOK_THIN);
 
 	syringe.at.x = 15;
+	syringe.length = 13;
 	syringe.graduated = false;
 	primitive_syringe(sketch, syringe);
 	sketch_draw(sketch, SKETCH_SHAPE, "O 15 17.6 1.5");
@@ -291,7 +278,7 @@ static void draw_filter_draw(struct sketch sketch)
 }
 
 static const struct step_drawing drawings[] = {
-	{"even-air", draw_even_air},         {"pull-air", draw_pull_air},         {"push-air", draw_push_air},
+	{"even-air", draw_push_air},         {"pull-air", draw_pull_air},         {"push-air", draw_push_air},
 	{"air-equal", draw_air_equal},       {"flip-vial", draw_flip_vial},       {"draw-line", draw_draw_line},
 	{"draw-all", draw_draw_all},         {"bubbles-back", draw_bubbles_back}, {"air-in", draw_air_in},
 	{"swap-needles", draw_swap_needles}, {"air-out", draw_air_out},           {"first-drop", draw_first_drop},

@@ -139,14 +139,15 @@ static void draw_throw_rest(struct sketch sketch)
 /* Pushed past the line: away with what it still holds. */
 static void draw_throw_syringe(struct sketch sketch)
 {
-	primitive_sharps_box(sketch, (struct point){17, 39}, 1.05);
-	struct syringe_part syringe = needle_down(11.8, 0.5);
+	struct syringe_part syringe = needle_down(15.4, 0.7);
+
+	primitive_sharps_box(sketch, (struct point){17, 39}, 0.82);
 	syringe.at.x = 17;
-	syringe.scale = 0.64;
+	syringe.scale = 0.8;
 	syringe.length = 9;
-	syringe.needle_length = 4;
+	syringe.needle_length = 3;
 	primitive_syringe(sketch, syringe);
-	sketch_arrow(sketch, ARROW_AT_END, "M 27 3 L 27 10");
+	sketch_arrow(sketch, ARROW_AT_END, "M 27 5 L 27 13");
 }
 
 static void draw_labelled_vial(struct sketch sketch)

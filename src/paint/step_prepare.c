@@ -111,19 +111,19 @@ static void draw_look_syringe(struct sketch sketch)
 
 	for (int i = 0; i < 3; i++) {
 		double x = 6.8 + i * 13.2;
-		primitive_syringe(sketch, (struct syringe_part){.at = {x, 5.4},
-		                                                .scale = 1.06,
+		primitive_syringe(sketch, (struct syringe_part){.at = {x, 6},
+		                                                .scale = 1.28,
 		                                                .turn = 90,
-		                                                .length = 10.4,
-		                                                .ring = 0.86,
-		                                                .to = 0.86,
+		                                                .length = 9,
+		                                                .ring = 0.88,
+		                                                .to = 0.88,
 		                                                .content = contents[i],
 		                                                .needle = LOOK_CAP,
-		                                                .needle_length = 2});
+		                                                .needle_length = 2.4});
 		if (i == 0)
-			primitive_check(sketch, (struct point){x, 34.4}, 8);
+			primitive_check(sketch, (struct point){x, 35.2}, 7);
 		else
-			primitive_cross(sketch, (struct point){x, 34.4}, 7);
+			primitive_cross(sketch, (struct point){x, 35.2}, 6);
 	}
 }
 
