@@ -36,11 +36,22 @@ bool draws_alike(const struct draw *a, const struct draw *b)
 	return quantity_same(a->count, b->count);
 }
 
+/* The second half comes from a vial that the first one mixed: the liquid is no difference between them. */
+static bool is_of_variant(const struct variant *variant, const struct dose *dose, size_t draw_index)
+{
+	struct draw draw = dose->draws[draw_index];
+	if (dose->half == HALF_SECOND && !draw.has_add) {
+		draw.has_add = variant->draw->has_add;
+		draw.add = variant->draw->add;
+	}
+	return variant->item == dose->item && draws_alike(variant->draw, &draw);
+}
+
 const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index)
 {
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *variant = &build->variants[i];
-		if (variant->item == dose->item && draws_alike(variant->draw, &dose->draws[draw_index]))
+		if (is_of_variant(variant, dose, draw_index))
 			return variant;
 	}
 	return NULL;

@@ -1,0 +1,586 @@
+/*
+ * The sample plans as handouts: which sections, what they say. Expected by hand from the files in samples/.
+ */
+#include "support/cases.h"
+#include "support/sample_packets.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#define NBSP "\u00a0"
+
+static struct sample_packet open_plan(const char *name)
+{
+	char path[64];
+	snprintf(path, sizeof path, "samples/plans/%s.yaml", name);
+	return sample_packet_of(path, PAPER_A4);
+}
+
+/* ---- sections ---- */
+
+struct section_row {
+	enum section_kind kind;
+	const char *name;   /* of a medicine or a shared vial */
+	const char *amount; /* of a medicine */
+	const char *mark;
+	const char *lead;
+};
+
+/* The halves are opened on days 1, 3 and 5, which the front speaks of. */
+static const struct section_row mara_sections[] = {
+	{SECTION_OVERVIEW, NULL, NULL, NULL, NULL},
+	{SECTION_GRID, NULL, NULL, NULL, NULL},
+	{SECTION_MEDICINE, "Sampletide", "20" NBSP "syringe units", "line" NBSP "20",
+         "Vial of liquid · days 1 to 10 · morning, 08:00"},
+	{SECTION_MEDICINE, "Mockuline", "0.25" NBSP "mg", "all", "Filled syringe · days 5 to 10 · morning, 08:00"},
+	{SECTION_MEDICINE, "Examplin", "125" NBSP "mcg", "0.5" NBSP "mL",
+         "Powder and liquid · days 1, 3, 5 · evening, 20:00"},
+	{SECTION_SPLIT, "Examplin", NULL, "0.5" NBSP "mL", NULL},
+	{SECTION_MEDICINE, "Examplin", "250" NBSP "mcg", "1" NBSP "mL",
+         "Powder and liquid · days 7 to 10 · evening, 20:00"},
+	{SECTION_MEDICINE, "Fictivane", "5,000" NBSP "units", "1.5" NBSP "mL",
+         "Vial of liquid · day 11 · 22:30 exactly"},
+	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
+	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
+	{SECTION_CHECK, NULL, NULL, NULL, NULL},
+};
+
+static const struct section_row ione_sections[] = {
+	{SECTION_OVERVIEW, NULL, NULL, NULL, NULL},
+	{SECTION_GRID, NULL, NULL, NULL, NULL},
+	{SECTION_MEDICINE, "Vacuprine", "150" NBSP "units", "0.6" NBSP "mL",
+         "Powder and liquid · days 1 to 4 · evening, 20:00"},
+	{SECTION_MEDICINE, "Vacuprine", "187.5" NBSP "units", "0.75" NBSP "mL",
+         "Powder and liquid · days 5 to 10 · evening, 20:00"},
+	{SECTION_MEDICINE, "Examplin", "250" NBSP "mcg", "1" NBSP "mL",
+         "Powder and liquid · days not known yet · evening, 20:00"},
+	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
+	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
+	{SECTION_CHECK, NULL, NULL, NULL, NULL},
+};
+
+static const struct section_row tamsin_sections[] = {
+	{SECTION_OVERVIEW, NULL, NULL, NULL, NULL},
+	{SECTION_GRID, NULL, NULL, NULL, NULL},
+	{SECTION_MEDICINE, "Oleumine", "50" NBSP "mg", "1" NBSP "mL", "Vial of liquid · days 1 to 12 · evening, 20:00"},
+	{SECTION_MEDICINE, "Pretendol", "0.3" NBSP "mg", "push out to" NBSP "0.3" NBSP "mL",
+         "Filled syringe · days 3 to 12 · morning, 08:00"},
+	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
+	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
+	{SECTION_CHECK, NULL, NULL, NULL, NULL},
+};
+
+struct plan_row {
+	const char *plan;
+	const struct section_row *sections;
+	size_t n;
+};
+
+#define ROWS(list) list, sizeof list / sizeof *list
+
+static const struct plan_row plan_rows[] = {
+	{"mara", ROWS(mara_sections)},
+	{"ione", ROWS(ione_sections)},
+	{"tamsin", ROWS(tamsin_sections)},
+};
+
+static void check_medicine(struct arena *arena, const struct section_row *row, const struct medicine_sheet *sheet)
+{
+	assert_string_equal(sheet->dose->item->medicine->name, row->name);
+	assert_string_equal(sheet->amount, row->amount);
+	assert_string_equal(mark_words_plain(arena, sheet->mark), row->mark);
+	assert_string_equal(sheet->front_lead, row->lead);
+}
+
+static void sections_are_as_expected(void **state)
+{
+	const struct plan_row *row = case_of(state)->row;
+	struct sample_packet sample = open_plan(row->plan);
+	assert_int_equal(sample.handout->n_sections, row->n);
+	for (size_t i = 0; i < row->n; i++) {
+		const struct section *section = &sample.handout->sections[i];
+		assert_int_equal(section->kind, row->sections[i].kind);
+		assert_int_equal(section->staff, section->kind == SECTION_CHECK);
+		if (section->kind == SECTION_MEDICINE)
+			check_medicine(sample.arena, &row->sections[i], section->medicine);
+		if (section->kind == SECTION_SPLIT)
+			assert_string_equal(mark_words_plain(sample.arena, section->split->mark),
+			                    row->sections[i].mark);
+	}
+	sample_packet_free(&sample);
+}
+
+static const struct section *section_of(const struct handout *handout, enum section_kind kind)
+{
+	for (size_t i = 0; i < handout->n_sections; i++)
+		if (handout->sections[i].kind == kind)
+			return &handout->sections[i];
+	fail_msg("there is no section %d", kind);
+	return NULL;
+}
+
+/* Each tag of the grid is that of its own dose's draw, and the page it points at shows the same. */
+static void tags_are_those_of_the_draws(void **state)
+{
+	(void)state;
+	for (size_t p = 0; p < n_sample_plans; p++) {
+		struct sample_packet sample = sample_packet_of(sample_plans[p], PAPER_A4);
+		const struct grid *grid = section_of(sample.handout, SECTION_GRID)->grid;
+		size_t tags = 0;
+		for (size_t i = 0; i < grid->n_rows; i++)
+			for (size_t j = 0; j < grid->n_columns; j++) {
+				const struct grid_cell *cell = &grid->rows[i].cells[j];
+				if (cell->state != CELL_DOSE || cell->mark.number == NULL)
+					continue;
+				const struct draw *draw = &cell->dose->draws[0];
+				tags++;
+				assert_string_equal(mark_words_plain(sample.arena, cell->mark),
+				                    mark_words_plain(sample.arena, say_mark(sample.speaker, draw)));
+				assert_string_equal(cell->amount, say_amount(sample.speaker, cell->dose->ordered));
+			}
+		assert_true(tags >= 10);
+		sample_packet_free(&sample);
+	}
+}
+
+/* ---- one vial, two days ---- */
+
+/* Three vials: opened on the 4th, 6th and 8th at 20:00, kept for 26 hours. */
+static void labels_have_their_dates(void **state)
+{
+	static const struct {
+		const char *made;
+		const char *use_by;
+	} labels[] = {{"Mixed Fri 4 Dec,", "Use by Sat 5 Dec, 22:00"},
+	              {"Mixed Sun 6 Dec,", "Use by Mon 7 Dec, 22:00"},
+	              {"Mixed Tue 8 Dec,", "Use by Wed 9 Dec, 22:00"}};
+	(void)state;
+	struct sample_packet sample = open_plan("mara");
+	const struct split_sheet *split = section_of(sample.handout, SECTION_SPLIT)->split;
+	assert_int_equal(split->n_labels, 3);
+	for (size_t i = 0; i < 3; i++) {
+		assert_string_equal(split->labels[i].title, "Examplin, second half");
+		assert_string_equal(split->labels[i].amount, "125" NBSP "mcg is in 0.5" NBSP "mL");
+		assert_string_equal(split->labels[i].made, labels[i].made);
+		assert_string_equal(split->labels[i].use_by, labels[i].use_by);
+		assert_string_equal(split->labels[i].patient, "Mara Quillfeather");
+	}
+	assert_string_equal(split->first.when, "Fri 4 Dec, 20:00");
+	assert_string_equal(split->second.when, "Sat 5 Dec, 20:00");
+	assert_string_equal(split->use_time, "22:00");
+	assert_string_equal(split->use_date, "Sat 5 Dec");
+	assert_string_equal(split->between_where, "fridge, upright, with its label");
+	assert_int_equal(split->between_picture, PICTURE_FRIDGE);
+	assert_non_null(strstr(split->policy, "P-12"));
+	assert_true(split->windows[0].right && !split->windows[1].right && !split->windows[2].right);
+	sample_packet_free(&sample);
+}
+
+/* Days 1 and 2, 3 and 4, 5 and 6 share a vial; from day 7 on none does. */
+static void halves_stand_in_the_grid(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("mara");
+	const struct grid *grid = section_of(sample.handout, SECTION_GRID)->grid;
+	size_t column = 0;
+	while (column < grid->n_columns && strcmp(grid->columns[column].name, "Examplin") != 0)
+		column++;
+	assert_true(grid->n_rows >= 11);
+	for (size_t day = 1; day <= 10; day++) {
+		const struct grid_cell *cell = &grid->rows[day - 1].cells[column];
+		assert_int_equal(cell->joins_next, day == 1 || day == 3 || day == 5);
+		assert_int_equal(cell->half != NULL, day <= 6);
+		if (cell->half != NULL)
+			assert_string_equal(cell->half, day % 2 == 1 ? "first half" : "second half");
+		assert_int_equal(cell->new_amount, day == 7);
+		assert_string_equal(cell->amount, day <= 6 ? "125" NBSP "mcg" : "250" NBSP "mcg");
+	}
+	assert_string_equal(grid->rows[0].weekday, "Fri");
+	assert_string_equal(grid->rows[0].date, "4 Dec");
+	assert_int_equal(grid->rows[10].n_exact, 1);
+	assert_string_equal(grid->rows[10].exact[0].time, "22:30");
+	sample_packet_free(&sample);
+}
+
+/* ---- supplies ---- */
+
+struct supply_expected {
+	const char *name;
+	int64_t need;
+	int64_t have;
+	int64_t get;
+};
+
+struct supplies_row {
+	const char *plan;
+	struct supply_expected medicines[6];
+	struct supply_expected kit[8];
+};
+
+/*
+ * mara: Sampletide 10 x 1 mg of 14 mg; Mockuline days 5 to 10; Examplin 6 halves and 4 wholes; Fictivane once.
+ *   Syringes 10 insulin, 10 of 1 mL (7 in the boxes), 1 of 3 mL. Thick and thin needles for Examplin 10 and Fictivane 1.
+ *   Wipes: skin and rubber for Sampletide 20, Examplin 20, Fictivane 2, skin alone for Mockuline 6; 2 in each of 7 boxes.
+ * ione: Vacuprine 10 vials, one a dose; 5 halves and 5 whole tablets are 7.5, so 8.
+ *   1 mL syringes 10 + 4 (4 in the boxes), 3 mL ones to measure the liquid 10. Vacuprine takes two thick needles, one a
+ *   syringe: 20 + 4. Wipes: skin, and the rubber twice, 30; Examplin 8.
+ * tamsin: Oleumine 12 x 50 mg of 500 mg a vial; inserts 12 x 3; Pretendol days 3 to 12. Wipes 24 + 10.
+ */
+static const struct supplies_row supplies_rows[] = {
+	{"mara",
+         {{"Sampletide", 1, 1, 0},
+          {"Mockuline", 6, 6, 0},
+          {"Examplin", 7, 8, 0},
+          {"Nonsensol", 10, 30, 0},
+          {"Fictivane", 1, 1, 0}},
+         {{"insulin syringe", 10, 0, 10},
+          {"1 mL syringe", 10, 7, 3},
+          {"3 mL syringe", 1, 0, 1},
+          {"Needle, thick", 11, 7, 4},
+          {"Needle, thin", 11, 7, 4},
+          {"Wipes", 48, 14, 34},
+          {"Sharps box", 1, 0, 1}}},
+	{"ione",
+         {{"Vacuprine", 10, 10, 0}, {"Examplin", 4, 4, 0}, {"Nonsensol", 8, 30, 0}},
+         {{"1 mL syringe", 14, 4, 10},
+          {"3 mL syringe", 10, 0, 10},
+          {"Needle, thick", 24, 4, 20},
+          {"Needle, thin", 14, 4, 10},
+          {"Wipes", 38, 8, 30},
+          {"Sharps box", 1, 0, 1}}},
+	{"tamsin",
+         {{"Oleumine", 2, 2, 0}, {"Insertine", 36, 45, 0}, {"Pretendol", 10, 12, 0}},
+         {{"3 mL syringe", 12, 0, 12},
+          {"Needle, thick", 12, 0, 12},
+          {"Needle, thin", 12, 0, 12},
+          {"Wipes", 34, 0, 34},
+          {"Sharps box", 1, 0, 1}}},
+};
+
+static void check_group(const struct supply_group *group, const struct supply_expected *expected, size_t most)
+{
+	size_t n = 0;
+	while (n < most && expected[n].name != NULL)
+		n++;
+	assert_int_equal(group->n_rows, n);
+	for (size_t i = 0; i < n; i++) {
+		const struct supply_row *row = NULL;
+		for (size_t j = 0; j < group->n_rows; j++)
+			if (strcmp(group->rows[j].name, expected[i].name) == 0)
+				row = &group->rows[j];
+		if (row == NULL)
+			fail_msg("there is no row for '%s'", expected[i].name);
+		if (row->need != expected[i].need || row->have != expected[i].have || row->get != expected[i].get)
+			fail_msg("%s: need %d, have %d, get %d", row->name, (int)row->need, (int)row->have,
+			         (int)row->get);
+	}
+}
+
+static void supplies_are_as_counted(void **state)
+{
+	const struct supplies_row *row = case_of(state)->row;
+	struct sample_packet sample = open_plan(row->plan);
+	const struct supplies_sheet *sheet = section_of(sample.handout, SECTION_SUPPLIES)->supplies;
+	assert_int_equal(sheet->n_groups, 2);
+	check_group(&sheet->groups[0], row->medicines, 6);
+	check_group(&sheet->groups[1], row->kit, 8);
+	assert_null(sheet->first_line);
+	sample_packet_free(&sample);
+}
+
+/* Examplin: 3 shared, then one a day from the 13th; the fifth box serves the 14th, the 15th is short. */
+static void what_runs_out_first_is_said_first(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("rosalind-draft");
+	const struct supplies_sheet *sheet = section_of(sample.handout, SECTION_SUPPLIES)->supplies;
+	assert_string_equal(sheet->first_line, "Order today. Mockuline runs out before Fri 11 Dec.");
+	assert_non_null(strstr(sheet->second_line, "Examplin runs out before Tue 15 Dec."));
+	assert_non_null(strstr(sheet->second_line, "Fictivane runs out before Thu 17 Dec."));
+	assert_non_null(sample.handout->running.draft_band);
+	assert_non_null(strstr(sample.handout->running.version, "DRAFT"));
+	sample_packet_free(&sample);
+}
+
+/* ---- what is laid out ---- */
+
+static const struct medicine_sheet *sheet_of(const struct handout *handout, const char *amount)
+{
+	for (size_t i = 0; i < handout->n_sections; i++)
+		if (handout->sections[i].kind == SECTION_MEDICINE &&
+		    strcmp(handout->sections[i].medicine->amount, amount) == 0)
+			return handout->sections[i].medicine;
+	fail_msg("there is no sheet for '%s'", amount);
+	return NULL;
+}
+
+static void things_are(const struct medicine_sheet *sheet, const char *expected, struct arena *arena)
+{
+	const char *things = "";
+	for (size_t i = 0; i < sheet->n_lay_out; i++)
+		things = arena_printf(arena, "%s%s %s; ", things, sheet->lay_out[i].count, sheet->lay_out[i].word);
+	assert_string_equal(things, expected);
+}
+
+static void things_to_lay_out_are_counted(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("ione");
+	things_are(sheet_of(sample.handout, "150" NBSP "units"),
+	           "×1 powder vial; ×1 ampoule of liquid; ×1 3 mL syringe, to mix; ×1 empty 1 mL syringe; ×2 thick "
+	           "needle; "
+	           "×1 thin needle; ×3 wipes; ×1 sharps box; ",
+	           sample.arena);
+	things_are(sheet_of(sample.handout, "250" NBSP "mcg"),
+	           "×1 powder vial; ×1 liquid syringe; ×1 thick needle; ×1 thin needle; ×2 wipes; ×1 sharps box; ",
+	           sample.arena);
+	sample_packet_free(&sample);
+	sample = open_plan("mara");
+	things_are(sheet_of(sample.handout, "0.25" NBSP "mg"), "×1 filled syringe; ×1 wipe; ×1 sharps box; ",
+	           sample.arena);
+	things_are(sheet_of(sample.handout, "20" NBSP "syringe units"),
+	           "×1 vial; ×1 empty insulin syringe; ×2 wipes; ×1 sharps box; ", sample.arena);
+	sample_packet_free(&sample);
+}
+
+/* Steps are numbered from 1 on the front and go on on the back. */
+static void steps_are_numbered_through(void **state)
+{
+	(void)state;
+	for (size_t p = 0; p < n_sample_plans; p++) {
+		struct sample_packet sample = sample_packet_of(sample_plans[p], PAPER_A4);
+		for (size_t i = 0; i < sample.handout->n_sections; i++) {
+			if (sample.handout->sections[i].kind != SECTION_MEDICINE)
+				continue;
+			const struct medicine_sheet *sheet = sample.handout->sections[i].medicine;
+			int number = 1;
+			for (size_t j = 0; j < sheet->n_front; j++)
+				assert_int_equal(sheet->front[j].number, number++);
+			for (size_t j = 0; j < sheet->n_back; j++)
+				assert_int_equal(sheet->back[j].number, number++);
+			assert_true(sheet->n_front > 0 && sheet->n_back > 0);
+		}
+		sample_packet_free(&sample);
+	}
+}
+
+/* ---- the check page ---- */
+
+static const char *formula_text(struct arena *arena, const struct check_row *row)
+{
+	const char *text = "";
+	for (size_t i = 0; i < row->n_formula; i++)
+		text = arena_printf(arena, "%s[%s%s%s]", text, row->formula[i].text,
+		                    row->formula[i].under == NULL ? "" : " over ",
+		                    row->formula[i].under == NULL ? "" : row->formula[i].under);
+	return text;
+}
+
+struct check_expected {
+	const char *plan;
+	const char *name;
+	const char *detail;
+	const char *formula;
+	const char *mark; /* or the result */
+};
+
+static const struct check_expected check_rows[] = {
+	{"mara", "Sampletide", "days 1 to 10 · morning, 08:00", "[20" NBSP "syringe units][=][0.2" NBSP "mL]",
+         "line" NBSP "20"},
+	{"mara", "Examplin", "days 1 to 6 · evening, 20:00",
+         "[125" NBSP "mcg over 250" NBSP "mcg][×][1" NBSP "mL][=][0.5" NBSP "mL]", "0.5" NBSP "mL"},
+	{"mara", "Examplin", "days 7 to 10 · evening, 20:00",
+         "[250" NBSP "mcg over 250" NBSP "mcg][×][1" NBSP "mL][=][1" NBSP "mL]", "1" NBSP "mL"},
+	{"mara", "Fictivane", "day 11 · 22:30 exactly",
+         "[5,000" NBSP "units over 10,000" NBSP "units][×][3" NBSP "mL][=][1.5" NBSP "mL]", "1.5" NBSP "mL"},
+	{"mara", "Examplin: use by", "Fri 4 Dec", "[20:00][+][26" NBSP "h][=][Sat 5 Dec, 22:00]", "22:00"},
+	{"mara", "Timed injection to Procedure", "", "[elapsed time, clock changes counted][=][36" NBSP "h]",
+         "36" NBSP "h"},
+	{"ione", "Vacuprine", "days 1 to 4 · evening, 20:00",
+         "[150" NBSP "units over 375" NBSP "units][×][1.5" NBSP "mL][=][0.6" NBSP "mL]", "0.6" NBSP "mL"},
+	{"ione", "Nonsensol", "days 1 to 5 · morning, 08:00", "[half a tablet][=][half a tablet]", "half a tablet"},
+	{"tamsin", "Pretendol", "days 3 to 12 · morning, 08:00",
+         "[0.3" NBSP "mg over 0.5" NBSP "mg][×][0.5" NBSP "mL][=][0.3" NBSP "mL]", "push out to" NBSP "0.3" NBSP "mL"},
+};
+
+static void a_figure_is_worked_out(void **state)
+{
+	const struct check_expected *expected = case_of(state)->row;
+	struct sample_packet sample = open_plan(expected->plan);
+	const struct check_sheet *sheet = section_of(sample.handout, SECTION_CHECK)->check;
+	const struct check_row *row = NULL;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		if (strcmp(sheet->rows[i].name, expected->name) == 0 &&
+		    strcmp(sheet->rows[i].detail, expected->detail) == 0)
+			row = &sheet->rows[i];
+	assert_non_null(row);
+	assert_string_equal(formula_text(sample.arena, row), expected->formula);
+	assert_string_equal(row->mark.number == NULL ? row->result : mark_words_plain(sample.arena, row->mark),
+	                    expected->mark);
+	assert_string_equal(sheet->worked_name, "I. Sternkamp, nurse");
+	assert_string_equal(sheet->checked_name, "A. Fennimore, pharmacist");
+	sample_packet_free(&sample);
+}
+
+/* Half of 57 mm; one hundredth of a mL is 2.5 mcg, 2 % of 125 mcg. */
+static void a_line_is_said_in_millimetres(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("mara");
+	const struct check_sheet *sheet = section_of(sample.handout, SECTION_CHECK)->check;
+	bool found = false;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		for (size_t j = 0; j < sheet->rows[i].n_notes; j++)
+			found = found || strcmp(sheet->rows[i].notes[j],
+			                        "28.5 mm from zero on the 1 mL syringe. One line off: 0.01" NBSP
+			                        "mL, 2.5" NBSP "mcg (2 %).") == 0;
+	assert_true(found);
+	sample_packet_free(&sample);
+}
+
+/* ---- signs ---- */
+
+struct sign_row {
+	const char *plan;
+	int kinds[8];
+	size_t n;
+};
+
+/* mara: a whole filled syringe, an insulin syringe, shared vials, an exact time, a new amount. ione: liquid to add, a
+ * call, new amounts. tamsin: a filled syringe pushed out first. */
+static const struct sign_row sign_rows[] = {
+	{"mara", {SIGN_ALL, SIGN_LINE, SIGN_SPLIT, SIGN_EXACT, SIGN_NEW}, 5},
+	{"ione", {SIGN_WHITE_TAG, SIGN_WAIT, SIGN_NEW}, 3},
+	{"tamsin", {SIGN_WHITE_TAG}, 1},
+};
+
+static void only_signs_that_are_used_are_explained(void **state)
+{
+	const struct sign_row *row = case_of(state)->row;
+	struct sample_packet sample = open_plan(row->plan);
+	const struct before_sheet *before = section_of(sample.handout, SECTION_BEFORE)->before;
+	assert_int_equal(before->n_signs, row->n);
+	for (size_t i = 0; i < row->n; i++)
+		assert_int_equal(before->signs[i].kind, row->kinds[i]);
+	sample_packet_free(&sample);
+}
+
+/* ---- what has no date ---- */
+
+static bool has_a_date(const char *text)
+{
+	static const char *const months[] = {"Jan", "Feb", "Mar ", "Apr", "May ", "Jun",
+	                                     "Jul", "Aug", "Sep",  "Oct", "Nov",  "Dec"};
+	for (size_t i = 0; text != NULL && i < sizeof months / sizeof *months; i++)
+		if (strstr(text, months[i]) != NULL)
+			return true;
+	return false;
+}
+
+static void no_date(const char *text)
+{
+	if (has_a_date(text))
+		fail_msg("an open dose has a date: %s", text);
+}
+
+static void check_sheet_without_date(const struct medicine_sheet *sheet)
+{
+	const char *texts[] = {sheet->front_title, sheet->front_lead, sheet->back_title,  sheet->back_lead,
+	                       sheet->box_says,    sheet->box_part,   sheet->window_text, sheet->alt,
+	                       sheet->caution,     sheet->back_steps};
+	for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
+		no_date(texts[i]);
+	for (size_t i = 0; i < sheet->n_first; i++)
+		no_date(sheet->first[i].text);
+	for (size_t i = 0; i < sheet->n_front; i++)
+		no_date(sheet->front[i].text);
+	for (size_t i = 0; i < sheet->n_back; i++)
+		no_date(sheet->back[i].text);
+	for (size_t i = 0; i < sheet->n_notes; i++)
+		no_date(sheet->notes[i].text);
+}
+
+static void check_overview_without_date(const struct overview *overview)
+{
+	size_t rows = 0;
+	for (size_t i = 0; i < overview->n_rows; i++) {
+		if (strcmp(overview->rows[i].name, "Examplin") != 0)
+			continue;
+		rows++;
+		assert_true(overview->rows[i].waits);
+		assert_null(overview->rows[i].days);
+		no_date(overview->rows[i].instead);
+	}
+	assert_int_equal(rows, 1);
+	for (size_t i = 0; i < overview->n_moments; i++)
+		assert_null(strstr(overview->moments[i].what, "Examplin"));
+}
+
+static void what_waits_for_a_call_has_no_date_anywhere(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("ione");
+	const struct handout *handout = sample.handout;
+	const struct grid *grid = section_of(handout, SECTION_GRID)->grid;
+	assert_int_equal(grid->n_waiting, 1);
+	assert_string_equal(grid->waiting[0].heading, "\001Examplin: only when the clinic calls.\002");
+	assert_string_equal(grid->waiting[0].text,
+	                    "We call you when the scan shows the right size. Until then, nothing to do.");
+	assert_string_equal(grid->waiting[0].dose_text, "250" NBSP "mcg");
+	no_date(grid->waiting[0].heading);
+	no_date(grid->waiting[0].text);
+	for (size_t i = 0; i < grid->n_columns; i++)
+		assert_string_not_equal(grid->columns[i].name, "Examplin");
+	check_overview_without_date(section_of(handout, SECTION_OVERVIEW)->overview);
+	check_sheet_without_date(sheet_of(handout, "250" NBSP "mcg"));
+
+	const struct check_sheet *check = section_of(handout, SECTION_CHECK)->check;
+	for (size_t i = 0; i < check->n_rows; i++)
+		if (strncmp(check->rows[i].name, "Examplin", 8) == 0) {
+			no_date(check->rows[i].detail);
+			no_date(formula_text(sample.arena, &check->rows[i]));
+		}
+	assert_true(has_a_date("Fri 4 Dec"));
+	sample_packet_free(&sample);
+}
+
+/* ---- what stands on every page ---- */
+
+static void every_page_says_whose_it_is(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("mara");
+	const struct running *running = &sample.handout->running;
+	assert_string_equal(running->patient, "Mara Quillfeather · born 14 Feb 1997 · Lindenquay Clinic");
+	assert_string_equal(running->version, "\001version 1\002 · signed 25 Nov 2026");
+	assert_string_equal(running->phones, "Day \001000 555 0142\002   Night \001000 555 0199\002");
+	assert_null(running->draft_band);
+	assert_string_equal(running->code, sample.record->code);
+	const struct overview *overview = section_of(sample.handout, SECTION_OVERVIEW)->overview;
+	assert_string_equal(overview->good_until, "Good until your visit on Fri 11 Dec.");
+	assert_string_equal(overview->seal_line_2, "signed, 25 Nov 2026");
+	sample_packet_free(&sample);
+}
+
+int main(void)
+{
+	struct tests tests = {0};
+	for (size_t i = 0; i < sizeof plan_rows / sizeof *plan_rows; i++)
+		tests_add(&tests, plan_rows[i].plan, sections_are_as_expected, &plan_rows[i]);
+	tests_add(&tests, "tags are those of the draws", tags_are_those_of_the_draws, NULL);
+	tests_add(&tests, "labels have their dates", labels_have_their_dates, NULL);
+	tests_add(&tests, "halves stand in the grid", halves_stand_in_the_grid, NULL);
+	for (size_t i = 0; i < sizeof supplies_rows / sizeof *supplies_rows; i++)
+		tests_add(&tests, supplies_rows[i].plan, supplies_are_as_counted, &supplies_rows[i]);
+	tests_add(&tests, "what runs out first is said first", what_runs_out_first_is_said_first, NULL);
+	tests_add(&tests, "things to lay out are counted", things_to_lay_out_are_counted, NULL);
+	tests_add(&tests, "steps are numbered through", steps_are_numbered_through, NULL);
+	for (size_t i = 0; i < sizeof check_rows / sizeof *check_rows; i++)
+		tests_add(&tests, check_rows[i].name, a_figure_is_worked_out, &check_rows[i]);
+	tests_add(&tests, "a line is said in millimetres", a_line_is_said_in_millimetres, NULL);
+	for (size_t i = 0; i < sizeof sign_rows / sizeof *sign_rows; i++)
+		tests_add(&tests, sign_rows[i].plan, only_signs_that_are_used_are_explained, &sign_rows[i]);
+	tests_add(&tests, "what waits for a call has no date", what_waits_for_a_call_has_no_date_anywhere, NULL);
+	tests_add(&tests, "every page says whose it is", every_page_says_whose_it_is, NULL);
+	return tests_run(&tests, "handout");
+}
