@@ -73,7 +73,7 @@ def read_table(path):
 
 
 def last_uses(workings):
-    """Which use of each container is its last; here no two items share a medicine, so the doses stand in order of time."""
+    """Which use of each container is its last: no two items share a medicine, so its doses stand in order of time."""
     last = {}
     for dose in workings["doses"]:
         for draw in dose["draws"]:
