@@ -5,6 +5,7 @@
 #include "cli/save.h"
 
 #include <stdio.h>
+#include <string.h>
 #include <sys/stat.h>
 
 static void write_packet(struct session *session, const struct made *made, const char *path)
@@ -20,6 +21,8 @@ enum exit_code command_packet(struct session *session)
 	const struct options *options = session->options;
 	if (options->n_operands != 1)
 		return usage_fault("'packet' takes one plan: fillmark packet PLAN [-o FILE.pdf] [--mono]");
+	if (options->output != NULL && (*options->output == '\0' || strcmp(options->output, "-") == 0))
+		return usage_fault("-o for 'packet' takes a file's name: fillmark packet PLAN -o FILE.pdf");
 	struct made made = {.clinic = NULL};
 	if (session_record(session, options->operands[0], &made) && session_handout(session, &made) &&
 	    session_packet(session, &made)) {
@@ -45,7 +48,7 @@ static void check_path(struct session *session, const char *path)
 {
 	struct made made = {.clinic = NULL};
 	if (is_folder(path))
-		session_clinic(session, path);
+		session_folder(session, path);
 	else if (session_record(session, path, &made) && session_handout(session, &made))
 		session_packet(session, &made);
 	made_free(&made);

@@ -11,6 +11,15 @@ static void system_failure(struct session *session, const char *code, const char
 	findings_add(&session->findings, FINDING_STOP, code, (struct place){.file = NULL}, "%s", says);
 }
 
+static const struct clinic *load_from(struct session *session, const char *folder)
+{
+	enum load_status status = LOAD_GOOD;
+	const struct clinic *clinic =
+		load_clinic(session->run, folder, session->data_folder, &session->findings, &status);
+	session->failed = session->failed || status == LOAD_FAILED;
+	return clinic;
+}
+
 const struct clinic *session_clinic(struct session *session, const char *path)
 {
 	const char *folder = session->options->clinic;
@@ -24,11 +33,17 @@ const struct clinic *session_clinic(struct session *session, const char *path)
 		             path);
 		return NULL;
 	}
-	enum load_status status = LOAD_GOOD;
-	const struct clinic *clinic =
-		load_clinic(session->run, folder, session->data_folder, &session->findings, &status);
-	session->failed = session->failed || status == LOAD_FAILED;
-	return clinic;
+	return load_from(session, folder);
+}
+
+const struct clinic *session_folder(struct session *session, const char *path)
+{
+	if (access(arena_printf(session->run, "%s/clinic.yaml", path), F_OK) != 0) {
+		findings_add(&session->findings, FINDING_STOP, "clinic-not-found", (struct place){.file = NULL},
+		             "the folder '%s' has no clinic.yaml; name a clinic's folder, or plans one by one", path);
+		return NULL;
+	}
+	return load_from(session, path);
 }
 
 bool session_record(struct session *session, const char *path, struct made *made)

@@ -36,6 +36,9 @@ struct made {
 /* The clinic of --clinic, of FILLMARK_CLINIC, or the nearest one at or above `path`. */
 const struct clinic *session_clinic(struct session *session, const char *path);
 
+/* The clinic whose folder `path` is: a stop where it is none. Nothing else is looked at in its stead. */
+const struct clinic *session_folder(struct session *session, const char *path);
+
 /* Each returns false when it is stopped; the findings say why. What was made so far is in `made`. */
 bool session_record(struct session *session, const char *path, struct made *made);
 bool session_handout(struct session *session, struct made *made);

@@ -64,12 +64,14 @@ enum exit_code command_sign(struct session *session)
 		return usage_fault("'sign' takes a clinic's folder or a plan, and who signs: fillmark sign CLINIC|PLAN "
 		                   "[ID] --by WHO");
 	const char *path = options->operands[0];
+	if (options->n_operands == 2 && !is_folder(path))
+		return usage_fault("an ID goes with a clinic's folder; a plan is signed as a whole");
 	const char *who = signer_name(session->run, options->by, &session->findings);
 	struct signing_list list = {.n = 0};
 	struct made made = {.clinic = NULL};
 	const struct clinic *clinic = NULL;
 	if (who != NULL && is_folder(path)) {
-		clinic = session_clinic(session, path);
+		clinic = session_folder(session, path);
 		if (clinic != NULL)
 			list_clinic(session, clinic, options->n_operands == 2 ? options->operands[1] : NULL, who,
 			            &list);

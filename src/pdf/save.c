@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 static bool write_all(int file, const unsigned char *bytes, size_t n)
@@ -35,8 +36,19 @@ static void sync_folder(struct arena *arena, const char *path)
 	close(file);
 }
 
+/* A rename would put a file in the place of a device: whoever may do that must not do it by a slip. */
+static bool is_something_else(const char *path)
+{
+	struct stat status;
+	return stat(path, &status) == 0 && !S_ISREG(status.st_mode) && !S_ISDIR(status.st_mode);
+}
+
 bool save_file(struct arena *arena, const char *path, const unsigned char *bytes, size_t n, const char **why)
 {
+	if (is_something_else(path)) {
+		*why = arena_printf(arena, "'%s' is no file; name one", path);
+		return false;
+	}
 	char *beside = arena_printf(arena, "%s.XXXXXX", path);
 	int file = mkstemp(beside); /* opens with mode 0600 */
 	if (file < 0) {
