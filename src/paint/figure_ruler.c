@@ -26,6 +26,19 @@ static struct tick tick_at(int millimetre)
 	return (struct tick){1.7, LINE_HAIR};
 }
 
+static void draw_ticks(struct painter *painter, struct point at, double line)
+{
+	struct path_builder *ticks = path_new(painter->scratch);
+
+	for (int i = 0; i <= RULER_LENGTH; i++) {
+		struct tick tick = tick_at(i);
+		if (tick.line == line)
+			path_stroke_line(ticks, (struct point){at.x + i, at.y},
+			                 (struct point){at.x + i, at.y - tick.height});
+	}
+	paint_stroke(painter, ticks, line, COLOUR_INK);
+}
+
 /* A pole on the card's short edge, with a little card as its flag. */
 static void draw_flag(struct painter *painter, struct point foot)
 {
@@ -41,11 +54,10 @@ void figure_ruler(struct painter *painter, const struct ruler_figure *figure)
 	struct point at = figure->at;
 	double end = figure->flag ? CARD_HEIGHT : RULER_LENGTH;
 
-	for (int i = 0; i <= RULER_LENGTH; i++) {
-		struct tick tick = tick_at(i);
-		paint_line(painter, (struct point){at.x + i, at.y}, (struct point){at.x + i, at.y - tick.height},
-		           tick.line, COLOUR_INK);
-	}
+	/* Lines of one width after each other, so that they share a path. */
+	draw_ticks(painter, at, LINE_HAIR);
+	draw_ticks(painter, at, LINE_FINE);
+	draw_ticks(painter, at, LINE_OUTLINE);
 	/* The base line closes the outermost ticks, half a line beyond them. */
 	paint_line(painter, (struct point){at.x - LINE_OUTLINE / 2, at.y},
 	           (struct point){at.x + end + LINE_OUTLINE / 2, at.y}, LINE_OUTLINE, COLOUR_INK);

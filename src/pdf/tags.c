@@ -29,6 +29,18 @@ static const char *destination(struct arena *arena, const char *label)
 }
 
 /*
+ * Cairo unites what every drawing covers to a region, box by box, ever more
+ * slowly; a ground that covers the page holds all of them from the start. It
+ * stands outside all tags, so nothing of it is read.
+ */
+static void lay_ground(cairo_t *cairo, const struct placed_page *page)
+{
+	cairo_set_source_rgb(cairo, 1, 1, 1);
+	cairo_rectangle(cairo, 0, 0, page->width / POINT_MM, page->height / POINT_MM);
+	cairo_fill(cairo);
+}
+
+/*
  * Cairo forgets what a page holds when its size is set, so that comes first. It
  * leaves out the first page's label where it is "1": readers count from there
  * anyway, up to the first label of another kind.
@@ -38,6 +50,7 @@ static void begin_pdf_page(struct drawing *drawing, const struct placed_page *pa
 	cairo_t *cairo = drawing->cairo;
 	cairo_pdf_surface_set_size(drawing->surface, page->width / POINT_MM, page->height / POINT_MM);
 	cairo_pdf_surface_set_page_label(drawing->surface, page->label);
+	lay_ground(cairo, page);
 	/* Never ended: it reaches to the end of the last page, and after that Cairo has nowhere to write it. */
 	if (drawing->n_pages == 0)
 		cairo_tag_begin(cairo, "Document", NULL);
