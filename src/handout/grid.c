@@ -88,9 +88,16 @@ static bool column_has(const struct draft_column *column, bool (*test)(const str
 	return false;
 }
 
+/* What is pushed out only prepares: what is left, all of it, is the dose. */
+static bool pushes_out(const struct dose *dose)
+{
+	return dose->n_draws > 0 && dose->draws[0].measure == MEASURE_SYRINGE && !dose->draws[0].mark.all &&
+	       dose->draws[0].mark.line == LINE_PUSH_OUT;
+}
+
 static bool is_half(const struct dose *dose)
 {
-	return dose->half != HALF_NONE;
+	return dose->half != HALF_NONE || pushes_out(dose);
 }
 
 static bool is_by_call(const struct dose *dose)
@@ -176,7 +183,7 @@ static const char *half_words(struct build *build, const struct dose *dose)
 	case HALF_NONE:
 		break;
 	}
-	return NULL;
+	return pushes_out(dose) ? say0(build->speaker, "grid.then_all") : NULL;
 }
 
 static const struct dose *partner_of(const struct item_run *run, const struct dose *dose)
@@ -223,9 +230,6 @@ static struct grid_cell cell_of(struct build *build, const struct draft_column *
 	cell.amount = say_amount(build->speaker, dose->ordered);
 	if (dose->n_draws > 0)
 		cell.mark = say_mark(build->speaker, &dose->draws[0]);
-	/* What is pushed out only prepares: the rest, all of it, is the dose. */
-	if (cell.mark.open)
-		cell.second_mark = (struct mark_words){.number = say0(build->speaker, "mark.all")};
 	if (dose->n_draws > 1)
 		cell.second_mark = say_mark(build->speaker, &dose->draws[1]);
 	if (cell.mark.number == NULL)

@@ -119,6 +119,7 @@ static void add_medicines(struct build *build, struct section_list *list)
 		struct variant *variant = &build->variants[i];
 		if (variant->draw->measure == MEASURE_COUNT)
 			continue;
+		add_section(list, SECTION_NOTES, NULL);
 		variant->section = add_section(list, SECTION_MEDICINE, variant);
 		if (variant_is_split(build, variant))
 			variant->split_section = add_section(list, SECTION_SPLIT, variant);
@@ -141,10 +142,21 @@ static void add_sections(struct build *build, struct section_list *list)
 				add_medicines(build, list);
 				continue;
 			}
+			if (kinds[j].kind == SECTION_BEFORE)
+				add_section(list, SECTION_NOTES, NULL);
 			section_ref section = add_section(list, kinds[j].kind, NULL);
 			if (kinds[j].kind == SECTION_GRID)
 				build->grid_section = section;
 		}
+}
+
+static const struct notes_sheet *notes_sheet_of(struct build *build)
+{
+	struct notes_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
+	*sheet = (struct notes_sheet){.date_heading = say0(build->speaker, "notes.date"),
+	                              .note_heading = say0(build->speaker, "notes.note"),
+	                              .read_back_heading = say0(build->speaker, "notes.read_back")};
+	return sheet;
 }
 
 static void fill_section(struct build *build, struct section *section, const struct variant *variant)
@@ -170,6 +182,11 @@ static void fill_section(struct build *build, struct section *section, const str
 		section->split = split_sheet_of(build, variant);
 		section->title = section->split->title;
 		section->lead = section->split->lead;
+		break;
+	case SECTION_NOTES:
+		section->notes = notes_sheet_of(build);
+		section->title = say0(speaker, "notes.title");
+		section->lead = say0(speaker, "notes.lead");
 		break;
 	case SECTION_SUPPLIES:
 		section->supplies = supplies_sheet_of(build);

@@ -63,6 +63,7 @@ enum section_kind {
 	SECTION_GRID,
 	SECTION_MEDICINE, /* a front and a back */
 	SECTION_SPLIT,
+	SECTION_NOTES, /* lines to write on; placed only where the next sheet would begin on a back */
 	SECTION_SUPPLIES,
 	SECTION_BEFORE,
 	SECTION_CHECK, /* staff's */
@@ -301,7 +302,7 @@ struct medicine_sheet {
 	const char *window_text;  /* "The ring **nearest the needle** touches the line numbered **0.5**." */
 	const char *alt;          /* spoken: "Pull until the front ring meets 0.5 mL" */
 	const char *caution_word;
-	const char *caution;
+	const char *caution;            /* NULL: the clinic gave none */
 	const struct note_block *notes; /* keep, late, call */
 	size_t n_notes;
 };
@@ -354,6 +355,14 @@ struct split_sheet {
 	const struct step *second_day;
 	size_t n_second_day;
 	const char *policy; /* "Only on the clinic's written policy P-12." */
+};
+
+/* ---- notes ---- */
+
+struct notes_sheet {
+	const char *date_heading;
+	const char *note_heading;
+	const char *read_back_heading;
 };
 
 /* ---- supplies ---- */
@@ -520,6 +529,7 @@ struct section {
 		const struct grid *grid;
 		const struct medicine_sheet *medicine;
 		const struct split_sheet *split;
+		const struct notes_sheet *notes;
 		const struct supplies_sheet *supplies;
 		const struct before_sheet *before;
 		const struct check_sheet *check;

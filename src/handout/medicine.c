@@ -314,7 +314,7 @@ static const char *caution_words(struct build *build, const struct medicine *med
 		const char *one = say_text(build->speaker, medicine->cautions[i], "the medicine's caution");
 		text = text == NULL ? one : arena_printf(build->arena, "%s %s", text, one);
 	}
-	return text == NULL ? say0(build->speaker, "caution.default") : text;
+	return text;
 }
 
 /* Two sheets of one medicine must not be taken for each other: their titles then say how much. */

@@ -14,6 +14,18 @@
 
 #define ROUNDS_MOST 8
 
+/*
+ * A packet is printed on both sides. A medicine's front must not be the back of
+ * another sheet, or its back stands on the next one; and the patient's last page
+ * must be a back, or the staff's first one stands behind it.
+ */
+static bool notes_needed(const struct composer *composer, const struct section *section)
+{
+	const struct section *next = section + 1;
+	bool next_is_back = composer->n_patient % 2 != 0;
+	return next->kind == SECTION_MEDICINE ? next_is_back : !next_is_back;
+}
+
 static void place_section(struct composer *composer, const struct section *section)
 {
 	switch (section->kind) {
@@ -28,6 +40,10 @@ static void place_section(struct composer *composer, const struct section *secti
 		break;
 	case SECTION_SPLIT:
 		split_place(composer, section->split);
+		break;
+	case SECTION_NOTES:
+		if (notes_needed(composer, section))
+			notes_place(composer, section->notes);
 		break;
 	case SECTION_SUPPLIES:
 		supplies_place(composer, section->supplies);

@@ -104,15 +104,20 @@ const char *composer_page_ref(const struct composer *composer, section_ref secti
 	return say1(composer->speaker, "page.ref", "page", composer_label_of(composer, section, 0));
 }
 
+/* A chain only goes forward, so it ends. */
+static section_ref next_of_line(const struct composer *composer, section_ref section)
+{
+	section_ref next = composer->handout->sections[section].next;
+	return next > section ? next : -1;
+}
+
 const char *composer_page_refs(const struct composer *composer, section_ref section)
 {
-	if (section < 0 || composer->handout->sections[section].next < 0)
+	if (section < 0 || next_of_line(composer, section) < 0)
 		return composer_page_ref(composer, section);
 	const char *pages = composer_label_of(composer, section, 0);
-	for (section_ref next = composer->handout->sections[section].next; next >= 0;
-	     next = composer->handout->sections[next].next)
-		pages = say2(composer->speaker, "list.comma", "first", pages, "last",
-		             composer_label_of(composer, next, 0));
+	for (section_ref next = next_of_line(composer, section); next >= 0; next = next_of_line(composer, next))
+		pages = say2(composer->speaker, "list.comma", "first", pages, "last", composer_label_of(composer, next, 0));
 	return say1(composer->speaker, "page.refs", "pages", pages);
 }
 

@@ -394,6 +394,8 @@ static double caution_text_x(struct composer *composer, const struct medicine_sh
 
 static double caution_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
+	if (sheet->caution == NULL)
+		return 0;
 	double width = LIVE_WIDTH - caution_text_x(composer, sheet) - GAP_3;
 	return 2 * CAUTION_PAD + composer_text_height(composer, sheet->caution, body(composer, WEIGHT_REGULAR), width);
 }
@@ -510,7 +512,8 @@ static void put_part(struct composer *composer, const struct back *back, int par
 		put_steps(composer, back, y);
 		break;
 	case PART_CAUTION:
-		put_caution(composer, back->sheet, y);
+		if (back->sheet->caution != NULL)
+			put_caution(composer, back->sheet, y);
 		break;
 	default:
 		put_notes(composer, back->sheet, y);

@@ -14,6 +14,7 @@ void overview_place(struct composer *composer, const struct overview *overview);
 void grid_place(struct composer *composer, const struct grid *grid);
 void medicine_place(struct composer *composer, const struct medicine_sheet *sheet);
 void split_place(struct composer *composer, const struct split_sheet *sheet);
+void notes_place(struct composer *composer, const struct notes_sheet *sheet);
 void supplies_place(struct composer *composer, const struct supplies_sheet *sheet);
 void before_place(struct composer *composer, const struct before_sheet *sheet);
 void check_place(struct composer *composer, const struct check_sheet *sheet);
