@@ -1,617 +1,566 @@
 /*
- * supply.c - doses served in order of time from one product's containers.
+ * supply.c - the search's best plan, told in containers, injections and what to get.
  *
- * With one product the order of preference leaves one choice at each dose: go
- * on with what is open as long as it may be used, and open the next only when
- * it must be. So serving in order of time is already exact. Where a medicine
- * has several products the one in hand is used, else the formulary's first.
- *
- *     single-use       opened for one dose; the rest is thrown away
- *     shared           opened for two split doses, within the policy's hours
- *     many doses       a vial with an in-use life, a pen: until it is empty or its life ends
- *     counted          pieces; the other half of a tablet is taken next
+ * supply_problem.h turns products, stock and doses into whole numbers; supply_search.h finds the best plan among all
+ * that keep the rules; this gives its takes numbers, names and hours again, and says what the reader must know.
  */
 #include "plan/supply.h"
 
-#include "plan/draw.h"
+#include "plan/making.h"
+#include "plan/supply_problem.h"
+#include "plan/supply_search.h"
 
 #include <stdlib.h>
 
 #define SECONDS_OF_HOUR 3600
 
-/* One container in hand, before it is opened. */
-struct in_hand {
-	bool has_expiry;
-	struct civil_date expires;
-	bool used;
+/* One container of the plan. */
+struct used_container {
+	int size;
+	int lot;
+	int64_t number;                   /* of its product */
+	const struct supply_dose *opened; /* by this dose; NULL: it was open before */
+	int64_t rest;                     /* after its last use */
+	bool stays_open;                  /* after the last dose */
+	size_t left_by;                   /* the dose that took from it last */
 };
 
-/* The container that is open, or has a rest that may still be used. */
-struct open_container {
-	bool is_open;
-	int64_t number;
-	bool in_hand;
-	struct quantity rest;
-	bool has_last_day;
-	struct civil_date last_day;
-	instant opened;
-	bool shared; /* its second dose is still to come */
-	bool dated;
+struct telling {
+	struct supply_problem problem;
+	struct supply_dose *doses; /* the same as the problem's, to be filled */
+	struct search_result best;
+	struct used_container *containers;
+	size_t n_containers;
+	int64_t *numbers; /* so far, by product */
+	int64_t groups;   /* split groups so far */
+	bool overflowed;
 };
-
-struct serving {
-	struct arena *arena;
-	const struct plan *plan;
-	const struct medicine *medicine;
-	const struct product *product;
-	struct findings *findings;
-	struct supply_dose *doses;
-	size_t n_doses;
-	struct quantity content; /* of one container */
-	struct quantity loss;    /* per draw, in the content's unit */
-	struct quantity concentration;
-	struct in_hand *stock; /* soonest expiry first */
-	size_t n_stock;
-	struct open_container open;
-	struct product_supply supply;
-	int64_t groups; /* split groups so far */
-	bool said_expired;
-};
-
-static bool is_zero_or_less(struct quantity quantity)
-{
-	return rational_compare(quantity.number, rational_of(0, 1)) <= 0;
-}
 
 static struct quantity none_of(struct quantity like)
 {
 	return (struct quantity){rational_of(0, 1), like.unit};
 }
 
-static void stop_at(struct serving *serving, const struct dose *dose, const char *code, const char *says)
+static const struct supply_product *product_of_size(const struct telling *telling, int size)
 {
-	findings_add(serving->findings, FINDING_STOP, code, dose->place, "%s", says);
+	return &telling->problem.products[telling->problem.sizes[size].product];
 }
 
-static const char *plain(struct serving *serving, struct quantity quantity)
+static const struct search_size *search_size_of(const struct telling *telling, int size)
 {
-	return quantity_plain(serving->arena, quantity, serving->plan->clinic->mark);
+	return &telling->problem.search.sizes[size];
 }
 
-/* ---- which product ---- */
-
-static bool item_takes(const struct item *item, const struct product *product)
+static const char *plain(const struct telling *telling, struct quantity quantity)
 {
-	if (item->n_products == 0)
-		return true;
-	for (size_t i = 0; i < item->n_products; i++)
-		if (item->products[i] == product)
+	return quantity_plain(telling->problem.arena, quantity, telling->problem.plan->clinic->mark);
+}
+
+static struct quantity own_amount(struct telling *telling, int size, int64_t number)
+{
+	struct quantity amount = none_of(product_of_size(telling, size)->content);
+	if (!supply_own(&telling->problem, telling->problem.sizes[size].product, number, &amount))
+		telling->overflowed = true;
+	return amount;
+}
+
+static void add_finding(struct telling *telling, enum finding_level level, const char *code, const struct dose *dose,
+                        const char *says)
+{
+	findings_add(telling->problem.findings, level, code, dose->place, "%s", says);
+}
+
+/* ---- why there is no plan ---- */
+
+/* A split dose needs a container that may be kept: by a policy, or because it is made for many doses. */
+static bool check_policy(struct telling *telling, size_t index)
+{
+	const struct supply_problem *problem = &telling->problem;
+	const struct search_dose *search = &problem->search.doses[index];
+	const struct dose *dose = telling->doses[index].dose;
+	const struct supply_product *lacks = NULL;
+	for (size_t i = 0; i < problem->n_sizes && search->split; i++) {
+		const struct search_size *size = &problem->search.sizes[i];
+		if (search->need[i] == 0)
+			continue;
+		if (size->kind != SEARCH_ONCE || size->shares)
 			return true;
-	return false;
-}
-
-static bool is_in_hand(const struct plan *plan, const struct product *product)
-{
-	for (size_t i = 0; i < plan->n_dispensed; i++)
-		if (plan->dispensed[i].product == product)
-			return true;
-	return false;
-}
-
-static const struct product *choose_product(const struct plan *plan, const struct medicine *medicine,
-                                            const struct item *item)
-{
-	const struct product *first = NULL;
-	for (size_t i = 0; i < medicine->n_products; i++) {
-		const struct product *product = &medicine->products[i];
-		if (!item_takes(item, product))
-			continue;
-		if (is_in_hand(plan, product))
-			return product;
-		if (first == NULL)
-			first = product;
+		if (lacks == NULL)
+			lacks = product_of_size(telling, (int)i);
 	}
-	return first;
-}
-
-/* ---- what is in hand ---- */
-
-static int compare_in_hand(const void *left, const void *right)
-{
-	const struct in_hand *a = left;
-	const struct in_hand *b = right;
-	if (a->has_expiry != b->has_expiry)
-		return a->has_expiry ? -1 : 1;
-	return a->has_expiry ? date_compare(a->expires, b->expires) : 0;
-}
-
-static void open_from_stock(struct serving *serving, const struct dispensed *dispensed)
-{
-	struct open_container *open = &serving->open;
-	*open = (struct open_container){
-		.is_open = true, .number = ++serving->supply.needed, .in_hand = true, .dated = true};
-	if (!dispensed->left.given || !quantity_in(dispensed->left.quantity, serving->content.unit, &open->rest))
-		open->rest = serving->content;
-	if (serving->product->in_use.given) {
-		struct quantity days;
-		if (quantity_in(serving->product->in_use.quantity, UNIT_DAY, &days)) {
-			open->has_last_day = true;
-			open->last_day = date_plus(dispensed->opened.date, rational_floor(days.number) - 1);
-		}
-	}
-}
-
-static void gather_stock(struct serving *serving)
-{
-	const struct plan *plan = serving->plan;
-	for (size_t i = 0; i < plan->n_dispensed; i++) {
-		const struct dispensed *dispensed = &plan->dispensed[i];
-		if (dispensed->product != serving->product)
-			continue;
-		int64_t count = dispensed->count.given ? dispensed->count.number : 1;
-		serving->supply.dispensed += count;
-		if (dispensed->opened.given) {
-			open_from_stock(serving, dispensed);
-			count--;
-		}
-		for (int64_t j = 0; j < count; j++) {
-			serving->stock =
-				arena_more(serving->arena, serving->stock, serving->n_stock, sizeof *serving->stock);
-			serving->stock[serving->n_stock++] = (struct in_hand){.has_expiry = dispensed->expires.given,
-			                                                      .expires = dispensed->expires.date};
-		}
-	}
-	if (serving->n_stock > 1)
-		qsort(serving->stock, serving->n_stock, sizeof *serving->stock, compare_in_hand);
-}
-
-static bool take_from_stock(struct serving *serving, const struct dose *dose)
-{
-	for (size_t i = 0; i < serving->n_stock; i++) {
-		struct in_hand *in_hand = &serving->stock[i];
-		bool expired =
-			!dose->open && in_hand->has_expiry && date_compare(in_hand->expires, dose->clock_date) < 0;
-		if (expired && !serving->said_expired) {
-			serving->said_expired = true;
-			findings_add(serving->findings, FINDING_CAUTION, "stock-expired", dose->place,
-			             "a '%s' in hand expires on %s, before the dose of %s; it is not counted",
-			             serving->product->id, date_print(serving->arena, in_hand->expires),
-			             date_print(serving->arena, dose->clock_date));
-		}
-		if (in_hand->used || expired)
-			continue;
-		in_hand->used = true;
+	if (lacks == NULL)
 		return true;
-	}
+	add_finding(telling, FINDING_STOP, "split-without-policy", dose,
+	            arena_printf(problem->arena,
+	                         "the doses of %s are to share a container, but '%s' has no 'share' policy; a "
+	                         "single-use container is not kept without one",
+	                         problem->medicine->name, lacks->product->id));
 	return false;
 }
 
-static void note_short(struct serving *serving, const struct dose *dose)
+/* New containers alone, as many as are wanted, could serve the dose. */
+static bool can_be_served(const struct telling *telling, size_t index)
 {
-	struct product_supply *supply = &serving->supply;
-	supply->to_get++;
-	if (supply->runs_short || dose->open)
-		return;
-	supply->runs_short = true;
-	supply->short_from = dose->date;
-	if (supply->dispensed > 0)
-		findings_add(serving->findings, FINDING_CAUTION, "stock-short", dose->place,
-		             "what is in hand of '%s' runs out before the dose of %s; more must be got by then",
-		             serving->product->id, date_print(serving->arena, dose->clock_date));
+	struct search_problem alone = telling->problem.search;
+	struct search_result result;
+	alone.doses = &telling->problem.search.doses[index];
+	alone.n_doses = 1;
+	alone.open = -1;
+	return search_best(telling->problem.arena, &alone, &search_usual_limits, &result) != SEARCH_NONE;
 }
 
-/* ---- opening and using ---- */
-
-static void open_next(struct serving *serving, const struct dose *dose)
+static void say_too_large(struct telling *telling, size_t index)
 {
-	struct open_container *open = &serving->open;
-	*open = (struct open_container){.is_open = true,
-	                                .number = ++serving->supply.needed,
-	                                .in_hand = take_from_stock(serving, dose),
-	                                .rest = serving->content,
-	                                .opened = dose->when,
-	                                .dated = !dose->open};
-	if (!open->in_hand)
-		note_short(serving, dose);
-	struct quantity days;
-	if (serving->product->in_use.given && !dose->open &&
-	    quantity_in(serving->product->in_use.quantity, UNIT_DAY, &days)) {
-		open->has_last_day = true;
-		open->last_day = date_plus(dose->clock_date, rational_floor(days.number) - 1);
+	const struct supply_problem *problem = &telling->problem;
+	const struct dose *dose = telling->doses[index].dose;
+	int size = 0;
+	while (problem->search.doses[index].need[size] == 0)
+		size++;
+	const struct supply_product *own = product_of_size(telling, size);
+	const char *why = own->product->span ? "and no containers that follow each other make up the dose"
+	                                     : "and the product does not allow a second one for the same dose ('span')";
+	add_finding(telling, FINDING_STOP, "no-container", dose,
+	            arena_printf(problem->arena, "%s of %s is more than one '%s' delivers (%s), %s",
+	                         plain(telling, own_amount(telling, size, problem->search.doses[index].need[size])),
+	                         problem->medicine->name, own->product->id, plain(telling, own->content), why));
+}
+
+/* Each dose could open new ones, so where no plan keeps the rules one dose alone cannot be served. */
+static void say_none(struct telling *telling)
+{
+	for (size_t i = 0; i < telling->problem.n_doses; i++) {
+		if (can_be_served(telling, i))
+			continue;
+		say_too_large(telling, i);
+		return;
+	}
+	findings_add(telling->problem.findings, FINDING_STOP, "no-container", telling->doses[0].dose->place,
+	             "no containers of %s that may be used or got can serve these doses in turn",
+	             telling->problem.medicine->name);
+}
+
+static void say_too_complex(struct telling *telling)
+{
+	findings_add(
+		telling->problem.findings, FINDING_STOP, "supply-too-complex", telling->doses[0].dose->place,
+		"the containers of %s can serve these doses in more ways than can be compared; name fewer products "
+		"for the item, or take containers that are not to be used off the list of what was dispensed",
+		telling->problem.medicine->name);
+}
+
+/* ---- containers ---- */
+
+static struct used_container *container_of(struct telling *telling, const struct search_take *take,
+                                           const struct supply_dose *served)
+{
+	while ((size_t)take->container >= telling->n_containers) {
+		telling->containers = arena_more(telling->problem.arena, telling->containers, telling->n_containers,
+		                                 sizeof *telling->containers);
+		telling->containers[telling->n_containers++] = (struct used_container){.size = -1};
+	}
+	struct used_container *container = &telling->containers[take->container];
+	if (container->number > 0)
+		return container;
+	size_t product = telling->problem.sizes[take->size].product;
+	*container = (struct used_container){
+		.size = take->size,
+		.lot = take->lot,
+		.number = ++telling->numbers[product],
+		.opened = take->opens && !search_size_of(telling, take->size)->part_used ? served : NULL};
+	return container;
+}
+
+/* The one in which something is left after the last dose and which nothing made to be thrown away. */
+static void find_open_at_end(struct telling *telling)
+{
+	if (telling->best.open < 0)
+		return;
+	for (size_t i = telling->n_containers; i-- > 0;) {
+		struct used_container *container = &telling->containers[i];
+		if (container->number == 0 || container->size != telling->best.open ||
+		    container->rest != telling->best.left)
+			continue;
+		container->stays_open = true;
+		return;
 	}
 }
 
-static void throw_away(struct serving *serving)
+static void gather_containers(struct telling *telling)
 {
-	struct quantity sum;
-	if (serving->open.is_open && quantity_add(serving->supply.discarded, serving->open.rest, &sum))
-		serving->supply.discarded = sum;
-	serving->open.is_open = false;
-}
-
-static bool life_over(const struct serving *serving, const struct dose *dose)
-{
-	return serving->open.has_last_day && !dose->open && date_compare(dose->clock_date, serving->open.last_day) > 0;
-}
-
-/* Takes `amount` from the open container; `loss` goes with it. */
-static struct container_use use_open(struct serving *serving, struct quantity amount, struct quantity loss, bool opens)
-{
-	struct open_container *open = &serving->open;
-	struct container_use use = {.product = serving->product,
-	                            .number = open->number,
-	                            .in_hand = open->in_hand,
-	                            .opens = opens,
-	                            .takes = amount,
-	                            .lost = loss,
-	                            .leaves = none_of(serving->content),
-	                            .then = THEN_DISCARD};
-	struct quantity rest;
-	if (quantity_subtract(open->rest, amount, &rest) && quantity_subtract(rest, loss, &rest) &&
-	    !is_zero_or_less(rest))
-		use.leaves = rest;
-	open->rest = use.leaves;
-	return use;
-}
-
-static void keep_until_day(struct serving *serving, struct container_use *use)
-{
-	use->then = THEN_KEEP;
-	if (!serving->open.has_last_day)
-		return;
-	use->has_by = true;
-	use->by_day_only = true;
-	use->by = serving->open.last_day;
-	use->by_time = (struct clock_time){23, 59};
-}
-
-static void add_part(struct serving *serving, struct supply_dose *served, struct quantity amount,
-                     struct container_use *uses, size_t n_uses, bool empties)
-{
-	served->parts = arena_more(serving->arena, served->parts, served->n_parts, sizeof *served->parts);
-	served->parts[served->n_parts++] = (struct supply_part){amount, uses, n_uses, empties};
-}
-
-static struct container_use *one_use(struct serving *serving, struct container_use use)
-{
-	struct container_use *copy = arena_alloc(serving->arena, sizeof *copy);
-	*copy = use;
-	return copy;
-}
-
-/* ---- the kinds ---- */
-
-static bool too_large(struct serving *serving, const struct dose *dose, struct quantity need)
-{
-	stop_at(serving, dose, "no-container",
-	        arena_printf(serving->arena,
-	                     "%s of %s is more than one '%s' delivers (%s), and the product does not allow a second "
-	                     "one for the same dose ('span')",
-	                     plain(serving, need), serving->medicine->name, serving->product->id,
-	                     plain(serving, serving->content)));
-	return false;
-}
-
-/* Part `amount` of the dose's content, said in the order's unit: exact by proportion. */
-static bool in_order_unit(const struct dose *dose, struct quantity need, struct quantity amount,
-                          struct quantity *ordered)
-{
-	struct rational part;
-	return quantity_ratio(amount, need, &part) && quantity_multiply(dose->ordered, part, ordered);
-}
-
-/* Several powders in one liquid are one injection; what is over is thrown away. */
-static bool serve_single_use(struct serving *serving, struct supply_dose *served, struct quantity need)
-{
-	struct rational ratio;
-	if (!quantity_ratio(need, serving->content, &ratio))
-		return false;
-	int64_t count = rational_ceiling(ratio);
-	int64_t together = serving->product->powders_per_diluent > 1 ? serving->product->powders_per_diluent : 1;
-	if (count > together && !serving->product->span)
-		return too_large(serving, served->dose, need);
-	struct quantity left = need;
-	while (!is_zero_or_less(left)) {
-		struct container_use *uses = NULL;
-		size_t n_uses = 0;
-		struct quantity taken = none_of(serving->content);
-		bool empties = true;
-		for (int64_t i = 0; i < together && !is_zero_or_less(left); i++) {
-			bool all = quantity_compare(left, serving->content) >= 0;
-			struct quantity amount = all ? serving->content : left;
-			open_next(serving, served->dose);
-			uses = arena_more(serving->arena, uses, n_uses, sizeof *uses);
-			uses[n_uses++] = use_open(serving, amount, none_of(serving->content), true);
-			throw_away(serving);
-			empties = empties && all;
-			if (!quantity_subtract(left, amount, &left) || !quantity_add(taken, amount, &taken))
-				return false;
+	for (size_t i = 0; i < telling->problem.n_doses; i++) {
+		for (size_t j = telling->best.first[i]; j < telling->best.first[i + 1]; j++) {
+			const struct search_take *take = &telling->best.takes[j];
+			struct used_container *container = container_of(telling, take, &telling->doses[i]);
+			container->rest = take->leaves;
+			container->left_by = i;
 		}
-		struct quantity ordered;
-		if (!in_order_unit(served->dose, need, taken, &ordered))
-			return false;
-		add_part(serving, served, ordered, uses, n_uses, empties);
 	}
-	return true;
+	find_open_at_end(telling);
 }
 
-/* The dose that may share with dose `index`: the next one, split, of the same amount and item. */
-static struct dose *sharing_partner(const struct serving *serving, size_t index)
-{
-	const struct dose *dose = serving->doses[index].dose;
-	if (index + 1 >= serving->n_doses)
-		return NULL;
-	struct dose *next = serving->doses[index + 1].dose;
-	bool alike = next->split && next->item == dose->item && next->open == dose->open &&
-	             quantity_same(next->ordered, dose->ordered);
-	return alike ? next : NULL;
-}
+/* ---- how long the rest is kept ---- */
 
-static bool keep_seconds(const struct product *product, int64_t *seconds)
-{
-	struct quantity hours;
-	struct rational exact;
-	if (!quantity_in(product->share.keep.quantity, UNIT_HOUR, &hours) ||
-	    !rational_multiply(hours.number, rational_of(SECONDS_OF_HOUR, 1), &exact))
-		return false;
-	*seconds = rational_floor(exact);
-	return true;
-}
-
-/* Undated doses of one item and time stand whole days apart. */
-static int64_t seconds_between(const struct dose *first, const struct dose *second)
-{
-	if (!first->open)
-		return second->when - first->when;
-	return (second->day - first->day) * 24 * SECONDS_OF_HOUR +
-	       (int64_t)(clock_minutes(second->time) - clock_minutes(first->time)) * 60;
-}
-
-static bool may_wait(struct serving *serving, const struct dose *first, const struct dose *second)
-{
-	int64_t keep;
-	int64_t between = seconds_between(first, second);
-	if (!keep_seconds(serving->product, &keep))
-		return false;
-	if (between > keep) {
-		stop_at(serving, second, "rest-kept-too-long",
-		        arena_printf(serving->arena,
-		                     "the second half of %s falls %lld h after the first, but policy '%s' lets the "
-		                     "rest be kept %s; give it sooner, or do not split",
-		                     serving->medicine->name, (long long)(between / SECONDS_OF_HOUR),
-		                     serving->product->share.policy,
-		                     plain(serving, serving->product->share.keep.quantity)));
-		return false;
-	}
-	if (keep - between < SECONDS_OF_HOUR)
-		findings_add(serving->findings, FINDING_CAUTION, "rest-kept-nearly-too-long", second->place,
-		             "the second half of %s leaves less than 1 h of the %s that the rest may be kept",
-		             serving->medicine->name, plain(serving, serving->product->share.keep.quantity));
-	return true;
-}
-
-static void keep_until_time(struct serving *serving, struct container_use *use, const struct dose *first)
+static void keep_until_time(const struct telling *telling, struct container_use *use, const struct dose *first)
 {
 	int64_t keep;
 	use->then = THEN_KEEP;
-	if (first->open || !keep_seconds(serving->product, &keep))
+	if (first->open || !supply_keep_seconds(use->product, &keep))
 		return;
 	int32_t offset;
 	use->has_by = true;
-	zone_local(serving->plan->zone, first->when + keep, &use->by, &use->by_time, &offset);
+	zone_local(telling->problem.plan->zone, first->when + keep, &use->by, &use->by_time, &offset);
 }
 
-static bool serve_second_half(struct serving *serving, struct supply_dose *served, struct quantity need)
+/* The last day of its life, or of its expiry where that is sooner; SEARCH_NEVER where none is known. */
+static int64_t last_day_of(const struct telling *telling, const struct used_container *container)
 {
-	struct container_use use = use_open(serving, need, none_of(serving->content), false);
-	served->dose->half = HALF_SECOND;
-	served->dose->split_group = serving->groups;
-	throw_away(serving);
-	add_part(serving, served, served->dose->ordered, one_use(serving, use), 1, false);
-	return true;
+	const struct search_size *size = search_size_of(telling, container->size);
+	int64_t last = size->part_used_until;
+	if (size->life == 0)
+		return SEARCH_NEVER;
+	if (container->opened != NULL && container->opened->dose->open)
+		return SEARCH_NEVER;
+	if (container->opened != NULL)
+		last = date_number(container->opened->dose->clock_date) + size->life - 1;
+	if (container->lot >= 0 && size->lots[container->lot].expires < last)
+		last = size->lots[container->lot].expires;
+	return last;
 }
 
-static bool serve_shared(struct serving *serving, size_t index, struct quantity need)
+static void keep_until_day(const struct telling *telling, struct container_use *use,
+                           const struct used_container *container)
 {
-	struct supply_dose *served = &serving->doses[index];
-	struct dose *dose = served->dose;
-	if (!serving->product->share.given) {
-		stop_at(serving, dose, "split-without-policy",
-		        arena_printf(serving->arena,
-		                     "the doses of %s are to share a container, but '%s' has no 'share' policy; a "
-		                     "single-use container is not kept without one",
-		                     serving->medicine->name, serving->product->id));
-		return false;
+	int64_t last = last_day_of(telling, container);
+	use->then = THEN_KEEP;
+	if (last == SEARCH_NEVER)
+		return;
+	use->has_by = true;
+	use->by_day_only = true;
+	use->by = date_of_number(last);
+	use->by_time = (struct clock_time){23, 59};
+}
+
+/* ---- injections ---- */
+
+static struct container_use use_of_take(struct telling *telling, const struct search_take *take,
+                                        const struct dose *dose)
+{
+	const struct used_container *container = &telling->containers[take->container];
+	const struct search_size *size = search_size_of(telling, take->size);
+	struct container_use use = {.product = product_of_size(telling, take->size)->product,
+	                            .number = container->number,
+	                            .in_hand = take->lot >= 0,
+	                            .opens = take->opens && !size->part_used,
+	                            .takes = own_amount(telling, take->size, take->amount),
+	                            .lost = own_amount(telling, take->size, take->lost),
+	                            .leaves = own_amount(telling, take->size, take->leaves),
+	                            .then = THEN_DISCARD};
+	if (take->leaves == 0 || (take->last && !container->stays_open))
+		return use;
+	if (size->kind == SEARCH_ONCE)
+		keep_until_time(telling, &use, dose);
+	else
+		keep_until_day(telling, &use, container);
+	return use;
+}
+
+/* An injection takes all of what it is drawn from, and nothing was taken from that before. */
+static bool empties(const struct telling *telling, const struct search_take *take, size_t n)
+{
+	bool all = true;
+	for (size_t i = 0; i < n; i++) {
+		const struct search_size *size = search_size_of(telling, take[i].size);
+		all = all && take[i].opens && take[i].leaves == 0 && !size->part_used && !size->counted;
 	}
-	if (serving->open.is_open && serving->open.shared) {
-		serving->open.shared = false;
-		return serve_second_half(serving, served, need);
+	return all;
+}
+
+/* The order's part that the takes carry, by proportion: exact. */
+static struct quantity ordered_part(struct telling *telling, size_t index, const struct search_take *take, size_t n)
+{
+	const struct search_dose *search = &telling->problem.search.doses[index];
+	struct quantity ordered = telling->doses[index].dose->ordered;
+	int64_t sum = 0;
+	for (size_t i = 0; i < n; i++)
+		sum += take[i].amount;
+	if (!quantity_multiply(ordered, rational_of(sum, search->need[take[0].size]), &ordered))
+		telling->overflowed = true;
+	return ordered;
+}
+
+static void add_part(struct telling *telling, size_t index, const struct search_take *take, size_t n)
+{
+	struct arena *arena = telling->problem.arena;
+	struct supply_dose *served = &telling->doses[index];
+	struct container_use *uses = arena_alloc(arena, n * sizeof *uses);
+	for (size_t i = 0; i < n; i++)
+		uses[i] = use_of_take(telling, &take[i], served->dose);
+	served->parts = arena_more(arena, served->parts, served->n_parts, sizeof *served->parts);
+	served->parts[served->n_parts++] = (struct supply_part){.amount = ordered_part(telling, index, take, n),
+	                                                        .uses = uses,
+	                                                        .n_uses = n,
+	                                                        .empties = empties(telling, take, n)};
+}
+
+static void tell_dose(struct telling *telling, size_t index)
+{
+	const struct search_take *takes = telling->best.takes;
+	size_t end = telling->best.first[index + 1];
+	for (size_t i = telling->best.first[index]; i < end;) {
+		size_t n = 1;
+		while (i + n < end && takes[i + n].joins)
+			n++;
+		add_part(telling, index, &takes[i], n);
+		i += n;
 	}
-	if (quantity_compare(need, serving->content) > 0)
-		return too_large(serving, dose, need);
-	open_next(serving, dose);
-	struct container_use use = use_open(serving, need, none_of(serving->content), true);
-	const struct dose *partner = sharing_partner(serving, index);
-	bool room = quantity_compare(use.leaves, need) >= 0;
-	if (partner == NULL || !room) {
-		if (!is_zero_or_less(use.leaves))
-			findings_add(serving->findings, FINDING_NOTE, "rest-thrown-away", dose->place,
-			             "the rest of the '%s' opened for the last split dose of %s has no second dose; it "
-			             "is thrown away",
-			             serving->product->id, serving->medicine->name);
-		throw_away(serving);
-		add_part(serving, served, dose->ordered, one_use(serving, use), 1, is_zero_or_less(use.leaves));
+}
+
+/* ---- halves ---- */
+
+static const struct search_take *last_take(const struct telling *telling, size_t index)
+{
+	return &telling->best.takes[telling->best.first[index + 1] - 1];
+}
+
+static void pair_halves(struct telling *telling, size_t index)
+{
+	const struct search_take *take = last_take(telling, index);
+	const struct supply_product *own = product_of_size(telling, take->size);
+	struct dose *first = telling->doses[index].dose;
+	struct dose *second = telling->doses[index + 1].dose;
+	first->half = HALF_FIRST;
+	second->half = HALF_SECOND;
+	first->split_group = second->split_group = ++telling->groups;
+	if (search_size_of(telling, take->size)->keep - telling->problem.search.doses[index].gap < SECONDS_OF_HOUR)
+		findings_add(telling->problem.findings, FINDING_CAUTION, "rest-kept-nearly-too-long", second->place,
+		             "the second half of %s leaves less than 1 h of the %s that the rest may be kept",
+		             telling->problem.medicine->name, plain(telling, own->product->share.keep.quantity));
+}
+
+/* A half that found no second: because it would come too late, or because there is none. */
+static bool tell_rest(struct telling *telling, size_t index)
+{
+	const struct supply_problem *problem = &telling->problem;
+	const struct search_dose *search = &problem->search.doses[index];
+	const struct search_take *take = last_take(telling, index);
+	const struct search_size *size = search_size_of(telling, take->size);
+	const struct product *product = product_of_size(telling, take->size)->product;
+	if (!search->split || size->kind != SEARCH_ONCE || !size->shares || take->leaves == 0)
 		return true;
-	}
-	if (!may_wait(serving, dose, partner))
+	if (search->twin && search->gap > size->keep && take->leaves >= search[1].need[take->size] + 2 * size->loss) {
+		add_finding(telling, FINDING_STOP, "rest-kept-too-long", telling->doses[index + 1].dose,
+		            arena_printf(problem->arena,
+		                         "the second half of %s falls %lld h after the first, but policy '%s' lets the "
+		                         "rest be kept %s; give it sooner, or do not split",
+		                         problem->medicine->name, (long long)(search->gap / SECONDS_OF_HOUR),
+		                         product->share.policy, plain(telling, product->share.keep.quantity)));
 		return false;
-	keep_until_time(serving, &use, dose);
-	serving->open.shared = true;
-	dose->half = HALF_FIRST;
-	dose->split_group = ++serving->groups;
-	add_part(serving, served, dose->ordered, one_use(serving, use), 1, false);
-	return true;
-}
-
-/* What one more draw would take from the open container, loss included. */
-static bool holds(const struct serving *serving, struct quantity need)
-{
-	struct quantity with_loss;
-	return serving->open.is_open && quantity_add(need, serving->loss, &with_loss) &&
-	       quantity_compare(serving->open.rest, with_loss) >= 0;
-}
-
-static void draw_from_open(struct serving *serving, struct supply_dose *served, struct quantity need,
-                           struct quantity amount, bool opens)
-{
-	struct container_use use = use_open(serving, amount, serving->loss, opens);
-	struct quantity ordered;
-	bool empty = is_zero_or_less(use.leaves);
-	if (!empty)
-		keep_until_day(serving, &use);
-	if (in_order_unit(served->dose, need, amount, &ordered))
-		add_part(serving, served, ordered, one_use(serving, use), 1, opens && empty);
-	if (empty)
-		serving->open.is_open = false;
-}
-
-static bool serve_many_doses(struct serving *serving, struct supply_dose *served, struct quantity need)
-{
-	struct quantity left = need;
-	if (serving->open.is_open && life_over(serving, served->dose))
-		throw_away(serving);
-	bool opens = false;
-	while (!holds(serving, left)) {
-		struct quantity usable;
-		bool some = serving->product->span && serving->open.is_open &&
-		            quantity_subtract(serving->open.rest, serving->loss, &usable) && !is_zero_or_less(usable);
-		if (some && quantity_compare(usable, left) < 0) {
-			draw_from_open(serving, served, need, usable, opens);
-			if (!quantity_subtract(left, usable, &left))
-				return false;
-		} else if (opens) {
-			return too_large(serving, served->dose, need);
-		} else {
-			throw_away(serving);
-		}
-		open_next(serving, served->dose);
-		opens = true;
 	}
-	draw_from_open(serving, served, need, left, opens);
+	add_finding(telling, FINDING_NOTE, "rest-thrown-away", telling->doses[index].dose,
+	            arena_printf(problem->arena,
+	                         "the rest of the '%s' opened for the last split dose of %s has no second dose; it is "
+	                         "thrown away",
+	                         product->id, problem->medicine->name));
 	return true;
 }
 
-/* Pieces: the open one's rest first, then whole new ones. */
-static bool serve_counted(struct serving *serving, struct supply_dose *served, struct quantity need)
+static bool tell_halves(struct telling *telling)
 {
-	struct quantity left = need;
-	struct container_use *uses = NULL;
-	size_t n_uses = 0;
-	while (!is_zero_or_less(left)) {
-		bool opens = !serving->open.is_open;
-		if (opens)
-			open_next(serving, served->dose);
-		struct quantity amount = quantity_compare(left, serving->open.rest) < 0 ? left : serving->open.rest;
-		uses = arena_more(serving->arena, uses, n_uses, sizeof *uses);
-		uses[n_uses] = use_open(serving, amount, none_of(serving->content), opens);
-		if (is_zero_or_less(uses[n_uses].leaves))
-			serving->open.is_open = false;
-		else
-			uses[n_uses].then = THEN_KEEP;
-		n_uses++;
-		if (!quantity_subtract(left, amount, &left))
+	for (size_t i = 0; i < telling->problem.n_doses; i++) {
+		const struct search_take *take = last_take(telling, i);
+		if (take->twin && take->opens)
+			pair_halves(telling, i);
+		else if (!take->twin && !tell_rest(telling, i))
 			return false;
 	}
-	add_part(serving, served, served->dose->ordered, uses, n_uses, false);
 	return true;
 }
 
-static bool serve(struct serving *serving, size_t index)
+/* ---- supplies ---- */
+
+static bool is_of(const struct telling *telling, const struct used_container *container, size_t product)
 {
-	struct supply_dose *served = &serving->doses[index];
-	struct quantity need;
-	if (!dose_content(serving->product, served->dose->ordered, serving->concentration, &need)) {
-		stop_at(serving, served->dose, "unit-mismatch",
-		        arena_printf(serving->arena,
-		                     "%s of %s cannot be turned into %s: there is no fixed factor between them; only a "
-		                     "label's second strength ('also_labelled') could say",
-		                     plain(serving, served->dose->ordered), serving->medicine->name,
-		                     unit_name(serving->content.unit, false)));
+	return container->number > 0 && telling->problem.sizes[container->size].product == product;
+}
+
+/* Opened before, and used by no dose: at a known end nobody needs it any more. */
+static bool is_unused(const struct telling *telling, size_t size)
+{
+	if (!telling->problem.search.sizes[size].part_used)
 		return false;
+	for (size_t i = 0; i < telling->n_containers; i++)
+		if (telling->containers[i].number > 0 && telling->containers[i].size == (int)size)
+			return false;
+	bool given_up = telling->problem.search.open == (int)size && telling->best.open != (int)size;
+	return given_up || !telling->problem.search.open_end;
+}
+
+static void add_rests(struct telling *telling, size_t product, struct product_supply *supply)
+{
+	int64_t discarded = 0, left = 0;
+	int size = (int)product; /* the size that is got stands where its product does */
+	for (size_t i = 0; i < telling->n_containers; i++) {
+		const struct used_container *container = &telling->containers[i];
+		if (!is_of(telling, container, product))
+			continue;
+		supply->needed++;
+		supply->to_get += container->lot < 0;
+		*(container->stays_open ? &left : &discarded) += container->rest;
 	}
-	/* A broken split leaves a rest that nothing may use any more. */
-	if (serving->open.is_open && serving->open.shared &&
-	    !(served->dose->split && served->dose->item == serving->doses[index - 1].dose->item))
-		throw_away(serving);
-	if (serving->product->container == CONTAINER_COUNTED)
-		return serve_counted(serving, served, need);
-	if (served->dose->split)
-		return serve_shared(serving, index, need);
-	if (serving->product->in_use.given || serving->product->container == CONTAINER_PEN)
-		return serve_many_doses(serving, served, need);
-	return serve_single_use(serving, served, need);
+	for (size_t i = 0; i < telling->problem.n_sizes; i++)
+		if (telling->problem.sizes[i].product == product && is_unused(telling, i))
+			discarded += telling->problem.search.sizes[i].content;
+	supply->discarded = own_amount(telling, size, discarded);
+	supply->left = own_amount(telling, size, left);
+}
+
+static bool anything_in_hand(const struct telling *telling)
+{
+	for (size_t i = 0; i < telling->problem.n_products; i++)
+		if (telling->problem.products[i].dispensed > 0)
+			return true;
+	return false;
+}
+
+static void say_short(struct telling *telling, const struct supply_product *own, const struct dose *dose)
+{
+	const char *until = date_print(telling->problem.arena, dose->clock_date);
+	if (own->dispensed > 0)
+		add_finding(
+			telling, FINDING_CAUTION, "stock-short", dose,
+			arena_printf(telling->problem.arena,
+		                     "what is in hand of '%s' runs out before the dose of %s; more must be got by then",
+		                     own->product->id, until));
+	else if (anything_in_hand(telling))
+		add_finding(
+			telling, FINDING_CAUTION, "stock-short", dose,
+			arena_printf(telling->problem.arena,
+		                     "what is in hand of %s runs out before the dose of %s; '%s' must be got by then",
+		                     telling->problem.medicine->name, until, own->product->id));
+}
+
+/* The first dated dose for which one must be got. */
+static void find_short(struct telling *telling, size_t product, struct product_supply *supply)
+{
+	for (size_t i = 0; i < telling->n_containers && !supply->runs_short; i++) {
+		const struct used_container *container = &telling->containers[i];
+		if (!is_of(telling, container, product) || container->lot >= 0 || container->opened->dose->open)
+			continue;
+		supply->runs_short = true;
+		supply->short_from = container->opened->dose->date;
+		say_short(telling, &telling->problem.products[product], container->opened->dose);
+	}
+}
+
+static int64_t used_of_lot(const struct telling *telling, int size, int lot)
+{
+	int64_t used = 0;
+	for (size_t i = 0; i < telling->n_containers; i++)
+		used += telling->containers[i].number > 0 && telling->containers[i].size == size &&
+		        telling->containers[i].lot == lot;
+	return used;
+}
+
+/* The first dose that opens one after `expires`, and of the product or of one to be got. */
+static const struct used_container *opened_after(const struct telling *telling, size_t product, int64_t expires)
+{
+	for (size_t i = 0; i < telling->n_containers; i++) {
+		const struct used_container *container = &telling->containers[i];
+		if (container->number == 0 || container->opened == NULL ||
+		    (container->lot >= 0 && !is_of(telling, container, product)))
+			continue;
+		size_t dose = (size_t)(container->opened - telling->doses);
+		if (telling->problem.search.doses[dose].calendar > expires)
+			return container;
+	}
+	return NULL;
+}
+
+/* What has expired before it was its turn, said once a product. */
+static void say_expired(struct telling *telling, size_t product)
+{
+	const struct search_size *size = &telling->problem.search.sizes[product];
+	struct arena *arena = telling->problem.arena;
+	const char *id = telling->problem.products[product].product->id;
+	for (size_t i = 0; i < size->n_lots; i++) {
+		const struct used_container *opened = opened_after(telling, product, size->lots[i].expires);
+		if (size->lots[i].expires == SEARCH_NEVER || opened == NULL ||
+		    used_of_lot(telling, (int)product, (int)i) >= size->lots[i].count)
+			continue;
+		const struct dose *dose = opened->opened->dose;
+		const char *expires = date_print(arena, date_of_number(size->lots[i].expires));
+		add_finding(
+			telling, FINDING_CAUTION, "stock-expired", dose,
+			dose->open ? arena_printf(arena, "a '%s' in hand expired on %s; it is not counted", id, expires)
+				   : arena_printf(arena,
+		                                  "a '%s' in hand expires on %s, before the dose of %s; it is not "
+		                                  "counted",
+		                                  id, expires, date_print(arena, dose->clock_date)));
+		return;
+	}
+}
+
+static void tell_supplies(struct telling *telling, struct supply_result *result)
+{
+	const struct supply_problem *problem = &telling->problem;
+	for (size_t i = 0; i < problem->n_products; i++) {
+		const struct supply_product *own = &problem->products[i];
+		struct product_supply supply = {.product = own->product,
+		                                .medicine = problem->medicine,
+		                                .dispensed = own->dispensed,
+		                                .opens_end = problem->search.open_end};
+		say_expired(telling, i);
+		add_rests(telling, i, &supply);
+		find_short(telling, i, &supply);
+		if (supply.needed == 0 && supply.dispensed == 0)
+			continue;
+		result->supplies =
+			arena_more(problem->arena, result->supplies, result->n_supplies, sizeof *result->supplies);
+		result->supplies[result->n_supplies++] = supply;
+	}
 }
 
 /* ---- the whole ---- */
 
-static struct quantity loss_per_draw(const struct serving *serving)
+static bool find_best(struct telling *telling)
 {
-	const struct product *product = serving->product;
-	struct quantity loss = none_of(serving->content);
-	struct quantity volume;
-	if (product->dial.priming.given && quantity_in(product->dial.priming.quantity, loss.unit, &volume))
-		return volume;
-	if (product->loss.given && serving->concentration.unit != UNIT_NONE &&
-	    quantity_in(product->loss.quantity, UNIT_ML, &volume))
-		quantity_multiply(serving->concentration, volume.number, &loss);
-	return loss;
-}
-
-static bool prepare(struct serving *serving)
-{
-	const struct product *product = serving->product;
-	if (product == NULL) {
-		findings_add(serving->findings, FINDING_STOP, "no-product", serving->medicine->place,
-		             "'%s' has no product that its item may be given from; add one to the formulary",
-		             serving->medicine->id);
+	for (size_t i = 0; i < telling->problem.n_doses; i++)
+		if (!check_policy(telling, i))
+			return false;
+	switch (search_best(telling->problem.arena, &telling->problem.search, &search_usual_limits, &telling->best)) {
+	case SEARCH_FOUND:
+		return true;
+	case SEARCH_NONE:
+		say_none(telling);
+		return false;
+	case SEARCH_TOO_MANY:
+		say_too_complex(telling);
 		return false;
 	}
-	if (!product_content(product, &serving->content)) {
-		findings_add(serving->findings, FINDING_STOP, "content-unknown", product->place,
-		             "'%s' does not say what one container delivers; add its volume", product->id);
-		return false;
-	}
-	bool measured = product->container != CONTAINER_COUNTED && product->container != CONTAINER_PEN;
-	struct ready ready = {.concentration = {rational_of(0, 1), UNIT_NONE}};
-	if (measured && !product_ready(serving->arena, product, 1, &ready, serving->findings))
-		return false;
-	serving->concentration = ready.concentration;
-	serving->loss = loss_per_draw(serving);
-	serving->supply = (struct product_supply){
-		.product = product, .medicine = serving->medicine, .discarded = none_of(serving->content)};
-	gather_stock(serving);
-	return true;
+	return false;
 }
 
 bool supply_plan(struct arena *arena, const struct plan *plan, const struct medicine *medicine, bool open_end,
                  struct supply_dose *doses, size_t n_doses, struct supply_result *result, struct findings *findings)
 {
-	struct serving serving = {.arena = arena,
-	                          .plan = plan,
-	                          .medicine = medicine,
-	                          .findings = findings,
-	                          .doses = doses,
-	                          .n_doses = n_doses,
-	                          .product = choose_product(plan, medicine, doses[0].dose->item)};
-	if (!prepare(&serving))
+	struct telling telling = {.problem = {.arena = arena,
+	                                      .plan = plan,
+	                                      .medicine = medicine,
+	                                      .doses = doses,
+	                                      .n_doses = n_doses,
+	                                      .findings = findings},
+	                          .doses = doses};
+	if (!supply_problem_make(&telling.problem, open_end) || !find_best(&telling))
+		return false;
+	telling.numbers = arena_alloc(arena, telling.problem.n_products * sizeof *telling.numbers);
+	gather_containers(&telling);
+	if (!tell_halves(&telling))
 		return false;
 	for (size_t i = 0; i < n_doses; i++)
-		if (!serve(&serving, i))
-			return false;
-	serving.supply.left = serving.open.is_open ? serving.open.rest : none_of(serving.content);
-	serving.supply.opens_end = open_end;
-	result->supplies = arena_alloc(arena, sizeof *result->supplies);
-	result->supplies[0] = serving.supply;
-	result->n_supplies = 1;
-	return true;
+		tell_dose(&telling, i);
+	*result = (struct supply_result){0};
+	tell_supplies(&telling, result);
+	if (telling.overflowed)
+		stop_overflow(findings, doses[0].dose->place);
+	return !telling.overflowed;
 }

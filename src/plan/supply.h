@@ -9,7 +9,8 @@
  * Among plans that keep the rules, in this order: least to get, least thrown
  * away (what is left in the last one counts unless the end is open), fewest
  * changes of product, fewest injections, fewest opened, soonest expiry, order
- * in the formulary. supply.c shows why the search is exact and ends.
+ * in the formulary. The search is exact (supply_search.h); where it would look at
+ * more than a million states it is a stop, never a good guess.
  */
 #ifndef PLAN_SUPPLY_H
 #define PLAN_SUPPLY_H
