@@ -132,8 +132,8 @@ static void fill_signs(struct build *build, struct before_sheet *sheet)
 	const struct variant *line = variant_with(build, on_unit_scale);
 	const struct variant *dial = variant_with(build, is_dial);
 	if (open != NULL)
-		signs[n++] =
-			(struct sign_line){say0(speaker, "sign.white"), SIGN_WHITE_TAG, open_mark(build, open->draw)};
+		signs[n++] = (struct sign_line){say0(speaker, open->draw->has_add ? "sign.white" : "sign.push_out"),
+		                                SIGN_WHITE_TAG, open_mark(build, open->draw)};
 	if (all != NULL)
 		signs[n++] = (struct sign_line){say0(speaker, "sign.all"), SIGN_ALL, say_mark(speaker, all->draw)};
 	if (line != NULL)

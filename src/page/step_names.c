@@ -32,7 +32,6 @@ static const char *const names[] = {
 	"shake",
 	"settle",
 	/* draw */
-	"even-air",
 	"air-equal",
 	"pull-air",
 	"push-air",

@@ -278,13 +278,15 @@ static void draw_filter_draw(struct sketch sketch)
 }
 
 static const struct step_drawing drawings[] = {
-	{"even-air", draw_push_air},         {"pull-air", draw_pull_air},         {"push-air", draw_push_air},
-	{"air-equal", draw_air_equal},       {"flip-vial", draw_flip_vial},       {"draw-line", draw_draw_line},
-	{"draw-all", draw_draw_all},         {"bubbles-back", draw_bubbles_back}, {"air-in", draw_air_in},
-	{"swap-needles", draw_swap_needles}, {"air-out", draw_air_out},           {"first-drop", draw_first_drop},
-	{"keep-bubble", draw_keep_bubble},   {"check-line", draw_check_line},     {"push-out-to", draw_push_out_to},
-	{"ampoule-snap", draw_ampoule_snap}, {"ampoule-draw", draw_ampoule_draw}, {"draw-ampoule", draw_draw_ampoule},
-	{"filter-draw", draw_filter_draw},
+	{"pull-air", draw_pull_air},         {"push-air", draw_push_air},
+	{"air-equal", draw_air_equal},       {"flip-vial", draw_flip_vial},
+	{"draw-line", draw_draw_line},       {"draw-all", draw_draw_all},
+	{"bubbles-back", draw_bubbles_back}, {"air-in", draw_air_in},
+	{"swap-needles", draw_swap_needles}, {"air-out", draw_air_out},
+	{"first-drop", draw_first_drop},     {"keep-bubble", draw_keep_bubble},
+	{"check-line", draw_check_line},     {"push-out-to", draw_push_out_to},
+	{"ampoule-snap", draw_ampoule_snap}, {"ampoule-draw", draw_ampoule_draw},
+	{"draw-ampoule", draw_draw_ampoule}, {"filter-draw", draw_filter_draw},
 };
 
 const struct step_table step_draw_table = {drawings, sizeof drawings / sizeof *drawings};
