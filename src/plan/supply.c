@@ -143,8 +143,9 @@ static void say_too_complex(struct telling *telling)
 {
 	findings_add(
 		telling->problem.findings, FINDING_STOP, "supply-too-complex", telling->doses[0].dose->place,
-		"the containers of %s can serve these doses in more ways than can be compared; name fewer products "
-		"for the item, or take containers that are not to be used off the list of what was dispensed",
+		"the containers of %s can serve these doses in too many ways to compare them all (more than a "
+		"million states, or 200 kinds of stock); name fewer products for the item, or take off the list of "
+		"what was dispensed what is not to be used",
 		telling->problem.medicine->name);
 }
 

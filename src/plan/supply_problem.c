@@ -81,12 +81,37 @@ static const struct change *change_of_product(const struct plan *plan, const str
 	return over ? NULL : latest;
 }
 
+/* What a change brings is not used on days on which it does not hold, or the change would change nothing. */
+static bool comes_by_change(const struct plan *plan, const struct item *item, const struct product *product)
+{
+	for (size_t i = 0; i < plan->n_changes; i++) {
+		const struct change *change = &plan->changes[i];
+		if (change->kind == CHANGE_PRODUCT && change->item == item && change->product == product)
+			return true;
+	}
+	return false;
+}
+
+static bool has_own_product(const struct plan *plan, const struct item *item)
+{
+	for (size_t i = 0; i < item->medicine->n_products; i++) {
+		const struct product *product = &item->medicine->products[i];
+		if (item_lists(item, product) && !comes_by_change(plan, item, product))
+			return true;
+	}
+	return false;
+}
+
 /* Whether it may be used for the dose, and may be got for it: what only stands in is used up where it is in hand. */
 static bool may_serve(const struct plan *plan, const struct dose *dose, const struct product *product, bool *get)
 {
 	const struct change *change = change_of_product(plan, dose);
 	*get = change != NULL ? product == change->product : item_lists(dose->item, product);
-	return *get || (change == NULL && stands_in(dose->item, product) && in_hand(plan, product));
+	if (change == NULL && comes_by_change(plan, dose->item, product) && has_own_product(plan, dose->item))
+		*get = false;
+	else if (change == NULL && !*get)
+		return stands_in(dose->item, product) && in_hand(plan, product);
+	return *get;
 }
 
 static bool serves_any(const struct supply_problem *problem, const struct product *product)
