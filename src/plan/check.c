@@ -42,22 +42,13 @@ static void check_something_to_print(const struct checking *checking)
 		             date_print(checking->arena, course->plan->as_of.date));
 }
 
-static void check_allergies_given(const struct checking *checking)
-{
-	const struct patient *patient = &checking->course->plan->patient;
-	if (!patient->allergies_given)
-		findings_add(
-			checking->findings, FINDING_CAUTION, "allergies-missing", patient->place,
-			"nothing is said about allergies; ask, and write 'allergies: [none]' where there are none");
-}
-
 void check_course(struct arena *arena, const struct course *course, struct findings *findings)
 {
 	const struct checking checking = {arena, course, findings};
 	check_version(&checking);
 	check_good_until(&checking);
 	check_something_to_print(&checking);
-	check_allergies_given(&checking);
+	check_plan(&checking);
 	check_limits(&checking);
 	check_gaps(&checking);
 	check_products(&checking);

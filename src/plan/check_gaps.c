@@ -129,6 +129,23 @@ static void check_gap_to(const struct checking *checking, const struct item_run 
 		             quantity_plain(checking->arena, broken->quantity, DECIMAL_POINT));
 }
 
+/* A medicine may be two items, but one order that was copied is likelier where both fall on the same moment. */
+static void check_twice(const struct checking *checking, const struct item *item)
+{
+	const struct course *course = checking->course;
+	for (size_t i = 1; i < course->n_doses; i++) {
+		const struct dose *before = course->by_time[i - 1];
+		const struct dose *dose = course->by_time[i];
+		if (dose->item != item || before->item == item || before->item->medicine != item->medicine ||
+		    dose->open || before->open || !dose->has_time || !before->has_time || dose->when != before->when)
+			continue;
+		findings_add(checking->findings, FINDING_CAUTION, "given-twice", dose->place,
+		             "'%s' and '%s' both give %s at %s; delete one if it is the same order", before->item->id,
+		             item->id, item->medicine->name, moment_print(checking, dose));
+		return;
+	}
+}
+
 /*
  * The most is looked at within an item, since a medicine may pause between two
  * of its items; the least between all doses of the medicine.
@@ -150,5 +167,6 @@ void check_gaps(const struct checking *checking)
 		check_gap(checking, &(struct gap_rule){medicine, item,
 		                                       own->gap_most.given ? &own->gap_most : &wide->gap_most, true});
 		check_gap_to(checking, &course->runs[i]);
+		check_twice(checking, item);
 	}
 }

@@ -119,6 +119,56 @@ static void check_two_products(const struct checking *checking)
 	}
 }
 
+/* ---- what contradicts the syringe, or the way it is given ---- */
+
+/* Tablets and the like have no needle; what comes mixed in a vial may well be swallowed. */
+static void check_route(const struct checking *checking, const struct medicine *medicine, const struct product *product)
+{
+	bool injected = product->container == CONTAINER_POWDER_VIAL ||
+	                product->container == CONTAINER_PREFILLED_SYRINGE || product->container == CONTAINER_PEN;
+	if (injected && !route_by_needle(medicine->route))
+		findings_add(checking->findings, FINDING_STOP, "route-differs", product->place,
+		             "'%s' is a %s, and %s is given by the %s route; mend 'route' or 'container'", product->id,
+		             container_kind_name(product->container), medicine->name, route_name(medicine->route));
+}
+
+/*
+ * A barrel holds pi / 4 times its diameter squared times the scale's length. By the outside diameter that is more than
+ * the capacity; a scale that says less cannot be. 11/14 is just above pi / 4. Lengths are in mm, 1 mL is 1000 mm3.
+ */
+static bool scale_possible(const struct syringe *syringe)
+{
+	struct rational most;
+	struct rational capacity;
+	if (rational_compare(syringe->barrel, rational_of(0, 1)) <= 0 ||
+	    rational_compare(syringe->scale_length, rational_of(0, 1)) <= 0)
+		return true;
+	return rational_multiply(syringe->barrel, syringe->barrel, &most) &&
+	       rational_multiply(most, syringe->scale_length, &most) &&
+	       rational_multiply(most, rational_of(11, 14), &most) &&
+	       rational_multiply(syringe->capacity, rational_of(1000, 1), &capacity) &&
+	       rational_compare(most, capacity) > 0;
+}
+
+static void check_syringe(const struct checking *checking, const struct product *product, const struct syringe *syringe)
+{
+	if (!scale_possible(syringe))
+		findings_add(checking->findings, FINDING_STOP, "scale-impossible", syringe->place,
+		             "a syringe as thick and long as 'barrel' and 'scale_length' say cannot hold the capacity "
+		             "of '%s'; measure it again",
+		             syringe->id);
+	if (product->mixing_needle.given && syringe->fixed_needle)
+		findings_add(checking->findings, FINDING_STOP, "needle-fixed", product->place,
+		             "'%s' is drawn up with a needle of its own, and '%s' has a fixed one; choose another "
+		             "syringe",
+		             product->id, syringe->id);
+	if (product->container == CONTAINER_PREFILLED_SYRINGE && product->volume.given &&
+	    quantity_compare(product->volume.quantity, (struct quantity){syringe->graduated, UNIT_ML}) > 0)
+		findings_add(checking->findings, FINDING_STOP, "volume-over-syringe", product->volume.place,
+		             "'%s' comes filled with more than '%s' holds; mend 'volume' or 'syringe'", product->id,
+		             syringe->id);
+}
+
 /* ---- the whole ---- */
 
 static void check_used_products(const struct checking *checking, const struct dose *dose)
@@ -127,6 +177,9 @@ static void check_used_products(const struct checking *checking, const struct do
 	for (size_t i = 0; i < dose->n_draws; i++) {
 		const struct draw *draw = &dose->draws[i];
 		check_stand_in(checking, dose->item, draw->product, dose->place);
+		check_route(checking, dose->item->medicine, draw->product);
+		if (draw->product->syringe)
+			check_syringe(checking, draw->product, draw->product->syringe);
 		for (size_t j = 0; j < patient->n_allergies; j++)
 			check_allergy(checking, dose->item->medicine, draw->product, &patient->allergies[j]);
 	}

@@ -15,13 +15,19 @@ struct checking {
 	struct findings *findings;
 };
 
+/* What is written in the plan itself: who the patient is, dates in another year, amounts and rows that cannot be meant. */
+void check_plan(const struct checking *checking);
+
 /* Least and most of a dose and a day, an item's limits against its medicine's, the volume at one site. */
 void check_limits(const struct checking *checking);
 
-/* Time between doses, and from the last dose to an event. */
+/* Time between doses, from the last dose to an event, and two items of a medicine at one moment. */
 void check_gaps(const struct checking *checking);
 
-/* What is in the boxes: allergies, stand-ins, two products in hand. What containers can serve is supply.h's to say. */
+/*
+ * What is in the boxes: allergies, stand-ins, two products in hand, syringes that cannot be the ones meant. What
+ * containers can serve is supply.h's to say.
+ */
 void check_products(const struct checking *checking);
 
 /* Words that the sheet needs in its language. */

@@ -790,7 +790,8 @@ const struct plan *script_plan(struct arena *arena, const char *text)
 	                      .away = script.away,
 	                      .dispensed = script.dispensed,
 	                      .place = {script.file, 1, 1}};
-	plan->patient.allergies_given = true;
+	plan->patient = (struct patient){
+		.born = {.given = true, .date = {1994, 8, 30}}, .record = {.text = "LQ-0000"}, .allergies_given = true};
 	clinic->medicines = script.medicines;
 	clinic->syringes = script.syringes;
 	for (int line = 1; *text; line++) {
