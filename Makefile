@@ -6,7 +6,7 @@
 #   make check-quick  the same without looking at installed packages
 #   make asan         every test again under the address and undefined-behaviour sanitizers
 #   make valgrind     the quick test programs under valgrind
-#   make bench        the time a packet takes, beside a run that does nothing
+#   make bench        the time a packet takes, beside a run that does nothing, and that of a supply plan
 #   make golden       writes the golden files afresh; read the difference before committing it
 #   make format       lays the source out as .clang-format says
 #   make install      PREFIX (/usr/local) and DESTDIR as usual
@@ -77,6 +77,8 @@ PROGRAM := $(PROGRAM_$(VARIANT))
 # every tests/LAYER/test_NAME.sh a script that runs as it is.
 TEST_SUPPORT := $(patsubst %.c,$(OUT)/%.o,$(sort $(wildcard tests/support/*.c)))
 TEST_PROGRAMS := $(patsubst %.c,$(OUT)/%,$(sort $(wildcard tests/*/test_*.c)))
+# Measured by 'make bench' alone: a busy machine would fail a check.
+BENCH_PROGRAMS := $(patsubst %.c,$(OUT)/%,$(sort $(wildcard tests/bench/bench_*.c)))
 TEST_SCRIPTS := $(sort $(wildcard tests/*/test_*.sh))
 GOLDEN_TESTS := $(patsubst %.c,$(OUT)/%,$(sort $(wildcard tests/*/test_golden*.c)))
 
@@ -97,7 +99,7 @@ $(OUT)/tests/%.o: tests/%.c $(OUT)/flags
 	@mkdir -p $(@D)
 	$(call step,compile,$<)$(COMPILE) $(TEST_CFLAGS) -Itests -c -o $@ $<
 
-$(TEST_PROGRAMS): %: %.o $(TEST_SUPPORT) $(LIBRARY)
+$(TEST_PROGRAMS) $(BENCH_PROGRAMS): %: %.o $(TEST_SUPPORT) $(LIBRARY)
 	$(call step,link,$@)$(CC) $(OPTIMISE) -o $@ $^ $(TEST_LIBS) $(PACKAGE_LIBS)
 
 # Another PREFIX or another flag compiles everything anew, and nothing else does.
@@ -105,7 +107,7 @@ $(OUT)/flags: FORCE
 	@mkdir -p $(@D)
 	@echo '$(subst ','\'',$(COMPILE))' | cmp -s - $@ || echo '$(subst ','\'',$(COMPILE))' >$@
 
--include $(OBJECTS:.o=.d) $(TEST_PROGRAMS:=.d) $(TEST_SUPPORT:.o=.d)
+-include $(OBJECTS:.o=.d) $(TEST_PROGRAMS:=.d) $(BENCH_PROGRAMS:=.d) $(TEST_SUPPORT:.o=.d)
 .SECONDARY:
 
 lib: $(LIBRARY)
@@ -132,8 +134,9 @@ valgrind: $(TEST_PROGRAMS)
 golden: $(GOLDEN_TESTS)
 	@for program in $^; do FILLMARK_GOLDEN=rewrite $$program || exit; done
 
-bench: $(PROGRAM)
+bench: $(PROGRAM) $(BENCH_PROGRAMS)
 	tests/bench/run.sh $(PROGRAM)
+	@for program in $(BENCH_PROGRAMS); do $$program || exit; done
 
 format:
 	clang-format -i $(wildcard src/*/*.[ch] tests/*/*.[ch])
