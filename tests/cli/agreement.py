@@ -32,6 +32,8 @@ LABELS = {
 STOP_WORDS = {"pretendol-syringe": "push out to"}
 # One container may serve two doses (`share`).
 SHARED = {"examplin-kit"}
+# What an empty syringe is called by: its size.
+SIZES = {"syringe-1": "1", "syringe-3": "3"}
 
 NUMBER = r"\d[\d,]*(?:\.\d+)?"
 UNIT = r"(?:syringe units|units|mcg|mg|g|tablets?|inserts?)"
@@ -64,7 +66,7 @@ def as_said(text):
 
 # ---- the computed side
 
-Dose = collections.namedtuple("Dose", "item n date day time said medicine mark add takes product containers")
+Dose = collections.namedtuple("Dose", "item n date day time said medicine mark add takes product containers sizes")
 
 
 def mark_of(draw):
@@ -111,7 +113,7 @@ def read_doses(workings):
         doses.append(
             Dose(dose["item"], dose["n"], date, dose.get("day"), dose["time"], as_said(dose["dose"]),
                  LABELS[product].medicine, mark_of(given[0]), adds[0] if adds else None, containers[0]["takes"],
-                 product, containers))
+                 product, containers, {SIZES.get(draw.get("syringe")) for draw in dose["draws"]}))
     return doses
 
 
@@ -197,12 +199,14 @@ def day_words(date):
 
 # ---- the day grid
 
+def is_grid(page):
+    return any(p.text.startswith("Day, and side for") for p in page.phrases)
+
+
 def grid_rows(pages):
-    """(date, day number, phrases) for each row that is a day; the column of days is the left one."""
+    """(date, day number, phrases, heads, left edge) for each row that is a day; the column of days is the left one."""
     rows = []
-    for page in pages:
-        if not page.title().startswith("Day by day"):
-            continue
+    for page in filter(is_grid, pages):
         left = min(p.x0 for p in page.phrases)
         days = []
         for phrase in page.phrases:
@@ -239,7 +243,10 @@ def cells_of(date, phrases, heads, left):
             below = [m for m in marks if m.y > dose.y and m.x0 < dose.x1 and m.x1 > dose.x0]
         if len(below) > 1:
             fault(f"{date}: {len(below)} marks for {dose.text}")
-        cells[(name.text, dose.text, below[0].text if below else None)] += 1
+        mark = below[0].text if below else None
+        if any(mark and p.text == "then all" and 0 < p.x0 - below[0].x1 < 15 and abs(p.y - below[0].y) < 9 for p in inside):
+            mark += ", then all"
+        cells[(name.text, dose.text, mark)] += 1
         marks = [m for m in marks if m not in below]
     for mark in marks:
         fault(f"{date}: the mark '{mark.text}' belongs to no dose")
@@ -251,23 +258,30 @@ def cells_of(date, phrases, heads, left):
     return cells
 
 
+def grid_mark(dose):
+    """What is pushed out is not the dose: all that is left is."""
+    return dose.mark + ", then all" if dose.mark and dose.mark.startswith("push out to") else dose.mark
+
+
 def check_grid(doses, pages):
-    rows = grid_rows(pages)
-    printed = {}
-    for date, number, phrases, heads, left in rows:
-        if date in printed:
-            fault(f"{date}: two rows")
-        printed[date] = cells_of(date, phrases, heads, left)
+    printed = collections.defaultdict(collections.Counter)
+    for page in filter(is_grid, pages):  # a day may have its morning on one page and its evening on the next
+        rows = grid_rows([page])
+        for date, count in collections.Counter(row[0] for row in rows).items():
+            if count > 1:
+                fault(f"{date}: {count} rows on one page")
+        for date, number, phrases, heads, left in rows:
+            printed[date] += cells_of(date, phrases, heads, left)
     computed = collections.defaultdict(collections.Counter)
     for dose in doses:
         if dose.date:
-            computed[day_words(dose.date)][(dose.medicine, dose.said, dose.mark)] += 1
+            computed[day_words(dose.date)][(dose.medicine, dose.said, grid_mark(dose))] += 1
     for date in sorted(set(printed) | set(computed)):
-        if printed.get(date, collections.Counter()) != computed[date]:
-            fault(f"{date}: printed {dict(printed.get(date, {}))}, computed {dict(computed[date])}")
+        if printed[date] != computed[date]:
+            fault(f"{date}: printed {dict(printed[date])}, computed {dict(computed[date])}")
     if not computed:
         fault("no dose has a date")
-    grids = " ".join(page.text for page in pages if page.title().startswith("Day by day"))
+    grids = " ".join(page.text for page in filter(is_grid, pages))
     for dose in doses:
         if not dose.date and (f"{dose.medicine}: only when the clinic calls" not in grids or dose.said not in grids):
             fault(f"{dose.medicine}: {dose.said} waits for a call, and the grid does not say so")
@@ -275,12 +289,16 @@ def check_grid(doses, pages):
 
 # ---- a medicine's front and back
 
-def day_range(text):
-    """The treatment days a sheet is for, as printed below its title; None where no day is known."""
-    if "days not known yet" in text:
-        return None
-    found = re.search(r"\bdays? (\d+)(?: to (\d+))?\b", text)
-    return range(int(found[1]), int(found[2] or found[1]) + 1)
+def day_set(text):
+    """The treatment days named in 'days 1, 3, 5 · evening' or 'days 1 to 6 · 20:00'; empty where none is known."""
+    found = re.search(r"\bdays? (\d+(?: to \d+)?(?:(?:, | and )\d+(?: to \d+)?)*)(?: ·|$)", text)
+    days = set()
+    for part in re.split(r", | and ", found[1]) if found else []:
+        first, *last = part.split(" to ")
+        days |= set(range(int(first), int(last[0] if last else first) + 1))
+    if not found and "days not known yet" not in text:
+        fault(f"no days in '{text}'")
+    return frozenset(days)
 
 
 def column_text(page, left=0, right=10000, top=0, bottom=10000):
@@ -331,7 +349,11 @@ def check_numbers(name, page, dose):
     own = f"{dose.said} {in_box_unit(dose)} {dose.mark} {dose.add} {label.box}"
     volumes = set(re.findall(rf"({NUMBER}) mL", own))
     amounts = set(re.findall(rf"{NUMBER} {UNIT}\b", own))
-    for volume in re.findall(rf"({NUMBER}) mL\b", page.text):
+    sizes = re.findall(rf"empty ({NUMBER}) mL|({NUMBER}) mL syringe", page.text)
+    for size in ("".join(pair) for pair in sizes):
+        if size not in dose.sizes:
+            fault(f"{name}: no syringe of {size} mL is used")
+    for volume in re.findall(rf"(?<!empty )\b({NUMBER}) mL\b(?! syringe)", page.text):
         if volume not in volumes:
             fault(f"{name}: {volume} mL is neither mark nor label")
     for other in re.findall(rf"{NUMBER} {UNIT}\b", page.text):
@@ -339,20 +361,30 @@ def check_numbers(name, page, dose):
             fault(f"{name}: {other} is neither dose nor label")
 
 
+Sheet = collections.namedtuple("Sheet", "front back medicine dose days front_days number")
+
+
+def subtitle(page):
+    """The line below the title, which says on which days."""
+    down = sorted(page.phrases, key=lambda p: p.y)
+    return next(p.text for p in down if " · " in p.text and re.search(r"\bdays?\b", p.text))
+
+
 def sheets_of(pages):
-    """(front, back, medicine, days, page number) of each medicine's sheet."""
+    """Each medicine's sheet; where a medicine has several, each is titled with its dose."""
     sheets = []
     for i, page in enumerate(pages):
-        found = re.match(r"(\w+): get ready$", page.title())
+        found = re.match(r"(\w+)(?: (.+))?: get ready$", page.title())
         if found:
-            sheets.append((page, pages[i + 1], found[1], day_range(page.text), i + 1))
+            back = pages[i + 1]
+            sheets.append(
+                Sheet(page, back, found[1], found[2], day_set(subtitle(back)), day_set(subtitle(page)), i + 1))
     return sheets
 
 
 def sheet_for(dose, sheets, numbers):
     day = numbers.get(day_words(dose.date)) if dose.date else None
-    fitting = [s for s in sheets if s[2] == dose.medicine and
-               (s[3] is None if day is None else s[3] is not None and day in s[3])]
+    fitting = [s for s in sheets if s.medicine == dose.medicine and (day in s.days if day else not s.days)]
     if len(fitting) != 1:
         fault(f"{dose.medicine}, day {day}: {len(fitting)} sheets")
         return None
@@ -363,13 +395,16 @@ def check_sheets(doses, pages):
     numbers = {date: number for date, number, *_ in grid_rows(pages)}
     sheets = sheets_of(pages)
     used = set()
+    opened = collections.defaultdict(dict)  # per sheet: on which day each container is begun
     for dose in doses:
         if dose.mark is None:
             continue
         sheet = sheet_for(dose, sheets, numbers)
         if sheet is None:
             continue
-        front, back, medicine, days, number = sheet
+        front, back, medicine, number = sheet.front, sheet.back, sheet.medicine, sheet.number
+        if dose.date:
+            opened[number].setdefault(dose.containers[0]["number"], numbers[day_words(dose.date)])
         if (number, dose.said, dose.mark) in used:
             continue
         used.add((number, dose.said, dose.mark))
@@ -380,8 +415,10 @@ def check_sheets(doses, pages):
         for cell, words in zip(strip_of(front), expected):
             if cell != words:
                 fault(f"{name}: '{cell}' is printed, '{words}' computed")
-        if not re.match(rf"{medicine}: (?:draw and )?inject$", back.title()):
+        if not re.match(rf"{medicine}(?: {re.escape(dose.said)})?: (?:draw and )?inject$", back.title()):
             fault(f"{name}: its back is '{back.title()}'")
+        if sheet.dose not in (None, dose.said):
+            fault(f"{name}: its front is '{front.title()}'")
         if not any(dose.said in p.text.split(" · ") for p in back.phrases):
             fault(f"{name}: the back does not name the dose")
         tags = [p for p in back.phrases if MARK.match(p.text)]
@@ -393,8 +430,13 @@ def check_sheets(doses, pages):
         check_numbers(name + ", front", front, dose)
         check_numbers(name + ", back", back, dose)
     for sheet in sheets:
-        if sum(1 for number, *_ in used if number == sheet[4]) != 1:
-            fault(f"page {sheet[4]}: a sheet for no dose, or for two amounts")
+        if sum(1 for number, *_ in used if number == sheet.number) != 1:
+            fault(f"page {sheet.number}: a sheet for no dose, or for two amounts")
+        # A vial mixed on one day and used on two is got ready on the first of them.
+        shared = any(dose.product in SHARED for dose in doses if dose.medicine == sheet.medicine)
+        mixed = set(opened[sheet.number].values()) if shared else sheet.days
+        if sheet.front_days != mixed:
+            fault(f"page {sheet.number}: got ready on days {sorted(sheet.front_days)}, computed {sorted(mixed)}")
 
 
 # ---- one container, two days
@@ -441,13 +483,13 @@ def check_check_page(doses, pages):
     sheets = sheets_of(pages)
     text = " ".join(column_text(page) for page in pages if page.title().startswith("Check page"))
     names = "|".join(sorted({label.medicine for label in LABELS.values()}))
-    starts = [m for m in re.finditer(rf"\b({names}) (days? (?:not known yet|[\d]+(?: to \d+)?)) · ", text)]
+    starts = [m for m in re.finditer(rf"\b({names}) (days? (?:not known yet|[\d, to]+?)) · ", text)]
     ends = [m.start() for m in starts[1:]] + [len(text)]
-    blocks = [(m[1], day_range(m[2]), text[m.start():end]) for m, end in zip(starts, ends)]
+    blocks = [(m[1], day_set(m[2]), text[m.start():end]) for m, end in zip(starts, ends)]
     done = set()
     for dose in doses:
         day = numbers.get(day_words(dose.date)) if dose.date else None
-        fitting = [b for b in blocks if b[0] == dose.medicine and (b[1] is None if day is None else b[1] and day in b[1])]
+        fitting = [b for b in blocks if b[0] == dose.medicine and (day in b[1] if day else not b[1])]
         if len(fitting) != 1:
             fault(f"{dose.medicine}, day {day}: {len(fitting)} blocks on the check page")
             continue
@@ -461,8 +503,8 @@ def check_check_page(doses, pages):
                 fault(f"the check page's '{block[:50]}...' lacks '{words}'")
         if dose.mark:
             sheet = sheet_for(dose, sheets, numbers)
-            if sheet and f"page {sheet[4]}" not in block:
-                fault(f"the check page's '{block[:50]}...' does not point to page {sheet[4]}")
+            if sheet and f"page {sheet.number}" not in block:
+                fault(f"the check page's '{block[:50]}...' does not point to page {sheet.number}")
     if not done:
         fault("no block of the check page was looked at")
 
@@ -471,8 +513,10 @@ def check_check_page(doses, pages):
 
 def check_supplies(workings, pages):
     page = next(p for p in pages if p.title() == "Your supplies")
-    columns = {text: max((p for p in page.phrases if p.text == text), key=lambda p: p.x0) for text in ("need", "have", "get")}
-    heads = {text: (phrase.x0 + phrase.x1) / 2 for text, phrase in columns.items()}
+    heads = {}
+    for text in ("need", "have", "get"):
+        head = max((p for p in page.phrases if p.text == text), key=lambda p: p.x0)
+        heads[text] = (head.x0 + head.x1) / 2
     listed = 0
     for supply in workings["supplies"]:
         name = page.find(LABELS[supply["product"]].medicine)

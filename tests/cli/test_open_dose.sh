@@ -29,9 +29,9 @@ same "a dated dose has no day beside its date" "- - - - - - - - - -" "$(doses_of
 same "its dates are those of the plan" \
 	"2026-12-05 2026-12-06 2026-12-07 2026-12-08 2026-12-09 2026-12-10 2026-12-11 2026-12-12 2026-12-13 2026-12-14" \
 	"$(doses_of "$scratch/open.json" growth date)"
-"$program" workings "$plan" >"$scratch/open.words" 2>/dev/null
+"$program" workings "$plan" 2>/dev/null | sed 's/\xc2\xa0/ /g' >"$scratch/open.words"
 same "in words: days 1 to 4" "day 1 day 2 day 3 day 4" \
-	"$(grep -E 'Examplin.*250.mcg +\[' "$scratch/open.words" | grep -oE '^day [0-9]+' | xargs)"
+	"$(grep -E 'Examplin +250 mcg +\[' "$scratch/open.words" | grep -oE '^day [0-9]+' | xargs)"
 
 packet_text "$plan" "$scratch/open"
 same "the packet names no date but those of the other doses" \
