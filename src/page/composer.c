@@ -117,7 +117,8 @@ const char *composer_page_refs(const struct composer *composer, section_ref sect
 		return composer_page_ref(composer, section);
 	const char *pages = composer_label_of(composer, section, 0);
 	for (section_ref next = next_of_line(composer, section); next >= 0; next = next_of_line(composer, next))
-		pages = say2(composer->speaker, "list.comma", "first", pages, "last", composer_label_of(composer, next, 0));
+		pages = say2(composer->speaker, "list.comma", "first", pages, "last",
+		             composer_label_of(composer, next, 0));
 	return say1(composer->speaker, "page.refs", "pages", pages);
 }
 

@@ -124,13 +124,16 @@ void visit_row_put(const struct grid_sheet *sheet, size_t row)
 #define EXACT_TIME_SIZE 34.0
 #define EXACT_TICK 9.0
 #define EXACT_MARK_SIZE 20.0
+#define EXACT_LONG_MARK_SIZE 13.0
+#define EXACT_TAG_MOST 46.0 /* mm */
 #define EXACT_PICTURE 12.0
 #define EXACT_LEADING 4.9
 
 /* Where things stand in an exact-time band, from its right edge inward. */
 struct exact_form {
-	double tick; /* left edges */
-	double tag;  /* tag->width 0: none */
+	double mark_size; /* pt: a mark of many words is set smaller */
+	double tick;      /* left edges */
+	double tag;       /* tag->width 0: none */
 	struct rect tag_size;
 	double name;
 	double name_width;
@@ -163,8 +166,13 @@ static struct exact_form exact_form_of(const struct grid_sheet *sheet, const str
 {
 	struct composer *composer = sheet->composer;
 	struct exact_form form = {.tick = composer->right - 3.0 - EXACT_TICK};
+	form.mark_size = EXACT_MARK_SIZE;
 	if (band->mark.number != NULL)
-		form.tag_size = measure_tag(composer, band->mark, EXACT_MARK_SIZE);
+		form.tag_size = measure_tag(composer, band->mark, form.mark_size);
+	if (form.tag_size.width > EXACT_TAG_MOST) {
+		form.mark_size = EXACT_LONG_MARK_SIZE;
+		form.tag_size = measure_tag(composer, band->mark, form.mark_size);
+	}
 	form.tag = form.tick - 3.8 - form.tag_size.width;
 	double name = composer_text_width(composer, band->name, exact_name_style(composer));
 	double amount = composer_text_width(composer, band->amount, exact_note_style(composer));
@@ -261,7 +269,7 @@ static void put_exact_dose(const struct grid_sheet *sheet, const struct grid_ban
 	             form.name, line.y + line.height + 2.1);
 	if (band->mark.number != NULL) {
 		struct point tip = {form.tag + form.tag_size.width / 2, y + (height + form.tag_size.height) / 2 + 0.6};
-		put_tag(composer, band->mark, EXACT_MARK_SIZE, tip);
+		put_tag(composer, band->mark, form.mark_size, tip);
 	}
 }
 

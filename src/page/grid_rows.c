@@ -95,7 +95,7 @@ static void find_frames_of(struct grid_sheet *sheet, size_t column)
 			add_frame(sheet, (struct sheet_frame){FRAME_WAIT, column, i, waiting_end(sheet, i, column)});
 		else if (cell->joins_next && last < sheet->n_rows && !exact_between(sheet, i, last))
 			add_frame(sheet, (struct sheet_frame){FRAME_SPLIT, column, i, last});
-		else if (cell->half != NULL)
+		else if (cell->half != NULL && !cell->mark.open)
 			add_frame(sheet, (struct sheet_frame){FRAME_HALF, column, i, i});
 	}
 }
