@@ -244,7 +244,8 @@ def cells_of(date, phrases, heads, left):
         if len(below) > 1:
             fault(f"{date}: {len(below)} marks for {dose.text}")
         mark = below[0].text if below else None
-        if any(mark and p.text == "then all" and 0 < p.x0 - below[0].x1 < 15 and abs(p.y - below[0].y) < 9 for p in inside):
+        beside = [p for p in inside if below and 0 < p.x0 - below[0].x1 < 15 and abs(p.y - below[0].y) < 9]
+        if any(p.text == "then all" for p in beside):
             mark += ", then all"
         cells[(name.text, dose.text, mark)] += 1
         marks = [m for m in marks if m not in below]

@@ -23,12 +23,13 @@ pairs = [(max(f[3] - f[1], s[3] - s[1]), (f[0] + s[2]) / 2) for f in words for s
 print(round(max(pairs)[1] * 25.4 / 72, 2) if pairs else "nowhere")' "$3" "$4"
 }
 
-# moved NAME EXPECTED BEFORE AFTER: so many mm from one to the other, to a third of a millimetre: digits differ in width.
+# moved NAME EXPECTED BEFORE AFTER: so many mm further; to a third of a millimetre, as digits differ in width.
 moved() {
 	python3 -c '
 import sys
 expected, before, after = map(float, sys.argv[1:])
-sys.exit(0 if abs(after - before - expected) < 0.34 else f"moved by {after - before} mm")' "${@:2}" >"$scratch/said" 2>&1
+sys.exit(0 if abs(after - before - expected) < 0.34 else f"moved by {after - before} mm")' \
+		"${@:2}" >"$scratch/said" 2>&1
 	result $? "$1"
 }
 
@@ -85,8 +86,10 @@ same "workings: four exact volumes" 4 "$(grep -c '"volume_exact": "9/10"' "$scra
 lacks "workings: nothing of the old dose" "$scratch/after.json" '"dose": "150 units"' '"0.6 mL"' '"3/5"'
 "$program" workings "$plan" 2>/dev/null | sed 's/\xc2\xa0/ /g' >"$scratch/after.words"
 holds "workings in words: the new line" "$scratch/after.words" "225 units / 375 units × 1.5 mL = 0.9 mL"
-passes "and packet and workings still agree" python3 tests/cli/agreement.py grid "$scratch/after.json" "$scratch/after.pdf"
-passes "on each sheet too" python3 tests/cli/agreement.py sheets "$scratch/after.json" "$scratch/after.pdf"
+passes "and packet and workings still agree" \
+	python3 tests/cli/agreement.py grid "$scratch/after.json" "$scratch/after.pdf"
+passes "on each sheet too" \
+	python3 tests/cli/agreement.py sheets "$scratch/after.json" "$scratch/after.pdf"
 code='[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]'
 grep -oE "$code" "$scratch/before" | sort -u >"$scratch/codes"
 same "one code on all pages before" 1 "$(wc -l <"$scratch/codes")"
@@ -113,13 +116,15 @@ back=$(page_number "$scratch/after" "Sampletide: draw and inject")
 # 5 lines back on a scale of 43 mm for 50
 moved "the drawing: the line moved back by 4.3 mm" -4.3 "$at_before" "$(tag_at "$scratch/after.pdf" "$back" line 15)"
 page_text "$scratch/after" "Check page" "Sampletide" >"$scratch/check"
-holds "the check page: the new working" "$scratch/check" "15 syringe units = 0.15 mL" "0.75 mg" "12.9 mm from zero" "(6.7 %)"
+holds "the check page: the new working" "$scratch/check" \
+	"15 syringe units = 0.15 mL" "0.75 mg" "12.9 mm from zero" "(6.7 %)"
 # a vial of 2.8 mL holds 14 mg; ten times 0.75 mg leave 6.5 mg
 holds "the supplies: more is left in the vial" "$scratch/after" "left in the last opened one 6.5 mg"
 
 # --- The same plan, changed on one day: 250 mcg from the second vial on. The half doses before stay.
 
-sed -i 's/^dispensed:/changes: [{item: blocker, from: 2026-12-08, dose: 250 mcg, because: {en: "after the scan"}}]\n&/' "$plan"
+change='{item: blocker, from: 2026-12-08, dose: 250 mcg, because: {en: "after the scan"}}'
+sed -i "s/^dispensed:/changes: [$change]\n&/" "$plan"
 ends 0 "a change by date" packet_text "$plan" "$scratch/changed"
 same "the grid: four half doses are left" 4 "$(grid_rows "$scratch/changed" "125 mcg" "syringe units")"
 same "the grid: six full ones" 6 "$(grid_rows "$scratch/changed" "250 mcg" "syringe units")"

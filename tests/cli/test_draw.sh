@@ -53,7 +53,8 @@ refused() {
 # --- on a line
 
 on_a_line "D015, LEU-US" "0.1 mL" 1/10 u100-0.3mL "line 10" "0.5 mg" --from "5 mg/mL" --syringe u100-0.3mL
-on_a_line "D035, FOLB-US" "0.27 mL" 27/100 u100-0.3mL "line 27" "225 units" --from "350 units/0.42 mL" --syringe u100-0.3mL
+on_a_line "D035, FOLB-US" "0.27 mL" 27/100 u100-0.3mL "line 27" "225 units" --from "350 units/0.42 mL" \
+	--syringe u100-0.3mL
 on_a_line "D036, FOLB-US" "0.36 mL" 9/25 1mL "0.36 mL" "300 IU" --from "975 IU/1.17 mL" --syringe 1mL
 on_a_line "D003, HCG-US" "2.5 mL" 5/2 3mL "2.5 mL" "2,500 units" --from "10,000 units" --diluent "10 mL" --syringe 3mL
 on_a_line "D040, HMG-AU" "0.25 mL" 1/4 1mL "0.25 mL" "150 units" --from "1200 units" --diluent "2 mL" \
@@ -65,25 +66,27 @@ on_a_line "D078, U500-NL" "0.41 mL" 41/100 u500-0.5mL "line 205" "205 units" --f
 on_a_line "D081, AMOX-HB" "1 mL" 1/1 1mL "1 mL" "50 mg" --from "250 mg" --diluent "4.8 mL" --displacement "0.2 mL" \
 	--syringe 1mL
 on_a_line "D101, DONW" "0.5 mL" 1/2 1mL "0.5 mL" "0.05 mg" --from "100 mcg/mL"
-on_a_line "D060, ENOX-US" "0.75 mL" 3/4 "1 mL:0.025 mL" "0.75 mL" "75 mg" --from "80 mg/0.8 mL" --syringe "1 mL:0.025 mL"
+on_a_line "D060, ENOX-US" "0.75 mL" 3/4 "1 mL:0.025 mL" "0.75 mL" "75 mg" --from "80 mg/0.8 mL" \
+	--syringe "1 mL:0.025 mL"
 
 # a scale that is not the dose: made, with a word of caution
-ends 0 "D076, U500-CD: 100 units of 500 in 1 mL by a syringe for 100" "$program" draw "100 units" --from "500 units/mL" \
-	--syringe u100-1mL-fine --json
+ends 0 "D076, U500-CD: 100 units of 500 in 1 mL by a syringe for 100" \
+	"$program" draw "100 units" --from "500 units/mL" --syringe u100-1mL-fine --json
 same "D076, U500-CD: line 20, not 100" "line 20" "$(field mark)"
 same "D076, U500-CD: the trap is named" "caution scale-is-not-dose" "$(codes)"
 
 # --- between two lines
 
-between "D008, HCG-DIL" "0.3333 mL" 3333/10000 "0.33 mL" "0.34 mL" "3333 units" --from "10000 units" --diluent "1 mL" --syringe 1mL
+between "D008, HCG-DIL" "0.3333 mL" 3333/10000 "0.33 mL" "0.34 mL" "3333 units" --from "10000 units" \
+	--diluent "1 mL" --syringe 1mL
 between "D023, FOLA-MDV" "0.125 mL" 1/8 "line 12" "line 13" "75 IU" --from "600 IU/mL" --syringe u100-0.3mL
 between "D028, FOLA-MDV" "0.1875 mL" 3/16 "line 18.5" "line 19" "112.5 IU" --from "600 IU/mL" --syringe u100-0.3mL-half
 between "D048, GH-333" "about 0.15015 mL" 50/333 "line 15" "line 16" "0.5 mg" --from "5 mg" --diluent "1.5 mL" \
 	--concentration "3.33 mg/mL" --syringe u100-0.3mL
 between "D056, SUMA-US" "about 0.166667 mL" 1/6 "0.16 mL" "0.17 mL" "2 mg" --from "6 mg/0.5 mL" --syringe 1mL
 between "D061, ENOX-US" "0.72 mL" 18/25 "0.7 mL" "0.725 mL" "72 mg" --from "80 mg/0.8 mL" --syringe "1 mL:0.025 mL"
-between "D083, AMOX-HB" "2.08 mL" 52/25 "2 mL" "2.1 mL" "100 mg" --from "250 mg" --diluent "5 mL" --displacement "0.2 mL" \
-	--syringe 3mL
+between "D083, AMOX-HB" "2.08 mL" 52/25 "2 mL" "2.1 mL" "100 mg" --from "250 mg" --diluent "5 mL" \
+	--displacement "0.2 mL" --syringe 3mL
 between "D091, CTX-US" "about 1.428571 mL" 10/7 "1.4 mL" "1.5 mL" "500 mg" --from "1000 mg" --diluent "2.1 mL" \
 	--concentration "350 mg/mL" --syringe 3mL
 

@@ -83,8 +83,8 @@ said "are all said in one go" "did you mean 'version'?" "did you mean 'language'
 sed 's/dose: 150 units/dose: "2,250 units"/' "$folder/plans/ione.yaml" >"$folder/plans/tenfold.yaml"
 line=$(grep -n '2,250' "$folder/plans/tenfold.yaml" | cut -d: -f1)
 ends 1 "ten times the most allowed" packet "$folder/plans/tenfold.yaml"
-said "where, how much too much, and for what" "tenfold.yaml:$line:" "stop: 2,250 units is 10 times the most allowed, 225 units" \
-	"Vacuprine" "[dose-over-limit]"
+said "where, how much too much, and for what" "tenfold.yaml:$line:" \
+	"stop: 2,250 units is 10 times the most allowed, 225 units" "Vacuprine" "[dose-over-limit]"
 nothing_made "nothing is made of it"
 ends 1 "workings of it" "$program" workings --json "$folder/plans/tenfold.yaml"
 ends 1 "check of it" "$program" check "$folder/plans/tenfold.yaml"
@@ -103,7 +103,8 @@ nothing_made "nothing is made of it"
 for wrong in '.5 tablet' '1,5 tablets' '150' '150 U' '1e3 units' '-75 units' '0 units' '150 unitz'; do
 	sed "s/dose: 150 units/dose: \"$wrong\"/" "$folder/plans/ione.yaml" >"$folder/plans/wrong.yaml"
 	ends 1 "a dose written '$wrong'" packet "$folder/plans/wrong.yaml"
-	said "is refused where it stands" "wrong.yaml:$(grep -nF -- "\"$wrong\"" "$folder/plans/wrong.yaml" | cut -d: -f1):" "stop: "
+	line=$(grep -nF -- "\"$wrong\"" "$folder/plans/wrong.yaml" | cut -d: -f1)
+	said "is refused where it stands" "wrong.yaml:$line:" "stop: "
 done
 nothing_made "nothing is made of any"
 
@@ -133,7 +134,8 @@ said "it is named" "'pakcet'" "--help"
 ends 2 "an unknown option" "$program" packet "$folder/plans/mara.yaml" --colour red
 said "it is named, with its command" "'--colour'" "packet"
 ends 2 "another command's option" "$program" packet "$folder/plans/mara.yaml" --json
-ends 2 "another command's option, before the command" "$program" --json packet "$folder/plans/mara.yaml" -o made/packet.pdf
+ends 2 "another command's option, before the command" \
+	"$program" --json packet "$folder/plans/mara.yaml" -o made/packet.pdf
 ends 2 "an option without its value" "$program" packet "$folder/plans/mara.yaml" -o
 ends 2 "packet of nothing" "$program" packet
 ends 2 "packet of two plans" "$program" packet "$folder/plans/mara.yaml" "$folder/plans/ione.yaml"

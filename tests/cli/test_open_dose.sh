@@ -17,8 +17,8 @@ print(*[json.dumps(dose[sys.argv[3]]).strip("\"") if sys.argv[3] in dose else "-
 
 # dates TEXT: the days of the year named in it, each once; born and signed stand in every foot.
 dates() {
-	grep -oE '\b[0-9]{1,2} (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)\b' "$1" | sort -u | grep -vE '^(30 Aug|25 Nov)$' |
-		sort -n | xargs
+	grep -oE '\b[0-9]{1,2} (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)\b' "$1" |
+		grep -vE '^(30 Aug|25 Nov)$' | sort -u | sort -n | xargs
 }
 
 "$program" workings --json "$plan" >"$scratch/open.json" 2>/dev/null

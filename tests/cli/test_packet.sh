@@ -8,7 +8,8 @@ set -uo pipefail
 only_own_fonts() {
 	pdffonts "$1" >"$scratch/fonts" || return
 	tail -n +3 "$scratch/fonts" | grep -q . || return
-	! tail -n +3 "$scratch/fonts" | grep -vE '^[A-Z]{6}\+AtkinsonHyperlegibleNext-(Regular|SemiBold|Bold) .* yes yes yes +[0-9]+ +0$'
+	! tail -n +3 "$scratch/fonts" |
+		grep -vE '^[A-Z]{6}\+AtkinsonHyperlegibleNext-(Regular|SemiBold|Bold) .* yes yes yes +[0-9]+ +0$'
 }
 
 clean_pdf() {

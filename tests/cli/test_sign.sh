@@ -27,7 +27,8 @@ lines() {
 
 same "nothing signed: a draft" draft "$(state)"
 holds "the plan is named" "$scratch/err" "mara.yaml:2:1: caution: " "[seal-missing]"
-holds "so is each entry that it uses" "$scratch/err" "'half-first'" "'examplin'" "'sampletide'" "'mockuline'" "'nonsensol'" \
+holds "so is each entry that it uses" "$scratch/err" \
+	"'half-first'" "'examplin'" "'sampletide'" "'mockuline'" "'nonsensol'" \
 	"'fictivane'" "'syringe-1'" "'syringe-3'" "'insulin-50'" "'filled-05'"
 lacks "and none that it does not use" "$scratch/err" "'oleumine'" "'support'"
 
@@ -65,7 +66,8 @@ lacks "no page says DRAFT" "$scratch/signed" "DRAFT"
 
 # unchanged NAME: the plan as it is now makes the very packet that was signed.
 unchanged() {
-	"$program" packet "$plan" -o "$scratch/now.pdf" >"$scratch/said" 2>&1 && cmp "$scratch/signed.pdf" "$scratch/now.pdf" >>"$scratch/said" 2>&1
+	"$program" packet "$plan" -o "$scratch/now.pdf" >"$scratch/said" 2>&1 &&
+		cmp "$scratch/signed.pdf" "$scratch/now.pdf" >>"$scratch/said" 2>&1
 	result $? "$1"
 	cp "$samples/plans/mara.yaml" "$plan"
 	cp "$samples"/*.yaml "$folder"
@@ -99,7 +101,8 @@ unchanged "another order of a medicine's limits"
 
 # --- What changes the meaning breaks it
 
-# breaks NAME FILE SED ENTRY: the changed file is a draft, and the entry named is the one that changed; mended, it is signed.
+# breaks NAME FILE SED ENTRY: with the file changed, the plan is a draft, and the entry named is the one that changed;
+# with the file mended, it is signed.
 breaks() {
 	local name=$1 file=$folder/$2
 	cp "$file" "$scratch/kept"
@@ -113,10 +116,12 @@ breaks() {
 breaks "another dose in the plan" plans/mara.yaml 's/dose: 20 syringe/dose: 19 syringe/' "'mara'"
 breaks "another day" plans/mara.yaml 's/stimulation: 2026-12-04/stimulation: 2026-12-05/' "'mara'"
 breaks "another person" plans/mara.yaml 's/Mara Quillfeather/Mara Quillfether/' "'mara'"
-breaks "another dose in the protocol" protocols/half-first.yaml 's/{from: 7, dose: 250 mcg}/{from: 7, dose: 200 mcg}/' "'half-first'"
+breaks "another dose in the protocol" protocols/half-first.yaml \
+	's/{from: 7, dose: 250 mcg}/{from: 7, dose: 200 mcg}/' "'half-first'"
 breaks "another clock time" protocols/half-first.yaml 's/at: \["21:30"\]/at: ["21:45"]/' "'half-first'"
 breaks "another strength" formulary.yaml 's/strength: 5 mg\/mL/strength: 4 mg\/mL/' "'sampletide'"
-breaks "another limit" formulary.yaml 's/limits: {least: 0.5 mg, most: 2 mg,/limits: {least: 0.5 mg, most: 1.5 mg,/' "'sampletide'"
+breaks "another limit" formulary.yaml \
+	's/limits: {least: 0.5 mg, most: 2 mg,/limits: {least: 0.5 mg, most: 1.5 mg,/' "'sampletide'"
 breaks "other words on a missed dose" formulary.yaml 's/Up to [0-9] hours late/Up to 9 hours late/' "'examplin'"
 breaks "another length of a scale" syringes.yaml 's/scale_length: 57 mm/scale_length: 58 mm/' "'syringe-1'"
 
