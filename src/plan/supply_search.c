@@ -298,7 +298,8 @@ static void fill_node(struct search *search, struct node *node, const struct sup
                       const struct code *codes, size_t n_codes)
 {
 	search->codes = grown(search->codes, &search->room_for_codes, search->n_codes + n_codes, sizeof *search->codes);
-	memcpy(search->codes + search->n_codes, codes, n_codes * sizeof *codes);
+	if (n_codes > 0) /* even of nothing, a copy from nowhere is undefined */
+		memcpy(search->codes + search->n_codes, codes, n_codes * sizeof *codes);
 	*node = (struct node){.state = move->state,
 	                      .cost = move->cost,
 	                      .parent = search->parent,
