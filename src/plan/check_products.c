@@ -1,6 +1,6 @@
 #include "plan/checks.h"
 
-#include <string.h>
+#include "plan/supply.h"
 
 /* ---- allergies ---- */
 
@@ -35,35 +35,10 @@ static void check_allergy(const struct checking *checking, const struct medicine
 
 /* ---- products that stand in for another ---- */
 
-static bool product_of_medicine(const struct medicine *medicine, const struct product *product)
-{
-	return product >= medicine->products && product < medicine->products + medicine->n_products;
-}
-
-static bool item_lists(const struct item *item, const struct product *product)
-{
-	for (size_t i = 0; i < item->n_products; i++)
-		if (item->products[i] == product)
-			return true;
-	return item->n_products == 0 && product_of_medicine(item->medicine, product);
-}
-
-static bool stands_in(const struct item *item, const struct product *product)
-{
-	for (size_t i = 0; i < product->n_stands_in_for; i++) {
-		for (size_t j = 0; j < item->medicine->n_products; j++) {
-			const struct product *listed = &item->medicine->products[j];
-			if (item_lists(item, listed) && strcmp(product->stands_in_for[i], listed->id) == 0)
-				return true;
-		}
-	}
-	return false;
-}
-
 static void check_stand_in(const struct checking *checking, const struct item *item, const struct product *product,
                            struct place place)
 {
-	if (!item_lists(item, product) && !stands_in(item, product))
+	if (!item_lists_product(item, product) && !item_has_stand_in(item, product))
 		findings_add(checking->findings, FINDING_STOP, "stand-in-not-approved", place,
 		             "'%s' is not among the products of '%s', and is not approved to stand in for one; "
 		             "choose another, or have it approved with 'stands_in_for'",
@@ -80,6 +55,11 @@ static void check_changed_products(const struct checking *checking)
 }
 
 /* ---- two products of one medicine at home ---- */
+
+static bool product_of_medicine(const struct medicine *medicine, const struct product *product)
+{
+	return product >= medicine->products && product < medicine->products + medicine->n_products;
+}
 
 static const struct medicine *medicine_of(const struct clinic *clinic, const struct product *product)
 {

@@ -48,4 +48,10 @@ struct supply_result {
 bool supply_plan(struct arena *arena, const struct plan *plan, const struct medicine *medicine, bool open_end,
                  struct supply_dose *doses, size_t n_doses, struct supply_result *result, struct findings *findings);
 
+/* The item may be given from `product`, and it may be got: the item lists it, or lists none and it is the medicine's. */
+bool item_lists_product(const struct item *item, const struct product *product);
+
+/* `product` is approved to stand in for one that the item lists. */
+bool item_has_stand_in(const struct item *item, const struct product *product);
+
 #endif

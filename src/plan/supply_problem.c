@@ -34,7 +34,7 @@ static bool product_of_medicine(const struct medicine *medicine, const struct pr
 	return product >= medicine->products && product < medicine->products + medicine->n_products;
 }
 
-static bool item_lists(const struct item *item, const struct product *product)
+bool item_lists_product(const struct item *item, const struct product *product)
 {
 	for (size_t i = 0; i < item->n_products; i++)
 		if (item->products[i] == product)
@@ -50,12 +50,12 @@ static bool in_hand(const struct plan *plan, const struct product *product)
 	return false;
 }
 
-static bool stands_in(const struct item *item, const struct product *product)
+bool item_has_stand_in(const struct item *item, const struct product *product)
 {
 	for (size_t i = 0; i < product->n_stands_in_for; i++) {
 		for (size_t j = 0; j < item->medicine->n_products; j++) {
 			const struct product *listed = &item->medicine->products[j];
-			if (item_lists(item, listed) && strcmp(product->stands_in_for[i], listed->id) == 0)
+			if (item_lists_product(item, listed) && strcmp(product->stands_in_for[i], listed->id) == 0)
 				return true;
 		}
 	}
@@ -72,7 +72,7 @@ static const struct change *change_of_product(const struct plan *plan, const str
 		if (change->kind != CHANGE_PRODUCT || change->item != dose->item ||
 		    date_compare(change->from.date, dose->date) > 0)
 			continue;
-		if (!item_lists(dose->item, change->product) && !stands_in(dose->item, change->product))
+		if (!item_lists_product(dose->item, change->product) && !item_has_stand_in(dose->item, change->product))
 			continue;
 		if (latest == NULL || date_compare(change->from.date, latest->from.date) >= 0)
 			latest = change;
@@ -96,7 +96,7 @@ static bool has_own_product(const struct plan *plan, const struct item *item)
 {
 	for (size_t i = 0; i < item->medicine->n_products; i++) {
 		const struct product *product = &item->medicine->products[i];
-		if (item_lists(item, product) && !comes_by_change(plan, item, product))
+		if (item_lists_product(item, product) && !comes_by_change(plan, item, product))
 			return true;
 	}
 	return false;
@@ -106,11 +106,11 @@ static bool has_own_product(const struct plan *plan, const struct item *item)
 static bool may_serve(const struct plan *plan, const struct dose *dose, const struct product *product, bool *get)
 {
 	const struct change *change = change_of_product(plan, dose);
-	*get = change != NULL ? product == change->product : item_lists(dose->item, product);
+	*get = change != NULL ? product == change->product : item_lists_product(dose->item, product);
 	if (change == NULL && comes_by_change(plan, dose->item, product) && has_own_product(plan, dose->item))
 		*get = false;
 	else if (change == NULL && !*get)
-		return stands_in(dose->item, product) && in_hand(plan, product);
+		return item_has_stand_in(dose->item, product) && in_hand(plan, product);
 	return *get;
 }
 
