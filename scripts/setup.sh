@@ -62,8 +62,9 @@ update_lists() {
 
 echo "setup: installing ${missing[*]}"
 # A fresh system has no lists at all; an old one has lists that name versions no longer served.
-if apt-cache policy "${missing[@]}" | grep -q 'Candidate: (none)' ||
-	[ "$(apt-cache policy "${missing[@]}" | grep -c 'Candidate:')" -lt ${#missing[@]} ]; then
+# The answer is kept whole: a reader that stops early would break the pipe, and with it the test.
+policy=$(apt-cache policy "${missing[@]}")
+if grep -q 'Candidate: (none)' <<<"$policy" || [ "$(grep -c 'Candidate:' <<<"$policy")" -lt ${#missing[@]} ]; then
 	update_lists
 	install_missing
 elif ! install_missing; then

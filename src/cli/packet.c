@@ -3,6 +3,7 @@
  */
 #include "cli/commands.h"
 #include "cli/save.h"
+#include "record/signing.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -47,10 +48,13 @@ static bool is_folder(const char *path)
 static void check_path(struct session *session, const char *path)
 {
 	struct made made = {.clinic = NULL};
-	if (is_folder(path))
-		session_folder(session, path);
-	else if (session_record(session, path, &made) && session_handout(session, &made))
+	if (is_folder(path)) {
+		const struct clinic *clinic = session_folder(session, path);
+		if (clinic != NULL)
+			clinic_all_signed(clinic, &session->findings);
+	} else if (session_record(session, path, &made) && session_handout(session, &made)) {
 		session_packet(session, &made);
+	}
 	made_free(&made);
 }
 

@@ -249,6 +249,7 @@ struct step {
 	const char *title;
 	const char *text;
 	bool warning;
+	bool measures_liquid; /* its words speak of the white tag: it stands beside them */
 };
 
 struct flow_piece {

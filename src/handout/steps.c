@@ -265,7 +265,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 	return (struct step){.picture = template->picture,
 	                     .title = step_words(build, product->technique, template->id, "title", values, n),
 	                     .text = step_words(build, product->technique, template->id, "text", values, n),
-	                     .warning = template->warning};
+	                     .warning = template->warning,
+	                     .measures_liquid = strcmp(template->id, "draw_liquid") == 0};
 }
 
 const struct step *steps_of(struct build *build, const struct variant *variant, enum step_side side, int first_number,

@@ -106,7 +106,7 @@ bool seal_signed(const struct clinic *clinic, const struct seal *seal, const cha
 	for (size_t i = 0; i < clinic->n_signatures; i++) {
 		const struct signature *signature = &clinic->signatures[i];
 		if (strcmp(signature->kind, seal->kind) == 0 && strcmp(signature->id, seal->id) == 0 &&
-		    strcmp(signature->seal, seal->digest) == 0 && (!who || strcmp(signature->by, who) == 0))
+		    strcmp(signature->seal, seal->digest) == 0 && (!who || signer_same(signature->by, who)))
 			return true;
 	}
 	return false;

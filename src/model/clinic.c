@@ -1,6 +1,33 @@
 #include "model/clinic.h"
 
+#include <ctype.h>
 #include <string.h>
+
+/* The next sign of a name: lower case, a run of spaces as one, none at its end. */
+static int next_sign(const char **name)
+{
+	const char *at = *name;
+	if (*at != ' ') {
+		*name = *at == '\0' ? at : at + 1;
+		return tolower((unsigned char)*at);
+	}
+	at += strspn(at, " ");
+	*name = at;
+	return *at == '\0' ? '\0' : ' ';
+}
+
+bool signer_same(const char *a, const char *b)
+{
+	a += strspn(a, " ");
+	b += strspn(b, " ");
+	for (;;) {
+		int sign = next_sign(&a);
+		if (sign != next_sign(&b))
+			return false;
+		if (sign == '\0')
+			return true;
+	}
+}
 
 const struct syringe *clinic_syringe(const struct clinic *clinic, const char *id)
 {

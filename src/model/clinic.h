@@ -83,6 +83,9 @@ struct clinic {
 	struct place place;
 };
 
+/* True when two names are one person's: upper and lower case and the number of spaces say nothing. */
+bool signer_same(const char *a, const char *b);
+
 /* Each returns NULL where there is none of that id. */
 const struct syringe *clinic_syringe(const struct clinic *clinic, const char *id);
 const struct medicine *clinic_medicine(const struct clinic *clinic, const char *id);

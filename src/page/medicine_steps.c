@@ -129,7 +129,7 @@ static void put_head(struct composer *composer, const struct step *step, double 
 
 static bool measures_liquid(const struct mark_words *add, const struct step *step)
 {
-	return add != NULL && step->picture != NULL && strcmp(step->picture, "draw-line") == 0;
+	return add != NULL && step->measures_liquid;
 }
 
 static double pair_text_x(const struct step_pairs *pairs)

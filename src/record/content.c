@@ -4,6 +4,7 @@
 
 #include <glib.h>
 #include <inttypes.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Lines grow in a GString and end as one string in the arena. */
@@ -70,22 +71,39 @@ static void put_patient(struct writer *writer, const struct plan *plan)
 	put(writer, "plan.zone", plan->zone->name);
 }
 
-/* The entries used, each by its seal: a digest of its meaning. */
+static bool uses_entry(const struct course *course, const struct seal *seal)
+{
+	const struct clinic *clinic = course->plan->clinic;
+	const struct medicine *medicine = clinic_medicine(clinic, seal->id);
+	const struct syringe *syringe = clinic_syringe(clinic, seal->id);
+	if (strcmp(seal->kind, "protocol") == 0)
+		return strcmp(seal->id, course->plan->protocol->id) == 0;
+	if (strcmp(seal->kind, "medicine") == 0)
+		return medicine != NULL && course_uses_medicine(course, medicine);
+	return strcmp(seal->kind, "syringe") == 0 && syringe != NULL && course_uses_syringe(course, syringe);
+}
+
+static int compare_seals(const void *left, const void *right)
+{
+	const struct seal *const *a = left;
+	const struct seal *const *b = right;
+	int by_kind = strcmp((*a)->kind, (*b)->kind);
+	return by_kind != 0 ? by_kind : strcmp((*a)->id, (*b)->id);
+}
+
+/* The entries used, each by its seal, a digest of its meaning; sorted, since their order in a file means nothing. */
 static void put_entries(struct writer *writer, const struct course *course)
 {
 	const struct clinic *clinic = course->plan->clinic;
-	for (size_t i = 0; i < clinic->n_seals; i++) {
-		const struct seal *seal = &clinic->seals[i];
-		const struct medicine *medicine = clinic_medicine(clinic, seal->id);
-		const struct syringe *syringe = clinic_syringe(clinic, seal->id);
-		bool used =
-			(strcmp(seal->kind, "protocol") == 0 && strcmp(seal->id, course->plan->protocol->id) == 0) ||
-			(strcmp(seal->kind, "medicine") == 0 && medicine != NULL &&
-		         course_uses_medicine(course, medicine)) ||
-			(strcmp(seal->kind, "syringe") == 0 && syringe != NULL && course_uses_syringe(course, syringe));
-		if (used)
-			put(writer, arena_printf(writer->arena, "entry.%s.%s", seal->kind, seal->id), seal->digest);
-	}
+	const struct seal **used = arena_alloc(writer->arena, (clinic->n_seals + 1) * sizeof *used);
+	size_t n = 0;
+	for (size_t i = 0; i < clinic->n_seals; i++)
+		if (uses_entry(course, &clinic->seals[i]))
+			used[n++] = &clinic->seals[i];
+	if (n > 1)
+		qsort(used, n, sizeof *used, compare_seals);
+	for (size_t i = 0; i < n; i++)
+		put(writer, arena_printf(writer->arena, "entry.%s.%s", used[i]->kind, used[i]->id), used[i]->digest);
 }
 
 static void put_mark(struct writer *writer, const char *path, const struct mark *mark)

@@ -14,7 +14,7 @@ static const struct signature *signature_of(const struct clinic *clinic, const c
 	for (size_t i = 0; i < clinic->n_signatures; i++) {
 		const struct signature *signature = &clinic->signatures[i];
 		if (same_entry(signature, kind, id) && strcmp(signature->seal, seal) == 0 &&
-		    (not_by == NULL || strcmp(signature->by, not_by) != 0))
+		    (not_by == NULL || !signer_same(signature->by, not_by)))
 			return signature;
 	}
 	return NULL;
@@ -172,4 +172,13 @@ struct signing signing_of(const struct course *course, struct findings *findings
 	count_overrides(&signing, course, findings);
 	count_stand_ins(&signing, course, findings);
 	return signing;
+}
+
+bool clinic_all_signed(const struct clinic *clinic, struct findings *findings)
+{
+	struct signing signing = {.is_signed = true};
+	for (size_t i = 0; i < clinic->n_seals; i++)
+		count_entry(&signing, clinic, clinic->seals[i].kind, clinic->seals[i].id, clinic->seals[i].place,
+		            findings);
+	return signing.is_signed;
 }

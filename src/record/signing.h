@@ -20,6 +20,9 @@ struct signing {
 /* Looks at every entry that `course` uses; each unsigned or broken one is a caution. */
 struct signing signing_of(const struct course *course, struct findings *findings);
 
+/* Says of every entry of the clinic's folder that it is unsigned or was changed since; true when there is none. */
+bool clinic_all_signed(const struct clinic *clinic, struct findings *findings);
+
 /* True when the course draws with, or gives, a product of this medicine. */
 bool course_uses_medicine(const struct course *course, const struct medicine *medicine);
 

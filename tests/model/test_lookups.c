@@ -165,6 +165,16 @@ static void words_are_found_by_halving(void **state)
 	assert_null(templates_technique(&templates, "vial"));
 }
 
+static void one_person_is_one_signer(void **state)
+{
+	(void)state;
+	assert_true(signer_same("Q. Two", "q. two"));
+	assert_true(signer_same("Q. Two", " Q.  Two "));
+	assert_false(signer_same("Q. Two", "Q. Twos"));
+	assert_false(signer_same("Q. Two", "Q.Two"));
+	assert_false(signer_same("", "Q"));
+}
+
 int main(void)
 {
 	struct tests tests = {0};
@@ -176,5 +186,6 @@ int main(void)
 	tests_add(&tests, "a clinic finds its entries", clinic_finds_its_entries, NULL);
 	tests_add(&tests, "a protocol and a plan find theirs", protocol_and_plan_find_theirs, NULL);
 	tests_add(&tests, "words are found by halving", words_are_found_by_halving, NULL);
+	tests_add(&tests, "one person is one signer", one_person_is_one_signer, NULL);
 	return tests_run(&tests, "lookups");
 }

@@ -274,7 +274,7 @@ static const struct row rows[] = {
          MEDICINE
          "product: id=examplin-small; container=solution-vial; strength=5 mg; volume=5 mL; in_use=28 days\n" ITEM
          "dose: from=1; dose=0.5 mg\n" PLAN "dispensed: product=examplin-vial; count=1; expires=2027-06-30\ndispensed: "
-                                            "product=examplin-small; count=1; expires=2027-06-30\n"
+         "product=examplin-small; count=1; expires=2027-06-30\n"
          "dispensed: product=examplin-vial; count=2; expires=2027-06-30\n",
          "case:9:1: caution: the patient has two products of examplin at home, 'examplin-vial' and 'examplin-small'; "
          "say which "
@@ -283,7 +283,7 @@ static const struct row rows[] = {
          MEDICINE
          "medicine: id=otherin\nproduct: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL\n" ITEM
          "dose: from=1; dose=0.5 mg\n" PLAN "dispensed: product=examplin-vial; count=1; expires=2027-06-30\ndispensed: "
-                                            "product=other-vial; count=1; expires=2027-06-30\n",
+         "product=other-vial; count=1; expires=2027-06-30\n",
          ""},
 	{"a change to a product that is approved to stand in",
          MEDICINE
