@@ -14,12 +14,12 @@
 	"languages: [en, de]\nday_begins: \"04:00\"\n"                              \
 	"slots: {morning: \"08:00\", evening: \"20:00\"}\n"                         \
 	"phones: [{id: day, label: {en: Day, de: Tag}, number: \"000\"}]\n"
-#define SHARED                                                                                             \
-	"medicines:\n  - id: examplin\n    name: Examplin\n    route: subcutaneous\n"                      \
-	"    limits: {least: 125 mcg, most: 250 mcg}\n    products:\n      - id: examplin-kit\n"           \
-	"        container: powder-vial\n        strength: 250 mcg\n"                                      \
+#define SHARED                                                                                               \
+	"medicines:\n  - id: examplin\n    name: Examplin\n    route: subcutaneous\n"                        \
+	"    limits: {least: 125 mcg, most: 250 mcg}\n    products:\n      - id: examplin-kit\n"             \
+	"        container: powder-vial\n        strength: 250 mcg\n"                                        \
 	"        diluent: {name: {en: water, de: Wasser}, supplied: 2 mL, use: 0.5 mL, comes_as: ampoule}\n" \
-	"        displacement: 0 mL\n        draw_with: own\n        syringe: t1\n"                        \
+	"        displacement: 0 mL\n        draw_with: own\n        syringe: t1\n"                          \
 	"        share: {policy: P-1, keep: 26 h, where: fridge, how: vial}\n"
 #define HALVES                                                                                                \
 	"protocol: p1\ntitle: {en: One, de: Eins}\n"                                                          \
