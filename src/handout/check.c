@@ -307,6 +307,49 @@ static void add_supplies(struct build *build, struct rows *rows)
 	}
 }
 
+static const char *dose_words(struct build *build, const struct dose *dose)
+{
+	if (dose == NULL)
+		return say0(build->staff, "change.nothing");
+	const char *amount_text =
+		dose->amount == DOSE_BY_CALL ? say0(build->staff, "change.by_call") : amount(build, dose->ordered);
+	const char *time = dose->has_time ? say_time(build->staff, dose->time) : "";
+	struct mark_words mark = {.number = NULL};
+	if (dose->n_draws > 0)
+		mark = say_mark(build->staff, &dose->draws[0]);
+	if (mark.number == NULL)
+		return arena_printf(build->arena, "%s, %s", amount_text, time);
+	return arena_printf(build->arena, "%s (%s), %s", amount_text, mark_words_plain(build->arena, mark), time);
+}
+
+/* "Sampletide, Fri 4 Dec to Sun 13 Dec: 20 syringe units (line 20), 08:00, now 30 syringe units (line 30), 08:00". */
+static const char *difference_words(struct build *build, const struct difference *difference)
+{
+	struct value values[] = {{"name", difference->item->medicine->name},
+	                         {"from", say_date(build->staff, difference->from, DATE_SHORT)},
+	                         {"to", say_date(build->staff, difference->to, DATE_SHORT)},
+	                         {"before", dose_words(build, difference->before)},
+	                         {"now", dose_words(build, difference->now)}};
+	bool one_day = date_compare(difference->from, difference->to) == 0;
+	return say(build->staff, one_day ? "change.one_day" : "change.days", values, 5);
+}
+
+static void add_changes(struct build *build, struct rows *rows)
+{
+	const struct replaced_sheet *replaced = &build->record->replaced;
+	if (!replaced->given)
+		return;
+	struct working working = {.row = {.name = say1(build->staff, "change.heading", "version",
+	                                               say_number(build->staff, rational_of(replaced->version, 1))),
+	                                  .detail = replaced->code,
+	                                  .result = ""}};
+	for (size_t i = 0; i < replaced->differences.n; i++)
+		note(build, &working, difference_words(build, &replaced->differences.list[i]));
+	if (replaced->differences.n == 0)
+		note(build, &working, say0(build->staff, "change.none"));
+	add_row(build, rows, working.row);
+}
+
 static void fill_cautions(struct build *build, struct check_sheet *sheet)
 {
 	const char **cautions = NULL;
@@ -332,6 +375,7 @@ const struct check_sheet *check_sheet_of(struct build *build)
 	sheet->heads[1] = say0(staff, "check.head_sheet");
 	sheet->heads[2] = say0(staff, "check.head_worked");
 	sheet->heads[3] = say0(staff, "check.head_checked");
+	add_changes(build, &rows);
 	add_variants(build, &rows);
 	add_use_by(build, &rows);
 	add_times(build, &rows);

@@ -211,13 +211,23 @@ static const char *unit_to_write(struct build *build, const struct dose *dose)
 	return unit_name(unit, false);
 }
 
+/* The first day on which a dose differs from the sheet that this one replaces. */
+static bool differs_from_before(const struct build *build, const struct dose *dose)
+{
+	const struct differences *differences = &build->record->replaced.differences;
+	for (size_t i = 0; i < differences->n; i++)
+		if (differences->list[i].now == dose && differences->list[i].kind != DIFFERENCE_TIME)
+			return true;
+	return false;
+}
+
 static struct grid_cell cell_of(struct build *build, const struct draft_column *column, const struct dose *dose)
 {
 	struct grid_cell cell = {.state = CELL_DOSE,
 	                         .dose = dose,
 	                         .half = half_words(build, dose),
 	                         .slot = picture_of_time(dose->time, dose->slot),
-	                         .new_amount = dose->new_amount,
+	                         .new_amount = dose->new_amount || differs_from_before(build, dose),
 	                         .done = dose->done,
 	                         .unless_sooner = dose->unless_sooner};
 	if (dose->has_time && clock_compare(dose->time, column->time) != 0)

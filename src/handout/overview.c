@@ -229,6 +229,10 @@ static void fill_good_until(struct build *build, struct overview *overview)
 	else
 		overview->good_until = say0(speaker, "overview.good_until_call");
 	overview->good_then = say0(speaker, "overview.good_then");
+	const struct replaced_sheet *replaced = &build->record->replaced;
+	if (replaced->given)
+		overview->good_then = say1(speaker, "overview.tear_up", "version",
+		                           say_number(speaker, rational_of(replaced->version, 1)));
 
 	struct civil_date on;
 	overview->seal_line_1 = say0(speaker, "overview.seal_what");

@@ -406,6 +406,40 @@ const struct clinic *load_clinic(struct arena *run, const char *folder, const ch
 	return building.clinic;
 }
 
+static bool read_plan_file(struct loading *loading, const struct clinic *clinic, const char *path, struct plan *plan)
+{
+	struct loaded loaded = load_file(loading, path, true, &schema_plan);
+	if (!loaded.raw)
+		return false;
+	*plan = read_plan(&loaded.reader, loaded.raw, without_ending(loading->arena, path), clinic, loaded.file);
+	return true;
+}
+
+/* Beside the plan that names it, unless it is named from the root. */
+static const char *beside(struct arena *arena, const char *path, const char *name)
+{
+	const char *slash = strrchr(path, '/');
+	if (name[0] == '/' || !slash)
+		return name;
+	return path_join(arena, arena_strndup(arena, path, (size_t)(slash - path)), name);
+}
+
+/* The plan that a plan replaces; what that one replaced in its turn is no matter any more. */
+static void load_replaced(struct loading *loading, const struct clinic *clinic, const char *path, struct plan *plan)
+{
+	const struct stated_string *name = &plan->replaces.file;
+	if (!plan->replaces.given || !name->text)
+		return;
+	if (ends_with(name->text, ".pdf")) {
+		findings_add(loading->findings, FINDING_STOP, "replaces-pdf", name->place,
+		             "a packet's PDF cannot be read back yet; name the plan that it was made from");
+		return;
+	}
+	struct plan *replaced = arena_alloc(loading->arena, sizeof *replaced);
+	if (read_plan_file(loading, clinic, beside(loading->arena, path, name->text), replaced))
+		plan->replaced = replaced;
+}
+
 const struct plan *load_plan(struct arena *patient, const struct clinic *clinic, const char *path,
                              struct findings *findings, enum load_status *status)
 {
@@ -413,9 +447,8 @@ const struct plan *load_plan(struct arena *patient, const struct clinic *clinic,
 	struct loading loading = {patient, findings, status};
 	struct plan *plan = arena_alloc(patient, sizeof *plan);
 	*status = LOAD_GOOD;
-	struct loaded loaded = load_file(&loading, path, true, &schema_plan);
-	if (loaded.raw)
-		*plan = read_plan(&loaded.reader, loaded.raw, without_ending(patient, path), clinic, loaded.file);
+	if (read_plan_file(&loading, clinic, path, plan))
+		load_replaced(&loading, clinic, path, plan);
 	settle(&loading, stops_before);
 	if (*status != LOAD_GOOD)
 		return NULL;

@@ -2,16 +2,47 @@
 
 #include "plan/checks.h"
 
+#include <string.h>
+
 /* ---- the plan as a whole ---- */
 
 static void check_version(const struct checking *checking)
 {
 	const struct plan *plan = checking->course->plan;
-	if (plan->replaces.given && plan->version < 2)
+	int64_t before = plan->replaced != NULL ? plan->replaced->version : 1;
+	if (plan->replaces.given && plan->version <= before)
+		findings_add(checking->findings, FINDING_STOP, "version-not-above", plan->version_at.place,
+		             "version %lld replaces an earlier sheet, and must be above that one's, %lld; give the "
+		             "next number",
+		             (long long)plan->version, (long long)before);
+}
+
+static bool same_text(const char *a, const char *b)
+{
+	return a == NULL || b == NULL ? a == b : strcmp(a, b) == 0;
+}
+
+/* A new sheet for one patient never replaces another patient's. */
+static void check_replaced(const struct checking *checking)
+{
+	const struct plan *plan = checking->course->plan;
+	if (plan->replaced == NULL)
+		return;
+	const struct patient *now = &plan->patient;
+	const struct patient *then = &plan->replaced->patient;
+	bool same_birth = now->born.given == then->born.given &&
+	                  (!now->born.given || date_compare(now->born.date, then->born.date) == 0);
+	if (!same_text(now->record.text, then->record.text) || !same_birth)
 		findings_add(
-			checking->findings, FINDING_STOP, "version-not-above", plan->version_at.place,
-			"version %lld replaces an earlier sheet, and must be above that one's; give the next number",
-			(long long)plan->version);
+			checking->findings, FINDING_STOP, "replaces-other-patient", plan->replaces.file.place,
+			"'%s' is another patient's plan: record number or date of birth differ; name this patient's",
+			plan->replaces.file.text);
+	if (plan->as_of.given && plan->replaced->as_of.given &&
+	    date_compare(plan->as_of.date, plan->replaced->as_of.date) < 0)
+		findings_add(checking->findings, FINDING_STOP, "replaces-later", plan->as_of.place,
+		             "this plan speaks from %s, before the one it replaces, %s; check both dates",
+		             date_print(checking->arena, plan->as_of.date),
+		             date_print(checking->arena, plan->replaced->as_of.date));
 }
 
 static void check_good_until(const struct checking *checking)
@@ -46,6 +77,7 @@ void check_course(struct arena *arena, const struct course *course, struct findi
 {
 	const struct checking checking = {arena, course, findings};
 	check_version(&checking);
+	check_replaced(&checking);
 	check_good_until(&checking);
 	check_something_to_print(&checking);
 	check_plan(&checking);

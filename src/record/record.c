@@ -13,6 +13,25 @@ static const char *digest_of(struct arena *arena, const char *content)
 	return copy;
 }
 
+/* What that plan computed is worked out again; what was wrong with it is no news any more. */
+static struct replaced_sheet replaced_by(struct arena *arena, const struct course *course)
+{
+	struct replaced_sheet sheet = {.given = false};
+	const struct plan *replaced = course->plan->replaced;
+	if (replaced == NULL)
+		return sheet;
+	struct findings *unsaid = arena_alloc(arena, sizeof *unsaid);
+	*unsaid = findings_in(arena);
+	const struct course *before = course_of(arena, replaced, unsaid);
+	if (before == NULL)
+		return sheet;
+	sheet.given = true;
+	sheet.version = replaced->version;
+	sheet.code = record_code(arena, digest_of(arena, content_of(arena, before)));
+	sheet.differences = differences_of(arena, before, course);
+	return sheet;
+}
+
 const struct record *record_of(struct arena *arena, const struct course *course, struct findings *findings)
 {
 	struct signing signing = signing_of(course, findings);
@@ -26,5 +45,6 @@ const struct record *record_of(struct arena *arena, const struct course *course,
 	record->signed_on = signing.is_signed ? signing.signed_on : NULL;
 	record->ordered_by = signing.ordered_by;
 	record->checked_by = signing.checked_by;
+	record->replaced = replaced_by(arena, course);
 	return record;
 }

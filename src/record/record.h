@@ -11,6 +11,18 @@
 #define RECORD_RECORD_H
 
 #include "plan/course.h"
+#include "plan/differences.h"
+
+/*
+ * What the record says of the sheet that it replaces, where its plan names one:
+ * every page of that version is void, and these doses differ.
+ */
+struct replaced_sheet {
+	bool given;
+	int64_t version;
+	const char *code;
+	struct differences differences;
+};
 
 struct record {
 	const struct course *course;
@@ -22,6 +34,7 @@ struct record {
 	const char *signed_on;  /* "2026-12-03": the last signature; NULL while a draft */
 	const char *ordered_by; /* the plan's first signer, and the second; NULL: not yet */
 	const char *checked_by;
+	struct replaced_sheet replaced;
 };
 
 /* Lives in `arena`. Adds seal findings (cautions) to `findings`, which the record then refers to. */

@@ -1,0 +1,44 @@
+#!/bin/bash
+# A new version names the sheet that it replaces: what differs is said, and what cannot be right is refused.
+set -u
+. tests/support/tap.sh
+cp -r samples "$scratch/clinic"
+plan=$scratch/clinic/plans/mara-2.yaml
+
+changes() { "$FILLMARK" workings "$plan" 2>/dev/null | sed "s/\xc2\xa0/ /g" | grep -A3 '^Changed since version 1'; }
+# Worked out by hand: 20 syringe units until 11 December, 25 on the last two days before the timed injection.
+says_what_differs() {
+	changes | grep -qF 'Sampletide, Sat 12 Dec to Sun 13 Dec: 20 syringe units (line 20), 08:00; now 25 syringe units (line 25), 08:00.'
+}
+passes "the changed days are said, from what to what" says_what_differs
+
+names_the_old_code() {
+	local code
+	code=$("$FILLMARK" workings --json "$scratch/clinic/plans/mara.yaml" 2>/dev/null | grep '"code": "....-....-."' | cut -d'"' -f4)
+	changes | grep -qF "($code)"
+}
+passes "the replaced sheet is named by its own code" names_the_old_code
+
+"$FILLMARK" packet "$plan" --quiet -o "$scratch/two.pdf" 2>/dev/null
+first_page() { pdftotext -f 1 -l 1 "$scratch/two.pdf" - | tr '\n' ' ' | grep -qF "Tear up every page that says version 1."; }
+passes "the first page says to tear up version 1" first_page
+
+# refused NAME CODE SED: the plan altered so is refused with that code.
+refused() {
+	sed "$3" samples/plans/mara-2.yaml >"$plan"
+	refuses "$1" "[$2]" "$FILLMARK" check "$plan"
+	cp samples/plans/mara-2.yaml "$plan"
+}
+refused "the same version again" version-not-above 's/^version: 2/version: 1/'
+refused "another patient's record" replaces-other-patient 's/LQ-0001/LQ-0009/'
+refused "another day of birth" replaces-other-patient 's/1997-02-14/1979-02-14/'
+refused "a plan that is not there" file-unreadable 's/file: mara.yaml/file: nobody.yaml/'
+refused "a packet's PDF" replaces-pdf 's/file: mara.yaml/file: mara.pdf/'
+refused "a day before the one it replaces" replaces-later 's/^as_of: 2026-12-11/as_of: 2026-12-01/'
+
+same_plan_again() {
+	sed -e 's/^changes:.*//' -e '/- {item: calm, from: 2026-12-12/d' samples/plans/mara-2.yaml >"$plan"
+	changes | grep -q 'No dose differs.'
+}
+passes "no dose differs where nothing was changed" same_plan_again
+tap_end
