@@ -435,8 +435,15 @@ static void load_replaced(struct loading *loading, const struct clinic *clinic, 
 		             "a packet's PDF cannot be read back yet; name the plan that it was made from");
 		return;
 	}
+	const char *file = beside(loading->arena, path, name->text);
+	if (access(file, R_OK) != 0) {
+		findings_add(loading->findings, FINDING_STOP, "replaces-missing", name->place,
+		             "the plan '%s' that this one replaces cannot be read: %s; correct its name", name->text,
+		             strerror(errno));
+		return;
+	}
 	struct plan *replaced = arena_alloc(loading->arena, sizeof *replaced);
-	if (read_plan_file(loading, clinic, beside(loading->arena, path, name->text), replaced))
+	if (read_plan_file(loading, clinic, file, replaced))
 		plan->replaced = replaced;
 }
 
@@ -447,7 +454,7 @@ const struct plan *load_plan(struct arena *patient, const struct clinic *clinic,
 	struct loading loading = {patient, findings, status};
 	struct plan *plan = arena_alloc(patient, sizeof *plan);
 	*status = LOAD_GOOD;
-	if (read_plan_file(&loading, clinic, path, plan))
+	if (read_plan_file(&loading, clinic, path, plan) && findings_count(findings, FINDING_STOP) == stops_before)
 		load_replaced(&loading, clinic, path, plan);
 	settle(&loading, stops_before);
 	if (*status != LOAD_GOOD)

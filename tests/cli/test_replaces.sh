@@ -32,7 +32,7 @@ refused() {
 refused "the same version again" version-not-above 's/^version: 2/version: 1/'
 refused "another patient's record" replaces-other-patient 's/LQ-0001/LQ-0009/'
 refused "another day of birth" replaces-other-patient 's/1997-02-14/1979-02-14/'
-refused "a plan that is not there" file-unreadable 's/file: mara.yaml/file: nobody.yaml/'
+refused "a plan that is not there" replaces-missing 's/file: mara.yaml/file: nobody.yaml/'
 refused "a packet's PDF" replaces-pdf 's/file: mara.yaml/file: mara.pdf/'
 refused "a day before the one it replaces" replaces-later 's/^as_of: 2026-12-11/as_of: 2026-12-01/'
 

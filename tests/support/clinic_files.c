@@ -25,6 +25,7 @@ static const struct {
 	{"clinic/formulary.yaml", FORMULARY},
 	{"clinic/protocols/p1.yaml", PROTOCOL},
 	{"plan.yaml", PLAN},
+	{"a.yaml", PLAN}, /* a plan that another one may replace */
 	{"data/templates/syringes.yaml", "syringes:\n"
                                          "  - {id: t1, name: {en: small}, capacity: 1 mL, step: 0.01 mL,\n"
                                          "     numbered_every: 0.1 mL, scale_length: 57 mm, barrel: 6.5 mm}\n"},

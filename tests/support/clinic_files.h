@@ -5,7 +5,7 @@
  *
  *     clinic/clinic.yaml, formulary.yaml, protocols/p1.yaml      the texts below
  *     data/templates/syringes.yaml, pages.yaml, words/en.yaml, steps/powder-vial.yaml
- *     plan.yaml
+ *     plan.yaml, and a.yaml, which it may replace
  */
 #ifndef SUPPORT_CLINIC_FILES_H
 #define SUPPORT_CLINIC_FILES_H
