@@ -95,7 +95,7 @@ struct plan {
 	int64_t version; /* 1 by default */
 	struct stated_number version_at;
 	struct replaces replaces;
-	const struct plan *replaced; /* the plan that it names; NULL: none */
+	const struct plan *replaced;   /* the plan that it names; NULL: none */
 	struct stated_date good_until; /* not given: the next visit after as_of */
 	const struct zone *zone;       /* the plan's, else the clinic's */
 	const struct event_date *events;

@@ -302,7 +302,7 @@ static const struct row rows[] = {
 	/* ---- the plan as a whole ---- */
 	{"a version that does not rise",
          MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-01; version=1; replaces=old\n",
-         "case:6:33: stop: version 1 replaces an earlier sheet, and must be above that one's; give the next number "
+         "case:6:33: stop: version 1 replaces an earlier sheet, and must be above that one's, 1; give the next number "
          "[version-not-above]\n"},
 	{"good until a day that is past",
          MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-02; good_until=2026-12-01\n",

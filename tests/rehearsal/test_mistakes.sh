@@ -66,6 +66,8 @@ rehearse() {
 	local path=$2 status good=1
 	[ "$2" = plan ] && path=plans/$1.yaml
 	: >"$scratch/now"
+	# The sheet that a mistake may say it replaces.
+	cp "$samples/plans/$1.yaml" "$unsigned/plans/earlier.yaml"
 	if make_mistake "$unsigned" "$path" "$3"; then
 		said "$unsigned" "$1" >"$scratch/now"
 		status=$?
