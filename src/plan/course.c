@@ -24,6 +24,7 @@ struct computing {
 	size_t n_known;
 	struct product_supply *supplies;
 	size_t n_supplies;
+	const struct course *before; /* of the plan that this one replaces, or NULL */
 };
 
 /* Dated doses by time, open ones after them; else in the protocol's order. */
@@ -145,7 +146,7 @@ static struct dose_option make_option(struct computing *computing, const struct 
 	struct supply_dose alone = {.dose = dose_with_option(computing, dose, option), .dated = !dose->open};
 	struct dose_option made = {.amount = alone.dose->ordered};
 	struct supply_result result = {0};
-	if (!supply_plan(computing->arena, computing->plan, dose->item->medicine, false, &alone, 1, &result,
+	if (!supply_plan(computing->arena, computing->plan, NULL, dose->item->medicine, false, &alone, 1, &result,
 	                 computing->findings))
 		return made;
 	made.draws = make_draws(computing, &alone);
@@ -201,13 +202,14 @@ static void serve_medicine(struct computing *computing, const struct medicine *m
 		struct dose *dose = &schedule->doses[i];
 		if (dose->item->medicine != medicine || dose->amount == DOSE_FROM_PLAN)
 			continue;
-		if (dose->amount == DOSE_BY_CALL) {
+		bool assumed = dose->amount == DOSE_BY_CALL;
+		if (assumed) {
 			size_t greatest = greatest_option(dose);
 			if (greatest == SIZE_MAX)
 				continue;
 			dose = dose_with_option(computing, dose, greatest);
 		}
-		doses[n++] = (struct supply_dose){.dose = dose, .dated = !dose->open};
+		doses[n++] = (struct supply_dose){.dose = dose, .dated = !dose->open, .assumed = assumed};
 	}
 	for (size_t i = 0; i < schedule->n_runs; i++) {
 		const struct item_run *run = &schedule->runs[i];
@@ -217,7 +219,8 @@ static void serve_medicine(struct computing *computing, const struct medicine *m
 		return;
 	qsort(doses, n, sizeof *doses, compare_supply_doses);
 	struct supply_result result = {0};
-	if (!supply_plan(computing->arena, computing->plan, medicine, open_end, doses, n, &result, computing->findings))
+	if (!supply_plan(computing->arena, computing->plan, computing->before, medicine, open_end, doses, n, &result,
+	                 computing->findings))
 		return;
 	keep_supplies(computing, &result);
 	for (size_t i = 0; i < n; i++) {
@@ -248,12 +251,25 @@ static const struct dose *const *doses_by_time(struct arena *arena, const struct
 	return doses;
 }
 
+/* What the sheet before this one says; what is wrong in it was said when that was made. */
+static const struct course *course_before(struct arena *arena, const struct plan *plan)
+{
+	if (plan->replaced == NULL)
+		return NULL;
+	struct findings unsaid = findings_in(arena);
+	return course_of(arena, plan->replaced, &unsaid);
+}
+
 const struct course *course_of(struct arena *arena, const struct plan *plan, struct findings *findings)
 {
 	struct schedule schedule;
 	if (!schedule_build(arena, plan, &schedule, findings))
 		return NULL;
-	struct computing computing = {.arena = arena, .plan = plan, .schedule = &schedule, .findings = findings};
+	struct computing computing = {.arena = arena,
+	                              .plan = plan,
+	                              .schedule = &schedule,
+	                              .findings = findings,
+	                              .before = course_before(arena, plan)};
 	serve_all(&computing);
 	make_all_options(&computing);
 	struct course *course = arena_alloc(arena, sizeof *course);

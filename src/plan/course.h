@@ -38,7 +38,9 @@ struct container_use {
 	const struct product *product;
 	int64_t number; /* of this product, in order of opening; 1 is the first */
 	bool in_hand;   /* from what was dispensed; else it is still to get */
-	bool opens;     /* this draw opens it */
+	bool has_expiry;
+	struct civil_date expires; /* the last day of use, of one in hand */
+	bool opens;                /* this draw opens it */
 	struct quantity takes;
 	struct quantity leaves;
 	struct quantity lost; /* dead space, priming */

@@ -7,6 +7,7 @@
 #include "plan/supply.h"
 
 #include "plan/making.h"
+#include "plan/supply_past.h"
 #include "plan/supply_problem.h"
 #include "plan/supply_search.h"
 
@@ -102,8 +103,11 @@ static bool check_policy(struct telling *telling, size_t index)
 static bool can_be_served(const struct telling *telling, size_t index)
 {
 	struct search_problem alone = telling->problem.search;
+	struct search_dose dose = alone.doses[index];
 	struct search_result result;
-	alone.doses = &telling->problem.search.doses[index];
+	dose.twin = false;
+	dose.n_done = 0;
+	alone.doses = &dose;
 	alone.n_doses = 1;
 	alone.open = -1;
 	return search_best(telling->problem.arena, &alone, &search_usual_limits, &result) != SEARCH_NONE;
@@ -256,6 +260,10 @@ static struct container_use use_of_take(struct telling *telling, const struct se
 	                            .lost = own_amount(telling, take->size, take->lost),
 	                            .leaves = own_amount(telling, take->size, take->leaves),
 	                            .then = THEN_DISCARD};
+	if (take->lot >= 0 && size->lots[take->lot].expires != SEARCH_NEVER) {
+		use.has_expiry = true;
+		use.expires = date_of_number(size->lots[take->lot].expires);
+	}
 	if (take->leaves == 0 || (take->last && !container->stays_open))
 		return use;
 	if (size->kind == SEARCH_ONCE)
@@ -369,9 +377,9 @@ static bool tell_halves(struct telling *telling)
 {
 	for (size_t i = 0; i < telling->problem.n_doses; i++) {
 		const struct search_take *take = last_take(telling, i);
-		if (take->twin && take->opens)
+		if (take->twin && take->opens && !take->last)
 			pair_halves(telling, i);
-		else if (!take->twin && !tell_rest(telling, i))
+		else if ((!take->twin || take->opens) && !tell_rest(telling, i))
 			return false;
 	}
 	return true;
@@ -541,17 +549,22 @@ static bool find_best(struct telling *telling)
 	return false;
 }
 
-bool supply_plan(struct arena *arena, const struct plan *plan, const struct medicine *medicine, bool open_end,
-                 struct supply_dose *doses, size_t n_doses, struct supply_result *result, struct findings *findings)
+bool supply_plan(struct arena *arena, const struct plan *plan, const struct course *before,
+                 const struct medicine *medicine, bool open_end, struct supply_dose *doses, size_t n_doses,
+                 struct supply_result *result, struct findings *findings)
 {
 	struct telling telling = {.problem = {.arena = arena,
 	                                      .plan = plan,
+	                                      .before = before,
 	                                      .medicine = medicine,
 	                                      .doses = doses,
 	                                      .n_doses = n_doses,
 	                                      .findings = findings},
 	                          .doses = doses};
-	if (!supply_problem_make(&telling.problem, open_end) || !find_best(&telling))
+	if (!supply_problem_make(&telling.problem, open_end))
+		return false;
+	supply_past_keep(&telling.problem);
+	if (!find_best(&telling))
 		return false;
 	telling.numbers = arena_alloc(arena, telling.problem.n_products * sizeof *telling.numbers);
 	gather_containers(&telling);

@@ -4,7 +4,8 @@
  * Rules: never past expiry or in-use life; a single-use container is shared
  * only where both the doses say `split` and the product has a `share` policy;
  * one opened container of a medicine at a time; a dose is finished from the
- * next only where `span` allows; several powders in one liquid are one injection.
+ * next only where `span` allows; several powders in one liquid are one injection;
+ * containers in use stay as the replaced sheet assigned them (supply_past.h).
  *
  * Among plans that keep the rules, in this order: least to get, least thrown
  * away (what is left in the last one counts unless the end is open), fewest
@@ -21,6 +22,7 @@
 struct supply_dose {
 	struct dose *dose;
 	bool dated;
+	bool assumed; /* its amount is one of those that a call may set */
 
 	/* filled by supply_plan() */
 	struct supply_part *parts; /* one an injection */
@@ -41,12 +43,15 @@ struct supply_result {
 };
 
 /*
- * Plans all doses of one medicine, whichever items they belong to. Sets half
+ * Plans all doses of one medicine, whichever items they belong to. `before` is
+ * the course of the plan that this one replaces, or NULL: what its past doses
+ * were given from is kept. Sets half
  * and split_group of the doses that share a container. False when no plan keeps
  * the rules, with a stop that names the dose and the rule. Lives in `arena`.
  */
-bool supply_plan(struct arena *arena, const struct plan *plan, const struct medicine *medicine, bool open_end,
-                 struct supply_dose *doses, size_t n_doses, struct supply_result *result, struct findings *findings);
+bool supply_plan(struct arena *arena, const struct plan *plan, const struct course *before,
+                 const struct medicine *medicine, bool open_end, struct supply_dose *doses, size_t n_doses,
+                 struct supply_result *result, struct findings *findings);
 
 /* The item may be given from `product`, and it may be got: the item lists it, or lists none and it is the medicine's. */
 bool item_lists_product(const struct item *item, const struct product *product);

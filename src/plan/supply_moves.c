@@ -457,11 +457,78 @@ static void begin_with_open(struct supply_moves *moves, const struct supply_move
 	undo(moves, 0);
 }
 
+/* ---- what was done ---- */
+
+/* What a shared one leaves waits for the second dose, where that may still take it. */
+static bool waits_for_next(const struct supply_moves *moves, const struct search_size *size, int index, int64_t rest)
+{
+	const struct search_dose *dose = dose_now(moves);
+	return size->shares && dose->twin && dose->gap <= size->keep && dose[1].need[index] > 0 &&
+	       rest >= dose[1].need[index] + size->loss;
+}
+
+static void keep_rest(struct supply_moves *moves, struct supply_move *move, const struct search_done *done)
+{
+	const struct search_size *size = size_at(moves, done->size);
+	if (done->leaves == 0)
+		return;
+	bool waits = size->kind == SEARCH_ONCE && waits_for_next(moves, size, done->size, done->leaves);
+	if (!done->stays || (size->kind == SEARCH_ONCE && !waits)) {
+		move->cost.wasted += done->leaves;
+		return;
+	}
+	throw_away(move);
+	if (!waits) {
+		keep_open(moves, move, done->size, done->lot);
+		return;
+	}
+	moves->takes[moves->n_takes - 1].twin = true;
+	move->state.open = done->size;
+	move->state.rest = done->leaves;
+	move->state.waits = true;
+}
+
+static bool go_on_from_open(struct supply_moves *moves, struct supply_move *move, const struct search_done *done)
+{
+	if (move->state.open != done->size || move->state.rest != done->amount + done->lost + done->leaves)
+		return false;
+	bool was_twin = move->state.waits;
+	take_from_open(moves, move, done->amount, done->lost);
+	if (was_twin || !done->stays)
+		throw_away(move);
+	return true;
+}
+
+/* The one move that takes what was taken; none where what is open cannot have given it. */
+static void repeat(struct supply_moves *moves, struct supply_move move)
+{
+	const struct search_dose *dose = dose_now(moves);
+	for (size_t i = 0; i < dose->n_done && has_room(moves, 1); i++) {
+		const struct search_done *done = &dose->done[i];
+		if (!done->opens) {
+			if (!go_on_from_open(moves, &move, done))
+				break;
+			continue;
+		}
+		if (!keeps_pieces(moves, &move.state, done->size))
+			throw_away(&move);
+		open_one(moves, &move, done->size, done->lot, done->amount, done->lost, done->joins);
+		keep_rest(moves, &move, done);
+	}
+	if (moves->n_takes == dose->n_done)
+		moves->found(moves, &move);
+	undo(moves, 0);
+}
+
 void supply_moves_of(struct supply_moves *moves, const struct supply_state *state, const struct search_cost *cost)
 {
 	struct supply_move move = {.state = *state, .cost = *cost, .from = -1};
 	bool pieces = state->open >= 0 && size_at(moves, state->open)->kind == SEARCH_PIECES;
 	moves->n_takes = 0;
+	if (dose_now(moves)->n_done > 0) {
+		repeat(moves, move);
+		return;
+	}
 	if (!pieces && open_is_usable(moves, state)) {
 		if (all_from_open(moves, state)) {
 			finish_open(moves, &move);

@@ -289,6 +289,15 @@ bool supply_own(const struct supply_problem *problem, size_t product, int64_t nu
 	return rational_divide(rational_of(number, problem->scale), own->factor, &quantity->number);
 }
 
+bool supply_number(const struct supply_problem *problem, size_t product, struct rational amount, int64_t *number)
+{
+	if (!rational_multiply(amount, problem->products[product].factor, &amount) ||
+	    !rational_multiply(amount, rational_of(problem->scale, 1), &amount) || !rational_is_whole(amount))
+		return false;
+	*number = amount.numerator;
+	return true;
+}
+
 /* ---- stock ---- */
 
 static bool stays_open(const struct product *product)
@@ -544,7 +553,7 @@ static bool fill_doses(struct supply_problem *problem)
 	for (size_t i = 0; i < problem->n_doses; i++)
 		if (!fill_dose(problem, i, &doses[i]))
 			return false;
-	problem->search.doses = doses;
+	problem->search.doses = problem->search_doses = doses;
 	problem->search.n_doses = problem->n_doses;
 	return true;
 }

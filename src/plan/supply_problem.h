@@ -33,6 +33,7 @@ struct supply_size {
 struct supply_problem {
 	struct arena *arena;
 	const struct plan *plan;
+	const struct course *before; /* of the plan that this one replaces, or NULL */
 	const struct medicine *medicine;
 	const struct supply_dose *doses;
 	size_t n_doses;
@@ -43,6 +44,7 @@ struct supply_problem {
 	size_t n_sizes;
 	int64_t scale;
 	struct search_problem search;
+	struct search_dose *search_doses; /* the search's own */
 };
 
 /* False with a stop: no product, a record that does not say enough, units that do not convert, numbers too long. */
@@ -50,6 +52,9 @@ bool supply_problem_make(struct supply_problem *problem, bool open_end);
 
 /* One of the search's numbers in the product's own unit; false on overflow. */
 bool supply_own(const struct supply_problem *problem, size_t product, int64_t number, struct quantity *quantity);
+
+/* An amount of the product's own unit as one of the search's numbers; false where that is not whole. */
+bool supply_number(const struct supply_problem *problem, size_t product, struct rational amount, int64_t *number);
 
 /* Of a product with a share policy: how many seconds the rest may be kept. False where that has no number. */
 bool supply_keep_seconds(const struct product *product, int64_t *seconds);

@@ -10,7 +10,7 @@
  *     SEARCH_PIECES   whole ones are taken as they come; what is left of a divided one is kept beside them
  *
  * The rules: one container open at a time; a dose goes on from one container to the next only where both sizes `span`;
- * nothing after its last day; no third use of a shared one.
+ * nothing after its last day; no third use of a shared one. What is `done` is taken as it is, whatever the rules say.
  *
  * What is best, in this order: least to get, least wasted (all that is opened or was open and is not given; at a closed
  * end that counts what is left, too), fewest changes of product, fewest injections, fewest opened; then the one that
@@ -59,15 +59,29 @@ struct search_size {
 	size_t n_lots;
 };
 
+/* What is known to have been taken: it is counted, and not planned again. */
+struct search_done {
+	int size;
+	int lot;
+	int64_t amount;
+	int64_t lost;
+	int64_t leaves;
+	bool opens;
+	bool joins;
+	bool stays; /* the rest is kept */
+};
+
 struct search_dose {
-	const int64_t *need; /* one a size; 0: this size may not serve it */
-	const bool *get;     /* one a size: may be got for it */
-	int time;            /* SEARCH_DATED, or another */
-	int64_t day;         /* in that time */
-	int64_t calendar;    /* the day that expiries are held against */
-	bool split;          /* no rest of it is thrown away without a size that shares */
-	bool twin;           /* the next dose may take the rest of a shared container ... */
-	int64_t gap;         /* ... so long after this one */
+	const int64_t *need;            /* one a size; 0: this size may not serve it */
+	const bool *get;                /* one a size: may be got for it */
+	int time;                       /* SEARCH_DATED, or another */
+	int64_t day;                    /* in that time */
+	int64_t calendar;               /* the day that expiries are held against */
+	bool split;                     /* no rest of it is thrown away without a size that shares */
+	bool twin;                      /* the next dose may take the rest of a shared container ... */
+	int64_t gap;                    /* ... so long after this one */
+	const struct search_done *done; /* so it was served, in this order ... */
+	size_t n_done;                  /* ... 0: it is to be planned */
 };
 
 struct search_problem {

@@ -53,7 +53,7 @@ static double time_one(size_t *n_doses)
 		doses[i] = (struct supply_dose){.dose = &schedule.doses[i], .dated = true};
 	struct supply_result result = {0};
 	double started = milliseconds();
-	if (!supply_plan(arena, plan, plan->protocol->items[0].medicine, false, doses, schedule.n_doses, &result,
+	if (!supply_plan(arena, plan, NULL, plan->protocol->items[0].medicine, false, doses, schedule.n_doses, &result,
 	                 &findings))
 		exit(1);
 	double took = milliseconds() - started;

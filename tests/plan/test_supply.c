@@ -540,6 +540,170 @@ static void too_complex_is_refused(void **state)
 		"or take off the list of what was dispensed what is not to be used [supply-too-complex]\n");
 }
 
+/* ---- a plan that replaces another ---- */
+
+/* The second plan, spoken from `as_of` (it says so itself), in place of the first. */
+static const struct course *course_after(struct arena *arena, const char *first, const char *second,
+                                         struct findings *findings)
+{
+	struct plan *plan = arena_alloc(arena, sizeof *plan);
+	*plan = *script_plan(arena, second);
+	plan->replaced = script_plan(arena, first);
+	plan->replaces.given = true;
+	plan->version = 2;
+	const struct course *course = course_of(arena, plan, findings);
+	assert_non_null(course);
+	return course;
+}
+
+#define SPEAKS(day) "plan: as_of=2026-12-" #day "; replaces=old\n"
+#define IN_HAND(id) "dispensed: product=" id "; count=1; expires=2027-03\n"
+
+static const struct replacing {
+	const char *name;
+	const char *first;
+	const char *second;
+	const char *findings;
+	const char *uses;
+	const char *supplies;
+} replacings[] = {
+	/*
+	 * The first sheet: 4 x 225 from a pen of 900. From the third day on it is 100: the fresh plan would take 225 + 225 +
+	 * 100 + 100 = 650 from three of 300 and waste 250 too, with more injections; or from one of 900. The one that is open
+	 * holds 450 after two days, so 250 are left.
+	 */
+	{"a lower dose goes on from the pen in use",
+         MEDICINE PEN("pen-300", "300") PEN("pen-900", "900") DAYS(4) "dose: from=1; dose=225 units\n" PLAN,
+         MEDICINE PEN("pen-300", "300") PEN("pen-900", "900")
+                 DAYS(4) "dose: from=1; dose=225 units\ndose: from=3; dose=100 units\n" SPEAKS(06),
+         "",
+         "1: 225 units from pen-900 1 opened, leaves 675 units, kept until 2026-12-31\n"
+         "2: 225 units from pen-900 1, leaves 450 units, kept until 2026-12-31\n"
+         "3: 100 units from pen-900 1, leaves 350 units, kept until 2026-12-31\n"
+         "4: 100 units from pen-900 1, leaves 250 units, kept until 2026-12-31\n",
+         "pen-900: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 units discarded, 250 units left\n"},
+	/*
+	 * One day of 225 and one of 75 are one pen of 300, and that is open. Two days at 300 more: a plan made afresh opens
+	 * one of 900 (225 + 75 + 300 + 300 = 900) and wastes nothing. But 300 was opened: 225 + 75, then two more of 300.
+	 */
+	{"what was opened is not opened otherwise afterwards",
+         MEDICINE PEN("pen-300", "300") PEN("pen-900", "900")
+                 DAYS(2) "dose: from=1; dose=225 units\ndose: from=2; dose=75 units\n" PLAN,
+         MEDICINE PEN("pen-300", "300") PEN("pen-900", "900")
+                 DAYS(4) "dose: from=1; dose=225 units\ndose: from=2; dose=75 units\ndose: from=3; dose=300 "
+                         "units\n" SPEAKS(05),
+         "",
+         "1: 225 units from pen-300 1 opened, leaves 75 units, kept until 2026-12-31\n"
+         "2: 75 units from pen-300 1, leaves 0 units\n"
+         "3: 300 units from pen-300 2 opened, leaves 0 units\n"
+         "4: 300 units from pen-300 3 opened, leaves 0 units\n",
+         "pen-300: 3 needed, 0 dispensed, 3 to get from 2026-12-04, 0 units discarded, 0 units left\n"},
+	/* The half that is in the refrigerator is taken on the 5th, as the first sheet said, and not opened anew. */
+	{"the second half of a shared vial is still to come",
+         SYRINGE MEDICINE KIT "; policy=P-12; keep=26 h\n" DAYS(2) "dose: from=1; dose=125 mcg; split=yes\n" PLAN,
+         SYRINGE MEDICINE KIT "; policy=P-12; keep=26 h\n" DAYS(4) "dose: from=1; dose=125 mcg; split=yes\n" SPEAKS(05),
+         "",
+         "1: 125 mcg from kit 1 opened, leaves 125 mcg, kept until 2026-12-05 22:00\n"
+         "2: 125 mcg from kit 1, leaves 0 mcg\n"
+         "3: 125 mcg from kit 2 opened, leaves 125 mcg, kept until 2026-12-07 22:00\n"
+         "4: 125 mcg from kit 2, leaves 0 mcg\n",
+         "kit: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 0 mcg discarded, 0 mcg left\n"},
+	/* The dose is changed on the very day: the half that waits is not enough, so it is thrown away. */
+	{"a changed dose breaks what was shared",
+         SYRINGE MEDICINE KIT "; policy=P-12; keep=26 h\n" DAYS(2) "dose: from=1; dose=125 mcg; split=yes\n" PLAN,
+         SYRINGE MEDICINE KIT "; policy=P-12; keep=26 h\n" DAYS(
+		 2) "dose: from=1; dose=125 mcg; split=yes\ndose: from=2; dose=250 mcg\n" SPEAKS(05),
+         "case:5:20: note: the rest of the 'kit' opened for the last split dose of examplin has no second dose; it is "
+         "thrown away [rest-thrown-away]\n",
+         "1: 125 mcg from kit 1 opened, leaves 125 mcg\n"
+         "2: 250 mcg from kit 2 opened, leaves 0 mcg\n",
+         "kit: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 125 mcg discarded, 0 mcg left\n"},
+	/* 75 of the old pen and 150 of a new one went on the 4th. The pen got since (a row more) is the second one. */
+	{"a part-used pen that is used up, and what was dispensed since",
+         MEDICINE PEN("pen", "300") UNTIL_TOLD(2) "dose: from=1; dose=225 units\n" PLAN
+                                                  "dispensed: product=pen; count=1; opened=2026-12-01; left=75 units\n",
+         MEDICINE PEN("pen", "300") UNTIL_TOLD(2) "dose: from=1; dose=225 units\n" SPEAKS(
+		 05) "dispensed: product=pen; count=1; opened=2026-12-01; left=75 units\n" IN_HAND("pen"),
+         "case:4:20: caution: what is in hand of 'pen' runs out before the dose of 2026-12-05; more must be got by "
+         "then [stock-short]\n",
+         "1: 75 units from pen 1 in hand, leaves 0 units + 150 units from pen 2 opened in hand, leaves 150 units, kept "
+         "until 2026-12-31\n"
+         "2: 150 units from pen 2 in hand, leaves 0 units + 75 units from pen 3 opened, leaves 225 units, kept until "
+         "2027-01-01\n",
+         "pen: 3 needed, 2 dispensed, 1 to get from 2026-12-05, 0 units discarded, 225 units left\n"},
+	/* The pen of the first sheet opened on 4 December is past its 28 days on 1 January. */
+	{"a kept pen's life began when it was opened",
+         MEDICINE PEN("pen", "300") "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 1\n"
+                                    "dose: from=1; dose=75 units\n" PLAN,
+         MEDICINE PEN("pen", "300") "item: id=a; medicine=examplin; at=20:00; every=28 days; start=on 2026-12-04; "
+                                    "end=days 29\ndose: from=1; dose=75 units\n" SPEAKS(05),
+         "",
+         "1: 75 units from pen 1 opened, leaves 225 units\n"
+         "2: 75 units from pen 2 opened, leaves 225 units, kept until 2027-01-28\n",
+         "pen: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 225 units discarded, 225 units left\n"},
+	/* The end was open: days after the horizon, and the day on which a call came, are no news of what is past. */
+	{"days that the first sheet did not know are no contradiction",
+         MEDICINE PEN("pen", "300") UNTIL_TOLD(1) "dose: from=1; dose=150 units\n" PLAN,
+         MEDICINE PEN("pen", "300") UNTIL_TOLD(3) "dose: from=1; dose=150 units\n" SPEAKS(06), "",
+         "1: 150 units from pen 1 opened, leaves 150 units, kept until 2026-12-31\n"
+         "2: 150 units from pen 1, leaves 0 units\n"
+         "3: 150 units from pen 2 opened, leaves 150 units, kept until 2027-01-02\n",
+         "pen: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 0 units discarded, 150 units left\n"},
+	{"a start that hung on a call",
+         MEDICINE PEN("pen", "300") "item: id=a; medicine=examplin; at=20:00; start=call; end=days 2\n"
+                                    "dose: from=1; dose=150 units\n" PLAN,
+         MEDICINE PEN("pen", "300") DAYS(2) "dose: from=1; dose=150 units\n" SPEAKS(05), "",
+         "1: 150 units from pen 1 opened, leaves 150 units, kept until 2026-12-31\n"
+         "2: 150 units from pen 1, leaves 0 units\n",
+         "pen: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 units discarded, 0 units left\n"},
+	/* 300 on the second day, where the sheet had 150: three days of 150, 300 and 300 are three pens of 300 or one of 900. */
+	{"a past dose that is told otherwise",
+         MEDICINE PEN("pen-300", "300") PEN("pen-900", "900") DAYS(2) "dose: from=1; dose=150 units\n" PLAN,
+         MEDICINE PEN("pen-300", "300") PEN("pen-900", "900")
+                 DAYS(3) "dose: from=1; dose=150 units\ndose: from=2; dose=300 units\n" SPEAKS(06),
+         "case:6:20: caution: the sheet that this plan replaces says otherwise of the dose of 'a' on 2026-12-05 at "
+         "20:00, which is past; the containers of examplin are counted as this plan has it, so check what was given "
+         "and what is in use [past-changed]\n",
+         "1: 150 units from pen-900 1 opened, leaves 750 units, kept until 2026-12-31\n"
+         "2: 300 units from pen-900 1, leaves 450 units, kept until 2026-12-31\n"
+         "3: 300 units from pen-900 1, leaves 150 units, kept until 2026-12-31\n",
+         "pen-900: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 units discarded, 150 units left\n"},
+	{"a past dose that is not there any more",
+         MEDICINE PEN("pen", "300") DAYS(3) "dose: from=1; dose=150 units\n" PLAN,
+         MEDICINE PEN("pen", "300")
+                 DAYS(3) "dose: from=1; dose=150 units\n" SPEAKS(06) "change: item=a; from=2026-12-04; skip=yes\n",
+         "case:5:1: caution: the sheet that this plan replaces says otherwise of the dose of 'a' on 2026-12-04 at "
+         "20:00, which is past; the containers of examplin are counted as this plan has it, so check what was given "
+         "and what is in use [past-changed]\n",
+         "1: 150 units from pen 1 opened, leaves 150 units, kept until 2027-01-01\n"
+         "2: 150 units from pen 1, leaves 0 units\n",
+         "pen: 1 needed, 0 dispensed, 1 to get from 2026-12-05, 0 units discarded, 0 units left\n"},
+	/* The same doses, but from a product that the item does not list any more. */
+	{"a past dose from what is not used any more",
+         MEDICINE PEN("pen", "300") PEN("new", "300") DAYS(2) "dose: from=1; dose=150 units\n" PLAN,
+         MEDICINE PEN("pen", "300")
+                 PEN("new",
+                     "300") "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 2; products=new\n"
+                            "dose: from=1; dose=150 units\n" SPEAKS(05),
+         "case:5:20: caution: the sheet that this plan replaces says otherwise of the dose of 'a' on 2026-12-04 at "
+         "20:00, which is past; the containers of examplin are counted as this plan has it, so check what was given "
+         "and what is in use [past-changed]\n",
+         "1: 150 units from new 1 opened, leaves 150 units, kept until 2026-12-31\n"
+         "2: 150 units from new 1, leaves 0 units\n",
+         "new: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 units discarded, 0 units left\n"},
+};
+
+static void goes_on_from_what_was_done(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	const struct replacing *row = case_of(state)->row;
+	struct findings findings = findings_in(arena);
+	const struct course *course = course_after(arena, row->first, row->second, &findings);
+	assert_string_equal(findings_text(arena, &findings), row->findings);
+	assert_string_equal(uses_text(arena, course), row->uses);
+	assert_string_equal(supplies_text(arena, course), row->supplies);
+}
+
 /* ---- laws, on random plans ---- */
 
 enum { RANDOM_PLANS = 600, MOST_USED = 400, FIRST_DAY = 4 };
@@ -695,6 +859,44 @@ static void random_plans_obey_the_laws(void **state)
 	assert_true(several > 100);
 }
 
+/* The same plan spoken from a later day, in place of itself: nothing but the day differs. */
+static void a_plan_and_its_reprint_agree(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	uint64_t seed = 20261205;
+	int compared = 0, part_used = 0;
+	for (int i = 0; i < RANDOM_PLANS; i++) {
+		struct findings findings = findings_in(arena);
+		const char *script = random_script(arena, &seed);
+		bool opened = below(&seed, 2) == 0;
+		if (opened)
+			script = arena_printf(arena,
+			                      "%sdispensed: product=p0; count=1; opened=2026-12-02; left=%d units\n",
+			                      script, 25 * (1 + (int)below(&seed, 2)));
+		const struct plan *plan = script_plan(arena, script);
+		const struct course *first = course_of(arena, plan, &findings);
+		struct plan again = *plan;
+		again.version = 2;
+		again.replaced = plan;
+		again.as_of.date = date_plus(again.as_of.date, FIRST_DAY - 1 + (int)below(&seed, 13));
+		assert_non_null(first);
+		/* undated doses lie after the day that a plan speaks from, so a later day changes what has expired */
+		if (first->n_supplies > 0 && !first->doses[0].open) {
+			findings = findings_in(arena);
+			const struct course *second = course_of(arena, &again, &findings);
+			assert_non_null(second);
+			assert_string_equal(uses_text(arena, second), uses_text(arena, first));
+			assert_string_equal(supplies_text(arena, second), supplies_text(arena, first));
+			assert_null(strstr(findings_text(arena, &findings), "past-changed"));
+			compared++;
+			part_used += opened && !first->by_time[0]->draws[0].containers[0].opens;
+		}
+		arena_reset(arena);
+	}
+	assert_true(compared > RANDOM_PLANS / 2);
+	assert_true(part_used > 20);
+}
+
 int main(void)
 {
 	struct arena *arena = arena_new();
@@ -705,6 +907,9 @@ int main(void)
 	for (size_t i = 0; i < sizeof saids / sizeof saids[0]; i++)
 		tests_add(&tests, saids[i].name, says_what_is_wrong, &saids[i]);
 	tests_add(&tests, "more than can be compared", too_complex_is_refused, NULL);
+	for (size_t i = 0; i < sizeof replacings / sizeof replacings[0]; i++)
+		tests_add(&tests, replacings[i].name, goes_on_from_what_was_done, &replacings[i]);
+	tests_add(&tests, "a plan and its reprint agree", a_plan_and_its_reprint_agree, NULL);
 	tests_add(&tests, "laws on random plans", random_plans_obey_the_laws, NULL);
 	int failed = tests_run(&tests, "supply");
 	arena_free(arena);
