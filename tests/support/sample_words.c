@@ -53,9 +53,14 @@ static void read_messages(struct arena *arena, yaml_document_t *document, const 
 
 const struct wording *sample_words(struct arena *arena)
 {
+	return sample_words_in(arena, "en");
+}
+
+const struct wording *sample_words_in(struct arena *arena, const char *language)
+{
 	struct wording *wording = arena_alloc(arena, sizeof *wording);
-	wording->language = "en";
-	FILE *file = fopen("templates/words/en.yaml", "rb");
+	wording->language = language;
+	FILE *file = fopen(arena_printf(arena, "templates/words/%s.yaml", language), "rb");
 	assert(file != NULL);
 	yaml_parser_t parser;
 	yaml_document_t document;

@@ -1,5 +1,5 @@
 /*
- * sample_words.h - the English wording as it is shipped, for tests that set pages without the loader.
+ * sample_words.h - the wording as it is shipped, for tests that set pages without the loader.
  */
 #ifndef SUPPORT_SAMPLE_WORDS_H
 #define SUPPORT_SAMPLE_WORDS_H
@@ -8,5 +8,8 @@
 
 /* Reads templates/words/en.yaml; a file that cannot be read ends the test program. Lives in `arena`. */
 const struct wording *sample_words(struct arena *arena);
+
+/* The same of another language that is shipped. */
+const struct wording *sample_words_in(struct arena *arena, const char *language);
 
 #endif
