@@ -5,11 +5,11 @@
 /* An option takes a text or sets a flag; the commands are those that know it. To add one, add a row. */
 static const struct row {
 	const char *name;
-	size_t text; /* where the text goes; 0: a flag */
-	size_t flag;
+	size_t text;          /* where the text goes; 0: a flag */
+	size_t flag;          /* with a text: that is a list, and each text joins it */
 	const char *commands; /* separated by spaces; "*" for all */
 } rows[] = {
-	{"-o", offsetof(struct options, output), 0, "packet draw workings"},
+	{"-o", offsetof(struct options, output), 0, "packet replace draw workings"},
 	{"--clinic", offsetof(struct options, clinic), 0, "*"},
 	{"--by", offsetof(struct options, by), 0, "sign"},
 	{"--from", offsetof(struct options, from), 0, "draw"},
@@ -20,13 +20,17 @@ static const struct row {
 	{"--compare", offsetof(struct options, compare), 0, "workings"},
 	{"--blind", 0, offsetof(struct options, blind), "workings"},
 	{"--json", 0, offsetof(struct options, json), "workings draw"},
-	{"--mono", 0, offsetof(struct options, mono), "packet"},
+	{"--only", offsetof(struct options, only), offsetof(struct options, only), "replace"},
+	{"--language", offsetof(struct options, language), 0, "replace"},
+	{"--paper", offsetof(struct options, paper), 0, "replace"},
+	{"--large-print", 0, offsetof(struct options, large_print), "replace"},
+	{"--mono", 0, offsetof(struct options, mono), "packet replace"},
 	{"--quiet", 0, offsetof(struct options, quiet), "*"},
 	{"--help", 0, offsetof(struct options, help), "*"},
 	{"--version", 0, offsetof(struct options, version), "*"},
 };
 
-static const char *const commands[] = {"check", "packet", "workings", "draw", "sign"};
+static const char *const commands[] = {"check", "packet", "replace", "workings", "draw", "sign"};
 
 static bool known_command(const char *name)
 {
@@ -58,6 +62,15 @@ static const char *unknown_option(struct arena *arena, const char *name, const c
 	                    command == NULL ? "" : " for ", command == NULL ? "" : command);
 }
 
+static void join(struct arena *arena, struct text_list *texts, const char *text)
+{
+	const char **list = arena_alloc(arena, (texts->n + 1) * sizeof *list);
+	for (size_t i = 0; i < texts->n; i++)
+		list[i] = texts->list[i];
+	list[texts->n++] = text;
+	texts->list = list;
+}
+
 static bool take_option(struct arena *arena, struct options *options, char **argv, int argc, int *index,
                         const struct row **taken, const char **why)
 {
@@ -76,7 +89,10 @@ static bool take_option(struct arena *arena, struct options *options, char **arg
 		*why = arena_printf(arena, "'%s' needs a value after it", name);
 		return false;
 	}
-	*(const char **)(void *)((char *)options + row->text) = argv[++*index];
+	if (row->flag != 0)
+		join(arena, (void *)((char *)options + row->text), argv[++*index]);
+	else
+		*(const char **)(void *)((char *)options + row->text) = argv[++*index];
 	return true;
 }
 
@@ -117,6 +133,9 @@ const char *options_usage(void)
 {
 	return "usage: fillmark check    PATH...\n"
 	       "       fillmark packet   PLAN [-o FILE.pdf] [--mono]\n"
+	       "       fillmark replace  PLAN [--only ITEM]... [--large-print] [--language xx] [--paper letter|a4] "
+	       "[--mono]\n"
+	       "                         [-o FILE.pdf]\n"
 	       "       fillmark workings PLAN [--json | --blind -o FILE.pdf | --compare ANSWERS.csv]\n"
 	       "       fillmark draw     DOSE --from STRENGTH[/VOLUME] [--diluent VOLUME] [--displacement VOLUME]\n"
 	       "                         [--concentration AMOUNT/mL] [--syringe ID | CAPACITY:STEP] [--json]\n"

@@ -9,6 +9,12 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/* What one option was given, again and again. */
+struct text_list {
+	const char *const *list;
+	size_t n;
+};
+
 struct options {
 	const char *command;
 	const char *const *operands;
@@ -22,9 +28,13 @@ struct options {
 	const char *concentration;
 	const char *syringe;
 	const char *compare;
+	const char *language; /* in place of the plan's; so are paper and large print */
+	const char *paper;
+	struct text_list only;
 	bool json;
 	bool blind;
 	bool mono;
+	bool large_print;
 	bool quiet;
 	bool help;
 	bool version;

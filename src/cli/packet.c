@@ -9,14 +9,6 @@
 #include <string.h>
 #include <sys/stat.h>
 
-static void write_packet(struct session *session, const struct made *made, const char *path)
-{
-	struct drawing_options options = {.mono = session->options->mono,
-	                                  .title = say0(made->speaker, "overview.title"),
-	                                  .language = made->handout->language};
-	save_pages(session, path, DRAWING_PDF, &options, made->packet->pages, made->packet->n);
-}
-
 enum exit_code command_packet(struct session *session)
 {
 	const struct options *options = session->options;
@@ -29,7 +21,7 @@ enum exit_code command_packet(struct session *session)
 	    session_packet(session, &made)) {
 		const char *path =
 			options->output != NULL ? options->output : arena_printf(session->run, "%s.pdf", made.plan->id);
-		write_packet(session, &made, path);
+		save_packet(session, &made, path, made.packet->pages, made.packet->n);
 		if (!session->failed && !options->quiet)
 			printf("%s: %zu pages, %s, %s\n", path, made.packet->n, made.record->code,
 			       made.record->is_signed ? "signed" : "DRAFT");

@@ -25,3 +25,12 @@ void save_pages(struct session *session, const char *path, enum drawing_kind kin
 		fail(session, "file-unwritable", why);
 	drawing_free(device);
 }
+
+void save_packet(struct session *session, const struct made *made, const char *path, const struct placed_page *pages,
+                 size_t n)
+{
+	struct drawing_options options = {.mono = session->options->mono,
+	                                  .title = say0(made->speaker, "overview.title"),
+	                                  .language = made->handout->language};
+	save_pages(session, path, DRAWING_PDF, &options, pages, n);
+}

@@ -46,6 +46,28 @@ const struct clinic *session_folder(struct session *session, const char *path)
 	return load_from(session, path);
 }
 
+/* The plan, with what the command line asks of its printing. Nothing of it is content, so the code stays. */
+static const struct plan *as_asked(struct session *session, const struct plan *plan)
+{
+	const struct options *options = session->options;
+	struct plan *asked = arena_alloc(session->patient, sizeof *asked);
+	*asked = *plan;
+	if (options->language != NULL)
+		asked->language = options->language;
+	if (options->paper != NULL)
+		asked->paper = strcmp(options->paper, "letter") == 0 ? PAPER_LETTER : PAPER_A4;
+	asked->large_print = plan->large_print || options->large_print;
+	return asked;
+}
+
+static bool speaks(const struct clinic *clinic, const char *language)
+{
+	for (size_t i = 0; i < clinic->n_languages; i++)
+		if (strcmp(clinic->languages[i], language) == 0 && clinic_words(clinic, language) != NULL)
+			return true;
+	return false;
+}
+
 bool session_record(struct session *session, const char *path, struct made *made)
 {
 	if (access(path, R_OK) != 0) {
@@ -61,6 +83,13 @@ bool session_record(struct session *session, const char *path, struct made *made
 	session->failed = session->failed || status == LOAD_FAILED;
 	if (made->plan == NULL)
 		return false;
+	made->plan = as_asked(session, made->plan);
+	if (session->options->language != NULL && !speaks(made->clinic, made->plan->language)) {
+		findings_add(&session->findings, FINDING_STOP, "language-not-spoken", made->clinic->place,
+		             "'%s' is not one of the clinic's languages; use one of clinic.yaml's 'languages'",
+		             made->plan->language);
+		return false;
+	}
 	made->course = course_of(session->patient, made->plan, &session->findings);
 	if (made->course == NULL || findings_stop(&session->findings))
 		return false;

@@ -96,7 +96,10 @@ static section_ref add_section(struct section_list *list, enum section_kind kind
 {
 	list->sections = arena_more(list->arena, list->sections, list->n, sizeof *list->sections);
 	list->variants = arena_more(list->arena, list->variants, list->n, sizeof *list->variants);
-	list->sections[list->n] = (struct section){.kind = kind, .staff = kind == SECTION_CHECK, .next = -1};
+	list->sections[list->n] = (struct section){.kind = kind,
+	                                           .staff = kind == SECTION_CHECK,
+	                                           .item = variant == NULL ? NULL : variant->item,
+	                                           .next = -1};
 	list->variants[list->n] = variant;
 	return (section_ref)list->n++;
 }

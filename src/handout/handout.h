@@ -522,7 +522,8 @@ struct blind_sheet {
 struct section {
 	enum section_kind kind;
 	bool staff;
-	section_ref next; /* the next one of the same medicine line; -1: none */
+	const struct item *item; /* whose pages these are; NULL: of the whole plan */
+	section_ref next;        /* the next one of the same medicine line; -1: none */
 	const char *title;
 	const char *lead;
 	union {

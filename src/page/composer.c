@@ -36,6 +36,7 @@ struct page_draft {
 	const char *label;
 	int number; /* in the label, without the letter */
 	int index;  /* within its section */
+	section_ref section;
 	struct placed_mark *marks;
 	size_t n;
 };
@@ -437,8 +438,10 @@ void composer_new_page_with_sign(struct composer *composer, const char *title, c
 	if (pages->n == 0)
 		pages->first = number;
 	composer->pages = arena_more(composer->arena, composer->pages, composer->n_pages, sizeof *composer->pages);
-	composer->pages[composer->n_pages++] = (struct page_draft){
-		.label = label_of(composer->arena, staff, number), .number = number, .index = pages->n++};
+	composer->pages[composer->n_pages++] = (struct page_draft){.label = label_of(composer->arena, staff, number),
+	                                                           .number = number,
+	                                                           .index = pages->n++,
+	                                                           .section = composer_section_ref(composer)};
 
 	begin_group(composer, ROLE_SECTION);
 	if (running_of(composer)->draft_band != NULL)
@@ -457,6 +460,7 @@ const struct placed_packet *composer_finish(struct composer *composer)
 		pages[i] = (struct placed_page){.width = composer->width,
 		                                .height = composer->height,
 		                                .label = composer->pages[i].label,
+		                                .section = composer->pages[i].section,
 		                                .marks = composer->pages[i].marks,
 		                                .n = composer->pages[i].n};
 	struct placed_packet *packet = arena_alloc(composer->arena, sizeof *packet);

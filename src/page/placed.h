@@ -261,6 +261,7 @@ struct placed_page {
 	double width;
 	double height;
 	const char *label; /* "1", "S1" */
+	section_ref section;
 	const struct placed_mark *marks;
 	size_t n;
 };

@@ -121,7 +121,8 @@ static void write_pdf(struct arena *arena, const struct paper_size *paper, const
 	marks[N_SAMPLES + 1].kind = MARK_CARD;
 	marks[N_SAMPLES + 1].card = (struct card_figure){.at = {paper->margin, CARD_Y}};
 
-	struct placed_page page = {paper->width, paper->height, "1", marks, N_SAMPLES + 2};
+	struct placed_page page = {
+		.width = paper->width, .height = paper->height, .label = "1", .marks = marks, .n = N_SAMPLES + 2};
 	struct drawing_options options = {.title = "true size", .language = "en"};
 	struct rect whole = {0, 0, paper->width, paper->height};
 	struct device *device = drawing_new(DRAWING_PDF, &options, whole);
