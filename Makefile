@@ -31,7 +31,7 @@ MAKEFLAGS += --no-print-directory
 CC = gcc
 # Turns `a := $(shell ...)` into one that runs at first use: cleaning, or setting up, needs no package yet.
 once = $(eval $(1) := $(shell $(2)))$($(1))
-PACKAGES = cairo pangocairo pangoft2 fontconfig libcyaml yaml-0.1 icu-uc icu-i18n libqrencode glib-2.0 jansson
+PACKAGES = cairo pangocairo pangoft2 harfbuzz-subset libqpdf libdeflate fontconfig libcyaml yaml-0.1 icu-uc icu-i18n libqrencode glib-2.0 jansson
 TEST_PACKAGES = cmocka gmp
 # -isystem: the libraries' headers are not ours to warn about.
 PACKAGE_CFLAGS = $(call once,PACKAGE_CFLAGS,pkg-config --cflags $(PACKAGES) | sed 's/-I/-isystem /g')

@@ -7,7 +7,7 @@ BEGIN {
 	split("base: quantity:base model:quantity load:model plan:model record:plan words:record handout:words text:base" \
 	      " page:handout,text paint:page pdf:paint batch:load,pdf cli:batch", rows, " ")
 	for (i in rows) { split(rows[i], row, ":"); below[row[1]] = row[2] }
-	only["cairo"] = only["pango"] = "text paint pdf"; only["cyaml"] = only["yaml"] = "load"
+	only["cairo"] = only["pango"] = "text paint pdf"; only["qpdf"] = only["hb"] = "pdf"; only["cyaml"] = only["yaml"] = "load"
 	pure["plan"] = pure["record"] = "^(stdio|time|unistd|fcntl|locale|math|float)[.]h$"
 }
 function may(from, to,    list, n, i) { # passes down: what a lower layer may include, a higher one may too

@@ -8,7 +8,8 @@
 set -euo pipefail
 export LC_ALL=C # what the package tools say is read below
 
-build_packages=(build-essential pkg-config libcairo2-dev libpango1.0-dev libfontconfig-dev libcyaml-dev libyaml-dev
+build_packages=(build-essential pkg-config libcairo2-dev libpango1.0-dev libharfbuzz-dev
+	libqpdf-dev libdeflate-dev libfontconfig-dev libcyaml-dev libyaml-dev
 	libqrencode-dev libicu-dev libglib2.0-dev libjansson-dev libcsv-dev)
 # cmocka and gmp are linked into test programs; the rest are independent readers and judges that tests run.
 check_packages=(libcmocka-dev libgmp-dev libical-dev poppler-utils qpdf units zbar-tools valgrind clang-format python3

@@ -50,8 +50,7 @@ void path_arc(struct path_builder *builder, struct point centre, double radius, 
 
 /*
  * What of `shape` is below y, or above it. The shape is one closed piece whose
- * curves each rise or fall from end to end; so no clip, which Cairo would write
- * again before all that is drawn inside, is needed for what fills a vessel.
+ * curves each rise or fall from end to end; so what fills a vessel needs no clip.
  */
 void path_cut(struct path_builder *builder, const struct path *shape, double y, bool below);
 

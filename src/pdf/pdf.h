@@ -1,8 +1,9 @@
 /*
  * pdf.h - the ends of the device that make files: PDF, and one figure as SVG or PNG.
  *
- * All paint through Cairo. The same calls give the same bytes: neither clock,
- * machine, folder nor language of the user enters the file.
+ * A PDF is tagged for screen readers: roles, spoken texts, languages and scopes
+ * of its groups, artifacts apart (PDF/UA-1). The same calls give the same bytes:
+ * neither clock, machine, folder nor language of the user enters the file.
  */
 #ifndef PDF_PDF_H
 #define PDF_PDF_H
@@ -26,23 +27,10 @@ struct device *drawing_new(enum drawing_kind kind, const struct drawing_options 
 
 /*
  * Ends the file; by now every link's page must have been painted. The bytes
- * live until drawing_free(). False when Cairo failed at this or any call before.
+ * live until drawing_free(). False when the file could not be made.
  */
 bool drawing_finish(struct device *device, const unsigned char **bytes, size_t *n);
 
 void drawing_free(struct device *device);
-
-/*
- * What the groups said, in reading order: spoken texts, languages and scopes
- * are not in the file that Cairo writes, and whoever completes it finds them
- * here. Valid until the next call.
- */
-struct drawing_tag {
-	struct group group;
-	int page;   /* counted from 0 */
-	int parent; /* index of the group around it; -1: none */
-};
-
-const struct drawing_tag *drawing_tags(const struct device *device, size_t *n);
 
 #endif
