@@ -52,7 +52,8 @@ static bool list_clinic(struct session *session, const struct clinic *clinic, co
 	}
 	if (!found)
 		findings_add(&session->findings, FINDING_STOP, "unknown-entry", clinic->place,
-		             "there is no entry '%s' to sign; name a medicine, syringe, protocol, language or stand-in",
+		             "there is no entry '%s' to sign; name clinic.yaml, a medicine, syringe, protocol, "
+		             "language or stand-in",
 		             id);
 	return found;
 }

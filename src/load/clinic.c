@@ -117,6 +117,7 @@ static void read_stock(const struct reader *reader, const struct raw_clinic *raw
 		stock_by_default(reader, clinic);
 		return;
 	}
+	clinic->stock_given = true;
 	const struct syringe **stock = arena_alloc(reader->arena, raw->stock_count * sizeof *stock);
 	for (unsigned i = 0; i < raw->stock_count; i++) {
 		struct stated_string name = given_string(reader, raw->stock[i], clinic->place);

@@ -343,6 +343,7 @@ static void seal_all(struct building *building)
 {
 	struct arena *arena = building->loading.arena;
 	const struct clinic *clinic = building->clinic;
+	add_seal(building, "clinic", "clinic.yaml", seal_clinic(arena, clinic), clinic->place);
 	seal_medicines(building);
 	for (size_t i = 0; i < clinic->n_syringes; i++) {
 		const struct syringe *syringe = &clinic->syringes[i];

@@ -130,6 +130,58 @@ static void put_text(struct writer *writer, const char *key, struct text text)
 	end(writer);
 }
 
+/* --- The clinic itself --- */
+
+static int compare_slot_ids(const void *left, const void *right)
+{
+	const struct slot *a = left;
+	const struct slot *b = right;
+	return strcmp(a->id, b->id);
+}
+
+/* Slots are a map in the file; what two of one hour are called says nothing of which comes first. */
+static void put_slots(struct writer *writer, const struct clinic *clinic)
+{
+	struct slot *sorted = arena_alloc(writer->arena, (clinic->n_slots + 1) * sizeof *sorted);
+	for (size_t i = 0; i < clinic->n_slots; i++)
+		sorted[i] = clinic->slots[i];
+	qsort(sorted, clinic->n_slots, sizeof *sorted, compare_slot_ids);
+	begin(writer, "slots");
+	for (size_t i = 0; i < clinic->n_slots; i++)
+		put(writer, sorted[i].id, clock_print(writer->arena, sorted[i].time));
+	end(writer);
+}
+
+static void put_phone(struct writer *writer, const struct phone *phone)
+{
+	begin(writer, "phone");
+	put(writer, "id", phone->id);
+	put_text(writer, "label", phone->label);
+	put(writer, "number", phone->number);
+	put(writer, "hours", phone->hours);
+	end(writer);
+}
+
+const char *seal_clinic(struct arena *arena, const struct clinic *clinic)
+{
+	struct writer writer = writer_new(arena, "clinic");
+	put_text(&writer, "name", clinic->name);
+	put_strings(&writer, "address", clinic->address, clinic->n_address);
+	put(&writer, "country", clinic->country);
+	put(&writer, "zone", clinic->zone->name);
+	put_strings(&writer, "language", clinic->languages, clinic->n_languages);
+	put(&writer, "day_begins", clock_print(arena, clinic->day_begins));
+	put_slots(&writer, clinic);
+	for (size_t i = 0; i < clinic->n_phones; i++)
+		put_phone(&writer, &clinic->phones[i]);
+	put_text(&writer, "emergency", clinic->emergency);
+	put_text(&writer, "disclaimer", clinic->disclaimer);
+	for (size_t i = 0; clinic->stock_given && i < clinic->n_stock; i++)
+		put(&writer, "stock", clinic->stock[i]->id);
+	put(&writer, "rotation", choice_word(choices_rotation, (int)clinic->rotation));
+	return writer_end(&writer);
+}
+
 /* --- Medicines --- */
 
 static void put_limits(struct writer *writer, const struct limits *limits)

@@ -6,9 +6,9 @@
  * and one in mcg are two orders, '1,000 units' and '1000 units' are one). So
  * comments, the order of keys, quotes and a default that is written out change
  * nothing; a dose, a word or a limit does. What an entry only names (a
- * product's syringe, an item's medicine) is sealed by itself; what has no seal
- * of its own is taken in: a slot's clock time is part of each protocol that
- * uses it, and the zone part of the plan.
+ * product's syringe, an item's medicine) is sealed by itself. What a course is
+ * counted by is taken in as well: a slot's clock time is part of each protocol
+ * that uses it, and the zone part of the plan.
  */
 #ifndef LOAD_SEAL_H
 #define LOAD_SEAL_H
@@ -16,6 +16,8 @@
 #include "model/plan.h"
 
 /* Each returns 64 hexadecimal digits. */
+/* Of clinic.yaml: telephones, when the day begins, slots, zone, and whatever else stands there. */
+const char *seal_clinic(struct arena *arena, const struct clinic *clinic);
 const char *seal_medicine(struct arena *arena, const struct medicine *medicine);
 const char *seal_stand_in(struct arena *arena, const struct product *product);
 const char *seal_syringe(struct arena *arena, const struct syringe *syringe);

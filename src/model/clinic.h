@@ -30,7 +30,7 @@ enum rotation { ROTATION_SIDES, ROTATION_QUARTERS };
 
 /* One line of signatures.csv. */
 struct signature {
-	const char *kind; /* "medicine", "syringe", "protocol", "words", "stand-in", "plan" */
+	const char *kind; /* "clinic", "medicine", "syringe", "protocol", "words", "stand-in", "plan" */
 	const char *id;
 	const char *seal; /* hex digest of the entry's meaning */
 	const char *by;
@@ -65,6 +65,7 @@ struct clinic {
 	struct text disclaimer;
 	const struct syringe *const *stock; /* what the program may pick from */
 	size_t n_stock;
+	bool stock_given; /* else it is by default: every syringe of the clinic's own, or the built-in ones in mL */
 	enum rotation rotation;
 
 	const struct syringe *syringes; /* the clinic's own, then the built-in ones */

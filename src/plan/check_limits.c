@@ -1,5 +1,6 @@
 #include "plan/checks.h"
 #include "plan/draw.h"
+#include "plan/supply.h"
 
 /* An amount of a product's own unit by its label's second strength. */
 static bool as_also_labelled(const struct product *product, struct quantity content, struct quantity *amount)
@@ -37,12 +38,40 @@ struct order {
 	size_t n_draws;
 };
 
+/* The order as it would be drawn from a box of `product`, whatever a box delivers. */
+static bool boxed_in(const struct checking *checking, const struct order *order, const struct product *product,
+                     enum unit unit, struct quantity *amount)
+{
+	struct findings unsaid = findings_in(checking->arena); /* the draws say what is wrong with a product */
+	struct ready ready;
+	struct draw draw = {.measure = MEASURE_SYRINGE, .product = product, .dose = order->amount};
+	if (product->container == CONTAINER_COUNTED || !product_ready(checking->arena, product, 1, &ready, &unsaid))
+		return false;
+	draw.concentration = ready.concentration;
+	return dose_volume(product, order->amount, ready.concentration, &draw.volume) && draw_in(&draw, unit, amount);
+}
+
+/* What no container can serve has no draws: it goes by the first product of the item that tells. */
+static bool undrawn_in(const struct checking *checking, const struct order *order, enum unit unit,
+                       struct quantity *amount)
+{
+	const struct medicine *medicine = order->item->medicine;
+	for (size_t i = 0; i < medicine->n_products; i++)
+		if (item_lists_product(order->item, &medicine->products[i]) &&
+		    boxed_in(checking, order, &medicine->products[i], unit, amount))
+			return true;
+	return false;
+}
+
 /* An order as an amount of `unit`: by itself, or through what its boxes hold. */
-static bool order_in(const struct order *order, enum unit unit, struct quantity *amount)
+static bool order_in(const struct checking *checking, const struct order *order, enum unit unit,
+                     struct quantity *amount)
 {
 	if (unit_converts(order->amount.unit, unit))
 		return quantity_in(order->amount, unit, amount);
-	if (order->n_draws == 0 || !draw_in(&order->draws[0], unit, amount))
+	if (order->n_draws == 0)
+		return undrawn_in(checking, order, unit, amount);
+	if (!draw_in(&order->draws[0], unit, amount))
 		return false;
 	for (size_t i = 1; i < order->n_draws; i++) {
 		struct quantity more;
@@ -69,15 +98,15 @@ static const struct stated_quantity *most_of(const struct item *item)
 }
 
 /* Whether `by` times the order would be allowed; both limits are given. */
-static bool would_fit(const struct order *order, struct rational by)
+static bool would_fit(const struct checking *checking, const struct order *order, struct rational by)
 {
 	const struct quantity least = least_of(order->item)->quantity;
 	const struct quantity most = most_of(order->item)->quantity;
 	struct quantity amount;
-	if (!order_in(order, least.unit, &amount) || !quantity_multiply(amount, by, &amount) ||
+	if (!order_in(checking, order, least.unit, &amount) || !quantity_multiply(amount, by, &amount) ||
 	    quantity_compare(amount, least) < 0)
 		return false;
-	return order_in(order, most.unit, &amount) && quantity_multiply(amount, by, &amount) &&
+	return order_in(checking, order, most.unit, &amount) && quantity_multiply(amount, by, &amount) &&
 	       quantity_compare(amount, most) <= 0;
 }
 
@@ -85,14 +114,14 @@ static bool would_fit(const struct order *order, struct rational by)
  * A slip of the decimal mark is ten times off, a wrong unit a thousand times: such a slip is named, where the allowed
  * range has both ends and so can tell one.
  */
-static const char *slip_hint(const struct order *order, bool over)
+static const char *slip_hint(const struct checking *checking, const struct order *order, bool over)
 {
 	static const char *const none = "; check the order";
 	if (!least_of(order->item)->given || !most_of(order->item)->given)
 		return none;
-	if (would_fit(order, over ? rational_of(1, 10) : rational_of(10, 1)))
+	if (would_fit(checking, order, over ? rational_of(1, 10) : rational_of(10, 1)))
 		return over ? "; a tenth of it would be allowed" : "; ten times as much would be allowed";
-	if (would_fit(order, over ? rational_of(1, 1000) : rational_of(1000, 1)))
+	if (would_fit(checking, order, over ? rational_of(1, 1000) : rational_of(1000, 1)))
 		return over ? "; a thousandth of it would be allowed" : "; a thousand times as much would be allowed";
 	return none;
 }
@@ -128,7 +157,7 @@ static void check_most(const struct checking *checking, const struct order *orde
 	struct rational times;
 	if (!most->given)
 		return;
-	if (!order_in(order, most->quantity.unit, &amount))
+	if (!order_in(checking, order, most->quantity.unit, &amount))
 		say_unchecked(checking, order, most, place);
 	else if (quantity_compare(amount, most->quantity) <= 0)
 		return;
@@ -139,7 +168,7 @@ static void check_most(const struct checking *checking, const struct order *orde
 	else
 		findings_add(checking->findings, FINDING_STOP, "dose-over-limit", place,
 		             "%s is over the most allowed, %s, for %s%s", printed(checking, order->amount),
-		             printed(checking, most->quantity), name, slip_hint(order, true));
+		             printed(checking, most->quantity), name, slip_hint(checking, order, true));
 }
 
 static void check_least(const struct checking *checking, const struct order *order, struct place place)
@@ -150,7 +179,7 @@ static void check_least(const struct checking *checking, const struct order *ord
 	struct rational times;
 	if (!least->given)
 		return;
-	if (!order_in(order, least->quantity.unit, &amount))
+	if (!order_in(checking, order, least->quantity.unit, &amount))
 		say_unchecked(checking, order, least, place);
 	else if (quantity_compare(amount, least->quantity) >= 0)
 		return;
@@ -161,7 +190,7 @@ static void check_least(const struct checking *checking, const struct order *ord
 	else
 		findings_add(checking->findings, FINDING_STOP, "dose-under-limit", place,
 		             "%s is under the least allowed, %s, for %s%s", printed(checking, order->amount),
-		             printed(checking, least->quantity), name, slip_hint(order, false));
+		             printed(checking, least->quantity), name, slip_hint(checking, order, false));
 }
 
 static void check_order(const struct checking *checking, const struct order *order, struct place place)
@@ -227,7 +256,7 @@ static void check_day_most(const struct checking *checking, const struct medicin
 		bool counts = dose->item->medicine == medicine && (!item || dose->item == item) &&
 		              dose->amount == DOSE_STATED;
 		struct order order = order_of(dose);
-		if (!counts || !order_in(&order, most->quantity.unit, &amount))
+		if (!counts || !order_in(checking, &order, most->quantity.unit, &amount))
 			continue;
 		if (!previous || !same_day(previous, dose))
 			sum.number = rational_of(0, 1);
@@ -257,6 +286,34 @@ static void check_days(const struct checking *checking)
 }
 
 /* ---- an item's limits against its medicine's ---- */
+
+/* A limit is the only guard against an order that is ten times off: that there is none is said, once a medicine. */
+static void check_limits_given(const struct checking *checking, const struct item *item)
+{
+	const struct medicine *medicine = item->medicine;
+	bool least = least_of(item)->given;
+	bool most = most_of(item)->given;
+	if (least && most)
+		return;
+	const char *lacks = most ? "'least'" : least ? "'most'" : "'least' and 'most'";
+	findings_add(checking->findings, FINDING_CAUTION, "limits-missing", medicine->place,
+	             "%s has no %s, and a limit is the only guard against a dose ten times off; add %s to its "
+	             "'limits'",
+	             medicine->name, lacks, lacks);
+}
+
+static void check_all_limits_given(const struct checking *checking)
+{
+	const struct protocol *protocol = checking->course->plan->protocol;
+	for (size_t i = 0; i < protocol->n_items; i++) {
+		bool said = false;
+		for (size_t j = 0; j < i; j++)
+			said = said || (protocol->items[j].medicine == protocol->items[i].medicine &&
+			                !(least_of(&protocol->items[j])->given && most_of(&protocol->items[j])->given));
+		if (!said)
+			check_limits_given(checking, &protocol->items[i]);
+	}
+}
 
 /* Where a medicine's range is so wide that a tenfold slip could hide in it, the item must narrow it. */
 static const int64_t widest_range = 4;
@@ -326,6 +383,7 @@ void check_limits(const struct checking *checking)
 	const struct protocol *protocol = course->plan->protocol;
 	for (size_t i = 0; i < protocol->n_items; i++)
 		check_item_limits(checking, &protocol->items[i]);
+	check_all_limits_given(checking);
 	check_doses(checking);
 	check_days(checking);
 	for (size_t i = 0; i < course->n_doses; i++)

@@ -149,20 +149,58 @@ static void check_syringe(const struct checking *checking, const struct product 
 		             syringe->id);
 }
 
+/* ---- what the record of a product leaves out ---- */
+
+/* A pen's needles are counted in any case; a filled syringe without a scale of ours may have its needle on. */
+static void check_needle(const struct checking *checking, const struct medicine *medicine, const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	const struct syringe *syringe = draw->mark.syringe;
+	if (draw->measure != MEASURE_SYRINGE || !syringe || syringe->fixed_needle ||
+	    !route_by_needle(medicine->route) || product->giving_needle.given)
+		return;
+	findings_add(checking->findings, FINDING_CAUTION, "needle-missing", product->place,
+	             "'%s' is injected with '%s', which has no needle of its own, and none is stated; add "
+	             "'needles: {giving: ...}'",
+	             product->id, syringe->id);
+}
+
+static void check_displacement(const struct checking *checking, const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	if (product->container != CONTAINER_POWDER_VIAL || draw->measure != MEASURE_SYRINGE || draw->mark.all ||
+	    product->displacement.given || product->concentration.given)
+		return;
+	findings_add(checking->findings, FINDING_CAUTION, "displacement-missing", product->place,
+	             "the powder of '%s' is taken to add nothing to the liquid; copy the label's concentration once "
+	             "mixed, or its 'displacement'",
+	             product->id);
+}
+
 /* ---- the whole ---- */
+
+static void check_draw(const struct checking *checking, const struct dose *dose, const struct draw *draw,
+                       struct place place)
+{
+	const struct patient *patient = &checking->course->plan->patient;
+	const struct medicine *medicine = dose->item->medicine;
+	check_stand_in(checking, dose->item, draw->product, place);
+	check_route(checking, medicine, draw->product);
+	if (draw->product->syringe)
+		check_syringe(checking, draw->product, draw->product->syringe);
+	check_needle(checking, medicine, draw);
+	check_displacement(checking, draw);
+	for (size_t j = 0; j < patient->n_allergies; j++)
+		check_allergy(checking, medicine, draw->product, &patient->allergies[j]);
+}
 
 static void check_used_products(const struct checking *checking, const struct dose *dose)
 {
-	const struct patient *patient = &checking->course->plan->patient;
-	for (size_t i = 0; i < dose->n_draws; i++) {
-		const struct draw *draw = &dose->draws[i];
-		check_stand_in(checking, dose->item, draw->product, dose->place);
-		check_route(checking, dose->item->medicine, draw->product);
-		if (draw->product->syringe)
-			check_syringe(checking, draw->product, draw->product->syringe);
-		for (size_t j = 0; j < patient->n_allergies; j++)
-			check_allergy(checking, dose->item->medicine, draw->product, &patient->allergies[j]);
-	}
+	for (size_t i = 0; i < dose->n_draws; i++)
+		check_draw(checking, dose, &dose->draws[i], dose->place);
+	for (size_t i = 0; i < dose->n_options; i++)
+		for (size_t j = 0; j < dose->options[i].n_draws; j++)
+			check_draw(checking, dose, &dose->options[i].draws[j], dose->step->may_become[i].place);
 }
 
 void check_products(const struct checking *checking)

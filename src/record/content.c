@@ -47,6 +47,7 @@ static void put_clinic(struct writer *writer, const struct clinic *clinic)
 	for (size_t i = 0; i < clinic->n_address; i++)
 		put(writer, "clinic.address", clinic->address[i]);
 	put(writer, "clinic.country", clinic->country);
+	put(writer, "clinic.day_begins", clock_print(writer->arena, clinic->day_begins));
 	for (size_t i = 0; i < clinic->n_phones; i++) {
 		put_text(writer, "clinic.phone.label", clinic->phones[i].label);
 		put(writer, "clinic.phone.number", clinic->phones[i].number);
@@ -150,6 +151,14 @@ static void put_draw(struct writer *writer, const char *path, const struct draw 
 		put_use(writer, arena_printf(arena, "%s.container", path), &draw->containers[i]);
 }
 
+/* What a call may set, and what it would be drawn to: the sheet prints both. */
+static void put_option(struct writer *writer, const char *path, const struct dose_option *option)
+{
+	put(writer, path, amount(writer, option->amount));
+	for (size_t i = 0; i < option->n_draws; i++)
+		put_draw(writer, arena_printf(writer->arena, "%s.draw%zu", path, i + 1), &option->draws[i]);
+}
+
 static void put_dose(struct writer *writer, const struct dose *dose, const struct zone *course_zone)
 {
 	struct arena *arena = writer->arena;
@@ -163,6 +172,8 @@ static void put_dose(struct writer *writer, const struct dose *dose, const struc
 		put(writer, arena_printf(arena, "%s.zone", path), dose->zone->name);
 	for (size_t i = 0; i < dose->n_draws; i++)
 		put_draw(writer, arena_printf(arena, "%s.draw%zu", path, i + 1), &dose->draws[i]);
+	for (size_t i = 0; i < dose->n_options; i++)
+		put_option(writer, arena_printf(arena, "%s.may_become%zu", path, i + 1), &dose->options[i]);
 }
 
 /* After this day the sheet no longer counts, so moving it is another sheet. */

@@ -91,7 +91,31 @@ bool course_uses_medicine(const struct course *course, const struct medicine *me
 	return false;
 }
 
-static bool draw_uses_syringe(const struct draw *draw, const struct syringe *syringe)
+typedef bool (*draw_test)(const struct draw *draw, const void *what);
+
+static bool any_draw(const struct draw *draws, size_t n, draw_test test, const void *what)
+{
+	for (size_t i = 0; i < n; i++)
+		if (test(&draws[i], what))
+			return true;
+	return false;
+}
+
+/* Of all doses, also of what a call may set for one: its line is printed as well. */
+static bool any_draw_of(const struct course *course, draw_test test, const void *what)
+{
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = &course->doses[i];
+		if (any_draw(dose->draws, dose->n_draws, test, what))
+			return true;
+		for (size_t j = 0; j < dose->n_options; j++)
+			if (any_draw(dose->options[j].draws, dose->options[j].n_draws, test, what))
+				return true;
+	}
+	return false;
+}
+
+static bool draw_uses_syringe(const struct draw *draw, const void *syringe)
 {
 	return draw->measure == MEASURE_SYRINGE &&
 	       (draw->mark.syringe == syringe || (draw->has_add && draw->add.syringe == syringe));
@@ -99,21 +123,17 @@ static bool draw_uses_syringe(const struct draw *draw, const struct syringe *syr
 
 bool course_uses_syringe(const struct course *course, const struct syringe *syringe)
 {
-	for (size_t i = 0; i < course->n_doses; i++)
-		for (size_t j = 0; j < course->doses[i].n_draws; j++)
-			if (draw_uses_syringe(&course->doses[i].draws[j], syringe))
-				return true;
-	return false;
+	return any_draw_of(course, draw_uses_syringe, syringe);
+}
+
+static bool draw_uses_technique(const struct draw *draw, const void *technique)
+{
+	return draw->measure != MEASURE_COUNT && strcmp(draw->product->technique, technique) == 0;
 }
 
 static bool course_uses_technique(const struct course *course, const char *technique)
 {
-	for (size_t i = 0; i < course->n_doses; i++)
-		for (size_t j = 0; j < course->doses[i].n_draws; j++)
-			if (course->doses[i].draws[j].measure != MEASURE_COUNT &&
-			    strcmp(course->doses[i].draws[j].product->technique, technique) == 0)
-				return true;
-	return false;
+	return any_draw_of(course, draw_uses_technique, technique);
 }
 
 /* The staff's pages are in the clinic's first language, so its words are used too. */
@@ -160,6 +180,7 @@ struct signing signing_of(const struct course *course, struct findings *findings
 	struct signing signing = {.is_signed = true};
 
 	count_plan(&signing, plan, findings);
+	count_entry(&signing, clinic, "clinic", "clinic.yaml", clinic->place, findings);
 	count_entry(&signing, clinic, "protocol", plan->protocol->id, plan->protocol->place, findings);
 	for (size_t i = 0; i < clinic->n_medicines; i++)
 		if (course_uses_medicine(course, &clinic->medicines[i]))

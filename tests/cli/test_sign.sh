@@ -27,20 +27,20 @@ lines() {
 
 same "nothing signed: a draft" draft "$(state)"
 holds "the plan is named" "$scratch/err" "mara.yaml:2:1: caution: " "[seal-missing]"
-holds "so is each entry that it uses" "$scratch/err" \
+holds "so is each entry that it uses" "$scratch/err" "clinic.yaml:2:1: caution: the clinic 'clinic.yaml' is not signed" \
 	"'half-first'" "'examplin'" "'sampletide'" "'mockuline'" "'nonsensol'" \
 	"'fictivane'" "'syringe-1'" "'syringe-3'" "'insulin-50'" "'filled-05'"
 lacks "and none that it does not use" "$scratch/err" "'oleumine'" "'support'"
 
-# 10 medicines, 4 syringes, 3 protocols
+# the clinic itself, 10 medicines, 4 syringes, 3 protocols
 ends 0 "one person signs the clinic's entries" "$program" sign "$folder" --by "P. Quibble, pharmacist"
-holds "17 of them" "$scratch/out" "17 signed by P. Quibble, pharmacist"
-same "a line for each, below the heads" 18 "$(lines)"
+holds "18 of them" "$scratch/out" "18 signed by P. Quibble, pharmacist"
+same "a line for each, below the heads" 19 "$(lines)"
 same "what each column is" "kind,id,seal,who,when" "$(head -n 1 "$signatures")"
 passes "a name with a comma is quoted, a seal is a SHA-256" \
 	grep -qE '^medicine,examplin,[0-9a-f]{64},"P\. Quibble, pharmacist",[0-9]{4}-[0-9]{2}-[0-9]{2}$' "$signatures"
 ends 0 "signing again" "$program" sign "$folder" --by "P. Quibble, pharmacist"
-same "adds nothing" 18 "$(lines)"
+same "adds nothing" 19 "$(lines)"
 same "the plan is still a draft" draft "$(state)"
 same "only the plan is missing now" 1 "$(grep -c seal-missing "$scratch/err")"
 
@@ -52,7 +52,7 @@ ends 0 "the same person signs again" "$program" sign "$plan" --by "N. Thrum, nur
 same "that makes no second person" draft "$(state)"
 ends 0 "and again, with spaces around the name" "$program" sign "$plan" --by "  N. Thrum, nurse "
 same "nor does that" draft "$(state)"
-same "nothing was added" 19 "$(lines)"
+same "nothing was added" 20 "$(lines)"
 ends 0 "another person signs it" "$program" sign "$plan" --by 'D. "Dot" Wimble'
 same "now it is signed" signed "$(state)"
 same "without a word" "" "$(cat "$scratch/err")"
@@ -124,6 +124,9 @@ breaks "another limit" formulary.yaml \
 	's/limits: {least: 0.5 mg, most: 2 mg,/limits: {least: 0.5 mg, most: 1.5 mg,/' "'sampletide'"
 breaks "other words on a missed dose" formulary.yaml 's/Up to [0-9] hours late/Up to 9 hours late/' "'examplin'"
 breaks "another length of a scale" syringes.yaml 's/scale_length: 57 mm/scale_length: 58 mm/' "'syringe-1'"
+breaks "another telephone number" clinic.yaml 's/000 555 0142/000 555 0143/' "'clinic.yaml'"
+breaks "another hour at which the day begins" clinic.yaml 's/day_begins: "04:00"/day_begins: "03:00"/' "'clinic.yaml'"
+breaks "another evening, of the clinic and of the protocol" clinic.yaml 's/evening: "20:00"/evening: "20:30"/' "'half-first'"
 
 sed -i 's/dose: 20 syringe/dose: 19 syringe/' "$plan"
 "$program" packet "$plan" -o "$scratch/draft.pdf" >/dev/null 2>&1

@@ -223,7 +223,7 @@ static const struct row protocols[] = {
 
 static const struct row syringes[] = {
 	{"the same syringe", OWN_SYRINGE, SYRINGE("57 mm, barrel: 6.5 mm"), false},
-	{"its defaults written out", OWN_SYRINGE,
+	{"its default written out", OWN_SYRINGE,
          SYRINGE("5.7 cm, barrel: 6.5 mm, scale: mL, needle: none, measured: no, graduated: 1 mL"), false},
 	{"its length", OWN_SYRINGE, SYRINGE("57.1 mm, barrel: 6.5 mm"), true},
 	{"its barrel", OWN_SYRINGE, SYRINGE("57 mm, barrel: 6.6 mm"), true},
@@ -296,6 +296,58 @@ static const struct row plans[] = {
 
 #define OWN_WORDS "words", "en", "clinic/words/en.yaml"
 #define OWN_STEPS "steps", "powder-vial", "clinic/templates/steps/powder-vial.yaml"
+
+#define CLINIC_ENTRY "clinic", "clinic.yaml", "clinic/clinic.yaml"
+
+static const struct row clinics[] = {
+	{"a clinic as it was", CLINIC_ENTRY, CLINIC "# seen\n", false},
+	{"its slots in another order", CLINIC_ENTRY,
+         "clinic: {en: Test Clinic}\ncountry: GB\nzone: Europe/London\nlanguages: [en]\nday_begins: \"04:00\"\n"
+         "slots: {evening: \"20:00\", morning: \"08:00\"}\n"
+         "phones: [{id: day, label: {en: Day}, number: \"000\"}]\n",
+         false},
+	{"its default written out", CLINIC_ENTRY, CLINIC "rotation: sides\n", false},
+	{"a telephone number", CLINIC_ENTRY,
+         "clinic: {en: Test Clinic}\ncountry: GB\nzone: Europe/London\nlanguages: [en]\nday_begins: \"04:00\"\n"
+         "slots: {morning: \"08:00\", evening: \"20:00\"}\n"
+         "phones: [{id: day, label: {en: Day}, number: \"001\"}]\n",
+         true},
+	{"what a telephone is called", CLINIC_ENTRY,
+         "clinic: {en: Test Clinic}\ncountry: GB\nzone: Europe/London\nlanguages: [en]\nday_begins: \"04:00\"\n"
+         "slots: {morning: \"08:00\", evening: \"20:00\"}\n"
+         "phones: [{id: day, label: {en: Night}, number: \"000\"}]\n",
+         true},
+	{"when a telephone is answered", CLINIC_ENTRY,
+         "clinic: {en: Test Clinic}\ncountry: GB\nzone: Europe/London\nlanguages: [en]\nday_begins: \"04:00\"\n"
+         "slots: {morning: \"08:00\", evening: \"20:00\"}\n"
+         "phones: [{id: day, label: {en: Day}, number: \"000\", hours: \"08:00-17:00\"}]\n",
+         true},
+	{"when the day begins", CLINIC_ENTRY,
+         "clinic: {en: Test Clinic}\ncountry: GB\nzone: Europe/London\nlanguages: [en]\nday_begins: \"03:00\"\n"
+         "slots: {morning: \"08:00\", evening: \"20:00\"}\n"
+         "phones: [{id: day, label: {en: Day}, number: \"000\"}]\n",
+         true},
+	{"the hour of a slot", CLINIC_ENTRY,
+         "clinic: {en: Test Clinic}\ncountry: GB\nzone: Europe/London\nlanguages: [en]\nday_begins: \"04:00\"\n"
+         "slots: {morning: \"08:00\", evening: \"20:30\"}\n"
+         "phones: [{id: day, label: {en: Day}, number: \"000\"}]\n",
+         true},
+	{"two slots changed round", CLINIC_ENTRY,
+         "clinic: {en: Test Clinic}\ncountry: GB\nzone: Europe/London\nlanguages: [en]\nday_begins: \"04:00\"\n"
+         "slots: {morning: \"20:00\", evening: \"08:00\"}\n"
+         "phones: [{id: day, label: {en: Day}, number: \"000\"}]\n",
+         true},
+	{"the zone", CLINIC_ENTRY,
+         "clinic: {en: Test Clinic}\ncountry: GB\nzone: Europe/Lisbon\nlanguages: [en]\nday_begins: \"04:00\"\n"
+         "slots: {morning: \"08:00\", evening: \"20:00\"}\n"
+         "phones: [{id: day, label: {en: Day}, number: \"000\"}]\n",
+         true},
+	{"the address", CLINIC_ENTRY, CLINIC "address: [Quay 9]\n", true},
+	{"words for an emergency", CLINIC_ENTRY, CLINIC "emergency: {en: Call}\n", true},
+	{"a disclaimer", CLINIC_ENTRY, CLINIC "disclaimer: {en: Ask}\n", true},
+	{"how sites turn", CLINIC_ENTRY, CLINIC "rotation: quarters\n", true},
+	{"what is in stock", CLINIC_ENTRY, CLINIC "stock: [own, t1]\n", true},
+};
 
 static const struct row others[] = {
 	{"words in another order", OWN_WORDS,
@@ -417,12 +469,13 @@ static void a_seal_is_the_digest_of_this_text(void **state)
 static void only_what_is_the_clinics_is_sealed(void **state)
 {
 	const struct clinic *clinic = good_clinic(state);
-	assert_int_equal(clinic->n_seals, 2);
+	assert_int_equal(clinic->n_seals, 3);
+	assert_non_null(clinic_seal(clinic, "clinic", "clinic.yaml"));
 	assert_non_null(clinic_seal(clinic, "medicine", "examplin"));
 	assert_non_null(clinic_seal(clinic, "protocol", "p1"));
 	write_own_entries(state);
 	clinic = good_clinic(state);
-	assert_int_equal(clinic->n_seals, 6);
+	assert_int_equal(clinic->n_seals, 7);
 	assert_true(clinic_words(clinic, "en")->clinic_over);
 	assert_true(clinic->templates->order_over);
 	assert_true(templates_technique(clinic->templates, "powder-vial")->clinic_over);
@@ -439,6 +492,7 @@ static void only_what_is_the_clinics_is_sealed(void **state)
 int main(void)
 {
 	struct tests tests = {0};
+	ADD(&tests, clinics);
 	ADD(&tests, medicines);
 	ADD(&tests, protocols);
 	ADD(&tests, syringes);

@@ -98,17 +98,18 @@ static void signing_adds_lines_that_count(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
 	const struct clinic *clinic = good_clinic(state);
-	assert_int_equal(clinic->n_seals, 2);
+	assert_int_equal(clinic->n_seals, 3);
 	assert_false(seal_signed(clinic, &clinic->seals[0], NULL));
-	assert_true(sign(state, clinic->seals, 2, "Nurse, \"A\"", "2026-11-25"));
+	assert_true(sign(state, clinic->seals, 3, "Nurse, \"A\"", "2026-11-25"));
 	assert_string_equal(whole_file(arena, "clinic/signatures.csv"),
 	                    arena_printf(arena,
 	                                 "kind,id,seal,who,when\n"
+	                                 "clinic,clinic.yaml,%s,\"Nurse, \"\"A\"\"\",2026-11-25\n"
 	                                 "medicine,examplin,%s,\"Nurse, \"\"A\"\"\",2026-11-25\n"
 	                                 "protocol,p1,%s,\"Nurse, \"\"A\"\"\",2026-11-25\n",
-	                                 clinic->seals[0].digest, clinic->seals[1].digest));
+	                                 clinic->seals[0].digest, clinic->seals[1].digest, clinic->seals[2].digest));
 	clinic = good_clinic(state);
-	assert_int_equal(clinic->n_signatures, 2);
+	assert_int_equal(clinic->n_signatures, 3);
 	assert_true(seal_signed(clinic, &clinic->seals[0], NULL));
 	assert_true(seal_signed(clinic, &clinic->seals[1], "Nurse, \"A\""));
 	assert_false(seal_signed(clinic, &clinic->seals[1], "B"));

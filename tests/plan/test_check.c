@@ -375,6 +375,65 @@ static void finds(void **state)
 	assert_string_equal(findings_text(one->arena, &findings), row->findings);
 }
 
+/* ---- guards that a record leaves out ---- */
+
+#define BARE SYRINGE "medicine: id=examplin\n" PRODUCT
+#define NEEDLED SYRINGE "medicine: id=examplin\n" VIAL "; giving=27 13 mm\n"
+#define VIAL "product: id=examplin-vial; container=solution-vial; strength=10 mg; volume=10 mL; in_use=28 days"
+#define POWDER                                                                                           \
+	SYRINGE "medicine: id=examplin; least=1 mg; most=2 mg\nproduct: id=kit; container=powder-vial; " \
+		"strength=2 mg; liquid=1 mL; liquid_as=syringe; syringe=syringe-1; giving=27 13 mm"
+#define HALF_MG "dose: from=1; dose=0.5 mg\n" PLAN
+#define ONE_MG "dose: from=1; dose=1 mg\n" PLAN
+#define NEEDLE_SAID                                                                                             \
+	"case:3:1: caution: 'examplin-vial' is injected with 'syringe-1', which has no needle of its own, and " \
+	"none is stated; add 'needles: {giving: ...}' [needle-missing]\n"
+#define LIMIT_SAID(lacks)                                                                                            \
+	"case:2:1: caution: examplin has no " lacks ", and a limit is the only guard against a dose ten times off; " \
+	"add " lacks " to its 'limits' [limits-missing]\n"
+
+static const struct row guard_rows[] = {
+	{"no limits and no needle", BARE ITEM HALF_MG, LIMIT_SAID("'least' and 'most'") NEEDLE_SAID},
+	{"no limits", NEEDLED ITEM HALF_MG, LIMIT_SAID("'least' and 'most'")},
+	{"no least", SYRINGE "medicine: id=examplin; most=1 mg\n" VIAL "; giving=27 13 mm\n" ITEM HALF_MG,
+         LIMIT_SAID("'least'")},
+	{"no most", SYRINGE "medicine: id=examplin; least=0.1 mg\n" VIAL "; giving=27 13 mm\n" ITEM HALF_MG,
+         LIMIT_SAID("'most'")},
+	{"the item's own limits will do",
+         NEEDLED
+         "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; least=0.1 mg; most=1 mg\n" HALF_MG,
+         ""},
+	{"two items of a medicine, said once",
+         NEEDLED ITEM "dose: from=1; dose=0.5 mg\nitem: id=b; medicine=examplin; at=08:00; start=on 2026-12-04; "
+                      "end=days 5\n" HALF_MG,
+         LIMIT_SAID("'least' and 'most'")},
+	{"of two items one has limits of its own",
+         NEEDLED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; least=0.1 mg; most=1 mg\n"
+                 "dose: from=1; dose=0.5 mg\n"
+                 "item: id=b; medicine=examplin; at=08:00; start=on 2026-12-04; end=days 5\n" HALF_MG,
+         LIMIT_SAID("'least' and 'most'")},
+	{"a fixed needle",
+         "syringe: id=syringe-1; capacity=1; step=0.0025; fixed=yes\n"
+         "medicine: id=examplin; least=0.1 mg; most=1 mg\n" VIAL "; syringe=syringe-1\n" ITEM HALF_MG,
+         ""},
+	{"what is swallowed needs no needle",
+         SYRINGE "medicine: id=examplin; route=oral; least=0.1 mg; most=1 mg\n" PRODUCT ITEM HALF_MG, ""},
+	{"half a powder of unknown volume", POWDER "\n" ITEM ONE_MG,
+         "case:3:1: caution: the powder of 'kit' is taken to add nothing to the liquid; copy the label's "
+         "concentration once mixed, or its 'displacement' [displacement-missing]\n"},
+	{"of a whole powder nothing hangs on it", POWDER "\n" ITEM "dose: from=1; dose=2 mg\n" PLAN, ""},
+	{"a powder that adds nothing, as stated", POWDER "; displacement=0 mL\n" ITEM ONE_MG, ""},
+	{"the label's figure once mixed", POWDER "; concentration=2 mg/mL\n" ITEM ONE_MG, ""},
+};
+
+static void finds_guards(void **state)
+{
+	struct test_case *one = case_of(state);
+	const struct row *row = one->row;
+	struct findings findings = findings_of(one->arena, row->script);
+	assert_string_equal(guards_left_out_text(one->arena, &findings), row->findings);
+}
+
 /* ---- longest gaps that others worked out ---- */
 
 /*
@@ -405,7 +464,7 @@ static void judges_gap(void **state)
 	const char *script = arena_printf(
 		arena,
 		"clinic: day_begins=00:00\nsyringe: id=syringe-1; capacity=1; step=0.01\n"
-		"medicine: id=examplin; gap_most=%d h\n" PRODUCT
+		"medicine: id=examplin; gap_most=%d h; least=0.1 mg; most=0.2 mg\n" VIAL "; giving=27 13 mm\n"
 		"item: id=a; medicine=examplin; at=%s; every=%lld days; start=on %s; end=doses 2\n"
 		"dose: from=1; dose=0.1 mg\ndose: from=%lld; dose=0.1 mg; at=%s\nplan: as_of=2026-01-01; zone=%s\n",
 		limit, from_time, days, from, days + 1, to_time, zone);
@@ -445,6 +504,8 @@ static void add_published(struct arena *arena, struct tests *tests)
 int main(void)
 {
 	struct tests tests = {0};
+	for (size_t i = 0; i < sizeof guard_rows / sizeof guard_rows[0]; i++)
+		tests_add(&tests, guard_rows[i].name, finds_guards, &guard_rows[i]);
 	struct arena *arena = arena_new();
 	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
 		tests_add(&tests, rows[i].name, finds, &rows[i]);

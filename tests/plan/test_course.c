@@ -470,7 +470,7 @@ static void an_amount_between_lines_is_said_where_it_is_written(void **state)
 	                              "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 9\n"
 	                              "dose: from=1; dose=250 mcg\ndose: from=3; dose=101 mcg\n" PLAN),
 	                  &findings));
-	assert_int_equal(findings.n, 1);
+	assert_int_equal(findings_count(&findings, FINDING_STOP), 1);
 	assert_string_equal(findings.list[0].code, "volume-between-lines");
 	assert_int_equal(findings.list[0].place.line, 6);
 	assert_int_equal(findings.list[0].place.column, 20);

@@ -198,6 +198,7 @@ static void sign_plan(void **state, const char *who, const char *when)
 
 static void sign_all(void **state)
 {
+	sign_entry(state, "clinic", "clinic.yaml", "2026-11-19");
 	sign_entry(state, "medicine", "examplin", "2026-11-20");
 	sign_entry(state, "protocol", "p1", "2026-11-21");
 	sign_plan(state, "Nurse", "2026-11-23");
@@ -221,14 +222,16 @@ static void nothing_signed_is_a_draft(void **state)
 	assert_null(made.record->signed_on);
 	assert_null(made.record->ordered_by);
 	assert_null(made.record->checked_by);
-	/* The plan, the protocol, the medicine; a syringe that the program brings needs no signature. */
+	/* The plan, the clinic, the protocol, the medicine; a syringe that the program brings needs no signature. */
 	assert_string_equal(codes_of(case_of(state)->arena, &made.findings),
-	                    "caution seal-missing\ncaution seal-missing\ncaution seal-missing\n");
+	                    "caution seal-missing\ncaution seal-missing\ncaution seal-missing\ncaution "
+	                    "seal-missing\n");
 }
 
 static void one_signer_is_a_draft(void **state)
 {
 	three_doses(state);
+	sign_entry(state, "clinic", "clinic.yaml", "2026-11-20");
 	sign_entry(state, "medicine", "examplin", "2026-11-20");
 	sign_entry(state, "protocol", "p1", "2026-11-20");
 	sign_plan(state, "Nurse", "2026-11-20");
@@ -244,6 +247,7 @@ static void one_signer_is_a_draft(void **state)
 static void one_signer_twice_is_one(void **state)
 {
 	three_doses(state);
+	sign_entry(state, "clinic", "clinic.yaml", "2026-11-20");
 	sign_entry(state, "medicine", "examplin", "2026-11-20");
 	sign_entry(state, "protocol", "p1", "2026-11-20");
 	sign_plan(state, "Nurse", "2026-11-20");
@@ -274,6 +278,8 @@ struct broken_row {
 
 static const struct broken_row broken_rows[] = {
 	{"a medicine changed", "clinic/formulary.yaml", FORMULARY "        hold: 10 s\n", "the medicine 'examplin'"},
+	{"the clinic changed", "clinic/clinic.yaml", CLINIC "emergency: {en: Call the night line}\n",
+         "the clinic 'clinic.yaml'"},
 	{"a protocol changed", "clinic/protocols/p1.yaml", THREE_DOSES MORE_PROTOCOL, "the protocol 'p1'"},
 	{"a plan changed", "plan.yaml", PATIENT REST "as_of: 2026-12-03\nevents: {go: 2026-12-05}\n",
          "the plan 'plan'"},

@@ -76,6 +76,23 @@ altered mara syringes.yaml '/id: syringe-1/,/measured/s/needle: none/needle: fix
 	"formulary.yaml:13:9: stop: 'examplin-kit' is drawn up with a needle of its own, and 'syringe-1' has a fixed one; choose another syringe [needle-fixed]"
 altered mara formulary.yaml '/id: mockuline-syringe/,/storage/s/volume: 0.5 mL/volume: 5 mL/' \
 	"formulary.yaml:55:17: stop: 'mockuline-syringe' comes filled with more than 'filled-05' holds; mend 'volume' or 'syringe' [volume-over-syringe]"
+# Each of these three is a guard left out of a record: the dose is made all the same, and the staff's page says so.
+altered mara formulary.yaml '/limits: {least: 125 mcg/d' \
+	"formulary.yaml:3:5: caution: Examplin has no 'least' and 'most', and a limit is the only guard against a dose ten times off; add 'least' and 'most' to its 'limits' [limits-missing]"
+altered mara formulary.yaml 's/{least: 125 mcg, most/{most/' \
+	"formulary.yaml:3:5: caution: Examplin has no 'least', and a limit is the only guard against a dose ten times off; add 'least' to its 'limits' [limits-missing]"
+altered mara formulary.yaml 's/most: 250 mcg, day_most: 250 mcg, gap/gap/' \
+	"formulary.yaml:3:5: caution: Examplin has no 'most', and a limit is the only guard against a dose ten times off; add 'most' to its 'limits' [limits-missing]"
+altered mara formulary.yaml '/id: fictivane-vial/,/storage/{/needles:/d}' \
+	"formulary.yaml:98:9: caution: 'fictivane-vial' is injected with 'syringe-3', which has no needle of its own, and none is stated; add 'needles: {giving: ...}' [needle-missing]"
+altered ione formulary.yaml '/id: vacuprine-vial/,/storage/{/displacement/d}' \
+	"formulary.yaml:112:9: caution: the powder of 'vacuprine-vial' is taken to add nothing to the liquid; copy the label's concentration once mixed, or its 'displacement' [displacement-missing]"
+# A volume too large for any container is still told in the limit's unit: 50 mL of 50 mg/mL are 2,500 mg, of 100 mg at
+# most; 3 mL of 1 mg/mL are 3 mg, of 0.3 mg at most.
+altered tamsin protocols/support.yaml 's/dose: 50 mg/dose: 50 mL/' \
+	"protocols/support.yaml:14:29: stop: 50 mL is over the most allowed, 100 mg, for Oleumine; check the order [dose-over-limit]"
+altered tamsin protocols/support.yaml 's/dose: 0.3 mg/dose: 3 mL/' \
+	"protocols/support.yaml:26:29: stop: 3 mL is 10 times the most allowed, 0.3 mg, for Pretendol [dose-over-limit]"
 # A cylinder 6.5 mm thick and 5.7 mm long holds 0.19 mL; 30 mm long, 0.995 mL; 31 mm long, 1.03 mL.
 altered mara syringes.yaml 's/scale_length: 57 mm/scale_length: 5.7 mm/' \
 	"syringes.yaml:3:5: stop: a syringe as thick and long as 'barrel' and 'scale_length' say cannot hold the capacity of 'syringe-1'; measure it again [scale-impossible]"

@@ -1,9 +1,8 @@
 #!/bin/bash
 # A rehearsal of mistakes: each one of mutations.txt is made in a copy of the samples, and must be refused, or be shown
-# as a caution, or be one of those that no program can know, of which unknowable.txt tells the reason. let-pass.txt lists
-# what could be known and is not looked for yet; once it is, its line here fails, and both must be mended.
+# as a caution, or be one of those that no program can know, of which unknowable.txt tells the reason.
 # Nothing is signed in that copy, so that a broken seal does not stand in for a check. Afterwards the same mistake is
-# made in the signed clinic: what was let pass there must show as DRAFT, where it is in something that is signed.
+# made in the signed clinic: what nothing was said of there must show as DRAFT, where it is in something that is signed.
 set -uo pipefail
 . tests/support/tap.sh
 . tests/support/cli.sh
@@ -38,17 +37,17 @@ judge() {
 	case $kind in
 	stop) [ "$2" -eq 1 ] && anew stop "$what" "$3" ;;
 	caution) [ "$2" -eq 0 ] && anew caution "$what" "$3" ;;
-	unknowable | let-pass)
+	unknowable)
 		new=$(grep -vxFf "$scratch/before-$3" "$scratch/now" | grep -v ': note: ')
-		[ "$2" -eq 0 ] && [ -z "$new" ] && grep -q "^$what: ." "$here/$kind.txt"
+		[ "$2" -eq 0 ] && [ -z "$new" ] && grep -q "^$what: ." "$here/unknowable.txt"
 		;;
 	*) return 1 ;;
 	esac
 }
 
-# draft: the mistake in the signed clinic breaks a seal. A clinic's own data, and a plan that was never signed, have none.
+# draft: the mistake in the signed clinic breaks a seal. A plan that was never signed has none.
 draft() {
-	[ "$2" = clinic.yaml ] || { [ "$1" = rosalind-draft ] && [ "$2" = plan ]; } && return
+	[ "$1" = rosalind-draft ] && [ "$2" = plan ] && return
 	said "$signed" "$1" >"$scratch/now"
 	grep -q '\[seal-broken\]$' "$scratch/all"
 }
@@ -98,14 +97,13 @@ while IFS= read -r line; do
 	fi
 done <"$here/mutations.txt"
 
-# all_needed KIND: names the reasons of KIND.txt that no mistake needs.
+# Names the reasons of unknowable.txt that no mistake needs.
 all_needed() {
 	local reason status=0
 	while IFS= read -r reason; do
-		grep -q " | $1 $reason | " "$here/mutations.txt" || { echo "no mistake needs '$reason'" && status=1; }
-	done < <(sed -n 's/^\([a-z-]*\): .*/\1/p' "$here/$1.txt")
+		grep -q " | unknowable $reason | " "$here/mutations.txt" || { echo "no mistake needs '$reason'" && status=1; }
+	done < <(sed -n 's/^\([a-z-]*\): .*/\1/p' "$here/unknowable.txt")
 	return $status
 }
-passes "every reason of unknowable.txt is needed" all_needed unknowable
-passes "every reason of let-pass.txt is needed" all_needed let-pass
+passes "every reason of unknowable.txt is needed" all_needed
 tap_end

@@ -28,8 +28,13 @@ const struct plan *script_plan(struct arena *arena, const char *script);
 /* An IANA zone from the system's data, read through GLib, for the years a test can touch. */
 const struct zone *zone_from_system(struct arena *arena, const char *name);
 
-/* All findings as they would be printed, one a line. */
 struct findings;
+
+/*
+ * All findings as they would be printed, one a line; but for those that say that a record leaves a guard out (limits, a
+ * needle, the powder's volume), as most scripts do. Those are in the second.
+ */
 const char *findings_text(struct arena *arena, struct findings *findings);
+const char *guards_left_out_text(struct arena *arena, struct findings *findings);
 
 #endif
