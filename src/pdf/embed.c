@@ -129,6 +129,14 @@ unsigned embedded_code(struct embedded_font *font, PangoGlyph glyph, const char 
 	return add_code(font, glyph, text, length);
 }
 
+unsigned embedded_space(struct embedded_font *font)
+{
+	hb_codepoint_t glyph;
+	if (!hb_font_get_nominal_glyph(font->font, ' ', &glyph))
+		return 0;
+	return embedded_code(font, glyph, " ", 1);
+}
+
 int embedded_advance(const struct embedded_font *font, unsigned code)
 {
 	return shown_at(font, code)->advance;

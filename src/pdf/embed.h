@@ -29,6 +29,9 @@ int embedded_font_number(const struct embedded_font *font);
 /* The code of a glyph that stands for the `length` bytes of `text`. */
 unsigned embedded_code(struct embedded_font *font, PangoGlyph glyph, const char *text, size_t length);
 
+/* The code of a space between words; 0: the font has none. */
+unsigned embedded_space(struct embedded_font *font);
+
 /* How far a reader moves on after this code, in thousandths of the size. */
 int embedded_advance(const struct embedded_font *font, unsigned code);
 

@@ -75,6 +75,22 @@ static void show_code(struct showing *showing, unsigned code)
 	showing->pen += embedded_advance(showing->font, code) / 1000.0 * showing->size;
 }
 
+/*
+ * Unseen, at the end of a line: Pango leaves out the space where a line wraps,
+ * and a text ends without one; a reader that goes by the order in the file would
+ * run both words together.
+ */
+static void show_space(struct showing *showing)
+{
+	unsigned code = showing->font ? embedded_space(showing->font) : 0;
+	if (code == 0)
+		return;
+	if (!showing->open)
+		content_add(showing->content, "[<");
+	showing->open = true;
+	show_code(showing, code);
+}
+
 /* ---- what a glyph stands for ---- */
 
 static bool is_no_break_space(const char *text, size_t length)
@@ -107,8 +123,11 @@ static const char *share_of_cluster(const char *text, size_t length, int index, 
 static void show_glyph(struct showing *showing, const PangoGlyphInfo *info, double x, double baseline, const char *text,
                        size_t length)
 {
-	if (info->glyph == PANGO_GLYPH_EMPTY || info->glyph & PANGO_GLYPH_UNKNOWN_FLAG)
+	if (info->glyph == PANGO_GLYPH_EMPTY || info->glyph & PANGO_GLYPH_UNKNOWN_FLAG) {
+		if (length == 1 && text[0] == ' ')
+			show_space(showing);
 		return;
+	}
 	double raised = mm(info->geometry.y_offset);
 	if (!showing->open || raised != 0)
 		move_to(showing, x, baseline + raised);
@@ -194,6 +213,8 @@ void runs_show(struct content *content, struct embedded_fonts *fonts, const stru
 		show_run(&showing, run, showing.start.x + mm(logical.x),
 		         showing.start.y + mm(pango_layout_iter_get_baseline(iter)));
 	} while (pango_layout_iter_next_run(iter));
+	show_space(&showing);
+	close_string(&showing);
 	content_add(content, "ET\n");
 	pango_layout_iter_free(iter);
 }
