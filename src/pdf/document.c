@@ -171,11 +171,24 @@ static const char *scope_name(enum scope scope)
 	return NULL;
 }
 
+/* As it is said: without the switches to bold that it has where it is printed too. NULL stays NULL. */
+static const char *spoken(struct arena *arena, const char *text)
+{
+	if (text == NULL)
+		return NULL;
+	char *out = arena_alloc(arena, strlen(text) + 1);
+	char *end = out;
+	for (const char *c = text; *c; c++)
+		if (*c != TEXT_BOLD_ON[0] && *c != TEXT_BOLD_OFF[0])
+			*end++ = *c;
+	return out;
+}
+
 static element_ref element_for(struct document *document, const struct group *group, element_ref parent)
 {
 	struct element_words words = {
 		.type = role_types[group->role],
-		.alt = group->role == ROLE_FIGURE ? group->alt : NULL,
+		.alt = group->role == ROLE_FIGURE ? spoken(document->arena, group->alt) : NULL,
 		.language = group->language,
 		.scope = group->role == ROLE_HEAD_CELL ? scope_name(group->scope) : NULL,
 	};

@@ -118,8 +118,9 @@ static void put_first_page(struct sheet *sheet)
 	put_in(sheet, ROLE_PARAGRAPH, accents, 20, 70);
 	put_table(sheet);
 	put_list(sheet);
-	put(sheet,
-	    (struct placed_mark){.kind = MARK_GROUP_BEGIN, .group = {.role = ROLE_FIGURE, .alt = "A line of 50 mm"}});
+	put(sheet, (struct placed_mark){
+			   .kind = MARK_GROUP_BEGIN,
+			   .group = {.role = ROLE_FIGURE, .alt = "A line of " TEXT_BOLD_ON "50 mm" TEXT_BOLD_OFF}});
 	put_rule(sheet);
 	end(sheet);
 	begin(sheet, ROLE_ARTIFACT);
