@@ -4,6 +4,7 @@
 #include "text/layout.h"
 
 #include <assert.h>
+#include <limits.h>
 #include <math.h>
 #include <stdint.h>
 #include <string.h>
@@ -12,15 +13,18 @@
  * Every block is kept under all that was asked for, so that a line that stands
  * on every page, or in many packets, is shaped once. A block is found again by
  * its whole input, never by a digest alone: a stale dose would be a fault that
- * hurts. All are freed at a reset that finds more than `most_kept` of them.
+ * hurts. What `packets_kept` packets in a row did not ask for is freed: a name is
+ * soon gone, a heading stays, and memory does not grow with the packets made.
  */
-enum { n_buckets = 1024, most_kept = 2000 };
+enum { n_buckets = 4096, packets_kept = 8 };
 
 /* Cap height of the main family in its em; the font says it as well (OS/2, sCapHeight). */
 static const double cap_height_em = 0.668;
 /* The deepest Latin letter, a capital G with a cedilla, hangs 0.251 em. */
 static const double descent_em = 0.26;
 static const double usual_leading_em = 1.3;
+/* A letter of running text, on average; only to guess how a text will wrap. */
+static const double usual_letter_em = 0.5;
 
 /* All that a block is made from. */
 struct request {
@@ -41,14 +45,15 @@ struct text_block {
 	double rise;
 	struct rect ink;
 	int missing;
+	bool leftward;     /* its first line is read from the right */
+	unsigned asked_in; /* the last packet that asked for it */
 };
 
 struct typesetter {
 	PangoContext *context;
-	struct arena *arena;  /* holds this */
-	struct arena *blocks; /* holds the blocks; reset with them */
+	struct arena *arena; /* holds this, not the blocks */
 	struct text_block *buckets[n_buckets];
-	size_t n;
+	unsigned packet; /* how often it was reset */
 };
 
 struct typesetter *typesetter_new(const char *folder, struct findings *findings)
@@ -60,34 +65,48 @@ struct typesetter *typesetter_new(const char *folder, struct findings *findings)
 	struct typesetter *typesetter = arena_alloc(arena, sizeof *typesetter);
 	typesetter->context = context;
 	typesetter->arena = arena;
-	typesetter->blocks = arena_new();
 	return typesetter;
 }
 
-static void drop_blocks(struct typesetter *typesetter)
+static void block_free(struct text_block *block)
+{
+	g_object_unref(block->layout);
+	g_free((char *)block->request.text);
+	g_free((char *)block->request.language);
+	g_free((char *)block->string);
+	g_free(block);
+}
+
+/* Frees the blocks that no packet since number `since` asked for. */
+static void drop_blocks(struct typesetter *typesetter, unsigned since)
 {
 	for (size_t i = 0; i < n_buckets; i++) {
-		for (struct text_block *block = typesetter->buckets[i]; block; block = block->next)
-			g_object_unref(block->layout);
-		typesetter->buckets[i] = NULL;
+		struct text_block **link = &typesetter->buckets[i];
+		while (*link) {
+			struct text_block *block = *link;
+			if (block->asked_in >= since) {
+				link = &block->next;
+				continue;
+			}
+			*link = block->next;
+			block_free(block);
+		}
 	}
-	typesetter->n = 0;
-	arena_reset(typesetter->blocks);
 }
 
 void typesetter_reset(struct typesetter *typesetter)
 {
-	if (typesetter->n > most_kept)
-		drop_blocks(typesetter);
+	typesetter->packet++;
+	if (typesetter->packet >= packets_kept)
+		drop_blocks(typesetter, typesetter->packet - packets_kept + 1);
 }
 
 void typesetter_free(struct typesetter *typesetter)
 {
 	if (!typesetter)
 		return;
-	drop_blocks(typesetter);
+	drop_blocks(typesetter, UINT_MAX);
 	g_object_unref(typesetter->context);
-	arena_free(typesetter->blocks);
 	arena_free(typesetter->arena);
 }
 
@@ -114,11 +133,13 @@ static bool request_equal(const struct request *a, const struct request *b)
 	       strcmp(a->language, b->language) == 0;
 }
 
-static const struct text_block *find(const struct typesetter *typesetter, const struct request *request)
+static const struct text_block *find(struct typesetter *typesetter, const struct request *request)
 {
-	for (const struct text_block *block = typesetter->buckets[bucket_of(request->text)]; block; block = block->next)
-		if (request_equal(&block->request, request))
+	for (struct text_block *block = typesetter->buckets[bucket_of(request->text)]; block; block = block->next)
+		if (request_equal(&block->request, request)) {
+			block->asked_in = typesetter->packet;
 			return block;
+		}
 	return NULL;
 }
 
@@ -127,7 +148,7 @@ static void keep(struct typesetter *typesetter, struct text_block *block)
 	struct text_block **bucket = &typesetter->buckets[bucket_of(block->request.text)];
 	block->next = *bucket;
 	*bucket = block;
-	typesetter->n++;
+	block->asked_in = typesetter->packet;
 }
 
 /* ---- setting one ---- */
@@ -157,9 +178,9 @@ static bool is_soft_hyphen(const char *c)
 }
 
 /* `text` without its switches and soft hyphens; what stands between switches is made bold. */
-static const char *read_switches(struct arena *arena, const char *text, PangoAttrList *attributes)
+static char *read_switches(const char *text, PangoAttrList *attributes)
 {
-	char *plain = arena_alloc(arena, strlen(text) + 1);
+	char *plain = g_malloc0(strlen(text) + 1);
 	size_t n = 0;
 	size_t bold_from = 0;
 	bool bold = false;
@@ -227,7 +248,7 @@ static void shape(struct typesetter *typesetter, struct text_block *block)
 	pango_layout_set_width(block->layout,
 	                       request->width > 0 ? (int)ceil(request->width / POINT_MM * PANGO_SCALE) : -1);
 	PangoAttrList *attributes = attributes_of(request, block->leading);
-	block->string = read_switches(typesetter->blocks, request->text, attributes);
+	block->string = read_switches(request->text, attributes);
 	pango_layout_set_attributes(block->layout, attributes);
 	pango_attr_list_unref(attributes);
 	pango_layout_set_text(block->layout, block->string, -1);
@@ -254,6 +275,43 @@ static void measure(struct text_block *block)
 	block->ink = (struct rect){millimetres(ink.x), millimetres(ink.y) - block->rise, millimetres(ink.width),
 	                           millimetres(ink.height)};
 	block->missing = pango_layout_get_unknown_glyphs_count(block->layout);
+	block->leftward = pango_layout_get_line_readonly(block->layout, 0)->resolved_dir == PANGO_DIRECTION_RTL;
+}
+
+static const struct text_block *set_new(struct typesetter *typesetter, const struct request *request)
+{
+	struct text_block *block = g_new0(struct text_block, 1);
+	double leading = request->style.leading;
+	block->request = *request;
+	block->request.text = g_strdup(request->text);
+	block->request.language = g_strdup(request->language);
+	block->leading = leading > 0 ? leading : request->style.size * POINT_MM * usual_leading_em;
+	shape(typesetter, block);
+	measure(block);
+	keep(typesetter, block);
+	return block;
+}
+
+static const struct text_block *set_known_or_new(struct typesetter *typesetter, const struct request *request)
+{
+	const struct text_block *known = find(typesetter, request);
+	return known ? known : set_new(typesetter, request);
+}
+
+/*
+ * A text that fits on one line is the same whatever width it is wrapped at, so
+ * it is set once without one. Not where it is aligned to the width, and not
+ * where it may well need more lines: then it would be set twice.
+ */
+static const struct text_block *set_on_one_line(struct typesetter *typesetter, const struct request *request)
+{
+	double expected = (double)strlen(request->text) * request->style.size * POINT_MM * usual_letter_em;
+	if (request->width <= 0 || request->style.align != ALIGN_START || expected > request->width)
+		return NULL;
+	struct request unwrapped = *request;
+	unwrapped.width = 0;
+	const struct text_block *block = set_known_or_new(typesetter, &unwrapped);
+	return block->lines == 1 && !block->leftward && block->width < request->width ? block : NULL;
 }
 
 const struct text_block *text_set(struct typesetter *typesetter, const char *text, const char *language,
@@ -261,18 +319,8 @@ const struct text_block *text_set(struct typesetter *typesetter, const char *tex
 {
 	assert(style.size > 0);
 	const struct request request = {text, language, style, width};
-	const struct text_block *known = find(typesetter, &request);
-	if (known)
-		return known;
-	struct text_block *block = arena_alloc(typesetter->blocks, sizeof *block);
-	block->request = request;
-	block->request.text = arena_strdup(typesetter->blocks, text);
-	block->request.language = arena_strdup(typesetter->blocks, language);
-	block->leading = style.leading > 0 ? style.leading : style.size * POINT_MM * usual_leading_em;
-	shape(typesetter, block);
-	measure(block);
-	keep(typesetter, block);
-	return block;
+	const struct text_block *block = set_on_one_line(typesetter, &request);
+	return block ? block : set_known_or_new(typesetter, &request);
 }
 
 /* ---- what a block says of itself ---- */

@@ -45,7 +45,10 @@ struct text_block;
 struct typesetter *typesetter_new(const char *folder, struct findings *findings);
 void typesetter_free(struct typesetter *typesetter);
 
-/* Ends the life of all blocks: after each packet. Some are kept inside, to be given out again for equal input. */
+/*
+ * Ends the life of all blocks: after each packet. Those of the last packets are
+ * kept inside, to be given out again for equal input.
+ */
 void typesetter_reset(struct typesetter *typesetter);
 
 /*

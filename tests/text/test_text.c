@@ -255,9 +255,41 @@ static void equal_input_is_shared_and_other_input_is_not(void **state)
 	assert_ptr_not_equal(text_set(typesetter, "0.6 mL", "en", body, 50), first);
 	assert_ptr_not_equal(text_set(typesetter, TEXT_BOLD_ON "0.5 mL", "en", body, 50), first);
 	assert_ptr_not_equal(text_set(typesetter, "0.5 mL", "de", body, 50), first);
-	assert_ptr_not_equal(text_set(typesetter, "0.5 mL", "en", body, 51), first);
-	assert_ptr_not_equal(text_set(typesetter, "0.5 mL", "en", body, 0), first);
 	assert_string_equal(text_string(first), "0.5 mL");
+	static const char two_lines[] = "Pull until the ring nearest the needle touches the line.";
+	const struct text_block *wrapped = text_set(typesetter, two_lines, "en", body, 60);
+	assert_int_equal(text_lines(wrapped), 2);
+	assert_ptr_not_equal(text_set(typesetter, two_lines, "en", body, 61), wrapped);
+	assert_ptr_not_equal(text_set(typesetter, two_lines, "en", body, 0), wrapped);
+	typesetter_free(typesetter);
+}
+
+/* Wrapped or not it is one line; aligned to a width it stands elsewhere in each. */
+static void a_line_that_fits_is_one_block_at_any_width(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	struct text_style end = {.size = 12, .align = ALIGN_END};
+	const struct text_block *line = text_set(typesetter, "0.5 mL", "en", body, 0);
+	assert_ptr_equal(text_set(typesetter, "0.5 mL", "en", body, 50), line);
+	assert_ptr_equal(text_set(typesetter, "0.5 mL", "en", body, 51), line);
+	assert_ptr_not_equal(text_set(typesetter, "0.5 mL", "en", end, 50),
+	                     text_set(typesetter, "0.5 mL", "en", end, 51));
+	/* Narrower than itself it wraps, and is another block. */
+	const struct text_block *narrow = text_set(typesetter, "0.5 mL", "en", body, text_width(line) - 1);
+	assert_ptr_not_equal(narrow, line);
+	assert_int_equal(text_lines(narrow), 2);
+	typesetter_free(typesetter);
+}
+
+/* A heading that every packet asks for is shaped once. */
+static void what_is_asked_for_again_is_kept(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const struct text_block *heading = text_set(typesetter, "Your supplies", "en", body, 0);
+	for (int packet = 0; packet < 40; packet++) {
+		assert_ptr_equal(text_set(typesetter, "Your supplies", "en", body, 0), heading);
+		typesetter_reset(typesetter);
+	}
 	typesetter_free(typesetter);
 }
 
@@ -494,6 +526,8 @@ int main(void)
 	ADD_ROWS(switches_make_bold, bold_rows, plain);
 	ADD_ROWS(missing_glyphs_are_counted, missing_rows, text);
 	ADD(equal_input_is_shared_and_other_input_is_not);
+	ADD(a_line_that_fits_is_one_block_at_any_width);
+	ADD(what_is_asked_for_again_is_kept);
 	ADD(a_block_says_what_was_asked);
 	ADD(a_reset_changes_no_measure);
 	ADD(tabular_figures_are_of_one_width);
