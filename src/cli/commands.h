@@ -9,6 +9,7 @@
 enum exit_code command_check(struct session *session);
 enum exit_code command_packet(struct session *session);
 enum exit_code command_replace(struct session *session);
+enum exit_code command_batch(struct session *session);
 enum exit_code command_workings(struct session *session);
 enum exit_code command_draw(struct session *session);
 enum exit_code command_sign(struct session *session);

@@ -38,8 +38,9 @@ static enum exit_code run(struct session *session)
 	static const struct {
 		const char *name;
 		enum exit_code (*command)(struct session *session);
-	} commands[] = {{"check", command_check},       {"packet", command_packet}, {"replace", command_replace},
-	                {"workings", command_workings}, {"draw", command_draw},     {"sign", command_sign}};
+	} commands[] = {{"check", command_check}, {"packet", command_packet},     {"replace", command_replace},
+	                {"batch", command_batch}, {"workings", command_workings}, {"draw", command_draw},
+	                {"sign", command_sign}};
 	for (size_t i = 0; i < sizeof commands / sizeof *commands; i++)
 		if (strcmp(commands[i].name, session->options->command) == 0)
 			return commands[i].command(session);

@@ -19,18 +19,29 @@ static const struct row {
 	{"--syringe", offsetof(struct options, syringe), 0, "draw"},
 	{"--compare", offsetof(struct options, compare), 0, "workings"},
 	{"--blind", 0, offsetof(struct options, blind), "workings"},
+	{"--map", offsetof(struct options, map), 0, "batch"},
+	{"--out", offsetof(struct options, out), 0, "batch"},
+	{"--jobs", offsetof(struct options, jobs), 0, "batch"},
+	{"--as-of", offsetof(struct options, as_of), 0, "batch"},
+	{"--previous", offsetof(struct options, previous), 0, "batch"},
+	{"--shard", offsetof(struct options, shard), 0, "batch"},
+	{"--name-by", offsetof(struct options, name_by), 0, "batch"},
+	{"--print-run", 0, offsetof(struct options, print_run), "batch"},
+	{"--resume", 0, offsetof(struct options, resume), "batch"},
+	{"--no-register", 0, offsetof(struct options, no_register), "batch"},
+	{"--explain-map", 0, offsetof(struct options, explain_map), "batch"},
 	{"--json", 0, offsetof(struct options, json), "workings draw"},
 	{"--only", offsetof(struct options, only), offsetof(struct options, only), "replace"},
 	{"--language", offsetof(struct options, language), 0, "replace"},
 	{"--paper", offsetof(struct options, paper), 0, "replace"},
 	{"--large-print", 0, offsetof(struct options, large_print), "replace"},
-	{"--mono", 0, offsetof(struct options, mono), "packet replace"},
+	{"--mono", 0, offsetof(struct options, mono), "packet replace batch"},
 	{"--quiet", 0, offsetof(struct options, quiet), "*"},
 	{"--help", 0, offsetof(struct options, help), "*"},
 	{"--version", 0, offsetof(struct options, version), "*"},
 };
 
-static const char *const commands[] = {"check", "packet", "replace", "workings", "draw", "sign"};
+static const char *const commands[] = {"check", "packet", "replace", "batch", "workings", "draw", "sign"};
 
 static bool known_command(const char *name)
 {
@@ -136,6 +147,10 @@ const char *options_usage(void)
 	       "       fillmark replace  PLAN [--only ITEM]... [--large-print] [--language xx] [--paper letter|a4] "
 	       "[--mono]\n"
 	       "                         [-o FILE.pdf]\n"
+	       "       fillmark batch    INTAKE --map FILE --out DIR [--jobs N] [--as-of DATE] [--previous DIR]\n"
+	       "                         [--print-run] [--resume] [--shard I/N] [--name-by code] [--mono] "
+	       "[--no-register]\n"
+	       "       fillmark batch    --explain-map INTAKE --map FILE [--as-of DATE]\n"
 	       "       fillmark workings PLAN [--json | --blind -o FILE.pdf | --compare ANSWERS.csv]\n"
 	       "       fillmark draw     DOSE --from STRENGTH[/VOLUME] [--diluent VOLUME] [--displacement VOLUME]\n"
 	       "                         [--concentration AMOUNT/mL] [--syringe ID | CAPACITY:STEP] [--json]\n"

@@ -31,6 +31,17 @@ struct options {
 	const char *language; /* in place of the plan's; so are paper and large print */
 	const char *paper;
 	struct text_list only;
+	const char *map;
+	const char *out;
+	const char *jobs;
+	const char *as_of;
+	const char *previous;
+	const char *shard;
+	const char *name_by;
+	bool print_run;
+	bool resume;
+	bool no_register;
+	bool explain_map;
 	bool json;
 	bool blind;
 	bool mono;

@@ -90,24 +90,12 @@ bool session_record(struct session *session, const char *path, struct made *made
 		             made->plan->language);
 		return false;
 	}
-	made->course = course_of(session->patient, made->plan, &session->findings);
-	if (made->course == NULL || findings_stop(&session->findings))
-		return false;
-	made->record = record_of(session->patient, made->course, &session->findings);
-	return true;
+	return made_record(session->patient, made, &session->findings);
 }
 
 bool session_handout(struct session *session, struct made *made)
 {
-	const struct plan *plan = made->plan;
-	made->speaker = speaker_new(session->patient, made->clinic, plan->language, &session->findings);
-	made->staff = speaker_new(session->patient, made->clinic, made->clinic->languages[0], &session->findings);
-	if (made->speaker == NULL || made->staff == NULL)
-		return false;
-	struct handout_options options = {plan->language, plan->paper, plan->large_print, session->options->mono};
-	made->handout =
-		handout_of(session->patient, made->record, options, made->speaker, made->staff, &session->findings);
-	return !findings_stop(&session->findings);
+	return made_handout(session->patient, made, session->options->mono, &session->findings);
 }
 
 bool session_packet(struct session *session, struct made *made)
@@ -118,15 +106,7 @@ bool session_packet(struct session *session, struct made *made)
 		session->failed = true;
 		return false;
 	}
-	made->packet = compose_packet(session->patient, made->handout, made->typesetter, &session->findings);
-	return made->packet != NULL && !findings_stop(&session->findings);
-}
-
-void made_free(struct made *made)
-{
-	typesetter_free(made->typesetter);
-	speaker_free(made->speaker);
-	speaker_free(made->staff);
+	return made_packet(session->patient, made, &session->findings);
 }
 
 /* ---- what is said ---- */

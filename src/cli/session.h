@@ -4,10 +4,9 @@
 #ifndef CLI_SESSION_H
 #define CLI_SESSION_H
 
+#include "batch/made.h"
 #include "cli/options.h"
 #include "load/folder.h"
-#include "page/compose.h"
-#include "record/record.h"
 
 enum exit_code { EXIT_ALL_MADE = 0, EXIT_REFUSED = 1, EXIT_USAGE = 2, EXIT_SYSTEM = 3 };
 
@@ -20,19 +19,6 @@ struct session {
 	bool failed;             /* the system, not the input */
 };
 
-/* Everything up to a composed packet. */
-struct made {
-	const struct clinic *clinic;
-	const struct plan *plan;
-	const struct course *course;
-	const struct record *record;
-	struct speaker *speaker;
-	struct speaker *staff;
-	const struct handout *handout;
-	struct typesetter *typesetter;
-	const struct placed_packet *packet;
-};
-
 /* The clinic of --clinic, of FILLMARK_CLINIC, or the nearest one at or above `path`. */
 const struct clinic *session_clinic(struct session *session, const char *path);
 
@@ -43,7 +29,6 @@ const struct clinic *session_folder(struct session *session, const char *path);
 bool session_record(struct session *session, const char *path, struct made *made);
 bool session_handout(struct session *session, struct made *made);
 bool session_packet(struct session *session, struct made *made);
-void made_free(struct made *made);
 
 /* Prints the findings to standard error and returns the exit code they mean. */
 enum exit_code session_report(struct session *session);

@@ -464,6 +464,19 @@ const struct plan *load_plan(struct arena *patient, const struct clinic *clinic,
 	return plan;
 }
 
+struct plan *load_plan_tree(struct arena *patient, const struct clinic *clinic, const struct node *root, const char *id,
+                            const struct source_file *file, struct findings *findings)
+{
+	size_t stops_before = findings_count(findings, FINDING_STOP);
+	struct reader reader = {.arena = patient, .findings = findings};
+	const struct raw_plan *raw = shape_load(patient, root, &schema_plan, &reader.places, findings);
+	if (raw == NULL || findings_count(findings, FINDING_STOP) > stops_before)
+		return NULL;
+	struct plan *plan = arena_alloc(patient, sizeof *plan);
+	*plan = read_plan(&reader, raw, id, clinic, file);
+	return findings_count(findings, FINDING_STOP) > stops_before ? NULL : plan;
+}
+
 static bool has_clinic(struct arena *arena, const char *folder)
 {
 	return access(path_join(arena, folder, "clinic.yaml"), F_OK) == 0;

@@ -17,6 +17,7 @@
 #define LOAD_FOLDER_H
 
 #include "load/file.h"
+#include "load/tree.h"
 #include "model/plan.h"
 
 /* The clinic, in the run arena; NULL where `status` is not LOAD_GOOD. */
@@ -30,6 +31,14 @@ const struct syringe *load_built_in_syringes(struct arena *run, const char *data
 /* The plan, in the patient arena; NULL where `status` is not LOAD_GOOD. */
 const struct plan *load_plan(struct arena *patient, const struct clinic *clinic, const char *path,
                              struct findings *findings, enum load_status *status);
+
+/*
+ * The plan that a tree describes as a plan's file would, in the patient arena;
+ * `id` names it, `file` is where it came from. Without a seal, which goes on
+ * once all is in it. NULL where something stops.
+ */
+struct plan *load_plan_tree(struct arena *patient, const struct clinic *clinic, const struct node *root, const char *id,
+                            const struct source_file *file, struct findings *findings);
 
 /* The nearest folder at or above `path` (a folder or a file) that has a clinic.yaml; NULL: none has. */
 const char *load_find_clinic(struct arena *arena, const char *path);

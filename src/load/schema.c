@@ -572,6 +572,47 @@ static const cyaml_schema_field_t technique_fields[] = {
 const cyaml_schema_value_t schema_technique = {
 	CYAML_VALUE_MAPPING(CYAML_FLAG_POINTER, struct raw_technique, technique_fields)};
 
+/* ---- maps of intakes ---- */
+
+static const cyaml_schema_field_t column_fields[] = {
+	FREE_KEY(raw_column),
+	BARE_VALUE(raw_column, LEFT_OUT),
+	VALUE(raw_column, field, NEEDED),
+	VALUE(raw_column, unit, LEFT_OUT),
+	VALUE(raw_column, codes, LEFT_OUT),
+	VALUE(raw_column, separator, LEFT_OUT),
+	CYAML_FIELD_END,
+};
+
+static const cyaml_schema_value_t column_value = ENTRY(raw_column, column_fields);
+
+static const cyaml_schema_field_t codes_fields[] = {
+	FREE_KEY(raw_codes),
+	FREE_MAP(raw_codes, words, word_value),
+	CYAML_FIELD_END,
+};
+
+static const cyaml_schema_value_t codes_value = ENTRY(raw_codes, codes_fields);
+
+static const cyaml_schema_field_t map_fields[] = {
+	PLACE(raw_map),
+	VALUE(raw_map, intake, NEEDED),
+	VALUE(raw_map, rows, NEEDED),
+	VALUE(raw_map, delimiter, LEFT_OUT),
+	VALUE(raw_map, encoding, LEFT_OUT),
+	VALUE(raw_map, decimal, LEFT_OUT),
+	VALUE(raw_map, dates, LEFT_OUT),
+	VALUE(raw_map, procedure_time, LEFT_OUT),
+	VALUE(raw_map, record_width, LEFT_OUT),
+	LIST(raw_map, columns, column_value, NEEDED),
+	LIST(raw_map, ignore, value_value, LEFT_OUT),
+	LIST(raw_map, codes, codes_value, LEFT_OUT),
+	LIST(raw_map, constants, word_value, LEFT_OUT),
+	CYAML_FIELD_END,
+};
+
+const cyaml_schema_value_t schema_map = {CYAML_VALUE_MAPPING(CYAML_FLAG_POINTER, struct raw_map, map_fields)};
+
 bool schema_needed(const cyaml_schema_value_t *value)
 {
 	return (value->flags & CYAML_FLAG_STRICT) != 0;

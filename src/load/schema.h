@@ -484,6 +484,44 @@ struct raw_technique {
 	unsigned steps_count;
 };
 
+/* ---- maps of intakes ---- */
+
+/* A column of the intake: bare, the field it is; or with more to say. */
+struct raw_column {
+	char *key;
+	char *text;
+	char *field;
+	char *unit;
+	char *codes;
+	char *separator;
+};
+
+struct raw_codes {
+	char *key;
+	struct raw_word *words;
+	unsigned words_count;
+};
+
+struct raw_map {
+	char *place;
+	char *intake;
+	char *rows;
+	char *delimiter;
+	char *encoding;
+	char *decimal;
+	char *dates;
+	char *procedure_time;
+	char *record_width;
+	struct raw_column *columns;
+	unsigned columns_count;
+	char **ignore;
+	unsigned ignore_count;
+	struct raw_codes *codes;
+	unsigned codes_count;
+	struct raw_word *constants;
+	unsigned constants_count;
+};
+
 extern const cyaml_schema_value_t schema_clinic;
 extern const cyaml_schema_value_t schema_syringes;
 extern const cyaml_schema_value_t schema_formulary;
@@ -492,6 +530,7 @@ extern const cyaml_schema_value_t schema_plan;
 extern const cyaml_schema_value_t schema_wording;
 extern const cyaml_schema_value_t schema_pages;
 extern const cyaml_schema_value_t schema_technique;
+extern const cyaml_schema_value_t schema_map;
 
 /* True where the key must be written. libcyaml itself takes every key as optional, so that shape.h can name all. */
 bool schema_needed(const cyaml_schema_value_t *value);

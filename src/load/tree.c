@@ -139,6 +139,17 @@ static bool check_text(struct reading *reading, const char *text, size_t length,
 	return true;
 }
 
+const char *text_fault(const char *text, unsigned *character)
+{
+	for (const char *next = text; *next; next = g_utf8_next_char(next)) {
+		*character = (unsigned)g_utf8_get_char(next);
+		const char *fault = *character == '\n' ? NULL : character_fault(*character);
+		if (fault)
+			return fault;
+	}
+	return NULL;
+}
+
 /* --- Errors of libyaml, in words for somebody who never heard of a token --- */
 
 struct rewording {

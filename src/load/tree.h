@@ -45,4 +45,10 @@ struct node {
  */
 const struct node *tree_read(struct arena *arena, const struct source_file *file, struct findings *findings);
 
+/*
+ * Why a text that came another way may not stand in a plan: it holds `character`,
+ * which hides or reorders something. NULL: it may. The text is UTF-8.
+ */
+const char *text_fault(const char *text, unsigned *character);
+
 #endif

@@ -110,6 +110,9 @@ struct plan {
 	size_t n_away;
 	const struct dispensed *dispensed;
 	size_t n_dispensed;
+	/* Who signed this very order where it came from, besides what the clinic's signatures.csv says of it. */
+	const struct signature *signatures;
+	size_t n_signatures;
 	const char *seal; /* digest of its meaning */
 	struct place place;
 };

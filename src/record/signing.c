@@ -58,12 +58,20 @@ static void count_entry(struct signing *signing, const struct clinic *clinic, co
 	say_unsigned(clinic, kind, id, place, findings);
 }
 
+/* The same of the plan: what its order brought along was signed as it stands, so those come first. */
+static const struct signature *plan_signature_of(const struct plan *plan, const char *not_by)
+{
+	for (size_t i = 0; i < plan->n_signatures; i++)
+		if (not_by == NULL || !signer_same(plan->signatures[i].by, not_by))
+			return &plan->signatures[i];
+	return signature_of(plan->clinic, "plan", plan->id, plan->seal, not_by);
+}
+
 static void count_plan(struct signing *signing, const struct plan *plan, struct findings *findings)
 {
 	const struct clinic *clinic = plan->clinic;
-	const struct signature *first = signature_of(clinic, "plan", plan->id, plan->seal, NULL);
-	const struct signature *second =
-		first == NULL ? NULL : signature_of(clinic, "plan", plan->id, plan->seal, first->by);
+	const struct signature *first = plan_signature_of(plan, NULL);
+	const struct signature *second = first == NULL ? NULL : plan_signature_of(plan, first->by);
 	if (first != NULL) {
 		signing->ordered_by = first->by;
 		note_date(signing, first);
