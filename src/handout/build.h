@@ -39,6 +39,9 @@ struct running running_of(struct build *build, struct speaker *speaker);
 /* The variant a dose's draw belongs to. */
 const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index);
 
+/* True where a container is opened for the draw; what was opened before is mixed already. */
+bool draw_opens(const struct draw *draw);
+
 /* True when both are measured alike: same product, amount, line and syringe. */
 bool draws_alike(const struct draw *a, const struct draw *b);
 

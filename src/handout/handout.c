@@ -19,10 +19,24 @@ static bool same_mark(const struct mark *a, const struct mark *b)
 	       rational_compare(a->at, b->at) == 0;
 }
 
+bool draw_opens(const struct draw *draw)
+{
+	for (size_t i = 0; i < draw->n_containers; i++)
+		if (draw->containers[i].opens)
+			return true;
+	return false;
+}
+
+/* Powder is mixed once: a later draw from the same vial has no liquid to add. */
+static bool mixes(const struct draw *draw)
+{
+	return draw->product->container == CONTAINER_POWDER_VIAL && draw_opens(draw);
+}
+
 bool draws_alike(const struct draw *a, const struct draw *b)
 {
 	if (a->measure != b->measure || a->product != b->product || !quantity_same(a->dose, b->dose) ||
-	    a->n_containers != b->n_containers)
+	    a->n_containers != b->n_containers || mixes(a) != mixes(b))
 		return false;
 	switch (a->measure) {
 	case MEASURE_SYRINGE:
@@ -36,13 +50,15 @@ bool draws_alike(const struct draw *a, const struct draw *b)
 	return quantity_same(a->count, b->count);
 }
 
-/* The second half comes from a vial that the first one mixed: the liquid is no difference between them. */
+/* The second half comes from a vial that the first one opened and mixed: that is no difference between them. */
 static bool is_of_variant(const struct variant *variant, const struct dose *dose, size_t draw_index)
 {
 	struct draw draw = dose->draws[draw_index];
 	if (dose->half == HALF_SECOND && !draw.has_add) {
 		draw.has_add = variant->draw->has_add;
 		draw.add = variant->draw->add;
+		if (draw.n_containers == variant->draw->n_containers)
+			draw.containers = variant->draw->containers;
 	}
 	return variant->item == dose->item && draws_alike(variant->draw, &draw);
 }

@@ -16,6 +16,7 @@ struct thing {
 
 static const struct thing things[] = {
 	{"vial", PICTURE_POWDER_VIAL, "thing.powder_vial"},
+	{"mixed-vial", PICTURE_LIQUID_VIAL, "thing.mixed_vial"},
 	{"liquid-vial", PICTURE_LIQUID_VIAL, "thing.liquid_vial"},
 	{"solution-vial", PICTURE_LIQUID_VIAL, "thing.solution_vial"},
 	{"liquid-ampoule", PICTURE_AMPOULE, "thing.liquid_ampoule"},
@@ -43,8 +44,9 @@ static const struct thing *thing_named(const char *name)
 
 static int64_t thing_count(const char *name, const struct draw *draw)
 {
-	bool is_container = strcmp(name, "vial") == 0 || strcmp(name, "solution-vial") == 0 ||
-	                    strcmp(name, "ampoule") == 0 || strcmp(name, "filled-syringe") == 0;
+	bool is_container = strcmp(name, "vial") == 0 || strcmp(name, "mixed-vial") == 0 ||
+	                    strcmp(name, "solution-vial") == 0 || strcmp(name, "ampoule") == 0 ||
+	                    strcmp(name, "filled-syringe") == 0;
 	if (is_container)
 		return (int64_t)draw->n_containers;
 	bool two_syringes = draw->has_add && draw->add.syringe != draw->mark.syringe;
@@ -216,7 +218,7 @@ static void fill_same(struct build *build, const struct variant *variant, struct
 
 static void fill_flow(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
-	static const char *const kit[] = {"liquid-syringe", "swap"};
+	static const char *const kit[] = {"liquid-syringe", "swap", "opens"};
 	static const struct {
 		enum flow_kind kind;
 		const char *key;
@@ -225,7 +227,7 @@ static void fill_flow(struct build *build, const struct variant *variant, struct
 	              {FLOW_DRAWN, "flow.back"},
 	              {FLOW_THIN, "flow.thin"},
 	              {FLOW_YOU, "flow.you"}};
-	if (!conditions_hold(variant, kit, 2) || variant->draw->n_containers != 1)
+	if (!conditions_hold(variant, kit, 3) || variant->draw->n_containers != 1)
 		return;
 	size_t n = sizeof pieces / sizeof *pieces;
 	struct flow_piece *flow = arena_alloc(build->arena, n * sizeof *flow);
@@ -358,8 +360,8 @@ static void fill_steps(struct build *build, const struct variant *variant, struc
 	for (size_t i = 0; i < sheet->n_front; i++)
 		next = sheet->front[i].number >= next ? sheet->front[i].number + 1 : next;
 	sheet->back = steps_of(build, variant, STEP_BACK, next, &sheet->n_back);
-	bool powder = variant->draw->product->container == CONTAINER_POWDER_VIAL;
-	sheet->mix_heading = say0(speaker, powder ? "medicine.mix" : "medicine.prepare");
+	bool mixes = variant->draw->product->container == CONTAINER_POWDER_VIAL && draw_opens(variant->draw);
+	sheet->mix_heading = say0(speaker, mixes ? "medicine.mix" : "medicine.prepare");
 	int last = sheet->n_back == 0 ? next : sheet->back[sheet->n_back - 1].number;
 	const char *first = say_number(speaker, rational_of(next, 1));
 	sheet->back_steps = last == next ? first

@@ -76,6 +76,11 @@ static bool leaves_rest(const struct facts *facts)
 	return false;
 }
 
+static bool opens(const struct facts *facts)
+{
+	return draw_opens(facts->draw);
+}
+
 static bool multi_dose(const struct facts *facts)
 {
 	return facts->product->in_use.given;
@@ -181,6 +186,7 @@ static const struct {
 	{"whole", whole},
 	{"split", split},
 	{"leaves-rest", leaves_rest},
+	{"opens", opens},
 	{"multi-dose", multi_dose},
 	{"several", several},
 	{"warm", warm},

@@ -221,6 +221,7 @@ struct raw_medicine {
 	char **sites;
 	unsigned sites_count;
 	struct raw_limits *limits;
+	char *two_sites;
 	struct raw_text *missed;
 	struct raw_text *cautions;
 	unsigned cautions_count;

@@ -166,6 +166,7 @@ struct medicine {
 	const char *const *sites;
 	size_t n_sites;
 	struct limits limits;
+	bool two_sites;     /* a dose of more than `site_most` is given as two injections at two places */
 	struct text missed; /* absent: the sheet says to call */
 	const struct text *cautions;
 	size_t n_cautions;

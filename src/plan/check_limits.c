@@ -1,3 +1,4 @@
+#include "plan/ability.h"
 #include "plan/checks.h"
 #include "plan/draw.h"
 #include "plan/supply.h"
@@ -349,23 +350,22 @@ static void check_item_limits(const struct checking *checking, const struct item
 
 /* ---- the volume at one site ---- */
 
-static const struct stated_quantity *site_most_of(const struct item *item)
-{
-	return item->limits.site_most.given ? &item->limits.site_most : &item->medicine->limits.site_most;
-}
-
 static void check_site(const struct checking *checking, const struct dose *dose, const struct draw *draw,
                        struct place place)
 {
-	const struct stated_quantity *most = site_most_of(dose->item);
+	const struct medicine *medicine = dose->item->medicine;
+	const struct stated_quantity *most = dose_site_most(dose);
 	struct quantity volume = {draw->volume, UNIT_ML};
-	if (!most->given || draw->measure != MEASURE_SYRINGE || !route_by_needle(dose->item->medicine->route) ||
-	    quantity_compare(volume, most->quantity) <= 0)
+	const char *remedy = "order it as two doses";
+	if (most == NULL || draw->measure != MEASURE_SYRINGE || quantity_compare(volume, most->quantity) <= 0)
 		return;
+	if (medicine->two_sites && draw->product->container == CONTAINER_PREFILLED_SYRINGE)
+		remedy = "a filled syringe is given in one place, so order it as two doses";
+	else if (medicine->two_sites)
+		remedy = "no two lines of one syringe make it up within that, so order another amount";
 	findings_add(checking->findings, FINDING_STOP, "site-volume", place,
-	             "%s of %s is %s in one place, and %s is the most allowed there; order it as two doses",
-	             printed(checking, draw->dose), dose->item->medicine->name, printed(checking, volume),
-	             printed(checking, most->quantity));
+	             "%s of %s is %s in one place, and %s is the most allowed there; %s", printed(checking, draw->dose),
+	             medicine->name, printed(checking, volume), printed(checking, most->quantity), remedy);
 }
 
 static void check_sites(const struct checking *checking, const struct dose *dose)

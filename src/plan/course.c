@@ -1,7 +1,7 @@
 #include "plan/course.h"
 
+#include "plan/ability.h"
 #include "plan/check.h"
-#include "plan/draw.h"
 #include "plan/kit.h"
 #include "plan/schedule.h"
 #include "plan/supply.h"
@@ -57,7 +57,7 @@ static bool same_quantity(struct quantity a, struct quantity b)
 static bool same_request(const struct draw_request *a, const struct draw_request *b)
 {
 	return a->product == b->product && same_quantity(a->dose, b->dose) && a->containers == b->containers &&
-	       a->whole == b->whole;
+	       a->whole == b->whole && a->syringe == b->syringe;
 }
 
 static struct draw make_draw(struct computing *computing, const struct draw_request *request)
@@ -84,22 +84,15 @@ static bool opens_one(const struct supply_part *part)
 
 static struct draw draw_of_part(struct computing *computing, const struct dose *dose, const struct supply_part *part)
 {
-	const struct medicine *medicine = dose->item->medicine;
-	const struct clinic *clinic = computing->plan->clinic;
-	const struct product *product = part->uses[0].product;
-	struct draw_request request = {.dose = part->amount,
-	                               .product = product,
-	                               .containers = 1,
-	                               .whole = part->empties,
-	                               .syringe = product->syringe,
-	                               .stock = clinic->stock,
-	                               .n_stock = clinic->n_stock,
-	                               .rounding = medicine->rounding,
-	                               .place = dose->place,
-	                               .name = medicine->name,
-	                               .mark = clinic->mark};
-	if (product->container == CONTAINER_POWDER_VIAL)
-		request.containers = (int64_t)part->n_uses;
+	struct portion portion = {.plan = computing->plan,
+	                          .dose = dose,
+	                          .product = part->uses[0].product,
+	                          .amount = part->amount,
+	                          .containers = 1,
+	                          .whole = part->empties};
+	if (portion.product->container == CONTAINER_POWDER_VIAL)
+		portion.containers = (int64_t)part->n_uses;
+	struct draw_request request = portion_request(&portion, part->syringe);
 	struct draw draw = make_draw(computing, &request);
 	draw.containers = part->uses;
 	draw.n_containers = part->n_uses;

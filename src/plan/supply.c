@@ -6,6 +6,7 @@
  */
 #include "plan/supply.h"
 
+#include "plan/ability.h"
 #include "plan/making.h"
 #include "plan/supply_past.h"
 #include "plan/supply_problem.h"
@@ -297,18 +298,73 @@ static struct quantity ordered_part(struct telling *telling, size_t index, const
 	return ordered;
 }
 
+static void put_part(struct telling *telling, size_t index, const struct supply_part *part)
+{
+	struct supply_dose *served = &telling->doses[index];
+	served->parts = arena_more(telling->problem.arena, served->parts, served->n_parts, sizeof *served->parts);
+	served->parts[served->n_parts++] = *part;
+}
+
+/*
+ * Two injections from the same containers, each of which gives both the same part: the first leaves the other's, which
+ * follows at once.
+ */
+static void put_two_places(struct telling *telling, size_t index, const struct supply_part *whole,
+                           const struct places *places)
+{
+	struct rational part;
+	struct supply_part parts[2] = {*whole, *whole};
+	struct container_use *uses = arena_alloc(telling->problem.arena, 2 * whole->n_uses * sizeof *uses);
+	bool fits = quantity_ratio(places->amounts[0], whole->amount, &part);
+	for (size_t i = 0; i < whole->n_uses; i++) {
+		struct container_use *first = &uses[i], *second = &uses[whole->n_uses + i];
+		*first = *second = whole->uses[i];
+		fits = fits && quantity_multiply(first->takes, part, &first->takes) &&
+		       quantity_subtract(second->takes, first->takes, &second->takes) &&
+		       quantity_multiply(first->lost, rational_of(1, 2), &first->lost) &&
+		       quantity_subtract(second->lost, first->lost, &second->lost) &&
+		       quantity_add(second->leaves, second->takes, &first->leaves) &&
+		       quantity_add(first->leaves, second->lost, &first->leaves);
+		first->then = THEN_KEEP;
+		first->has_by = false;
+		second->opens = false;
+	}
+	telling->overflowed = telling->overflowed || !fits;
+	for (size_t i = 0; i < 2; i++) {
+		parts[i].amount = places->amounts[i];
+		parts[i].uses = uses + i * whole->n_uses;
+		parts[i].empties = false;
+		parts[i].syringe = places->syringe;
+		put_part(telling, index, &parts[i]);
+	}
+}
+
 static void add_part(struct telling *telling, size_t index, const struct search_take *take, size_t n)
 {
 	struct arena *arena = telling->problem.arena;
-	struct supply_dose *served = &telling->doses[index];
+	const struct dose *dose = telling->doses[index].dose;
 	struct container_use *uses = arena_alloc(arena, n * sizeof *uses);
 	for (size_t i = 0; i < n; i++)
-		uses[i] = use_of_take(telling, &take[i], served->dose);
-	served->parts = arena_more(arena, served->parts, served->n_parts, sizeof *served->parts);
-	served->parts[served->n_parts++] = (struct supply_part){.amount = ordered_part(telling, index, take, n),
-	                                                        .uses = uses,
-	                                                        .n_uses = n,
-	                                                        .empties = empties(telling, take, n)};
+		uses[i] = use_of_take(telling, &take[i], dose);
+	struct supply_part part = {.amount = ordered_part(telling, index, take, n),
+	                           .uses = uses,
+	                           .n_uses = n,
+	                           .empties = empties(telling, take, n)};
+	struct portion portion = {.plan = telling->problem.plan,
+	                          .dose = dose,
+	                          .product = uses[0].product,
+	                          .amount = part.amount,
+	                          .containers = (int64_t)n,
+	                          .whole = part.empties};
+	struct places places;
+	const char *why;
+	bool powders = portion.product->container == CONTAINER_POWDER_VIAL;
+	portion.containers = powders ? portion.containers : 1;
+	if (telling->problem.search.doses[index].at_once[take->size] > 0 &&
+	    portion_places(arena, &portion, &places, &why) && places.n == 2)
+		put_two_places(telling, index, &part, &places);
+	else
+		put_part(telling, index, &part);
 }
 
 static void tell_dose(struct telling *telling, size_t index)
@@ -433,7 +489,8 @@ static bool anything_in_hand(const struct telling *telling)
 
 static void say_short(struct telling *telling, const struct supply_product *own, const struct dose *dose)
 {
-	const char *until = date_print(telling->problem.arena, dose->clock_date);
+	const char *until = dose->open ? arena_printf(telling->problem.arena, "day %lld", (long long)dose->day)
+	                               : date_print(telling->problem.arena, dose->clock_date);
 	if (own->dispensed > 0)
 		add_finding(
 			telling, FINDING_CAUTION, "stock-short", dose,
@@ -448,16 +505,18 @@ static void say_short(struct telling *telling, const struct supply_product *own,
 		                     telling->problem.medicine->name, until, own->product->id));
 }
 
-/* The first dated dose for which one must be got. */
+/* The first dose for which one must be got; of doses without a date there is no day to name. */
 static void find_short(struct telling *telling, size_t product, struct product_supply *supply)
 {
-	for (size_t i = 0; i < telling->n_containers && !supply->runs_short; i++) {
+	for (size_t i = 0; i < telling->n_containers; i++) {
 		const struct used_container *container = &telling->containers[i];
-		if (!is_of(telling, container, product) || container->lot >= 0 || container->opened->dose->open)
+		if (!is_of(telling, container, product) || container->lot >= 0)
 			continue;
-		supply->runs_short = true;
-		supply->short_from = container->opened->dose->date;
-		say_short(telling, &telling->problem.products[product], container->opened->dose);
+		const struct dose *dose = container->opened->dose;
+		supply->runs_short = !dose->open;
+		supply->short_from = supply->runs_short ? dose->date : supply->short_from;
+		say_short(telling, &telling->problem.products[product], dose);
+		return;
 	}
 }
 
@@ -509,9 +568,59 @@ static void say_expired(struct telling *telling, size_t product)
 	}
 }
 
+/* The first dose that the product may serve. */
+static const struct search_dose *first_served(const struct telling *telling, size_t size)
+{
+	for (size_t i = 0; i < telling->problem.n_doses; i++)
+		if (telling->problem.search.doses[i].need[size] > 0)
+			return &telling->problem.search.doses[i];
+	return NULL;
+}
+
+/* An opened one that is in hand, and that no dose can be given from: past its days in use, or its expiry. */
+static void say_past_use(struct telling *telling, size_t size)
+{
+	const struct dispensed *opened = telling->problem.sizes[size].opened;
+	const struct search_size *record = &telling->problem.search.sizes[size];
+	const struct search_dose *dose = first_served(telling, size);
+	struct arena *arena = telling->problem.arena;
+	if (dose == NULL || used_of_lot(telling, (int)size, 0) > 0)
+		return;
+	const char *id = opened->product->id;
+	const char *needed = date_print(arena, date_of_number(dose->calendar));
+	if (record->part_used_until < dose->calendar)
+		findings_add(telling->problem.findings, FINDING_CAUTION, "stock-opened-too-long", opened->place,
+		             "the '%s' opened on %s may be used until %s, and is not needed before %s; it is not "
+		             "counted, so have it thrown away",
+		             id, date_print(arena, opened->opened.date),
+		             date_print(arena, date_of_number(record->part_used_until)), needed);
+	else if (record->lots[0].expires < dose->calendar)
+		findings_add(telling->problem.findings, FINDING_CAUTION, "stock-expired", opened->place,
+		             "the opened '%s' expires on %s, and is not needed before %s; it is not counted", id,
+		             date_print(arena, date_of_number(record->lots[0].expires)), needed);
+}
+
+/* What is left of a single-use one is no stock: the hour that its time began is not known. */
+static void say_single_use(struct telling *telling, size_t product)
+{
+	const struct plan *plan = telling->problem.plan;
+	for (size_t i = 0; i < plan->n_dispensed; i++) {
+		const struct dispensed *dispensed = &plan->dispensed[i];
+		if (dispensed->product == telling->problem.products[product].product && dispensed->opened.given &&
+		    telling->problem.search.sizes[product].kind == SEARCH_ONCE)
+			findings_add(
+				telling->problem.findings, FINDING_CAUTION, "stock-opened-too-long", dispensed->place,
+				"the '%s' opened on %s is for one use; what is left in it is not counted, so "
+				"have it thrown away",
+				dispensed->product->id, date_print(telling->problem.arena, dispensed->opened.date));
+	}
+}
+
 static void tell_supplies(struct telling *telling, struct supply_result *result)
 {
 	const struct supply_problem *problem = &telling->problem;
+	for (size_t i = problem->n_products; i < problem->n_sizes; i++)
+		say_past_use(telling, i);
 	for (size_t i = 0; i < problem->n_products; i++) {
 		const struct supply_product *own = &problem->products[i];
 		struct product_supply supply = {.product = own->product,
@@ -519,6 +628,7 @@ static void tell_supplies(struct telling *telling, struct supply_result *result)
 		                                .dispensed = own->dispensed,
 		                                .opens_end = problem->search.open_end};
 		say_expired(telling, i);
+		say_single_use(telling, i);
 		add_rests(telling, i, &supply);
 		find_short(telling, i, &supply);
 		if (supply.needed == 0 && supply.dispensed == 0)

@@ -34,7 +34,8 @@ struct supply_part {
 	struct quantity amount; /* of the order, in the order's unit */
 	struct container_use *uses;
 	size_t n_uses;
-	bool empties; /* takes all that these containers hold */
+	bool empties;                  /* takes all that these containers hold */
+	const struct syringe *syringe; /* that has the lines of two injections at two places; else NULL */
 };
 
 struct supply_result {

@@ -20,6 +20,19 @@ static int64_t ceiling(int64_t amount, int64_t by)
 	return amount / by + (amount % by > 0);
 }
 
+/* ---- injections ---- */
+
+/* More than one place takes is drawn and given twice, from the same containers. */
+static int64_t draws_for(const struct search_dose *dose, int size, int64_t amount)
+{
+	return dose->at_once[size] > 0 && amount > dose->at_once[size] ? 2 : 1;
+}
+
+static int64_t lost_with(const struct supply_moves *moves, const struct search_dose *dose, int size, int64_t amount)
+{
+	return draws_for(dose, size, amount) * size_at(moves, size)->loss;
+}
+
 /* ---- what is open ---- */
 
 static void throw_away(struct supply_move *move)
@@ -68,6 +81,7 @@ static void take_from_open(struct supply_moves *moves, struct supply_move *move,
 {
 	const struct search_size *size = size_at(moves, move->state.open);
 	move->state.rest -= amount + lost;
+	move->cost.injections += draws_for(dose_now(moves), move->state.open, amount) - 1;
 	add_take(moves, move,
 	         (struct search_take){.size = move->state.open,
 	                              .amount = amount,
@@ -191,12 +205,14 @@ static void open_group(struct supply_moves *moves, struct supply_move *move, int
                        int64_t amount)
 {
 	const struct search_size *record = size_at(moves, size);
+	int64_t all = amount;
 	for (int64_t i = 0; i < count; i++) {
 		int64_t part = smaller(amount, record->content);
 		int lot = i < from_hand ? soonest_lot(moves, size, dose_now(moves)->calendar) : -1;
 		open_one(moves, move, size, lot, part, 0, record->counted ? joins_the_last(moves, record) : i > 0);
 		amount -= part;
 	}
+	move->cost.injections += draws_for(dose_now(moves), size, all) - 1;
 }
 
 /* Every way to take `count` from what is in hand and what is to be got; `then` goes on from each. */
@@ -229,10 +245,11 @@ static void end_with_group(struct supply_moves *moves, struct supply_move move, 
 /* The soonest lot that lasts to the second dose: what comes after cannot miss it more. */
 static void share(struct supply_moves *moves, const struct supply_move *move, int size, int lot)
 {
-	const struct search_size *record = size_at(moves, size);
 	struct supply_move tried = *move;
 	size_t n = moves->n_takes;
-	open_one(moves, &tried, size, lot, dose_now(moves)->need[size], record->loss, false);
+	int64_t need = dose_now(moves)->need[size];
+	open_one(moves, &tried, size, lot, need, lost_with(moves, dose_now(moves), size, need), false);
+	tried.cost.injections += draws_for(dose_now(moves), size, need) - 1;
 	moves->takes[n].twin = true;
 	tried.state.open = size;
 	tried.state.rest = moves->takes[n].leaves;
@@ -248,7 +265,8 @@ static void try_to_share(struct supply_moves *moves, const struct supply_move *m
 	if (!record->shares || !dose->twin || dose->gap > record->keep || move->served > 0)
 		return;
 	const struct search_dose *next = dose + 1;
-	if (next->need[size] == 0 || dose->need[size] + next->need[size] + 2 * record->loss > record->content)
+	int64_t lost = lost_with(moves, dose, size, dose->need[size]) + lost_with(moves, next, size, next->need[size]);
+	if (next->need[size] == 0 || dose->need[size] + next->need[size] + lost > record->content)
 		return;
 	int lot = soonest_lot(moves, size, next->calendar > dose->calendar ? next->calendar : dose->calendar);
 	if (lot >= 0)
@@ -265,7 +283,8 @@ static void serve_once(struct supply_moves *moves, const struct supply_move *mov
 	int64_t most = smaller(count, record->together);
 	bool rest_is_thrown = count * record->content > amount;
 	try_to_share(moves, move, size);
-	for (int64_t group = most; group >= (moves->mixes ? 1 : most); group--) {
+	int64_t least = moves->mixes || dose_now(moves)->at_once[size] > 0 ? 1 : most;
+	for (int64_t group = most; group >= least; group--) {
 		if (group < count) {
 			if (record->span)
 				try_group(moves, move, size, group, group * record->content, go_on);
@@ -275,10 +294,10 @@ static void serve_once(struct supply_moves *moves, const struct supply_move *mov
 	}
 }
 
-/* The part of `amount` that `there` gives, where it cannot give it all: nothing is left for another dose. */
-static int64_t part_of(const struct search_size *size, int64_t there, int64_t amount)
+/* As part_of(), where `lost` goes with it. */
+static int64_t part_with(const struct search_size *size, int64_t there, int64_t amount, int64_t lost)
 {
-	int64_t usable = there - size->loss;
+	int64_t usable = there - lost;
 	bool all = size->whole && usable == size->content && usable >= size->least && amount - usable >= size->least;
 	if (usable <= 0)
 		return 0;
@@ -286,6 +305,18 @@ static int64_t part_of(const struct search_size *size, int64_t there, int64_t am
 		return usable;
 	int64_t part = smaller(usable, amount - size->least) / size->step * size->step;
 	return part >= size->least && part > 0 ? part : 0;
+}
+
+/* The part of `amount` that `there` gives, where it cannot give it all: nothing is left for another dose. */
+static int64_t part_of(const struct supply_moves *moves, int index, int64_t there, int64_t amount)
+{
+	const struct search_size *size = size_at(moves, index);
+	int64_t once = dose_now(moves)->at_once[index];
+	int64_t part = part_with(size, there, amount, size->loss);
+	if (once == 0 || part <= once || size->loss == 0)
+		return part;
+	int64_t in_two = part_with(size, there, amount, 2 * size->loss);
+	return in_two > once ? in_two : part_with(size, once + size->loss, amount, size->loss);
 }
 
 static void keep_open(const struct supply_moves *moves, struct supply_move *move, int size, int lot)
@@ -320,9 +351,10 @@ static void serve_many(struct supply_moves *moves, const struct supply_move *mov
 {
 	const struct search_size *record = size_at(moves, size);
 	int64_t amount = still_to_serve(moves, move, size);
-	int64_t part = amount + record->loss <= record->content ? amount
-	               : record->span                           ? part_of(record, record->content, amount)
-	                                                        : 0;
+	int64_t all = amount + lost_with(moves, dose_now(moves), size, amount);
+	int64_t part = all <= record->content ? amount
+	               : record->span         ? part_of(moves, size, record->content, amount)
+	                                      : 0;
 	int lots[SEARCH_MOST_LOTS + 1];
 	if (part == 0 || !has_room(moves, 1) || !may_open(moves, record))
 		return;
@@ -330,7 +362,9 @@ static void serve_many(struct supply_moves *moves, const struct supply_move *mov
 	for (size_t i = 0; i < n_lots; i++) {
 		struct supply_move tried = *move;
 		size_t n = moves->n_takes;
-		open_one(moves, &tried, size, lots[i], part, record->loss, joins_the_last(moves, record));
+		open_one(moves, &tried, size, lots[i], part, lost_with(moves, dose_now(moves), size, part),
+		         joins_the_last(moves, record));
+		tried.cost.injections += draws_for(dose_now(moves), size, part) - 1;
 		if (part == amount) {
 			keep_open(moves, &tried, size, lots[i]);
 			moves->found(moves, &tried);
@@ -429,7 +463,8 @@ static void serve_from_new(struct supply_moves *moves, const struct supply_move 
 
 static bool all_from_open(const struct supply_moves *moves, const struct supply_state *state)
 {
-	return state->rest >= dose_now(moves)->need[state->open] + size_at(moves, state->open)->loss;
+	int64_t need = dose_now(moves)->need[state->open];
+	return state->rest >= need + lost_with(moves, dose_now(moves), state->open, need);
 }
 
 static void finish_open(struct supply_moves *moves, const struct supply_move *move)
@@ -437,7 +472,8 @@ static void finish_open(struct supply_moves *moves, const struct supply_move *mo
 	struct supply_move tried = *move;
 	int size = move->state.open;
 	bool was_twin = move->state.waits;
-	take_from_open(moves, &tried, dose_now(moves)->need[size], size_at(moves, size)->loss);
+	int64_t need = dose_now(moves)->need[size];
+	take_from_open(moves, &tried, need, lost_with(moves, dose_now(moves), size, need));
 	if (was_twin)
 		throw_away(&tried);
 	moves->found(moves, &tried);
@@ -446,14 +482,15 @@ static void finish_open(struct supply_moves *moves, const struct supply_move *mo
 
 static void begin_with_open(struct supply_moves *moves, const struct supply_move *move)
 {
-	const struct search_size *size = size_at(moves, move->state.open);
-	int64_t part = size->span ? part_of(size, move->state.rest, dose_now(moves)->need[move->state.open]) : 0;
+	int open = move->state.open;
+	int64_t need = dose_now(moves)->need[open];
+	int64_t part = size_at(moves, open)->span ? part_of(moves, open, move->state.rest, need) : 0;
 	if (part == 0)
 		return;
 	struct supply_move tried = *move;
-	take_from_open(moves, &tried, part, size->loss);
+	take_from_open(moves, &tried, part, lost_with(moves, dose_now(moves), open, part));
 	throw_away(&tried);
-	go_on(moves, tried, move->state.open, part);
+	go_on(moves, tried, open, part);
 	undo(moves, 0);
 }
 
@@ -464,7 +501,7 @@ static bool waits_for_next(const struct supply_moves *moves, const struct search
 {
 	const struct search_dose *dose = dose_now(moves);
 	return size->shares && dose->twin && dose->gap <= size->keep && dose[1].need[index] > 0 &&
-	       rest >= dose[1].need[index] + size->loss;
+	       rest >= dose[1].need[index] + lost_with(moves, &dose[1], index, dose[1].need[index]);
 }
 
 static void keep_rest(struct supply_moves *moves, struct supply_move *move, const struct search_done *done)

@@ -5,7 +5,8 @@
  *
  *  - To throw away what could serve the dose. Opening the next container a dose later serves as well: the same is
  *    opened, nothing more is wasted, and no product changes more often. Only where doses need the same of any size, and
- *    what may be got for one may be got for the next; and not with divided pieces, which are kept beside others.
+ *    what may be got for one may be got for the next; and not with divided pieces, which are kept beside others, nor
+ *    where a dose may take two places, as a small rest and a new one can give it in as many.
  *  - To open what expires later before what expires sooner, where it is known how long the container will be used: the
  *    two could be swapped. How long is known of a single-use one, and where the sooner one would be used up in time;
  *    else both are tried, as a long use may not fit into the sooner one.

@@ -150,20 +150,44 @@ static bool keep_use(struct keeping *keeping, const struct container_use *use, i
 
 /* ---- one dose ---- */
 
+/* A dose given at two places draws twice from the same containers: that is told as one. */
+static bool same_container(const struct draw *draw, const struct draw *before, size_t index)
+{
+	return index < before->n_containers && !draw->containers[index].opens &&
+	       draw->containers[index].product == before->containers[index].product &&
+	       draw->containers[index].number == before->containers[index].number;
+}
+
+static void add_to(struct search_done *whole, const struct search_done *part)
+{
+	whole->amount += part->amount;
+	whole->lost += part->lost;
+	whole->leaves = part->leaves;
+	whole->stays = part->stays;
+}
+
 static bool keep_dose(struct keeping *keeping, size_t index, const struct dose *earlier)
 {
 	struct search_dose *search = &keeping->problem->search_doses[index];
 	struct search_done *done = NULL;
-	size_t n = 0;
+	size_t n = 0, first = 0;
 	int64_t sum = 0;
 	for (size_t i = 0; i < earlier->n_draws; i++) {
 		const struct draw *draw = &earlier->draws[i];
+		bool again = i > 0 && draw->n_containers > 0 && same_container(draw, draw - 1, 0);
+		first = again ? first : n;
 		for (size_t j = 0; j < draw->n_containers; j++) {
-			done = arena_more(keeping->problem->arena, done, n, sizeof *done);
-			if (!keep_use(keeping, &draw->containers[j], search->calendar, &done[n]))
+			struct search_done part;
+			if (!keep_use(keeping, &draw->containers[j], search->calendar, &part))
 				return false;
-			done[n].joins = j > 0;
-			sum += done[n++].amount;
+			sum += part.amount;
+			if (again && same_container(draw, draw - 1, j)) {
+				add_to(&done[first + j], &part);
+				continue;
+			}
+			part.joins = j > 0;
+			done = arena_more(keeping->problem->arena, done, n, sizeof *done);
+			done[n++] = part;
 		}
 	}
 	if (n == 0 || search->need[done[0].size] != sum)

@@ -1,6 +1,6 @@
 #include "plan/supply_problem.h"
 
-#include "plan/draw.h"
+#include "plan/ability.h"
 #include "plan/making.h"
 
 #include <stdlib.h>
@@ -496,6 +496,42 @@ static bool fill_need(const struct supply_problem *problem, const struct dose *d
 	return scaled(problem, own, amount.number, need);
 }
 
+/* All powders that may go into one liquid make no more than one place takes. */
+static bool never_over(const struct supply_problem *problem, const struct product *product, struct rational most)
+{
+	struct findings unsaid = findings_in(problem->arena);
+	struct ready ready;
+	return product->powders_per_diluent > 1 &&
+	       product_ready(problem->arena, product, product->powders_per_diluent, &ready, &unsaid) &&
+	       rational_compare(ready.volume, most) <= 0;
+}
+
+/*
+ * What one place takes, where more may be given at two: the volume as an amount of the product. Several powders in one
+ * liquid that make more than that are counted as if each had a liquid of its own; their lines are worked out exactly.
+ */
+static bool fill_at_once(const struct supply_problem *problem, const struct dose *dose, size_t size, int64_t *at_once)
+{
+	const struct supply_product *own = &problem->products[problem->sizes[size].product];
+	const struct product *product = own->product;
+	const struct stated_quantity *most = dose_site_most(dose);
+	struct quantity volume, amount;
+	struct rational number;
+	if (most == NULL || !dose->item->medicine->two_sites || is_counted(product) || is_pen(product) ||
+	    product->container == CONTAINER_PREFILLED_SYRINGE || own->concentration.unit == UNIT_NONE)
+		return true;
+	if (!quantity_in(most->quantity, UNIT_ML, &volume))
+		return overflow(problem);
+	if (never_over(problem, product, volume.number))
+		return true;
+	if (!dose_content(product, volume, own->concentration, &amount) ||
+	    !rational_multiply(amount.number, own->factor, &number) ||
+	    !rational_multiply(number, rational_of(problem->scale, 1), &number))
+		return overflow(problem);
+	*at_once = rational_floor(number);
+	return true;
+}
+
 /* An undated dose comes on no day before the one that the plan speaks from; more is not known. */
 static int64_t calendar_of(const struct supply_problem *problem, const struct dose *dose)
 {
@@ -530,16 +566,89 @@ static int time_of(const struct supply_problem *problem, const struct dose *dose
 	return dose->open ? 1 + (int)(dose->item - problem->plan->protocol->items) : SEARCH_DATED;
 }
 
+/* ---- what cannot measure a dose ---- */
+
+/* One product's answer for one dose of the order; the same for all doses of the item that are as large. */
+static const char *unable(const struct supply_problem *problem, const struct dose *dose, size_t product)
+{
+	struct supply_product *own = &problem->products[product];
+	struct quantity need;
+	for (size_t i = 0; i < own->n_answers; i++)
+		if (own->answers[i].item == dose->item && quantity_same(own->answers[i].ordered, dose->ordered))
+			return own->answers[i].why;
+	struct supply_answer answer = {dose->item, dose->ordered, NULL};
+	if (!own_need(own, dose, &need) || product_measures(problem->arena, problem->plan, dose, own->product,
+	                                                    own->content, need, own->step, &answer.why))
+		answer.why = NULL;
+	own->answers = arena_more(problem->arena, own->answers, own->n_answers, sizeof *own->answers);
+	own->answers[own->n_answers++] = answer;
+	return answer.why;
+}
+
+static void say_passed_over(const struct supply_problem *problem, const struct dose *dose, size_t product)
+{
+	const struct supply_product *own = &problem->products[product];
+	findings_add(problem->findings, own->dispensed > 0 ? FINDING_CAUTION : FINDING_NOTE, "product-passed-over",
+	             dose->place, "'%s' cannot measure this dose of %s, so another product gives it: %s",
+	             own->product->id, problem->medicine->name, unable(problem, dose, product));
+}
+
+static bool stop_no_product_measures(const struct supply_problem *problem, const struct dose *dose, const int64_t *need)
+{
+	const char *reasons = "";
+	for (size_t i = 0; i < problem->n_products; i++)
+		if (need[i] > 0)
+			reasons = arena_printf(problem->arena, "%s; '%s': %s", reasons,
+			                       problem->products[i].product->id, unable(problem, dose, i));
+	findings_add(problem->findings, FINDING_STOP, "no-product-measures", dose->place,
+	             "no product of %s can measure %s%s", problem->medicine->name,
+	             quantity_plain(problem->arena, dose->ordered, problem->plan->clinic->mark), reasons);
+	return false;
+}
+
+/*
+ * A product that cannot measure the dose does not serve it. Where none that may be got can, a single one is left to be
+ * refused by its draw, which says more.
+ */
+static bool leave_out_unable(const struct supply_problem *problem, const struct dose *dose, int64_t *need,
+                             const bool *get)
+{
+	size_t n_get = 0, n_able = 0, n_able_get = 0;
+	for (size_t i = 0; i < problem->n_products; i++) {
+		if (need[i] == 0)
+			continue;
+		bool able = unable(problem, dose, i) == NULL;
+		n_able += able;
+		n_get += get[i];
+		n_able_get += able && get[i];
+	}
+	if (n_able == 0 && n_get > 1)
+		return stop_no_product_measures(problem, dose, need);
+	if (n_able_get == 0)
+		return true;
+	for (size_t i = 0; i < problem->n_products; i++)
+		if (need[i] > 0 && unable(problem, dose, i) != NULL)
+			say_passed_over(problem, dose, i);
+	for (size_t i = problem->n_sizes; i-- > 0;)
+		if (need[i] > 0 && unable(problem, dose, problem->sizes[i].product) != NULL)
+			need[i] = 0;
+	return true;
+}
+
 static bool fill_dose(const struct supply_problem *problem, size_t index, struct search_dose *search)
 {
 	const struct dose *dose = problem->doses[index].dose;
 	int64_t *need = arena_alloc(problem->arena, problem->n_sizes * sizeof *need);
 	bool *get = arena_alloc(problem->arena, problem->n_sizes * sizeof *get);
+	int64_t *at_once = arena_alloc(problem->arena, problem->n_sizes * sizeof *at_once);
 	for (size_t i = 0; i < problem->n_sizes; i++)
-		if (!fill_need(problem, dose, i, &need[i], &get[i]))
+		if (!fill_need(problem, dose, i, &need[i], &get[i]) || !fill_at_once(problem, dose, i, &at_once[i]))
 			return false;
+	if (!leave_out_unable(problem, dose, need, get))
+		return false;
 	*search = (struct search_dose){.need = need,
 	                               .get = get,
+	                               .at_once = at_once,
 	                               .time = time_of(problem, dose),
 	                               .day = dose->open ? dose->day : date_number(dose->clock_date),
 	                               .calendar = calendar_of(problem, dose)};

@@ -12,6 +12,13 @@
 #include "plan/supply.h"
 #include "plan/supply_search.h"
 
+/* Why a product cannot measure an item's dose; NULL: it can. */
+struct supply_answer {
+	const struct item *item;
+	struct quantity ordered;
+	const char *why;
+};
+
 /* One product that may serve a dose. */
 struct supply_product {
 	const struct product *product;
@@ -22,6 +29,8 @@ struct supply_product {
 	struct quantity least;
 	struct rational factor; /* its unit in the common measure */
 	int64_t dispensed;
+	struct supply_answer *answers; /* so far */
+	size_t n_answers;
 };
 
 struct supply_size {

@@ -800,6 +800,16 @@ static void look_at_products(struct search *search)
 			search->product_to_get[problem->sizes[i].product] = true;
 }
 
+static bool is_given_in_two(const struct search_problem *problem)
+{
+	for (size_t i = 0; i < problem->n_doses; i++)
+		for (size_t j = 0; j < problem->n_sizes; j++)
+			if (problem->doses[i].at_once[j] > 0 &&
+			    problem->doses[i].need[j] > problem->doses[i].at_once[j])
+				return true;
+	return false;
+}
+
 static void prepare(struct search *search)
 {
 	const struct search_problem *problem = search->problem;
@@ -817,7 +827,7 @@ static void prepare(struct search *search)
 	look_at_doses(search);
 	look_at_lots(search);
 	look_at_products(search);
-	search->moves.later_is_as_good = search->moves.alike;
+	search->moves.later_is_as_good = search->moves.alike && !is_given_in_two(problem);
 	for (size_t i = 0; i < problem->n_sizes; i++)
 		if (problem->sizes[i].kind == SEARCH_PIECES || (!search->sure[i] && !problem->sizes[i].part_used))
 			search->moves.later_is_as_good = false;

@@ -74,6 +74,7 @@ struct search_done {
 struct search_dose {
 	const int64_t *need;            /* one a size; 0: this size may not serve it */
 	const bool *get;                /* one a size: may be got for it */
+	const int64_t *at_once;         /* one a size: more is two injections, each with its loss; 0: it never is */
 	int time;                       /* SEARCH_DATED, or another */
 	int64_t day;                    /* in that time */
 	int64_t calendar;               /* the day that expiries are held against */

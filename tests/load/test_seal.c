@@ -122,6 +122,8 @@ static const struct row medicines[] = {
 	{"a gap of sprays", MEDICINE, FORMULARY "        spray_gap: 30 s\n", true},
 	{"a cap", MEDICINE, FORMULARY "        cap: yes\n", true},
 	{"a purpose", MEDICINE, FORMULARY "    purpose: {en: Calms}\n", true},
+	{"two places", MEDICINE, FORMULARY "    two_sites: yes\n", true},
+	{"one place, as when left out", MEDICINE, FORMULARY "    two_sites: no\n", false},
 	{"a caution", MEDICINE, FORMULARY "    cautions: [{en: Careful}]\n", true},
 	{"missed doses", MEDICINE, FORMULARY "    missed: {en: Call}\n", true},
 	{"places", MEDICINE, FORMULARY "    sites: [abdomen]\n", true},

@@ -291,6 +291,8 @@ static size_t add_published(struct arena *arena, struct tests *tests)
 	"product: id=kit; container=powder-vial; strength=250 mcg; liquid=1 mL; displacement=0 mL; " \
 	"liquid_as=syringe; "                                                                        \
 	"syringe=syringe-1"
+#define TENTHS "syringe: id=syringe-3; capacity=3; step=0.1\n"
+#define TWO "medicine: id=examplin; site_most=1.5 mL; two_sites=yes\n"
 #define DAYS(n) "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days " #n "\n"
 #define UNTIL_TOLD(n) "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; horizon=" #n " days\n"
 
@@ -434,6 +436,98 @@ static const struct whole_plan whole_plans[] = {
          "1: 150 units from pen 1 opened, leaves 150 units, kept\n"
          "2: 150 units from pen 1, leaves 0 units\n",
          "pen: 1 needed, 0 dispensed, 1 to get, 0 units discarded, 0 units left\n"},
+	/*
+	 * 24 mg of 10 mg/mL are 2.4 mL, and one place takes 1.5 mL: two of 1.2 mL, each on a line of the 3 mL syringe. The
+	 * vial holds 30 mg, and is for one use.
+	 */
+	{"two places: exact halves",
+         TENTHS TWO "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=3 mL\n" DAYS(
+		 1) "dose: from=1; dose=24 mg\n" PLAN,
+         "", "1: 12 mg from vial 1 opened, leaves 18 mg, kept + 12 mg from vial 1, leaves 6 mg\n",
+         "vial: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 6 mg discarded, 0 mg left\n"},
+	/* 2.5 mL: 1.25 mL is between 1.2 and 1.3 mL, whose sum is 2.5 mL. The larger goes first: 13 mg, then 12 mg. */
+	{"two places: the nearest pair of lines, the larger first",
+         TENTHS TWO "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=3 mL\n" DAYS(
+		 1) "dose: from=1; dose=25 mg\n" PLAN,
+         "", "1: 13 mg from vial 1 opened, leaves 17 mg, kept + 12 mg from vial 1, leaves 5 mg\n",
+         "vial: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 5 mg discarded, 0 mg left\n"},
+	/* Each draw loses 0.1 mL, 1 mg. Day 1: 24 + 2 of 50 leave 24; the second needs 26, so it opens another. */
+	{"two places: both lose what a draw loses",
+         TENTHS TWO
+         "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=5 mL; in_use=28 days; loss=0.1 mL\n" DAYS(
+		 2) "dose: from=1; dose=24 mg\n" PLAN,
+         "",
+         "1: 12 mg from vial 1 opened, leaves 37 mg, kept + 12 mg from vial 1, leaves 24 mg\n"
+         "2: 12 mg from vial 2 opened, leaves 37 mg, kept + 12 mg from vial 2, leaves 24 mg, kept until 2027-01-01\n",
+         "vial: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 24 mg discarded, 24 mg left\n"},
+	/*
+	 * Three powders of 75 units in 2.4 mL, 225 units of 93.75 in 1 mL: two of 1.2 mL, each with 37.5 units of each
+	 * powder.
+	 */
+	{"two places: several powders in one liquid are in both",
+         TENTHS TWO "product: id=kit; container=powder-vial; strength=75 units; liquid=2.4 mL; displacement=0 mL; "
+                    "powders=3\n" DAYS(1) "dose: from=1; dose=225 units\n" PLAN,
+         "",
+         "1: 37.5 units from kit 1 opened, leaves 37.5 units, kept & 37.5 units from kit 2 opened, leaves 37.5 units, "
+         "kept & "
+         "37.5 units from kit 3 opened, leaves 37.5 units, kept + 37.5 units from kit 1, leaves 0 units & 37.5 units "
+         "from "
+         "kit 2, leaves 0 units & 37.5 units from kit 3, leaves 0 units\n",
+         "kit: 3 needed, 0 dispensed, 3 to get from 2026-12-04, 0 units discarded, 0 units left\n"},
+	/* Both ampoules hold 24 mg, so all else is equal: 1.2 mL of the second are one injection, 2.4 mL of the first two. */
+	{"two places: one injection is better",
+         TENTHS TWO "product: id=thin; container=ampoule; per_ml=10 mg/mL; volume=2.4 mL\n"
+                    "product: id=thick; container=ampoule; per_ml=20 mg/mL; volume=1.2 mL\n" DAYS(
+			    1) "dose: from=1; dose=24 mg\n" PLAN,
+         "", "1: 24 mg from thick 1 opened, leaves 0 mg\n",
+         "thick: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 mg discarded, 0 mg left\n"},
+	/* 137.5 is 11 steps of 12.5, and 5.5 of 25: the pen that comes first cannot be set to it. */
+	{"a pen that cannot be set to the dose is passed over",
+         MEDICINE "product: id=coarse; container=pen; strength=300 units; dial_step=25 units; span=yes\n"
+                  "product: id=fine; container=pen; strength=300 units; dial_step=12.5 units; span=yes\n" DAYS(
+			  1) "dose: from=1; dose=137.5 units\n" PLAN,
+         "case:5:20: note: 'coarse' cannot measure this dose of examplin, so another product gives it: 137.5 units of "
+         "examplin cannot be dialled: the pen 'coarse' goes in steps of 25 units; order 125 units or 150 units "
+         "[product-passed-over]\n",
+         "1: 137.5 units from fine 1 opened, leaves 162.5 units, kept\n",
+         "fine: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 units discarded, 162.5 units left\n"},
+	/* What is at home is not used where it cannot be: that is more than a note. On the second day it can. */
+	{"what is in hand and cannot measure the dose",
+         MEDICINE "product: id=whole; container=counted; strength=1 tablet\n"
+                  "product: id=scored; container=counted; strength=1 tablet; halves=yes\n" DAYS(
+			  2) "dose: from=1; dose=1.5 tablets\ndose: from=2; dose=2 tablets\n" PLAN
+                             "dispensed: product=whole; count=2; expires=2027-03\n",
+         "case:5:20: caution: 'whole' cannot measure this dose of examplin, so another product gives it: 1.5 tablets "
+         "of "
+         "examplin is not a whole number, and a tablet of 'whole' is not divided; order whole ones "
+         "[product-passed-over]\n"
+         "case:5:20: caution: what is in hand of examplin runs out before the dose of 2026-12-04; 'scored' must be got "
+         "by "
+         "then [stock-short]\n",
+         "1: 1 tablet from scored 1 opened, leaves 0 tablets & 0.5 tablets from scored 2 opened, leaves 0.5 tablets\n"
+         "2: 1 tablet from whole 1 opened in hand, leaves 0 tablets & 1 tablet from whole 2 opened in hand, leaves 0 "
+         "tablets\n",
+         "whole: 2 needed, 2 dispensed, 0 to get, 0 tablets discarded, 0 tablets left\n"
+         "scored: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 0.5 tablets discarded, 0 tablets left\n"},
+	/* 0.33 mL has a line on the syringe of hundredths and none on that of tenths, by which the weak vial is measured. */
+	{"a syringe without the line passes its product over",
+         SYRINGE TENTHS MEDICINE
+         "product: id=weak; container=solution-vial; per_ml=10 mg/mL; volume=1 mL; syringe=syringe-3\n"
+         "product: id=same; container=solution-vial; per_ml=10 mg/mL; volume=1 mL; syringe=syringe-1\n" DAYS(
+		 1) "dose: from=1; dose=3.3 mg\n" PLAN,
+         "case:7:20: note: 'weak' cannot measure this dose of examplin, so another product gives it: 3.3 mg of "
+         "examplin is 0.33 mL, between 0.3 mL (3 mg) and 0.4 mL (4 mg) on the syringe 'syringe-3'; order an amount "
+         "that has a line, or use the syringe 'syringe-1', which has one there [product-passed-over]\n",
+         "1: 3.3 mg from same 1 opened, leaves 6.7 mg\n",
+         "same: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 6.7 mg discarded, 0 mg left\n"},
+	/* The stand-in at home can give the dose and the item's own product cannot: while it lasts, it does. */
+	{"a stand-in in hand gives what the listed one cannot",
+         MEDICINE "product: id=coarse; container=pen; strength=300 units; dial_step=25 units\n"
+                  "product: id=fine; container=pen; strength=300 units; dial_step=12.5 units; stands_in_for=coarse\n"
+                  "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 1; products=coarse\n"
+                  "dose: from=1; dose=137.5 units\n" PLAN "dispensed: product=fine; count=1; expires=2027-03\n",
+         "", "1: 137.5 units from fine 1 opened in hand, leaves 162.5 units, kept\n",
+         "fine: 1 needed, 1 dispensed, 0 to get, 0 units discarded, 162.5 units left\n"},
 };
 
 static void plans_as_worked_out(void **state)
@@ -495,7 +589,9 @@ static const struct said {
          SYRINGE MEDICINE KIT "\nitem: id=a; medicine=examplin; at=20:00; start=call; end=days 1\n"
                               "dose: from=1; dose=250 mcg\n" PLAN
                               "dispensed: product=kit; count=1; expires=2026-11-30\n",
-         "case:5:20: caution: a 'kit' in hand expired on 2026-11-30; it is not counted [stock-expired]\n"},
+         "case:5:20: caution: a 'kit' in hand expired on 2026-11-30; it is not counted [stock-expired]\n"
+         "case:5:20: caution: what is in hand of 'kit' runs out before the dose of day 1; more must be got by then "
+         "[stock-short]\n"},
 	{"stock runs out",
          SYRINGE MEDICINE KIT "\n" DAYS(3) "dose: from=1; dose=250 mcg\n" PLAN
                                            "dispensed: product=kit; count=2; expires=2027-01\n",
@@ -509,6 +605,93 @@ static const struct said {
          MEDICINE
          "product: id=vial; container=solution-vial; per_ml=5 mg/mL\n" DAYS(1) "dose: from=1; dose=5 mg\n" PLAN,
          "case:2:1: stop: 'vial' does not say what one container delivers; add its volume [content-unknown]\n"},
+	{"no product can be set to the dose",
+         MEDICINE "product: id=coarse; container=pen; strength=300 units; dial_step=25 units\n"
+                  "product: id=tens; container=pen; strength=300 units; dial_step=10 units\n" DAYS(
+			  1) "dose: from=1; dose=137.5 units\n" PLAN,
+         "case:5:20: stop: no product of examplin can measure 137.5 units; 'coarse': 137.5 units of examplin cannot be "
+         "dialled: the pen 'coarse' goes in steps of 25 units; order 125 units or 150 units; 'tens': 137.5 units of "
+         "examplin cannot be dialled: the pen 'tens' goes in steps of 10 units; order 130 units or 140 units "
+         "[no-product-measures]\n"},
+	/* a tablet of 2 mg: 3 mg are one and a half */
+	{"the only product cannot: said as of any other draw",
+         MEDICINE
+         "product: id=whole; container=counted; strength=1 tablet\n" DAYS(1) "dose: from=1; dose=1.5 tablets\n" PLAN,
+         "case:4:20: stop: 1.5 tablets of examplin is not a whole number, and a tablet of 'whole' is not divided; "
+         "order "
+         "whole ones [not-divisible]\n"},
+	{"two places that the medicine does not allow",
+         TENTHS "medicine: id=examplin; site_most=1.5 mL\n"
+                "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=3 mL\n" DAYS(
+			1) "dose: from=1; dose=24 mg\n" PLAN,
+         "case:5:20: stop: 24 mg of examplin is 2.4 mL in one place, and 1.5 mL is the most allowed there; order it as "
+         "two doses [site-volume]\n"},
+	{"more than two places take",
+         TENTHS TWO "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=6 mL\n" DAYS(
+		 1) "dose: from=1; dose=31 mg\n" PLAN,
+         "case:5:20: stop: 31 mg of examplin is 3.1 mL, more than any syringe in stock holds with room for air; it "
+         "takes at least 2 injections, which must be doses of their own in the order, or a larger syringe "
+         "[no-syringe-holds]\n"
+         "case:5:20: stop: 31 mg of examplin is 3.1 mL in one place, and 1.5 mL is the most allowed there; no two "
+         "lines of one syringe make it up within that, so order another amount [site-volume]\n"},
+	/* 2.45 mL: lines of tenths make 2.4 or 2.5 mL, never that. */
+	{"no two lines make the volume",
+         TENTHS TWO "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=3 mL\n" DAYS(
+		 1) "dose: from=1; dose=24.5 mg\n" PLAN,
+         "case:5:20: stop: 24.5 mg of examplin is 2.45 mL, between 2.4 mL (24 mg) and 2.5 mL (25 mg) on the syringe "
+         "'syringe-3'; no other syringe in stock has a line there; order an amount that has one, or stock a finer "
+         "syringe [volume-between-lines]\n"
+         "case:5:20: stop: 24.5 mg of examplin is 2.45 mL in one place, and 1.5 mL is the most allowed there; no two "
+         "lines of one syringe make it up within that, so order another amount [site-volume]\n"},
+	{"a filled syringe is one place",
+         TENTHS TWO "product: id=filled; container=prefilled; strength=24 mg; volume=2.4 mL\n" DAYS(
+		 1) "dose: from=1; dose=24 mg\n" PLAN,
+         "case:5:20: stop: 24 mg of examplin is 2.4 mL in one place, and 1.5 mL is the most allowed there; a filled "
+         "syringe "
+         "is given in one place, so order it as two doses [site-volume]\n"},
+	/* Opened on 1 November, day 28 is 28 November: three days before 1 December, and six before it is needed. */
+	{"an opened one past its days in use",
+         MEDICINE PEN("pen", "300") DAYS(1) "dose: from=1; dose=150 units\n" PLAN
+                                            "dispensed: product=pen; count=1; opened=2026-11-01; left=150 units\n",
+         "case:6:1: caution: the 'pen' opened on 2026-11-01 may be used until 2026-11-28, and is not needed before "
+         "2026-12-04; it is not counted, so have it thrown away [stock-opened-too-long]\n"
+         "case:4:20: caution: what is in hand of 'pen' runs out before the dose of 2026-12-04; more must be got by "
+         "then "
+         "[stock-short]\n"},
+	{"an opened one on its last day in use",
+         MEDICINE PEN("pen", "300") DAYS(1) "dose: from=1; dose=150 units\n" PLAN
+                                            "dispensed: product=pen; count=1; opened=2026-11-07; left=150 units\n",
+         ""},
+	{"an opened one that has expired",
+         MEDICINE PEN("pen", "300")
+                 DAYS(1) "dose: from=1; dose=150 units\n" PLAN
+                         "dispensed: product=pen; count=1; opened=2026-12-01; left=150 units; expires=2026-12-03\n",
+         "case:6:1: caution: the opened 'pen' expires on 2026-12-03, and is not needed before 2026-12-04; it is not "
+         "counted [stock-expired]\n"
+         "case:4:20: caution: what is in hand of 'pen' runs out before the dose of 2026-12-04; more must be got by "
+         "then "
+         "[stock-short]\n"},
+	{"an opened one for a single use",
+         SYRINGE MEDICINE KIT
+         "; policy=P-12; keep=26 h\n" DAYS(1) "dose: from=1; dose=250 mcg\n" PLAN
+                                              "dispensed: product=kit; count=1; opened=2026-12-01; left=125 mcg\n",
+         "case:7:1: caution: the 'kit' opened on 2026-12-01 is for one use; what is left in it is not counted, so have "
+         "it "
+         "thrown away [stock-opened-too-long]\n"
+         "case:5:20: caution: what is in hand of 'kit' runs out before the dose of 2026-12-04; more must be got by "
+         "then "
+         "[stock-short]\n"},
+	/* One in hand, two days after a call: the second has none, on a day that nobody knows yet. */
+	{"stock runs out before an undated dose",
+         SYRINGE MEDICINE KIT "\nitem: id=a; medicine=examplin; at=20:00; start=call; end=days 2\n"
+                              "dose: from=1; dose=250 mcg\n" PLAN "dispensed: product=kit; count=1; expires=2027-03\n",
+         "case:5:20: caution: what is in hand of 'kit' runs out before the dose of day 2; more must be got by then "
+         "[stock-short]\n"},
+	/* 26 h may pass and 24 h do; a third dose of a third of a vial would be its third use. */
+	{"a third use of a shared one",
+         SYRINGE MEDICINE KIT "; policy=P-12; keep=72 h\n" DAYS(3) "dose: from=1; dose=80 mcg; split=yes\n" PLAN,
+         "case:5:20: note: the rest of the 'kit' opened for the last split dose of examplin has no second dose; it is "
+         "thrown away [rest-thrown-away]\n"},
 };
 
 static void says_what_is_wrong(void **state)
@@ -731,7 +914,7 @@ static const char *random_script(struct arena *arena, uint64_t *seed)
 {
 	int n_products = 1 + (int)below(seed, 3);
 	bool split = below(seed, 2) == 0;
-	const char *script = SYRINGE MEDICINE;
+	const char *script = SYRINGE "syringe: id=syringe-10; capacity=10; step=0.025\n" MEDICINE;
 	for (int i = 0; i < n_products; i++)
 		script = arena_printf(arena, "%s%s", script, random_product(arena, seed, i));
 	script = arena_printf(arena,

@@ -20,6 +20,7 @@ struct opened {
 	int size;
 	int lot; /* -1: got */
 	int64_t rest;
+	int64_t given;     /* by its last use */
 	int64_t day, time; /* of its first use */
 	bool before;       /* open before the first dose */
 	bool second_to_come;
@@ -31,6 +32,7 @@ struct use {
 	size_t container;
 	bool joins;
 	int64_t lost;
+	int64_t injections;
 };
 
 struct slow {
@@ -69,7 +71,7 @@ static struct search_cost cost_of(const struct slow *slow)
 	cost.wasted = in_all;
 	for (size_t i = 0; i < slow->n_uses; i++) {
 		const struct opened *opened = &slow->opened[slow->uses[i].container];
-		cost.injections += !slow->uses[i].joins;
+		cost.injections += slow->uses[i].injections;
 		cost.changes += product >= 0 && product != size_of(slow, opened)->product;
 		product = size_of(slow, opened)->product;
 	}
@@ -142,11 +144,20 @@ static bool lives(const struct slow *slow, const struct opened *opened, const st
 	       (opened->time == dose->time && dose->day - opened->day + 1 <= size->life);
 }
 
-/* The largest part that leaves something the next one can give. */
-static int64_t largest_part(const struct search_size *size, int64_t there, int64_t need)
+/* One injection, or two where it is more than one place takes. */
+static int64_t places_for(const struct search_dose *dose, int size, int64_t amount)
 {
+	return dose->at_once[size] > 0 && amount > dose->at_once[size] ? 2 : 1;
+}
+
+/* The largest part that leaves something the next one can give. */
+static int64_t largest_part(const struct slow *slow, size_t dose, int index, int64_t there, int64_t need)
+{
+	const struct search_size *size = &slow->problem->sizes[index];
 	int64_t largest = 0;
-	for (int64_t part = 1; part < need && part + size->loss <= there; part++) {
+	for (int64_t part = 1; part < need; part++) {
+		if (part + size->loss * places_for(&slow->problem->doses[dose], index, part) > there)
+			continue;
 		bool step = part % size->step == 0 || (size->whole && part == size->content && size->loss == 0);
 		if (step && part >= size->least && need - part >= size->least)
 			largest = part;
@@ -154,14 +165,29 @@ static int64_t largest_part(const struct search_size *size, int64_t there, int64
 	return largest;
 }
 
+/* `lost` goes with each injection. */
 static void use_and_go_on(struct slow *slow, size_t dose, int container, int64_t amount, int64_t lost, bool joins,
                           int64_t served, int64_t in_group)
 {
 	struct opened *opened = &slow->opened[container];
 	struct opened before = *opened;
 	int64_t need = slow->problem->doses[dose].need[opened->size];
-	opened->rest -= amount + lost;
-	slow->uses[slow->n_uses++] = (struct use){dose, (size_t)container, joins, lost};
+	int64_t places = places_for(&slow->problem->doses[dose], opened->size, amount);
+	int64_t injections = joins ? 0 : places;
+	if (joins && !size_of(slow, opened)->counted) {
+		/* All that is in one liquid is given together: in two places as soon as it is more than one takes. */
+		int64_t together = amount;
+		for (size_t i = slow->n_uses; i-- > 0 && slow->uses[i].dose == dose;) {
+			together += slow->opened[slow->uses[i].container].given;
+			if (!slow->uses[i].joins)
+				break;
+		}
+		injections = places_for(&slow->problem->doses[dose], opened->size, together) -
+		             places_for(&slow->problem->doses[dose], opened->size, together - amount);
+	}
+	opened->given = amount;
+	opened->rest -= amount + places * lost;
+	slow->uses[slow->n_uses++] = (struct use){dose, (size_t)container, joins, places * lost, injections};
 	int open = slow->open;
 	if (opened->rest == 0 && slow->open == container)
 		slow->open = -1;
@@ -182,8 +208,9 @@ static bool joins_handful(const struct slow *slow, size_t dose, const struct sea
 	return use->dose == dose && size_of(slow, &slow->opened[use->container])->product == size->product;
 }
 
-/* Opens one, of a lot or to be got, and takes what it can from it. */
-static void slow_open(struct slow *slow, size_t dose, int size, int lot, int64_t served, int last, int64_t in_group)
+/* Opens one, of a lot or to be got, and takes what it can from it; `in_one` liquid with the one before. */
+static void slow_open(struct slow *slow, size_t dose, int size, int lot, int64_t served, int last, int64_t in_group,
+                      bool in_one)
 {
 	const struct search_size *record = &slow->problem->sizes[size];
 	const struct search_dose *asked = &slow->problem->doses[dose];
@@ -191,7 +218,6 @@ static void slow_open(struct slow *slow, size_t dose, int size, int lot, int64_t
 	int open = slow->open;
 	bool piece = record->kind == SEARCH_PIECES;
 	bool joins = joins_handful(slow, dose, record);
-	bool in_one = record->kind == SEARCH_ONCE && last == size && in_group > 0 && in_group < record->together;
 	if (slow->n_opened >= MOST_OPENED || slow->n_uses >= MOST_USES || need <= 0)
 		return;
 	if (served > 0 && !in_one &&
@@ -208,13 +234,14 @@ static void slow_open(struct slow *slow, size_t dose, int size, int lot, int64_t
 		                   size_of(slow, &slow->opened[open])->product == record->product &&
 		                   need >= record->content;
 		int64_t loss = record->kind == SEARCH_MANY ? record->loss : 0;
-		int64_t amount = need + loss <= record->content ? need
-		                 : record->kind == SEARCH_MANY  ? largest_part(record, record->content, need)
-		                                                : record->content;
+		int64_t all = need + loss * places_for(asked, size, need);
+		int64_t amount = all <= record->content        ? need
+		                 : record->kind == SEARCH_MANY ? largest_part(slow, dose, size, record->content, need)
+		                                               : record->content;
 		bool may = amount == need || record->span || (record->kind == SEARCH_ONCE && record->together > 1);
 		bool thrown = record->kind == SEARCH_ONCE && amount < record->content;
 		slow->open = keeps_piece ? open : -1;
-		if (record->kind != SEARCH_ONCE && amount == need && amount + loss < record->content)
+		if (record->kind != SEARCH_ONCE && amount == need && all < record->content)
 			slow->open = container;
 		if (record->kind == SEARCH_MANY && amount < need && !record->span)
 			may = false;
@@ -222,7 +249,7 @@ static void slow_open(struct slow *slow, size_t dose, int size, int lot, int64_t
 			use_and_go_on(slow, dose, container, amount, loss, joins || in_one, served,
 			              in_one ? in_group + 1 : 1);
 		bool shares = record->shares && asked->twin && asked->gap <= record->keep && served == 0 &&
-		              need + record->loss <= record->content;
+		              need + record->loss * places_for(asked, size, need) <= record->content;
 		if (shares) {
 			opened->second_to_come = true;
 			opened->twin_dose = dose + 1;
@@ -236,6 +263,15 @@ static void slow_open(struct slow *slow, size_t dose, int size, int lot, int64_t
 	slow->open = open;
 }
 
+static void slow_open_either_way(struct slow *slow, size_t dose, int size, int lot, int64_t served, int last,
+                                 int64_t in_group)
+{
+	const struct search_size *record = &slow->problem->sizes[size];
+	if (record->kind == SEARCH_ONCE && last == size && in_group > 0 && in_group < record->together)
+		slow_open(slow, dose, size, lot, served, last, in_group, true);
+	slow_open(slow, dose, size, lot, served, last, in_group, false);
+}
+
 static void slow_rest(struct slow *slow, size_t dose, int64_t served, int last, int64_t in_group)
 {
 	const struct search_problem *problem = slow->problem;
@@ -246,9 +282,9 @@ static void slow_rest(struct slow *slow, size_t dose, int64_t served, int last, 
 			continue;
 		for (int lot = 0; lot < (int)problem->sizes[size].n_lots; lot++)
 			if (slow->left_in_lot[size][lot] > 0)
-				slow_open(slow, dose, size, lot, served, last, in_group);
+				slow_open_either_way(slow, dose, size, lot, served, last, in_group);
 		if (problem->doses[dose].get[size])
-			slow_open(slow, dose, size, -1, served, last, in_group);
+			slow_open_either_way(slow, dose, size, -1, served, last, in_group);
 	}
 	/* A divided piece gives the end of a dose, after whole ones of its own product. */
 	if (slow->open < 0 || served == 0)
@@ -278,11 +314,12 @@ static void slow_dose(struct slow *slow, size_t dose)
 		bool lasts = need > 0 && lives(slow, open, asked) &&
 		             (size->kind != SEARCH_ONCE || (open->second_to_come && open->twin_dose == dose));
 		int64_t loss = size->kind == SEARCH_PIECES ? 0 : size->loss;
-		int64_t part = lasts && size->kind == SEARCH_MANY && size->span && open->rest < need + loss
-		                       ? largest_part(size, open->rest, need)
+		int64_t part = lasts && size->kind == SEARCH_MANY && size->span &&
+		                               open->rest < need + loss * places_for(asked, open->size, need)
+		                       ? largest_part(slow, dose, open->size, open->rest, need)
 		                       : 0;
 		int was_open = slow->open;
-		if (lasts && open->rest >= need + loss) {
+		if (lasts && open->rest >= need + loss * places_for(asked, open->size, need)) {
 			if (size->kind == SEARCH_ONCE)
 				slow->open = -1;
 			use_and_go_on(slow, dose, was_open, need, loss, false, 0, 0);
@@ -319,6 +356,7 @@ struct course {
 	struct search_dose doses[MOST_DOSES];
 	int64_t needs[MOST_DOSES][MOST_SIZES];
 	bool gets[MOST_DOSES][MOST_SIZES];
+	int64_t at_once[MOST_DOSES][MOST_SIZES];
 };
 
 static int64_t any(uint64_t *seed, int64_t least, int64_t most)
@@ -401,13 +439,17 @@ static void random_doses(uint64_t *seed, struct course *course)
 	bool listed = one_in(seed, 4);
 	bool split = one_in(seed, 3);
 	int64_t need = any(seed, 1, 7);
+	int64_t at_once = one_in(seed, 3) ? any(seed, 2, 4) : 0;
 	for (size_t i = 0; i < problem->n_doses; i++) {
 		struct search_dose *dose = &course->doses[i];
 		if (one_in(seed, 3))
 			need = any(seed, 1, 7);
 		day += any(seed, 0, 2);
-		*dose = (struct search_dose){
-			.need = course->needs[i], .get = course->gets[i], .day = day, .calendar = day};
+		*dose = (struct search_dose){.need = course->needs[i],
+		                             .get = course->gets[i],
+		                             .at_once = course->at_once[i],
+		                             .day = day,
+		                             .calendar = day};
 		if (i > 0 && (course->doses[i - 1].time != 0 || one_in(seed, 8))) {
 			dose->time = 1;
 			dose->calendar = any(seed, 0, 2);
@@ -427,6 +469,9 @@ static void random_doses(uint64_t *seed, struct course *course)
 			bool serves = !listed || !one_in(seed, 3);
 			course->needs[i][j] = !serves ? 0 : unlike ? any(seed, 1, 7) : need;
 			course->gets[i][j] = serves && !course->sizes[j].part_used && !one_in(seed, listed ? 3 : 40);
+			bool places =
+				at_once > 0 && !course->sizes[j].counted && course->sizes[j].kind != SEARCH_PIECES;
+			course->at_once[i][j] = places ? at_once : 0;
 			/* Of what is part-used a dose needs as much as of a new one of the product, which come before it. */
 			for (size_t k = 0; k < j && course->sizes[j].part_used; k++)
 				if (course->sizes[k].product == course->sizes[j].product)
@@ -474,7 +519,8 @@ static void describe(const struct search_problem *problem)
 		printf("dose %zu: time %d day %d calendar %d split %d twin %d gap %d:", i, dose->time, (int)dose->day,
 		       (int)dose->calendar, dose->split, dose->twin, (int)dose->gap);
 		for (size_t j = 0; j < problem->n_sizes; j++)
-			printf(" %d%s", (int)dose->need[j], dose->get[j] ? "" : "!");
+			printf(" %d%s of at most %d", (int)dose->need[j], dose->get[j] ? "" : "!",
+			       (int)dose->at_once[j]);
 		printf("\n");
 	}
 	printf("open %d open_end %d\n", problem->open, problem->open_end);
@@ -670,11 +716,12 @@ static void what_is_done_is_counted_as_it_is(void **state)
 	static const struct search_done done = {.lot = 0, .amount = 2, .leaves = 2, .opens = true};
 	static const int64_t need[] = {2, 2};
 	static const bool get[] = {true, true};
+	static const int64_t at_once[] = {0, 0};
 	static const struct search_dose doses[] = {
-		{.need = need, .get = get, .day = 2, .calendar = 2, .done = &done, .n_done = 1},
-		{.need = need, .get = get, .day = 3, .calendar = 3, .done = &done, .n_done = 1},
-		{.need = need, .get = get, .day = 4, .calendar = 4},
-		{.need = need, .get = get, .day = 5, .calendar = 5}};
+		{.need = need, .get = get, .at_once = at_once, .day = 2, .calendar = 2, .done = &done, .n_done = 1},
+		{.need = need, .get = get, .at_once = at_once, .day = 3, .calendar = 3, .done = &done, .n_done = 1},
+		{.need = need, .get = get, .at_once = at_once, .day = 4, .calendar = 4},
+		{.need = need, .get = get, .at_once = at_once, .day = 5, .calendar = 5}};
 	static const struct search_problem problem = {
 		.sizes = sizes, .n_sizes = 2, .doses = doses, .n_doses = 4, .open = -1};
 	for (size_t promising = 1; promising < 4; promising++) {

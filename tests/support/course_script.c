@@ -331,6 +331,7 @@ static void add_medicine(struct script *script, const struct line *line)
 	                              .purpose = stated_text(script, line, "purpose"),
 	                              .missed = stated_text(script, line, "missed"),
 	                              .limits = limits_of(script, line),
+	                              .two_sites = yes(line, "two_sites"),
 	                              .place = line->place};
 	const char *route = value_of(line, "route");
 	for (size_t i = 0; route && i < sizeof routes / sizeof routes[0]; i++)
