@@ -39,8 +39,8 @@ struct running running_of(struct build *build, struct speaker *speaker);
 /* The variant a dose's draw belongs to. */
 const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index);
 
-/* True where a container is opened for the draw; what was opened before is mixed already. */
-bool draw_opens(const struct draw *draw);
+/* True where both halves are drawn at once, and the second syringe is closed and kept. */
+bool dose_drawn_at_once(const struct dose *dose);
 
 /* True when both are measured alike: same product, amount, line and syringe. */
 bool draws_alike(const struct draw *a, const struct draw *b);

@@ -9,6 +9,7 @@
 #include "handout/handout.h"
 
 #include "handout/build.h"
+#include "plan/draw.h"
 
 #include <assert.h>
 #include <string.h>
@@ -17,14 +18,6 @@ static bool same_mark(const struct mark *a, const struct mark *b)
 {
 	return a->line == b->line && a->syringe == b->syringe && a->all == b->all &&
 	       rational_compare(a->at, b->at) == 0;
-}
-
-bool draw_opens(const struct draw *draw)
-{
-	for (size_t i = 0; i < draw->n_containers; i++)
-		if (draw->containers[i].opens)
-			return true;
-	return false;
 }
 
 /* Powder is mixed once: a later draw from the same vial has no liquid to add. */

@@ -69,6 +69,11 @@ bool given_by_needle(const struct draw *draw, const struct item *item)
 	return draw->measure != MEASURE_COUNT && route_by_needle(item->medicine->route);
 }
 
+bool dose_drawn_at_once(const struct dose *dose)
+{
+	return dose->half != HALF_NONE && dose->n_draws > 0 && dose->draws[0].product->share.how == SHARE_TWO_SYRINGES;
+}
+
 bool draw_swaps_needles(const struct draw *draw)
 {
 	if (draw->measure != MEASURE_SYRINGE || draw->product->container == CONTAINER_PREFILLED_SYRINGE)

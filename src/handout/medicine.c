@@ -2,6 +2,7 @@
  * medicine.c - one sheet for doses that are measured alike: get ready, then draw and inject.
  */
 #include "handout/build.h"
+#include "plan/draw.h"
 
 #include <inttypes.h>
 #include <string.h>
@@ -42,16 +43,20 @@ static const struct thing *thing_named(const char *name)
 	return NULL;
 }
 
-static int64_t thing_count(const char *name, const struct draw *draw)
+static int64_t thing_count(const char *name, const struct variant *variant)
 {
+	const struct draw *draw = variant->draw;
 	bool is_container = strcmp(name, "vial") == 0 || strcmp(name, "mixed-vial") == 0 ||
 	                    strcmp(name, "solution-vial") == 0 || strcmp(name, "ampoule") == 0 ||
 	                    strcmp(name, "filled-syringe") == 0;
 	if (is_container)
 		return (int64_t)draw->n_containers;
-	bool two_syringes = draw->has_add && draw->add.syringe != draw->mark.syringe;
-	if (strcmp(name, "thick-needle") == 0 && two_syringes)
-		return 2;
+	bool two_syringes = draw_two_syringes(draw);
+	bool at_once = dose_drawn_at_once(variant->dose);
+	if (strcmp(name, "thick-needle") == 0)
+		return 1 + two_syringes + at_once;
+	if (strcmp(name, "syringe") == 0 && at_once)
+		return in_liquid_syringe(draw->product) ? 1 : 2;
 	/* One wipe for the skin, one for a rubber top. */
 	bool rubber = draw->product->container == CONTAINER_POWDER_VIAL ||
 	              draw->product->container == CONTAINER_SOLUTION_VIAL || draw->product->container == CONTAINER_PEN;
@@ -93,7 +98,7 @@ static void fill_lay_out(struct build *build, const struct variant *variant, str
 		const struct thing *thing = thing_named(entry);
 		if (!holds || thing == NULL)
 			continue;
-		int64_t count = thing_count(entry, variant->draw);
+		int64_t count = thing_count(entry, variant);
 		struct value syringe = {"syringe", syringe_of_thing(build, entry, variant->draw)};
 		lay_out = arena_more(build->arena, lay_out, sheet->n_lay_out, sizeof *lay_out);
 		lay_out[sheet->n_lay_out++] =

@@ -77,6 +77,12 @@ static struct split_label label_of(struct build *build, const struct variant *va
 	};
 }
 
+/* What is kept is the vial, or a syringe that was drawn at once. */
+static const char *say_kept(struct build *build, const struct dose *first, const char *vial, const char *syringe)
+{
+	return say0(build->speaker, dose_drawn_at_once(first) ? syringe : vial);
+}
+
 static void fill_labels(struct build *build, const struct variant *variant, struct split_sheet *sheet)
 {
 	struct split_label *labels = NULL;
@@ -87,7 +93,7 @@ static void fill_labels(struct build *build, const struct variant *variant, stru
 		labels = arena_more(build->arena, labels, sheet->n_labels, sizeof *labels);
 		labels[sheet->n_labels++] = label_of(build, variant, dose);
 	}
-	sheet->labels_heading = say0(build->speaker, "split.labels_heading");
+	sheet->labels_heading = say_kept(build, variant->dose, "split.labels_heading", "split.labels_heading_syringe");
 	sheet->labels = labels;
 }
 
@@ -104,9 +110,9 @@ static void fill_halves(struct build *build, const struct dose *first, const str
 {
 	struct speaker *speaker = build->speaker;
 	sheet->first = (struct split_half){say0(speaker, "split.first"), moment(build, first),
-	                                   say0(speaker, "split.first_foot")};
+	                                   say_kept(build, first, "split.first_foot", "split.first_foot_syringe")};
 	sheet->second = (struct split_half){say0(speaker, "split.second"), second == NULL ? "" : moment(build, second),
-	                                    say0(speaker, "split.second_foot")};
+	                                    say_kept(build, first, "split.second_foot", "split.second_foot_syringe")};
 }
 
 static void fill_between(struct build *build, const struct variant *variant, const struct dose *first,

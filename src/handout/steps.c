@@ -6,6 +6,8 @@
  */
 #include "handout/build.h"
 
+#include "plan/draw.h"
+
 #include <string.h>
 
 struct facts {
@@ -40,10 +42,15 @@ static bool add_line(const struct facts *facts)
 	return facts->draw->has_add;
 }
 
-/* The liquid is measured with one syringe, the dose with another. */
 static bool two_syringes(const struct facts *facts)
 {
-	return facts->draw->has_add && facts->draw->add.syringe != facts->draw->mark.syringe;
+	return draw_two_syringes(facts->draw);
+}
+
+/* The liquid comes in a syringe that adds it, and another draws the medicine. */
+static bool liquid_apart(const struct facts *facts)
+{
+	return two_syringes(facts) && facts->product->diluent.comes_as == LIQUID_SYRINGE;
 }
 
 static bool swaps(const struct facts *facts)
@@ -64,6 +71,11 @@ static bool whole(const struct facts *facts)
 static bool split(const struct facts *facts)
 {
 	return facts->dose->half != HALF_NONE;
+}
+
+static bool at_once(const struct facts *facts)
+{
+	return dose_drawn_at_once(facts->dose);
 }
 
 /* Something stays in a container that is thrown away after this draw. */
@@ -181,10 +193,12 @@ static const struct {
 	{"liquid-ampoule", liquid_in_ampoule},
 	{"add-line", add_line},
 	{"two-syringes", two_syringes},
+	{"liquid-apart", liquid_apart},
 	{"swap", swaps},
 	{"fixed-needle", fixed_needle},
 	{"whole", whole},
 	{"split", split},
+	{"at-once", at_once},
 	{"leaves-rest", leaves_rest},
 	{"opens", opens},
 	{"multi-dose", multi_dose},

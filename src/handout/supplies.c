@@ -51,6 +51,7 @@ static const struct {
 	[KIT_NEEDLE_GIVING] = {PICTURE_THIN_NEEDLE, "kit.needle_giving"},
 	[KIT_NEEDLE_PEN] = {PICTURE_PEN_NEEDLE, "kit.needle_pen"},
 	[KIT_SWAB] = {PICTURE_WIPE, "kit.swab"},
+	[KIT_CAP] = {PICTURE_EMPTY_SYRINGE, "kit.cap"},
 	[KIT_SHARPS_BOX] = {PICTURE_SHARPS_BOX, "kit.sharps_box"},
 };
 

@@ -212,6 +212,24 @@ static bool make_count(struct making *making)
 	return check_count(making);
 }
 
+/* ---- what a draw takes ---- */
+
+bool draw_opens(const struct draw *draw)
+{
+	for (size_t i = 0; i < draw->n_containers; i++)
+		if (draw->containers[i].opens)
+			return true;
+	return false;
+}
+
+bool draw_two_syringes(const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	bool liquid_apart = product->container == CONTAINER_POWDER_VIAL && product->diluent.given &&
+	                    product->diluent.comes_as == LIQUID_SYRINGE && !in_liquid_syringe(product);
+	return (draw->has_add && draw->add.syringe != draw->mark.syringe) || (liquid_apart && draw_opens(draw));
+}
+
 /* ---- one draw ---- */
 
 struct draw draw_blank(const struct draw_request *request)

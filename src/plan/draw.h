@@ -91,6 +91,18 @@ struct draw_request {
  */
 bool draw_make(struct arena *arena, const struct draw_request *request, struct draw *draw, struct findings *findings);
 
+/* True where the medicine is drawn back into the very syringe that its liquid comes in. */
+bool in_liquid_syringe(const struct product *product);
+
+/*
+ * True where the liquid goes in with one syringe and the dose out with another: the liquid is measured with a syringe of
+ * its own, or comes in one that does not take the medicine back. Once it is mixed, one syringe is enough.
+ */
+bool draw_two_syringes(const struct draw *draw);
+
+/* True where a container is opened for the draw. */
+bool draw_opens(const struct draw *draw);
+
 /*
  * The smallest number of equal injections that would fit the named syringe, or else the largest in stock with room for
  * air, for the refusal. 0: none does.

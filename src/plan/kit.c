@@ -1,5 +1,7 @@
 #include "plan/kit.h"
 
+#include "plan/draw.h"
+
 #include <string.h>
 
 /* The rows so far; there are few kinds of anything in one course. */
@@ -40,12 +42,6 @@ static bool is_vial(const struct product *product)
 	return product->container == CONTAINER_POWDER_VIAL || product->container == CONTAINER_SOLUTION_VIAL;
 }
 
-/* The liquid is measured with one syringe, the dose with another: each has a thick needle of its own. */
-static bool two_syringes(const struct draw *draw)
-{
-	return draw->has_add && draw->add.syringe != draw->mark.syringe;
-}
-
 /* A prefilled syringe is its own; the liquid is measured with the same syringe where one serves both. */
 static void count_syringes(struct kit_list *list, const struct draw *draw)
 {
@@ -53,7 +49,7 @@ static void count_syringes(struct kit_list *list, const struct draw *draw)
 		return;
 	if (draw->mark.syringe)
 		row_of(list, KIT_SYRINGE, draw->mark.syringe, NULL)->needed++;
-	if (two_syringes(draw))
+	if (draw->has_add && draw->add.syringe != draw->mark.syringe)
 		row_of(list, KIT_SYRINGE, draw->add.syringe, NULL)->needed++;
 }
 
@@ -66,7 +62,8 @@ static void count_needles(struct kit_list *list, const struct draw *draw)
 	}
 	bool fixed = draw->mark.syringe && draw->mark.syringe->fixed_needle;
 	if (product->mixing_needle.given && product->container != CONTAINER_PREFILLED_SYRINGE)
-		row_of(list, KIT_NEEDLE_MIXING, NULL, &product->mixing_needle)->needed += two_syringes(draw) ? 2 : 1;
+		row_of(list, KIT_NEEDLE_MIXING, NULL, &product->mixing_needle)->needed +=
+			draw_two_syringes(draw) ? 2 : 1;
 	if (product->giving_needle.given && !fixed)
 		row_of(list, KIT_NEEDLE_GIVING, NULL, &product->giving_needle)->needed++;
 }
@@ -80,7 +77,7 @@ static void count_swabs(struct kit_list *list, const struct draw *draw)
 	if (product->container == CONTAINER_PEN)
 		swabs->needed++;
 	if (is_vial(product))
-		swabs->needed += (int64_t)draw->n_containers + (two_syringes(draw) ? 1 : 0);
+		swabs->needed += (int64_t)draw->n_containers + (draw_two_syringes(draw) ? 1 : 0);
 	bool opens = draw->n_containers > 0 && draw->containers[0].opens;
 	if (opens && product->diluent.given && product->diluent.comes_as == LIQUID_VIAL)
 		swabs->needed++;
@@ -93,6 +90,13 @@ static void count_draw(struct kit_list *list, const struct draw *draw)
 	count_syringes(list, draw);
 	count_needles(list, draw);
 	count_swabs(list, draw);
+}
+
+/* The second of two syringes that are drawn at once is closed until its day. */
+static void count_cap(struct kit_list *list, const struct dose *dose)
+{
+	if (dose->half == HALF_SECOND && dose->n_draws > 0 && dose->draws[0].product->share.how == SHARE_TWO_SYRINGES)
+		row_of(list, KIT_CAP, NULL, NULL)->needed++;
 }
 
 /* Of a dose that a call will set, as many as any of its amounts takes. */
@@ -108,6 +112,7 @@ static void count_dose(struct kit_list *list, const struct dose *dose)
 	}
 	for (size_t i = 0; i < n; i++)
 		count_draw(list, &draws[i]);
+	count_cap(list, dose);
 }
 
 static void count_boxes(struct kit_list *list, const struct product_supply *supply)

@@ -60,9 +60,6 @@ const char *product_of(const struct making *making);
 /* A draw of which nothing is computed yet: every number is a zero that can be reckoned with. */
 struct draw draw_blank(const struct draw_request *request);
 
-/* True where the medicine is drawn back into the very syringe that its liquid comes in. */
-bool in_liquid_syringe(const struct product *product);
-
 /* Each does its part, and returns false with a stop where it cannot. */
 
 /* The dose in the product's own unit, into `content`. */

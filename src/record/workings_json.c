@@ -51,6 +51,14 @@ static const char *line_name(enum line_kind line)
 	return "stop";
 }
 
+/* What waits for the second of two doses: the container, or a syringe that was drawn at once. */
+static const char *kept_in(const struct container_use *use)
+{
+	if (use->then != THEN_KEEP || !use->has_by || use->by_day_only || !use->product->share.given)
+		return NULL;
+	return use->product->share.how == SHARE_TWO_SYRINGES ? "syringe" : "vial";
+}
+
 static json_t *json_of_use(struct json_writer *writer, const struct container_use *use)
 {
 	json_t *object = json_object();
@@ -64,6 +72,8 @@ static json_t *json_of_use(struct json_writer *writer, const struct container_us
 		if (!use->by_day_only)
 			by = arena_printf(writer->arena, "%s %s", by, clock_print(writer->arena, use->by_time));
 		set_text(object, "by", by);
+		if (kept_in(use) != NULL)
+			set_text(object, "kept_in", kept_in(use));
 	}
 	return object;
 }
