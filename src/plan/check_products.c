@@ -35,10 +35,23 @@ static void check_allergy(const struct checking *checking, const struct medicine
 
 /* ---- products that stand in for another ---- */
 
+static bool product_of_medicine(const struct medicine *medicine, const struct product *product)
+{
+	return product >= medicine->products && product < medicine->products + medicine->n_products;
+}
+
+/* The sheet would tell another medicine's name, limits and steps than what is in the box. */
 static void check_stand_in(const struct checking *checking, const struct item *item, const struct product *product,
                            struct place place)
 {
-	if (!item_lists_product(item, product) && !item_has_stand_in(item, product))
+	if (item_lists_product(item, product) || item_has_stand_in(item, product))
+		return;
+	if (!product_of_medicine(item->medicine, product))
+		findings_add(checking->findings, FINDING_STOP, "stand-in-not-approved", place,
+		             "'%s' is a product of another medicine than %s, which '%s' gives, and cannot stand in for "
+		             "it; stop the item and order the other medicine",
+		             product->id, item->medicine->name, item->id);
+	else
 		findings_add(checking->findings, FINDING_STOP, "stand-in-not-approved", place,
 		             "'%s' is not among the products of '%s', and is not approved to stand in for one; "
 		             "choose another, or have it approved with 'stands_in_for'",
@@ -55,11 +68,6 @@ static void check_changed_products(const struct checking *checking)
 }
 
 /* ---- two products of one medicine at home ---- */
-
-static bool product_of_medicine(const struct medicine *medicine, const struct product *product)
-{
-	return product >= medicine->products && product < medicine->products + medicine->n_products;
-}
 
 static const struct medicine *medicine_of(const struct clinic *clinic, const struct product *product)
 {

@@ -57,7 +57,7 @@ bool supply_plan(struct arena *arena, const struct plan *plan, const struct cour
 /* The item may be given from `product`, and it may be got: the item lists it, or lists none and it is the medicine's. */
 bool item_lists_product(const struct item *item, const struct product *product);
 
-/* `product` is approved to stand in for one that the item lists. */
+/* `product`, another one of the item's medicine, is approved to stand in for one that the item lists. */
 bool item_has_stand_in(const struct item *item, const struct product *product);
 
 #endif

@@ -52,6 +52,8 @@ static bool in_hand(const struct plan *plan, const struct product *product)
 
 bool item_has_stand_in(const struct item *item, const struct product *product)
 {
+	if (!product_of_medicine(item->medicine, product))
+		return false;
 	for (size_t i = 0; i < product->n_stands_in_for; i++) {
 		for (size_t j = 0; j < item->medicine->n_products; j++) {
 			const struct product *listed = &item->medicine->products[j];
@@ -125,9 +127,6 @@ static bool serves_any(const struct supply_problem *problem, const struct produc
 
 static void add_product(struct supply_problem *problem, const struct product *product)
 {
-	for (size_t i = 0; i < problem->n_products; i++)
-		if (problem->products[i].product == product)
-			return;
 	if (!serves_any(problem, product))
 		return;
 	problem->products =
@@ -135,14 +134,11 @@ static void add_product(struct supply_problem *problem, const struct product *pr
 	problem->products[problem->n_products++] = (struct supply_product){.product = product};
 }
 
-/* In the formulary's order; then what a change names from elsewhere in it. */
+/* In the formulary's order. */
 static bool list_products(struct supply_problem *problem)
 {
 	for (size_t i = 0; i < problem->medicine->n_products; i++)
 		add_product(problem, &problem->medicine->products[i]);
-	for (size_t i = 0; i < problem->plan->n_changes; i++)
-		if (problem->plan->changes[i].kind == CHANGE_PRODUCT)
-			add_product(problem, problem->plan->changes[i].product);
 	if (problem->n_products > 0)
 		return true;
 	findings_add(problem->findings, FINDING_STOP, "no-product", problem->medicine->place,

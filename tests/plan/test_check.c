@@ -287,17 +287,30 @@ static const struct row rows[] = {
          ""},
 	{"a change to a product that is approved to stand in",
          MEDICINE
-         "medicine: id=otherin\nproduct: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL; "
-         "stands_in_for=examplin-vial\n" ITEM "dose: from=1; dose=0.5 mg\n" PLAN
-         "change: item=a; from=2026-12-06; product=other-vial\n",
+         "product: id=examplin-other; container=solution-vial; strength=10 mg; volume=10 mL; "
+         "stands_in_for=examplin-vial\nitem: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 3; "
+         "products=examplin-vial\ndose: from=1; dose=0.5 mg\n" PLAN
+         "change: item=a; from=2026-12-06; product=examplin-other\n",
          ""},
+	{"a change to a product that nobody approved",
+         MEDICINE "product: id=examplin-other; container=solution-vial; strength=10 mg; volume=10 mL\n"
+                  "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 3; products=examplin-vial\n"
+                  "dose: from=1; dose=0.5 mg\n" PLAN "change: item=a; from=2026-12-06; product=examplin-other\n",
+         "case:8:1: stop: 'examplin-other' is not among the products of 'a', and is not approved to stand in for one; "
+         "choose another, or have it approved with 'stands_in_for' [stand-in-not-approved]\n"},
 	{"a change to a product of another medicine",
          MEDICINE
          "medicine: id=otherin\nproduct: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL\n" ITEM
          "dose: from=1; dose=0.5 mg\n" PLAN "change: item=a; from=2026-12-06; product=other-vial\n",
-         "case:9:1: stop: 'other-vial' is not among the products of 'a', and is not approved to stand in for one; "
-         "choose "
-         "another, or have it approved with 'stands_in_for' [stand-in-not-approved]\n"},
+         "case:9:1: stop: 'other-vial' is a product of another medicine than examplin, which 'a' gives, and cannot "
+         "stand in for it; stop the item and order the other medicine [stand-in-not-approved]\n"},
+	{"a product of another medicine that says it stands in",
+         MEDICINE
+         "medicine: id=otherin\nproduct: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL; "
+         "stands_in_for=examplin-vial\n" ITEM "dose: from=1; dose=0.5 mg\n" PLAN
+         "change: item=a; from=2026-12-06; product=other-vial\n",
+         "case:9:1: stop: 'other-vial' is a product of another medicine than examplin, which 'a' gives, and cannot "
+         "stand in for it; stop the item and order the other medicine [stand-in-not-approved]\n"},
 
 	/* ---- the plan as a whole ---- */
 	{"a version that does not rise",

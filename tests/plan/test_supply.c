@@ -6,6 +6,7 @@
  */
 #include "plan/supply.h"
 
+#include "plan/draw.h"
 #include "support/cases.h"
 #include "support/course_script.h"
 #include "support/published.h"
@@ -451,6 +452,12 @@ static const struct whole_plan whole_plans[] = {
 		 1) "dose: from=1; dose=25 mg\n" PLAN,
          "", "1: 13 mg from vial 1 opened, leaves 17 mg, kept + 12 mg from vial 1, leaves 5 mg\n",
          "vial: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 5 mg discarded, 0 mg left\n"},
+	/* 1.7 mL: 0.85 mL has a line on the syringe of hundredths, which is as good as it gets; 0.9 + 0.8 on that of tenths. */
+	{"two places: halves on another syringe are nearer",
+         TENTHS SYRINGE TWO "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=3 mL\n" DAYS(
+		 1) "dose: from=1; dose=17 mg\n" PLAN,
+         "", "1: 8.5 mg from vial 1 opened, leaves 21.5 mg, kept + 8.5 mg from vial 1, leaves 13 mg\n",
+         "vial: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 13 mg discarded, 0 mg left\n"},
 	/* Each draw loses 0.1 mL, 1 mg. Day 1: 24 + 2 of 50 leave 24; the second needs 26, so it opens another. */
 	{"two places: both lose what a draw loses",
          TENTHS TWO
@@ -914,7 +921,10 @@ static const char *random_script(struct arena *arena, uint64_t *seed)
 {
 	int n_products = 1 + (int)below(seed, 3);
 	bool split = below(seed, 2) == 0;
-	const char *script = SYRINGE "syringe: id=syringe-10; capacity=10; step=0.025\n" MEDICINE;
+	const char *script = SYRINGE "syringe: id=syringe-10; capacity=10; step=0.025\n";
+	script =
+		arena_printf(arena, "%s%s", script,
+	                     below(seed, 3) == 0 ? "medicine: id=examplin; site_most=1 mL; two_sites=yes\n" : MEDICINE);
 	for (int i = 0; i < n_products; i++)
 		script = arena_printf(arena, "%s%s", script, random_product(arena, seed, i));
 	script = arena_printf(arena,
@@ -936,6 +946,7 @@ struct tally {
 	int64_t number;
 	struct quantity left;
 	const struct dose *first;
+	const struct dose *last;
 	size_t doses;
 };
 
@@ -948,7 +959,7 @@ static struct tally *tally_of(struct tally *tallies, size_t *n, const struct con
 	assert_true(*n < MOST_USED);
 	assert_true(use->opens);
 	struct quantity all = use->product->strength.quantity;
-	tallies[*n] = (struct tally){use->product, use->number, all, dose, 0};
+	tallies[*n] = (struct tally){use->product, use->number, all, dose, NULL, 0};
 	return &tallies[(*n)++];
 }
 
@@ -961,7 +972,8 @@ static void check_use(const struct course *course, struct tally *tally, const st
 	assert_true(quantity_subtract(tally->left, use->lost, &tally->left));
 	assert_true(tally->left.number.numerator >= 0);
 	assert_true(quantity_same(tally->left, use->leaves));
-	tally->doses++;
+	tally->doses += tally->last != dose;
+	tally->last = dose;
 	bool many = product->in_use.given || product->container == CONTAINER_PEN;
 	if (!many && dose->half == HALF_NONE)
 		assert_int_equal(tally->doses, 1);
@@ -973,6 +985,35 @@ static void check_use(const struct course *course, struct tally *tally, const st
 	for (size_t i = 0; i < course->plan->n_dispensed && use->in_hand && !dose->open; i++)
 		if (course->plan->dispensed[i].product == product)
 			assert_true(date_compare(dose->clock_date, course->plan->dispensed[i].expires.date) <= 0);
+}
+
+/* Its line gives just this, at one place no more than that takes; without a date nothing of it has a day. */
+static void check_draw(const struct dose *dose, const struct draw *draw)
+{
+	const struct stated_quantity *most = &dose->item->medicine->limits.site_most;
+	struct rational volume;
+	assert_true(quantity_same(draw->given, draw->dose));
+	for (size_t i = 0; i < draw->n_containers; i++)
+		assert_false(dose->open && (draw->containers[i].has_by || dose->date.year != 0));
+	if (draw->measure != MEASURE_SYRINGE)
+		return;
+	assert_true(dose_volume(draw->product, draw->dose, draw->concentration, &volume));
+	assert_true(rational_compare(volume, draw->mark.at) == 0);
+	if (most->given)
+		assert_true(quantity_compare((struct quantity){volume, UNIT_ML}, most->quantity) <= 0);
+}
+
+/* As many as the days ordered, each day once and in turn. */
+static void check_days(const struct course *course, int days)
+{
+	assert_int_equal(course->n_doses, days);
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = &course->doses[i];
+		assert_int_equal(dose->n, i + 1);
+		assert_int_equal(dose->day, i + 1);
+		if (!dose->open)
+			assert_int_equal(date_difference(dose->clock_date, course->doses[0].clock_date), i);
+	}
 }
 
 static void check_dose(const struct course *course, const struct dose *dose, struct tally *tallies, size_t *n)
@@ -987,6 +1028,7 @@ static void check_dose(const struct course *course, const struct dose *dose, str
 			assert_true(quantity_add(takes, use->takes, &takes));
 		}
 		assert_true(quantity_same(takes, draw->dose));
+		check_draw(dose, draw);
 		assert_true(quantity_add(sum, draw->dose, &sum));
 	}
 	assert_true(quantity_same(sum, dose->ordered));
@@ -1011,11 +1053,18 @@ static void check_counts(const struct course *course, const struct tally *tallie
 	assert_int_equal(needed, n);
 }
 
+static bool given_in_two(const struct dose *dose)
+{
+	return dose->n_draws > 1 && dose->draws[0].measure == MEASURE_SYRINGE &&
+	       dose->draws[0].containers[0].product == dose->draws[1].containers[0].product &&
+	       dose->draws[0].containers[0].number == dose->draws[1].containers[0].number;
+}
+
 static void random_plans_obey_the_laws(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
 	uint64_t seed = 20261204;
-	int served = 0, halves = 0, several = 0;
+	int served = 0, halves = 0, several = 0, open = 0, in_two = 0;
 	for (int i = 0; i < RANDOM_PLANS; i++) {
 		struct findings findings = findings_in(arena);
 		struct tally tallies[MOST_USED];
@@ -1023,11 +1072,14 @@ static void random_plans_obey_the_laws(void **state)
 		const struct plan *plan = script_plan(arena, random_script(arena, &seed));
 		const struct course *course = course_of(arena, plan, &findings);
 		assert_non_null(course);
-		bool planned = course->n_supplies > 0;
+		check_days(course, (int)plan->protocol->items[0].horizon.quantity.number.numerator);
+		bool planned = course->n_supplies > 0 && !findings_stop(&findings);
 		for (size_t j = 0; j < course->n_doses && planned; j++) {
 			check_dose(course, course->by_time[j], tallies, &n);
 			halves += course->by_time[j]->half == HALF_SECOND;
 			several += course->by_time[j]->n_draws > 1;
+			open += course->by_time[j]->open;
+			in_two += given_in_two(course->by_time[j]);
 		}
 		if (planned)
 			check_counts(course, tallies, n);
@@ -1040,6 +1092,8 @@ static void random_plans_obey_the_laws(void **state)
 	assert_true(served > RANDOM_PLANS / 2);
 	assert_true(halves > 20);
 	assert_true(several > 100);
+	assert_true(open > 100);
+	assert_true(in_two > 30);
 }
 
 /* The same plan spoken from a later day, in place of itself: nothing but the day differs. */
