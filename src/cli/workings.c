@@ -32,7 +32,10 @@ static void print_rows(struct session *session, const struct check_sheet *sheet)
 	for (size_t i = 0; i < sheet->n_rows; i++) {
 		const struct check_row *row = &sheet->rows[i];
 		const char *mark = row->mark.number != NULL ? mark_words_plain(session->run, row->mark) : row->result;
-		printf("%s (%s): %s\n", row->name, row->detail, mark == NULL ? "" : mark);
+		if (*row->detail == '\0')
+			printf("%s: %s\n", row->name, mark == NULL ? "" : mark);
+		else
+			printf("%s (%s): %s\n", row->name, row->detail, mark == NULL ? "" : mark);
 		print_formula(row);
 		for (size_t j = 0; j < row->n_notes; j++)
 			printf("    %s\n", row->notes[j]);

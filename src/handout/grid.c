@@ -433,6 +433,14 @@ static bool any_new_amount(const struct grid *grid)
 	return false;
 }
 
+static bool all_end(const struct course *course)
+{
+	for (size_t i = 0; i < course->n_runs; i++)
+		if (course->runs[i].open || course->runs[i].unless_sooner || course->runs[i].end != ITEM_ENDS)
+			return false;
+	return true;
+}
+
 const struct grid *grid_of(struct build *build)
 {
 	struct grid *grid = arena_alloc(build->arena, sizeof *grid);
@@ -442,6 +450,7 @@ const struct grid *grid_of(struct build *build)
 	fill_groups(build, grid, &draft);
 	fill_rows(build, grid, &draft);
 	fill_waiting(build, grid);
+	grid->ends = all_end(build->course);
 	if (any_new_amount(grid))
 		grid->new_legend = say0(build->speaker, "grid.new_legend");
 	return grid;

@@ -233,6 +233,7 @@ struct grid {
 	const struct grid_waiting *waiting;
 	size_t n_waiting;
 	const char *new_legend; /* "a new dose starts here"; NULL: none does */
+	bool ends;              /* every course ends within it: nothing is to wait for */
 };
 
 /* ---- one medicine ---- */

@@ -531,7 +531,7 @@ static const char *foot_next(const struct grid_work *work, size_t range, const s
 		            next_page(work, range, set));
 	if (!several_pages(work, rows))
 		return NULL;
-	return say1(composer->speaker, "grid.after_last", "day",
+	return say1(composer->speaker, work->grid->ends ? "grid.last_day" : "grid.after_last", "day",
 	            number_words(composer, work->grid->rows[rows->first + rows->n - 1].day));
 }
 

@@ -176,10 +176,13 @@ static struct used_container *container_of(struct telling *telling, const struct
 	return container;
 }
 
-/* The one in which something is left after the last dose and which nothing made to be thrown away. */
+/*
+ * The one in which something is left after the last dose and which nothing made to be thrown away. It is kept where the
+ * end is open; at a known end nobody needs it any more.
+ */
 static void find_open_at_end(struct telling *telling)
 {
-	if (telling->best.open < 0)
+	if (telling->best.open < 0 || !telling->problem.search.open_end)
 		return;
 	for (size_t i = telling->n_containers; i-- > 0;) {
 		struct used_container *container = &telling->containers[i];

@@ -314,7 +314,8 @@ static const struct whole_plan whole_plans[] = {
          "3: 225 units from pen-900 1, leaves 225 units, kept until 2026-12-31\n"
          "4: 225 units from pen-900 1, leaves 0 units\n",
          "pen-900: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 units discarded, 0 units left\n"},
-	/* 5 x 225 = 1,125. In hand 900; 225 are wanted more: one of 300 and not another of 900. 75 are left. */
+	/* 5 x 225 = 1,125. In hand 900; 225 are wanted more: one of 300 and not another of 900. The course ends, so
+	 * the 75 that are left are thrown away. */
 	{"mixed sizes: a small pen is got beside the large one in hand",
          MEDICINE PEN("pen-300", "300") PEN("pen-900", "900")
                  DAYS(5) "dose: from=1; dose=225 units\n" PLAN "dispensed: product=pen-900; count=1; expires=2027-03\n",
@@ -325,8 +326,8 @@ static const struct whole_plan whole_plans[] = {
          "2: 225 units from pen-900 1 in hand, leaves 450 units, kept until 2026-12-31\n"
          "3: 225 units from pen-900 1 in hand, leaves 225 units, kept until 2026-12-31\n"
          "4: 225 units from pen-900 1 in hand, leaves 0 units\n"
-         "5: 225 units from pen-300 1 opened, leaves 75 units, kept until 2027-01-04\n",
-         "pen-300: 1 needed, 0 dispensed, 1 to get from 2026-12-08, 0 units discarded, 75 units left\n"
+         "5: 225 units from pen-300 1 opened, leaves 75 units\n",
+         "pen-300: 1 needed, 0 dispensed, 1 to get from 2026-12-08, 75 units discarded, 0 units left\n"
          "pen-900: 1 needed, 1 dispensed, 0 to get, 0 units discarded, 0 units left\n"},
 	/*
 	 * 75 are left in the old one, opened on the 1st: 150 more come from a new one. The end is open, so what is left is no
@@ -350,8 +351,8 @@ static const struct whole_plan whole_plans[] = {
          "then "
          "[stock-short]\n",
          "1: 75 units from pen 1 in hand, leaves 75 units\n"
-         "2: 75 units from pen 2 opened, leaves 225 units, kept until 2027-01-01\n",
-         "pen: 2 needed, 1 dispensed, 1 to get from 2026-12-05, 75 units discarded, 225 units left\n"},
+         "2: 75 units from pen 2 opened, leaves 225 units\n",
+         "pen: 2 needed, 1 dispensed, 1 to get from 2026-12-05, 300 units discarded, 0 units left\n"},
 	/* It may be used where it is in hand; what is wanted more is the item's own. */
 	{"an approved stand-in at home is used up and not got",
          MEDICINE PEN(
@@ -409,8 +410,8 @@ static const struct whole_plan whole_plans[] = {
          "",
          "1: 4 inserts from pack 1 opened, leaves 6 inserts, kept\n"
          "2: 4 inserts from pack 1, leaves 2 inserts, kept\n"
-         "3: 2 inserts from pack 1, leaves 0 inserts & 2 inserts from pack 2 opened, leaves 8 inserts, kept\n",
-         "pack: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 0 inserts discarded, 8 inserts left\n"},
+         "3: 2 inserts from pack 1, leaves 0 inserts & 2 inserts from pack 2 opened, leaves 8 inserts\n",
+         "pack: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 8 inserts discarded, 0 inserts left\n"},
 	/* One and a half tablets a day: the second day takes a whole one and the other half. */
 	{"the other half of a tablet is taken next",
          MEDICINE "product: id=tablets; container=counted; strength=1 tablet; halves=yes\n" DAYS(
@@ -427,8 +428,8 @@ static const struct whole_plan whole_plans[] = {
          "",
          "1: 45 units from pen 1 opened, leaves 53 units, kept\n"
          "2: 45 units from pen 1, leaves 6 units\n"
-         "3: 45 units from pen 2 opened, leaves 53 units, kept\n",
-         "pen: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 6 units discarded, 53 units left\n"},
+         "3: 45 units from pen 2 opened, leaves 53 units\n",
+         "pen: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 59 units discarded, 0 units left\n"},
 	/* What is opened for undated doses has no day to be kept until. */
 	{"undated doses have a time of their own",
          MEDICINE PEN("pen", "300") "item: id=a; medicine=examplin; at=20:00; start=call; end=days 2\n"
@@ -770,8 +771,8 @@ static const struct replacing {
          "1: 225 units from pen-900 1 opened, leaves 675 units, kept until 2026-12-31\n"
          "2: 225 units from pen-900 1, leaves 450 units, kept until 2026-12-31\n"
          "3: 100 units from pen-900 1, leaves 350 units, kept until 2026-12-31\n"
-         "4: 100 units from pen-900 1, leaves 250 units, kept until 2026-12-31\n",
-         "pen-900: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 units discarded, 250 units left\n"},
+         "4: 100 units from pen-900 1, leaves 250 units\n",
+         "pen-900: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 250 units discarded, 0 units left\n"},
 	/*
 	 * One day of 225 and one of 75 are one pen of 300, and that is open. Two days at 300 more: a plan made afresh opens
 	 * one of 900 (225 + 75 + 300 + 300 = 900) and wastes nothing. But 300 was opened: 225 + 75, then two more of 300.
@@ -829,8 +830,8 @@ static const struct replacing {
                                     "end=days 29\ndose: from=1; dose=75 units\n" SPEAKS(05),
          "",
          "1: 75 units from pen 1 opened, leaves 225 units\n"
-         "2: 75 units from pen 2 opened, leaves 225 units, kept until 2027-01-28\n",
-         "pen: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 225 units discarded, 225 units left\n"},
+         "2: 75 units from pen 2 opened, leaves 225 units\n",
+         "pen: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 450 units discarded, 0 units left\n"},
 	/* The end was open: days after the horizon, and the day on which a call came, are no news of what is past. */
 	{"days that the first sheet did not know are no contradiction",
          MEDICINE PEN("pen", "300") UNTIL_TOLD(1) "dose: from=1; dose=150 units\n" PLAN,
@@ -856,8 +857,8 @@ static const struct replacing {
          "and what is in use [past-changed]\n",
          "1: 150 units from pen-900 1 opened, leaves 750 units, kept until 2026-12-31\n"
          "2: 300 units from pen-900 1, leaves 450 units, kept until 2026-12-31\n"
-         "3: 300 units from pen-900 1, leaves 150 units, kept until 2026-12-31\n",
-         "pen-900: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 units discarded, 150 units left\n"},
+         "3: 300 units from pen-900 1, leaves 150 units\n",
+         "pen-900: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 150 units discarded, 0 units left\n"},
 	{"a past dose that is not there any more",
          MEDICINE PEN("pen", "300") DAYS(3) "dose: from=1; dose=150 units\n" PLAN,
          MEDICINE PEN("pen", "300")

@@ -20,8 +20,7 @@ and a DRAW is one of
 
 with a USE as in `some-vial #1 takes 5 mg leaves 9 mg keep by 2026-03-29`.
 
-`NAME = words` lets later rows write $NAME. A row that ends in `leaves AMOUNT over` is the last of a course that ends:
-what is left may be kept or thrown away. A '#' that begins a line begins the working. A row too many or too few, on
+`NAME = words` lets later rows write $NAME. A '#' that begins a line begins the working. A row too many or too few, on
 either side, is a difference.
 """
 import datetime
@@ -105,14 +104,6 @@ def said_supply(supply):
             f"to get {supply['to_get']} | thrown away {supply['discarded']}")
 
 
-def as_over(actual, expected):
-    """The program's row as the table puts it, where the table leaves open what becomes of the rest."""
-    for row in expected:
-        if row.endswith(" over") and re.fullmatch(re.escape(row[:-4]) + r"(discard|keep by [\d-]+)", actual):
-            return row
-    return actual
-
-
 def unmatched(expected, findings):
     """Each finding of the table must be there, and no other stop or caution."""
     left = [f for f in findings if f["level"] in ("stop", "caution") and f["code"] not in UNTESTED_FINDINGS]
@@ -135,7 +126,6 @@ def main():
     actual += sorted(said_supply(supply) for supply in workings["supplies"])
     rows = [row for row in expected if not row.startswith(("finding ", "supply "))]
     rows += sorted(row for row in expected if row.startswith("supply "))
-    actual = [as_over(row, rows) for row in actual]
     wrong = [line for line in difflib.ndiff(rows, actual) if line[0] in "+-"]
     wrong += unmatched([row for row in expected if row.startswith("finding ")], workings["findings"])
     if wrong:

@@ -23,6 +23,7 @@ for table in "$regimens"/expected/*.txt; do
 	plan=$(basename "$table" .txt)
 	workings "$plan"
 	passes "$plan: as worked out by hand" as_by_hand "$table" "$plan"
+	passes "$plan: its pages can be made" "$program" check "$regimens/clinic/plans/$plan.yaml"
 done
 
 # The same wall-clock time 36 h earlier is wrong when the clocks go back in between: 19:30 summer time is 18:30 UTC, and
