@@ -40,8 +40,8 @@ static const struct written_answer *written_for(const struct written_answers *wr
 	return NULL;
 }
 
-/* A number may be written with the unit that stands beside the blank. */
-static bool same_number(struct session *session, const char *text, struct rational wanted)
+/* A number may be written with its unit, and with no other: '20 mL' is not line 20. */
+static bool same_number(struct session *session, const char *text, struct rational wanted, enum unit unit)
 {
 	struct rational number;
 	struct quantity quantity;
@@ -49,6 +49,7 @@ static bool same_number(struct session *session, const char *text, struct ration
 	if (number_read(session->run, text, DECIMAL_POINT, &number, &fault))
 		return rational_compare(number, wanted) == 0;
 	return quantity_read(session->run, text, DECIMAL_POINT, &quantity, &fault) &&
+	       unit_converts(quantity.unit, unit) && quantity_in(quantity, unit, &quantity) &&
 	       rational_compare(quantity.number, wanted) == 0;
 }
 
@@ -57,7 +58,7 @@ static bool agrees(struct session *session, const struct blind_answer *answer, c
 	struct clock_time clock;
 	switch (answer->kind) {
 	case ANSWER_NUMBER:
-		return same_number(session, text, answer->number);
+		return same_number(session, text, answer->number, answer->unit);
 	case ANSWER_CLOCK:
 		return clock_read(text, &clock) && clock_compare(clock, answer->clock) == 0;
 	case ANSWER_WEEKDAY:

@@ -72,6 +72,16 @@ static void print_workings(struct session *session, struct made *made)
 		print_rows(session, sheet);
 }
 
+/* A program that reads the object finds in it why there is nothing. */
+static void print_refused(struct session *session, const char *path, const struct made *made)
+{
+	const char *slash = strrchr(path, '/');
+	const char *name = slash == NULL ? path : slash + 1;
+	const char *plan = made->plan != NULL ? made->plan->id : name;
+	findings_sort(&session->findings);
+	fputs(refused_workings_json(session->patient, plan, &session->findings), stdout);
+}
+
 enum exit_code command_workings(struct session *session)
 {
 	const struct options *options = session->options;
@@ -80,7 +90,10 @@ enum exit_code command_workings(struct session *session)
 		return usage_fault("'workings' takes one plan: fillmark workings PLAN [--json | --blind -o FILE.pdf | "
 		                   "--compare ANSWERS.csv]");
 	struct made made = {.clinic = NULL};
-	if (session_record(session, options->operands[0], &made)) {
+	if (!session_record(session, options->operands[0], &made)) {
+		if (options->json)
+			print_refused(session, options->operands[0], &made);
+	} else {
 		if (options->json)
 			fputs(record_workings_json(session->patient, made.record), stdout);
 		else if (options->blind)

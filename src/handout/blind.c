@@ -59,11 +59,15 @@ static void ask(struct blinding *blinding, const char *key, const char *unit, st
 	blinding->answers->list = blinding->list;
 }
 
-static void ask_number(struct blinding *blinding, const char *key, const char *unit, struct rational number)
+/* `printed` stands after the blank, or NULL; with a number goes no other unit than `unit`. */
+static void ask_number(struct blinding *blinding, const char *key, const char *printed, struct rational number,
+                       enum unit unit)
 {
-	ask(blinding, key, unit,
-	    (struct blind_answer){
-		    .kind = ANSWER_NUMBER, .number = number, .text = say_number(blinding->build->staff, number)});
+	ask(blinding, key, printed,
+	    (struct blind_answer){.kind = ANSWER_NUMBER,
+	                          .number = number,
+	                          .unit = unit,
+	                          .text = say_number(blinding->build->staff, number)});
 }
 
 static void end_row(struct blinding *blinding)
@@ -130,33 +134,55 @@ static void ask_line(struct blinding *blinding, const struct draw *draw)
 		ask(blinding, "blind.line", NULL,
 		    (struct blind_answer){.kind = ANSWER_ALL, .text = say0(blinding->build->staff, "mark.all")});
 	else
-		ask_number(blinding, "blind.line", NULL, draw->mark.number);
+		ask_number(blinding, "blind.line", NULL, draw->mark.number,
+		           draw->mark.syringe->unit_scale ? UNIT_SYRINGE_UNIT : UNIT_ML);
 }
 
-static void add_variant(struct blinding *blinding, const struct variant *variant)
+static void add_draw(struct blinding *blinding, const char *name, const struct draw *draw)
 {
-	struct build *build = blinding->build;
-	const struct draw *draw = variant->draw;
-	begin_row(blinding,
-	          arena_printf(build->arena, "%s, %s", variant->item->medicine->name,
-	                       variant_days(build, build->staff, variant)),
-	          amount(build, draw->dose));
+	begin_row(blinding, name, amount(blinding->build, draw->dose));
 	label_inputs(blinding, draw);
 	switch (draw->measure) {
 	case MEASURE_SYRINGE:
 		if (draw->mark.syringe != NULL)
 			syringe_input(blinding, draw->mark.syringe);
-		ask_number(blinding, "blind.volume", "mL", draw->volume);
+		ask_number(blinding, "blind.volume", "mL", draw->volume, UNIT_ML);
 		ask_line(blinding, draw);
 		break;
 	case MEASURE_DIAL:
-		ask_number(blinding, "blind.dial_to", NULL, draw->dial.number);
+		ask_number(blinding, "blind.dial_to", NULL, draw->dial.number, draw->dial.unit);
 		break;
 	case MEASURE_COUNT:
-		ask_number(blinding, "blind.count", NULL, draw->count.number);
+		ask_number(blinding, "blind.count", NULL, draw->count.number, draw->count.unit);
 		break;
 	}
 	end_row(blinding);
+}
+
+static void add_variant(struct blinding *blinding, const struct variant *variant)
+{
+	struct build *build = blinding->build;
+	add_draw(blinding,
+	         arena_printf(build->arena, "%s, %s", variant->item->medicine->name,
+	                      variant_days(build, build->staff, variant)),
+	         variant->draw);
+}
+
+/* Every amount that a call may set has its own row, once for all days of its step. */
+static void add_options(struct blinding *blinding)
+{
+	const struct course *course = blinding->build->course;
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = &course->doses[i];
+		if (i > 0 && dose->options == course->doses[i - 1].options)
+			continue;
+		for (size_t j = 0; j < dose->n_options; j++)
+			for (size_t k = 0; k < dose->options[j].n_draws; k++)
+				add_draw(blinding,
+				         say1(blinding->build->staff, "check.if_called", "name",
+				              dose->item->medicine->name),
+				         &dose->options[j].draws[k]);
+	}
 }
 
 static void add_use_by(struct blinding *blinding, const struct variant *variant)
@@ -209,7 +235,7 @@ static void add_times(struct blinding *blinding)
 		begin_row(blinding, say0(build->staff, "blind.elapsed"), build->plan->zone->name);
 		event_input(blinding, check->from);
 		event_input(blinding, check->to);
-		ask_number(blinding, "blind.hours", unit_name(UNIT_HOUR, false), check->hours);
+		ask_number(blinding, "blind.hours", unit_name(UNIT_HOUR, false), check->hours, UNIT_HOUR);
 		end_row(blinding);
 	}
 }
@@ -235,7 +261,7 @@ static void add_supply(struct blinding *blinding, const struct product_supply *s
 	if (supply->product->in_use.given)
 		input(blinding,
 		      say1(build->staff, "blind.in_use", "time", amount(build, supply->product->in_use.quantity)));
-	ask_number(blinding, "blind.needed", NULL, rational_of(supply->needed, 1));
+	ask_number(blinding, "blind.needed", NULL, rational_of(supply->needed, 1), UNIT_NONE);
 	end_row(blinding);
 }
 
@@ -260,6 +286,7 @@ static void add_rows(struct blinding *blinding)
 	struct build *build = blinding->build;
 	for (size_t i = 0; i < build->n_variants; i++)
 		add_variant(blinding, &build->variants[i]);
+	add_options(blinding);
 	for (size_t i = 0; i < build->n_variants; i++)
 		add_use_by(blinding, &build->variants[i]);
 	add_times(blinding);

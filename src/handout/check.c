@@ -224,6 +224,25 @@ static void add_variants(struct build *build, struct rows *rows)
 	}
 }
 
+/* What a call may set: each amount of a step once, with the line it would be drawn to. */
+static void add_options(struct build *build, struct rows *rows)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (i > 0 && dose->options == build->course->doses[i - 1].options)
+			continue;
+		for (size_t j = 0; j < dose->n_options; j++)
+			for (size_t k = 0; k < dose->options[j].n_draws; k++) {
+				const struct draw *draw = &dose->options[j].draws[k];
+				struct working working = {.row.name = say1(build->staff, "check.if_called", "name",
+				                                           dose->item->medicine->name),
+				                          .row.detail = amount(build, draw->dose)};
+				fill_working(build, draw, &working);
+				add_row(build, rows, working.row);
+			}
+	}
+}
+
 /* ---- times and counts ---- */
 
 static void add_one_use_by(struct build *build, struct rows *rows, const struct variant *variant,
@@ -377,6 +396,7 @@ const struct check_sheet *check_sheet_of(struct build *build)
 	sheet->heads[3] = say0(staff, "check.head_checked");
 	add_changes(build, &rows);
 	add_variants(build, &rows);
+	add_options(build, &rows);
 	add_use_by(build, &rows);
 	add_times(build, &rows);
 	add_supplies(build, &rows);

@@ -485,6 +485,7 @@ struct blind_answer {
 	const char *asks; /* "Examplin, days 1 to 6: volume" */
 	enum answer_kind kind;
 	struct rational number;
+	enum unit unit; /* of the number; UNIT_NONE: it has none */
 	struct clock_time clock;
 	enum weekday weekday;
 	const char *text; /* as it would be printed */

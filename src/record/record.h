@@ -46,4 +46,7 @@ const char *record_code(struct arena *arena, const char *digest);
 /* `workings --json`: one object, as in the README. Ends with a newline. */
 const char *record_workings_json(struct arena *arena, const struct record *record);
 
+/* The same for a plan that is refused: no code, no state, no doses; the findings say why. */
+const char *refused_workings_json(struct arena *arena, const char *plan, const struct findings *findings);
+
 #endif

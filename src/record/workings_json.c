@@ -126,11 +126,11 @@ static json_t *json_of_draw(struct json_writer *writer, const struct draw *draw)
 	return object;
 }
 
-static json_t *json_of_draws(struct json_writer *writer, const struct dose *dose)
+static json_t *json_of_draws(struct json_writer *writer, const struct draw *draws, size_t n)
 {
 	json_t *list = json_array();
-	for (size_t i = 0; i < dose->n_draws; i++) {
-		const struct draw *draw = &dose->draws[i];
+	for (size_t i = 0; i < n; i++) {
+		const struct draw *draw = &draws[i];
 		if (draw->measure == MEASURE_SYRINGE && draw->has_add)
 			json_array_append_new(list, json_of_add(writer, draw));
 		json_array_append_new(list, json_of_draw(writer, draw));
@@ -139,15 +139,32 @@ static json_t *json_of_draws(struct json_writer *writer, const struct dose *dose
 }
 
 /* What is given is the sum over the draws; it differs from the order only by a stated rounding. */
-static const char *given(struct json_writer *writer, const struct dose *dose)
+static const char *given(struct json_writer *writer, struct quantity ordered, const struct draw *draws, size_t n)
 {
-	struct quantity sum = dose->ordered;
-	for (size_t i = 0; i < dose->n_draws; i++)
+	struct quantity sum = ordered;
+	for (size_t i = 0; i < n; i++)
 		if (i == 0)
-			sum = dose->draws[i].given;
-		else if (!quantity_add(sum, dose->draws[i].given, &sum))
+			sum = draws[i].given;
+		else if (!quantity_add(sum, draws[i].given, &sum))
 			return NULL;
 	return plain(writer, sum);
+}
+
+static json_t *json_of_option(struct json_writer *writer, const struct dose_option *option)
+{
+	json_t *object = json_object();
+	set_text(object, "dose", plain(writer, option->amount));
+	set_text(object, "given", given(writer, option->amount, option->draws, option->n_draws));
+	json_object_set_new(object, "draws", json_of_draws(writer, option->draws, option->n_draws));
+	return object;
+}
+
+static json_t *json_of_options(struct json_writer *writer, const struct dose *dose)
+{
+	json_t *list = json_array();
+	for (size_t i = 0; i < dose->n_options; i++)
+		json_array_append_new(list, json_of_option(writer, &dose->options[i]));
+	return list;
 }
 
 static json_t *json_of_dose(struct json_writer *writer, const struct dose *dose)
@@ -161,8 +178,10 @@ static json_t *json_of_dose(struct json_writer *writer, const struct dose *dose)
 	set_text(object, "time", dose->has_time ? clock_print(writer->arena, dose->time) : NULL);
 	bool known = dose->amount != DOSE_BY_CALL;
 	set_text(object, "dose", known ? plain(writer, dose->ordered) : NULL);
-	set_text(object, "given", known ? given(writer, dose) : NULL);
-	json_object_set_new(object, "draws", json_of_draws(writer, dose));
+	set_text(object, "given", known ? given(writer, dose->ordered, dose->draws, dose->n_draws) : NULL);
+	json_object_set_new(object, "draws", json_of_draws(writer, dose->draws, dose->n_draws));
+	if (dose->n_options > 0)
+		json_object_set_new(object, "may_become", json_of_options(writer, dose));
 	return object;
 }
 
@@ -189,6 +208,24 @@ static json_t *json_of_finding(const struct finding *finding)
 	return object;
 }
 
+static json_t *json_of_findings(const struct findings *findings)
+{
+	json_t *list = json_array();
+	for (size_t i = 0; i < findings->n; i++)
+		json_array_append_new(list, json_of_finding(&findings->list[i]));
+	return list;
+}
+
+/* The object's text; the object is given up. */
+static const char *text_of_json(struct arena *arena, json_t *object)
+{
+	char *text = json_dumps(object, JSON_INDENT(1));
+	const char *copy = arena_printf(arena, "%s\n", text);
+	free(text);
+	json_decref(object);
+	return copy;
+}
+
 const char *record_workings_json(struct arena *arena, const struct record *record)
 {
 	const struct course *course = record->course;
@@ -196,7 +233,6 @@ const char *record_workings_json(struct arena *arena, const struct record *recor
 	json_t *object = json_object();
 	json_t *doses = json_array();
 	json_t *supplies = json_array();
-	json_t *findings = json_array();
 	set_text(object, "plan", course->plan->id);
 	set_text(object, "code", record->code);
 	set_text(object, "state", record->is_signed ? "signed" : "draft");
@@ -204,14 +240,20 @@ const char *record_workings_json(struct arena *arena, const struct record *recor
 		json_array_append_new(doses, json_of_dose(&writer, &course->doses[i]));
 	for (size_t i = 0; i < course->n_supplies; i++)
 		json_array_append_new(supplies, json_of_supply(&writer, &course->supplies[i]));
-	for (size_t i = 0; i < record->findings->n; i++)
-		json_array_append_new(findings, json_of_finding(&record->findings->list[i]));
 	json_object_set_new(object, "doses", doses);
 	json_object_set_new(object, "supplies", supplies);
-	json_object_set_new(object, "findings", findings);
-	char *text = json_dumps(object, JSON_INDENT(1));
-	const char *copy = arena_printf(arena, "%s\n", text);
-	free(text);
-	json_decref(object);
-	return copy;
+	json_object_set_new(object, "findings", json_of_findings(record->findings));
+	return text_of_json(arena, object);
+}
+
+const char *refused_workings_json(struct arena *arena, const char *plan, const struct findings *findings)
+{
+	json_t *object = json_object();
+	set_text(object, "plan", plan);
+	set_text(object, "code", NULL);
+	set_text(object, "state", NULL);
+	json_object_set_new(object, "doses", json_array());
+	json_object_set_new(object, "supplies", json_array());
+	json_object_set_new(object, "findings", json_of_findings(findings));
+	return text_of_json(arena, object);
 }

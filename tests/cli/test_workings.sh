@@ -1,0 +1,79 @@
+#!/bin/bash
+# Workings: amounts that a call may set have their lines; a refused plan has its reasons; a second check minds units.
+set -uo pipefail
+. tests/support/tap.sh
+. tests/support/cli.sh
+
+folder=$(copy_samples workings)
+plan=$folder/plans/ione.yaml
+
+# --- What a call may set
+
+# 375 units in 1.4 mL and 0.1 mL of powder are 250 units in 1 mL: 150 units are 0.6 mL, 187.5 are 0.75, 225 are 0.9.
+may_become='{call: {en: "after the scan"}}, may_become: [150 units, 187.5 units, 225 units]'
+sed -i "s/dose: 187.5 units/dose: $may_become/" "$plan"
+
+ends 0 "a plan with amounts that a call sets" "$program" workings --json "$plan"
+python3 -c '
+import json, sys
+doses = [dose for dose in json.load(sys.stdin)["doses"] if dose["item"] == "growth"]
+for dose in doses:
+    print(dose["n"], dose["dose"], *("{}: {} {}".format(one["dose"], one["draws"][-1]["volume_exact"], one["draws"][-1]["mark"])
+                                     for one in dose.get("may_become", [])), sep=" | ")
+' <"$scratch/out" >"$scratch/options"
+holds "each amount has its line" "$scratch/options" \
+	"6 | None | 150 units: 3/5 0.6 mL | 187.5 units: 3/4 0.75 mL | 225 units: 9/10 0.9 mL"
+holds "a known amount has none" "$scratch/options" "4 | 150 units"
+ends 0 "the same to read" "$program" workings "$plan"
+sed 's/\xc2\xa0/ /g' "$scratch/out" >"$scratch/text"
+holds "each amount is worked out" "$scratch/text" "Vacuprine, if a call sets it (150 units): 0.6 mL" \
+	"Vacuprine, if a call sets it (187.5 units): 0.75 mL" "Vacuprine, if a call sets it (225 units): 0.9 mL"
+lacks "a row without a detail has no empty bracket" "$scratch/text" "()"
+
+code() {
+	"$program" workings --json "$plan" 2>/dev/null | sed -n 's/^ "code": "\(.*\)",$/\1/p'
+}
+before=$(code)
+sed -i 's/187.5 units, 225 units\]/200 units, 225 units]/' "$plan"
+passes "another amount that a call may set is another sheet" test "$before" != "$(code)"
+# 226 units are 0.904 mL, between two lines; 250 are over the item's most, 225.
+sed 's/200 units, 225 units\]/200 units, 226 units]/' "$plan" >"$folder/plans/between.yaml"
+ends 1 "an amount between two lines" "$program" workings --json "$folder/plans/between.yaml"
+holds "is refused where it is written" "$scratch/err" "between.yaml:9:129: stop: " "[volume-between-lines]"
+sed 's/200 units, 225 units\]/200 units, 250 units]/' "$plan" >"$folder/plans/over.yaml"
+ends 1 "an amount over the limit" "$program" workings --json "$folder/plans/over.yaml"
+holds "is refused where it is written" "$scratch/err" \
+	"over.yaml:9:129: stop: 250 units is over the most allowed, 225 units, for Vacuprine"
+
+# --- Refused: the object all the same, with the reasons and without doses
+
+passes "the object is JSON, with no doses and the finding" python3 -c '
+import json, sys
+object = json.load(sys.stdin)
+assert object["plan"] == "over" and object["code"] is None and object["state"] is None, object
+assert object["doses"] == [] and object["supplies"] == [], object
+assert [(f["level"], f["code"], f["line"], f["column"]) for f in object["findings"]] == \
+       [("stop", "dose-over-limit", 9, 129)], object["findings"]
+' <"$scratch/out"
+ends 3 "a plan that is not there" "$program" workings --json "$folder/plans/nobody.yaml"
+holds "has an object as well" "$scratch/out" '"plan": "nobody.yaml"' '"code": "file-unreadable"'
+ends 1 "to read, a refused plan has nothing" "$program" workings "$folder/plans/over.yaml"
+same "nothing on standard output" "" "$(cat "$scratch/out")"
+
+# --- A second check with a unit that is not the blank's: 20 syringe units are 0.2 mL and line 20.
+
+answer() {
+	printf 'blank,answer\n1a,%s\n1b,%s\n' "$1" "$2" >"$scratch/answers.csv"
+	"$program" workings "$folder/plans/mara.yaml" --compare "$scratch/answers.csv" 2>&1 | grep answer-differs >"$scratch/differs"
+}
+answer "0.2 mL" 20
+same "the unit beside the blank" "" "$(cat "$scratch/differs")"
+answer "0.2" "20 syringe units"
+same "the unit of the scale" "" "$(cat "$scratch/differs")"
+answer "0.2 mg" 20
+holds "a mass where a volume is asked for" "$scratch/differs" "'0.2 mg' for blank 1a"
+answer 0.2 "20 mL"
+holds "a volume for a line in units" "$scratch/differs" "'20 mL' for blank 1b"
+answer 0.2 "20 mg"
+holds "a mass for a line" "$scratch/differs" "'20 mg' for blank 1b"
+tap_end
