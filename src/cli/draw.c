@@ -14,8 +14,8 @@
 struct question {
 	struct session *session;
 	struct bare_draw bare;
-	const struct syringe *syringes;
-	size_t n_syringes;
+	const struct clinic *clinic; /* or what the program brings, where none is named */
+	const char *language;
 };
 
 static bool fault(struct question *question, const char *option, const struct quantity_fault *why)
@@ -112,11 +112,9 @@ static bool set_syringe(struct question *question, const char *text)
 {
 	if (text == NULL)
 		return true;
-	for (size_t i = 0; i < question->n_syringes; i++)
-		if (strcmp(question->syringes[i].id, text) == 0) {
-			question->bare.syringe = &question->syringes[i];
-			return true;
-		}
+	question->bare.syringe = clinic_syringe(question->clinic, text);
+	if (question->bare.syringe != NULL)
+		return true;
 	const char *colon = strchr(text, ':');
 	if (colon != NULL)
 		return set_scale(question, text, colon);
@@ -126,32 +124,27 @@ static bool set_syringe(struct question *question, const char *text)
 	return false;
 }
 
-/* A clinic's syringes where one is named, else those the program brings. */
-static bool find_syringes(struct question *question)
+/* A clinic's syringes and words where one is named, else those the program brings. */
+static bool find_clinic(struct question *question)
 {
+	static const char of_the_program[] = "en";
 	struct session *session = question->session;
-	const struct options *options = session->options;
-	const char *folder = options->clinic != NULL ? options->clinic : getenv("FILLMARK_CLINIC");
+	const char *folder = session->options->clinic != NULL ? session->options->clinic : getenv("FILLMARK_CLINIC");
+	enum load_status status = LOAD_GOOD;
 	if (folder != NULL && *folder != '\0') {
-		const struct clinic *clinic = session_clinic(session, ".");
-		if (clinic == NULL)
+		question->clinic = session_clinic(session, ".");
+		if (question->clinic == NULL)
 			return false;
-		question->syringes = clinic->syringes;
-		question->n_syringes = clinic->n_syringes;
-		question->bare.stock = clinic->stock;
-		question->bare.n_stock = clinic->n_stock;
-		question->bare.mark = clinic->mark;
-		return true;
+		question->language = question->clinic->languages[0];
+	} else {
+		question->language = of_the_program;
+		question->clinic = load_no_clinic(session->run, session->data_folder, question->language,
+		                                  &session->findings, &status);
+		session->failed = session->failed || status == LOAD_FAILED;
 	}
-	enum load_status status;
-	question->syringes = load_built_in_syringes(session->run, session->data_folder, &question->n_syringes,
-	                                            &session->findings, &status);
-	session->failed = session->failed || status == LOAD_FAILED;
-	const struct syringe **stock = arena_alloc(session->run, (question->n_syringes + 1) * sizeof *stock);
-	for (size_t i = 0; i < question->n_syringes; i++)
-		stock[i] = &question->syringes[i];
-	question->bare.stock = stock;
-	question->bare.n_stock = question->n_syringes;
+	question->bare.stock = question->clinic->stock;
+	question->bare.n_stock = question->clinic->n_stock;
+	question->bare.mark = question->clinic->mark;
 	return status == LOAD_GOOD;
 }
 
@@ -218,32 +211,45 @@ static bool kind_of_file(const char *path, enum drawing_kind *kind)
 	return *kind != DRAWING_PDF || ends_with(path, ".pdf");
 }
 
-static void write_drawing(struct session *session, const struct bare_answer *answer, enum drawing_kind kind)
+static struct figure_request figure_of(struct question *question, struct speaker *speaker,
+                                       const struct bare_answer *answer)
 {
-	const struct draw *draw = &answer->draw;
-	if (draw->measure != MEASURE_SYRINGE || draw->mark.syringe == NULL)
+	const struct syringe *syringe = answer->draw.mark.syringe;
+	struct mark_words mark = say_line(speaker, &answer->draw.mark);
+	struct value values[] = {{"dose", answer->dose},
+	                         {"volume", answer->volume},
+	                         {"mark", mark_words_plain(question->session->run, mark)},
+	                         {"syringe", answer->syringe}};
+	const char *caption = syringe->measured ? "draw.caption" : "draw.caption_unmeasured";
+	return (struct figure_request){.syringe = syringe,
+	                               .at = answer->draw.mark.at,
+	                               .mark = mark,
+	                               .caption = say(speaker, caption, values, sizeof values / sizeof *values),
+	                               .alt = say1(speaker, "draw.alt", "mark", values[2].text),
+	                               .language = question->language,
+	                               .decimal_mark = question->clinic->mark};
+}
+
+static void write_drawing(struct question *question, const struct bare_answer *answer, enum drawing_kind kind)
+{
+	struct session *session = question->session;
+	if (answer->draw.measure != MEASURE_SYRINGE || answer->draw.mark.syringe == NULL)
+		return;
+	struct speaker *speaker = speaker_new(session->run, question->clinic, question->language, &session->findings);
+	if (speaker == NULL)
 		return;
 	struct typesetter *typesetter =
 		typesetter_new(arena_printf(session->run, "%s/fonts", session->data_folder), &session->findings);
 	if (typesetter == NULL) {
 		session->failed = true;
-		return;
+	} else {
+		struct figure_request request = figure_of(question, speaker, answer);
+		struct drawing_options options = {.title = say0(speaker, "draw.title"), .language = question->language};
+		save_pages(session, session->options->output, kind, &options,
+		           figure_page(session->patient, typesetter, &request), 1);
 	}
-	bool units = draw->mark.syringe->unit_scale;
-	const char *number = number_print(session->run, draw->mark.number, DECIMAL_POINT);
-	struct figure_request request = {
-		.syringe = draw->mark.syringe,
-		.at = draw->mark.at,
-		.mark = {.before = units ? "line" : NULL, .number = number, .unit = units ? NULL : "mL"},
-		.caption = arena_printf(session->run, "%s in %s: %s (syringe %s%s)", answer->dose, answer->volume,
-	                                answer->mark, answer->syringe,
-	                                draw->mark.syringe->measured ? "" : ", not measured: go by the numbers"),
-		.alt = arena_printf(session->run, "Syringe filled to %s", answer->mark),
-		.language = "en"};
-	struct drawing_options options = {.title = "A syringe filled to its line", .language = "en"};
-	save_pages(session, session->options->output, kind, &options,
-	           figure_page(session->patient, typesetter, &request), 1);
 	typesetter_free(typesetter);
+	speaker_free(speaker);
 }
 
 static bool read_question(struct question *question)
@@ -255,7 +261,7 @@ static bool read_question(struct question *question)
 	good = read_stated(question, "--displacement", options->displacement, true, &question->bare.displacement) &&
 	       good;
 	good = read_concentration(question, options->concentration) && good;
-	return find_syringes(question) && set_syringe(question, options->syringe) && good;
+	return find_clinic(question) && set_syringe(question, options->syringe) && good;
 }
 
 enum exit_code command_draw(struct session *session)
@@ -277,6 +283,6 @@ enum exit_code command_draw(struct session *session)
 	else if (!refused || answer.volume != NULL)
 		print_text(&answer);
 	if (options->output != NULL && !refused)
-		write_drawing(session, &answer, kind);
+		write_drawing(&question, &answer, kind);
 	return session_report(session);
 }

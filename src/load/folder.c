@@ -156,17 +156,6 @@ static bool build_syringes(struct building *building)
 	return (own.raw || !own.file) && built_in.raw;
 }
 
-const struct syringe *load_built_in_syringes(struct arena *run, const char *data_folder, size_t *n,
-                                             struct findings *findings, enum load_status *status)
-{
-	struct loading loading = {run, findings, status};
-	const char *path = path_join(run, path_join(run, data_folder, "templates"), "syringes.yaml");
-	*n = 0;
-	*status = LOAD_GOOD;
-	struct loaded built_in = load_file(&loading, path, true, &schema_syringes);
-	return built_in.raw ? read_syringes(&built_in.reader, built_in.raw, true, NULL, n) : NULL;
-}
-
 static bool build_head(struct building *building, bool syringes_known)
 {
 	struct loaded head = load_file(&building->loading, own_path(building, "clinic.yaml"), true, &schema_clinic);
@@ -319,6 +308,31 @@ static void check_techniques(struct building *building)
 			refuse_unknown_name(&reader, "unknown-technique", "technique", &name, "", &nearest);
 		}
 	}
+}
+
+const struct clinic *load_no_clinic(struct arena *run, const char *data_folder, const char *language,
+                                    struct findings *findings, enum load_status *status)
+{
+	struct clinic *clinic = arena_alloc(run, sizeof *clinic);
+	struct wording *words = arena_alloc(run, sizeof *words);
+	struct building building = {.loading = {run, findings, status},
+	                            .templates = path_join(run, data_folder, "templates"),
+	                            .clinic = clinic};
+	*status = LOAD_GOOD;
+	clinic->mark = DECIMAL_POINT;
+	clinic->words = words;
+	clinic->n_words =
+		build_wording(&building, words_path(&building, building.templates, language), language, words);
+	struct loaded built_in =
+		load_file(&building.loading, built_in_path(&building, "syringes.yaml"), true, &schema_syringes);
+	if (built_in.raw)
+		clinic->syringes = read_syringes(&built_in.reader, built_in.raw, true, NULL, &clinic->n_syringes);
+	const struct syringe **stock = arena_alloc(run, (clinic->n_syringes + 1) * sizeof *stock);
+	for (size_t i = 0; i < clinic->n_syringes; i++)
+		stock[i] = &clinic->syringes[i];
+	clinic->stock = stock;
+	clinic->n_stock = clinic->n_syringes;
+	return clinic;
 }
 
 /* --- Seals and signatures --- */

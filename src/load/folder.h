@@ -24,9 +24,9 @@
 const struct clinic *load_clinic(struct arena *run, const char *folder, const char *data_folder,
                                  struct findings *findings, enum load_status *status);
 
-/* The syringes that the program brings, for a question without a clinic. */
-const struct syringe *load_built_in_syringes(struct arena *run, const char *data_folder, size_t *n,
-                                             struct findings *findings, enum load_status *status);
+/* What the program brings, for a question without a clinic: its syringes, all in stock, and its words in `language`. */
+const struct clinic *load_no_clinic(struct arena *run, const char *data_folder, const char *language,
+                                    struct findings *findings, enum load_status *status);
 
 /* The plan, in the patient arena; NULL where `status` is not LOAD_GOOD. */
 const struct plan *load_plan(struct arena *patient, const struct clinic *clinic, const char *path,

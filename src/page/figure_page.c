@@ -72,14 +72,18 @@ static struct tag tag_over(struct building *building, struct point tip)
 	return tag_of(tip, words, mark->open);
 }
 
-static void add_caption(struct building *building, double y)
+/* Below the syringe, on as many lines as it takes; returns how high it is. */
+static double add_caption(struct building *building, double y, double width)
 {
+	const struct figure_request *request = building->request;
 	struct text_style style = {.size = CAPTION_SIZE, .weight = WEIGHT_REGULAR};
-	const struct text_block *block = set(building, building->request->caption, style);
+	const struct text_block *block =
+		text_set(building->typesetter, request->caption, request->language, style, width);
 	struct rect ink = text_ink(block);
 	add(building, (struct placed_mark){.kind = MARK_TEXT,
 	                                   .area = {MARGIN + ink.x, y + ink.y, ink.width, ink.height},
 	                                   .text = {block, {MARGIN, y}, COLOUR_INK}});
+	return text_height(block);
 }
 
 const struct placed_page *figure_page(struct arena *arena, struct typesetter *typesetter,
@@ -117,11 +121,12 @@ const struct placed_page *figure_page(struct arena *arena, struct typesetter *ty
 	add(&building,
 	    (struct placed_mark){.kind = MARK_TAG, .area = tag_measure(&tag).area, .inside = true, .tag = tag});
 	add(&building, (struct placed_mark){.kind = MARK_GROUP_END});
-	add_caption(&building, caption_y);
+	double live = fmax(right, LIVE_LEAST);
+	double caption_height = add_caption(&building, caption_y, live - MARGIN);
 
 	struct placed_page *page = arena_alloc(arena, sizeof *page);
-	*page = (struct placed_page){.width = fmax(right, LIVE_LEAST) + MARGIN,
-	                             .height = caption_y + 4 + MARGIN,
+	*page = (struct placed_page){.width = live + MARGIN,
+	                             .height = caption_y + caption_height + MARGIN,
 	                             .label = "1",
 	                             .marks = building.marks,
 	                             .n = building.n};

@@ -146,6 +146,16 @@ passes "of one page, without fault" qpdf --check draw.pdf
 same "one page" 1 "$(pdfinfo draw.pdf | sed -n 's/^Pages: *//p')"
 pdftotext -layout draw.pdf "$scratch/words"
 holds "it says dose and mark" "$scratch/words" "125 mcg" "0.5 mL"
+"$program" draw "20 syringe units" --from "5 mg/mL" --syringe u100-0.3mL -o "$scratch/long.pdf" >/dev/null 2>&1
+pdftotext -bbox "$scratch/long.pdf" "$scratch/long.html"
+passes "a caption longer than the syringe stays on the page" python3 -c '
+import re, sys
+text = sys.stdin.read()
+width, height = map(float, re.search(r"<page width=\"([\d.]+)\" height=\"([\d.]+)\"", text).groups())
+words = re.findall(r"xMax=\"([\d.]+)\" yMax=\"([\d.]+)\">([^<]*)<", text)
+assert [word for _, _, word in words][-2:] == ["the", "numbers)"], words
+assert all(float(x) < width and float(y) < height for x, y, _ in words), (width, height, words)
+' <"$scratch/long.html"
 passes "it is SVG, of elements that are closed" python3 -c '
 import sys, xml.etree.ElementTree as tree
 sys.exit(0 if tree.parse("draw.svg").getroot().tag == "{http://www.w3.org/2000/svg}svg" else "another root")'
