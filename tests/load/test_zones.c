@@ -14,6 +14,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 #define ZONE_TABLE "/usr/share/zoneinfo/zone1970.tab"
 
@@ -357,9 +358,120 @@ static void offers_names(void **state)
 	assert_string_equal(nearest.best, "America/Sao_Paulo");
 }
 
+/* ---- local times around each change, against the C library's localtime ---- */
+
+/* Half an hour (Lord Howe), two hours (Troll), a whole day left out (Apia in 2011), a change at 00:01 (St Johns). */
+static const char *const judged[] = {
+	"Europe/London",       "America/New_York", "America/Sao_Paulo", "America/St_Johns",
+	"Australia/Lord_Howe", "Pacific/Apia",     "Asia/Kathmandu",    "Antarctica/Troll",
+	"Africa/Casablanca",   "Asia/Tehran",      "Pacific/Auckland",  "Europe/Dublin",
+};
+
+/* What the library's clock and calendar show, as seconds since 1970 of that clock and calendar. */
+static int64_t library_local(instant when)
+{
+	time_t seconds = (time_t)when;
+	struct tm local;
+	assert_non_null(localtime_r(&seconds, &local));
+	struct civil_date date = {local.tm_year + 1900, local.tm_mon + 1, local.tm_mday};
+	return date_number(date) * DAY + local.tm_hour * 3600 + local.tm_min * 60 + local.tm_sec;
+}
+
+static int32_t library_offset(instant when)
+{
+	return (int32_t)(library_local(when) - when);
+}
+
+/* Every instant at which the library shows `local`: all offsets by the quarter of an hour are tried. */
+static size_t library_instants(int64_t local, instant found[8])
+{
+	size_t n = 0;
+	for (int64_t offset = 15 * 3600; offset >= -15 * 3600; offset -= 900)
+		if (library_local(local - offset) == local && n < 8)
+			found[n++] = local - offset;
+	return n;
+}
+
+static enum local_kind judge_local(const struct zone *zone, int64_t local, int32_t offset_before)
+{
+	struct civil_date date = date_of_number(local / DAY);
+	struct clock_time time = {(int)(local % DAY / 3600), (int)(local % 3600 / 60)};
+	instant expected[8];
+	instant result;
+	size_t n = library_instants(local, expected);
+	enum local_kind kind = zone_instant(zone, date, time, &result);
+	assert_int_equal(kind, n == 0 ? LOCAL_NEVER : n == 1 ? LOCAL_ONCE : LOCAL_TWICE);
+	assert_int_equal(result, n == 0 ? local - offset_before : expected[0]);
+	if (n == 0)
+		return kind;
+	/* The elapsed time to three days on, and back to a local time, is the library's too. */
+	struct civil_date shown_date;
+	struct clock_time shown;
+	int32_t offset;
+	zone_local(zone, result + 3 * DAY, &shown_date, &shown, &offset);
+	assert_int_equal(offset, library_offset(result + 3 * DAY));
+	assert_int_equal(date_number(shown_date) * DAY + shown.hour * 3600 + shown.minute * 60,
+	                 library_local(result + 3 * DAY));
+	return kind;
+}
+
+static instant change_between(instant before, instant after)
+{
+	while (after - before > 60) {
+		instant middle = before + (after - before) / 120 * 60;
+		if (library_offset(middle) == library_offset(before))
+			before = middle;
+		else
+			after = middle;
+	}
+	return after;
+}
+
+/* Local times from two hours before a change to two after it, each quarter of an hour and the minute before it. */
+static void judge_change(const struct zone *zone, instant change, size_t seen[3])
+{
+	int32_t before = library_offset(change - 1);
+	int32_t after = library_offset(change);
+	int64_t first = change + (before < after ? before : after) - 7200;
+	int64_t last = change + (before < after ? after : before) + 7200;
+	for (int64_t local = first; local <= last; local += 900) {
+		seen[judge_local(zone, local, before)]++;
+		seen[judge_local(zone, local - 60, before)]++;
+	}
+}
+
+static void local_times_agree_with_the_library(void **state)
+{
+	const instant from = date_number((struct civil_date){2011, 1, 1}) * DAY;
+	const instant to = date_number((struct civil_date){2021, 1, 1}) * DAY;
+	size_t seen[3] = {0, 0, 0};
+	size_t changes = 0;
+	for (size_t i = 0; i < sizeof judged / sizeof *judged; i++) {
+		const struct zone *zone = zone_load(case_of(state)->arena, judged[i]);
+		setenv("TZ", judged[i], 1);
+		tzset();
+		assert_non_null(zone);
+		for (instant when = from; when < to; when += 3600) {
+			if (when % (30 * DAY) == 0)
+				seen[judge_local(zone, library_local(when), 0)]++;
+			if (library_offset(when) == library_offset(when + 3600))
+				continue;
+			judge_change(zone, change_between(when, when + 3600), seen);
+			changes++;
+		}
+	}
+	unsetenv("TZ");
+	tzset();
+	/* Two changes a year in most of these zones; times of all three kinds were among them. */
+	assert_true(changes > 150);
+	assert_true(seen[LOCAL_ONCE] > 1000 && seen[LOCAL_NEVER] > 400 && seen[LOCAL_TWICE] > 400);
+}
+
 int main(void)
 {
 	struct tests tests = {0};
+	tests_add(&tests, "local times around each change of twelve zones in ten years agree with the C library",
+	          local_times_agree_with_the_library, NULL);
 	tests_add(&tests, "every zone agrees with zdump", every_zone_agrees_with_zdump, NULL);
 	tests_add(&tests, "London changes when the law says", london_changes_when_the_law_says, NULL);
 	tests_add(&tests, "a zone without changes has one span", a_zone_without_changes_has_one_span, NULL);
