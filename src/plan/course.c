@@ -96,6 +96,9 @@ static struct draw draw_of_part(struct computing *computing, const struct dose *
 	struct draw draw = make_draw(computing, &request);
 	draw.containers = part->uses;
 	draw.n_containers = part->n_uses;
+	/* Tested at its first use alone. */
+	if (draw.measure == MEASURE_DIAL && portion.product->test == PEN_TEST_FIRST && !part->uses[0].opens)
+		draw.priming.number = rational_of(0, 1);
 	/* What was opened before is mixed already: nothing more is added to it. */
 	draw.has_add = draw.has_add && opens_one(part);
 	return draw;

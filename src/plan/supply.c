@@ -415,7 +415,8 @@ static bool tell_rest(struct telling *telling, size_t index)
 	const struct product *product = product_of_size(telling, take->size)->product;
 	if (!search->split || size->kind != SEARCH_ONCE || !size->shares || take->leaves == 0)
 		return true;
-	if (search->twin && search->gap > size->keep && take->leaves >= search[1].need[take->size] + 2 * size->loss) {
+	if (search->twin && search->gap > size->keep &&
+	    take->leaves >= search[1].need[take->size] + size->loss + size->loss_again) {
 		add_finding(telling, FINDING_STOP, "rest-kept-too-long", telling->doses[index + 1].dose,
 		            arena_printf(problem->arena,
 		                         "the second half of %s falls %lld h after the first, but policy '%s' lets the "

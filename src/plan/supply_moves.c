@@ -28,9 +28,13 @@ static int64_t draws_for(const struct search_dose *dose, int size, int64_t amoun
 	return dose->at_once[size] > 0 && amount > dose->at_once[size] ? 2 : 1;
 }
 
-static int64_t lost_with(const struct supply_moves *moves, const struct search_dose *dose, int size, int64_t amount)
+/* The first draw from a container may lose more than those after it. */
+static int64_t lost_with(const struct supply_moves *moves, const struct search_dose *dose, int size, int64_t amount,
+                         bool opens)
 {
-	return draws_for(dose, size, amount) * size_at(moves, size)->loss;
+	const struct search_size *record = size_at(moves, size);
+	int64_t more = draws_for(dose, size, amount) - 1;
+	return (opens ? record->loss : record->loss_again) + more * record->loss_again;
 }
 
 /* ---- what is open ---- */
@@ -248,7 +252,7 @@ static void share(struct supply_moves *moves, const struct supply_move *move, in
 	struct supply_move tried = *move;
 	size_t n = moves->n_takes;
 	int64_t need = dose_now(moves)->need[size];
-	open_one(moves, &tried, size, lot, need, lost_with(moves, dose_now(moves), size, need), false);
+	open_one(moves, &tried, size, lot, need, lost_with(moves, dose_now(moves), size, need, true), false);
 	tried.cost.injections += draws_for(dose_now(moves), size, need) - 1;
 	moves->takes[n].twin = true;
 	tried.state.open = size;
@@ -265,7 +269,8 @@ static void try_to_share(struct supply_moves *moves, const struct supply_move *m
 	if (!record->shares || !dose->twin || dose->gap > record->keep || move->served > 0)
 		return;
 	const struct search_dose *next = dose + 1;
-	int64_t lost = lost_with(moves, dose, size, dose->need[size]) + lost_with(moves, next, size, next->need[size]);
+	int64_t lost = lost_with(moves, dose, size, dose->need[size], true) +
+	               lost_with(moves, next, size, next->need[size], false);
 	if (next->need[size] == 0 || dose->need[size] + next->need[size] + lost > record->content)
 		return;
 	int lot = soonest_lot(moves, size, next->calendar > dose->calendar ? next->calendar : dose->calendar);
@@ -308,15 +313,16 @@ static int64_t part_with(const struct search_size *size, int64_t there, int64_t 
 }
 
 /* The part of `amount` that `there` gives, where it cannot give it all: nothing is left for another dose. */
-static int64_t part_of(const struct supply_moves *moves, int index, int64_t there, int64_t amount)
+static int64_t part_of(const struct supply_moves *moves, int index, int64_t there, int64_t amount, bool opens)
 {
 	const struct search_size *size = size_at(moves, index);
 	int64_t once = dose_now(moves)->at_once[index];
-	int64_t part = part_with(size, there, amount, size->loss);
-	if (once == 0 || part <= once || size->loss == 0)
+	int64_t lost = opens ? size->loss : size->loss_again;
+	int64_t part = part_with(size, there, amount, lost);
+	if (once == 0 || part <= once || size->loss_again == 0)
 		return part;
-	int64_t in_two = part_with(size, there, amount, 2 * size->loss);
-	return in_two > once ? in_two : part_with(size, once + size->loss, amount, size->loss);
+	int64_t in_two = part_with(size, there, amount, lost + size->loss_again);
+	return in_two > once ? in_two : part_with(size, once + lost, amount, lost);
 }
 
 static void keep_open(const struct supply_moves *moves, struct supply_move *move, int size, int lot)
@@ -351,9 +357,9 @@ static void serve_many(struct supply_moves *moves, const struct supply_move *mov
 {
 	const struct search_size *record = size_at(moves, size);
 	int64_t amount = still_to_serve(moves, move, size);
-	int64_t all = amount + lost_with(moves, dose_now(moves), size, amount);
+	int64_t all = amount + lost_with(moves, dose_now(moves), size, amount, true);
 	int64_t part = all <= record->content ? amount
-	               : record->span         ? part_of(moves, size, record->content, amount)
+	               : record->span         ? part_of(moves, size, record->content, amount, true)
 	                                      : 0;
 	int lots[SEARCH_MOST_LOTS + 1];
 	if (part == 0 || !has_room(moves, 1) || !may_open(moves, record))
@@ -362,7 +368,7 @@ static void serve_many(struct supply_moves *moves, const struct supply_move *mov
 	for (size_t i = 0; i < n_lots; i++) {
 		struct supply_move tried = *move;
 		size_t n = moves->n_takes;
-		open_one(moves, &tried, size, lots[i], part, lost_with(moves, dose_now(moves), size, part),
+		open_one(moves, &tried, size, lots[i], part, lost_with(moves, dose_now(moves), size, part, true),
 		         joins_the_last(moves, record));
 		tried.cost.injections += draws_for(dose_now(moves), size, part) - 1;
 		if (part == amount) {
@@ -464,7 +470,7 @@ static void serve_from_new(struct supply_moves *moves, const struct supply_move 
 static bool all_from_open(const struct supply_moves *moves, const struct supply_state *state)
 {
 	int64_t need = dose_now(moves)->need[state->open];
-	return state->rest >= need + lost_with(moves, dose_now(moves), state->open, need);
+	return state->rest >= need + lost_with(moves, dose_now(moves), state->open, need, false);
 }
 
 static void finish_open(struct supply_moves *moves, const struct supply_move *move)
@@ -473,7 +479,7 @@ static void finish_open(struct supply_moves *moves, const struct supply_move *mo
 	int size = move->state.open;
 	bool was_twin = move->state.waits;
 	int64_t need = dose_now(moves)->need[size];
-	take_from_open(moves, &tried, need, lost_with(moves, dose_now(moves), size, need));
+	take_from_open(moves, &tried, need, lost_with(moves, dose_now(moves), size, need, false));
 	if (was_twin)
 		throw_away(&tried);
 	moves->found(moves, &tried);
@@ -484,11 +490,11 @@ static void begin_with_open(struct supply_moves *moves, const struct supply_move
 {
 	int open = move->state.open;
 	int64_t need = dose_now(moves)->need[open];
-	int64_t part = size_at(moves, open)->span ? part_of(moves, open, move->state.rest, need) : 0;
+	int64_t part = size_at(moves, open)->span ? part_of(moves, open, move->state.rest, need, false) : 0;
 	if (part == 0)
 		return;
 	struct supply_move tried = *move;
-	take_from_open(moves, &tried, part, lost_with(moves, dose_now(moves), open, part));
+	take_from_open(moves, &tried, part, lost_with(moves, dose_now(moves), open, part, false));
 	throw_away(&tried);
 	go_on(moves, tried, open, part);
 	undo(moves, 0);
@@ -501,7 +507,7 @@ static bool waits_for_next(const struct supply_moves *moves, const struct search
 {
 	const struct search_dose *dose = dose_now(moves);
 	return size->shares && dose->twin && dose->gap <= size->keep && dose[1].need[index] > 0 &&
-	       rest >= dose[1].need[index] + lost_with(moves, &dose[1], index, dose[1].need[index]);
+	       rest >= dose[1].need[index] + lost_with(moves, &dose[1], index, dose[1].need[index], false);
 }
 
 static void keep_rest(struct supply_moves *moves, struct supply_move *move, const struct search_done *done)

@@ -430,6 +430,16 @@ static bool given_whole(const struct supply_product *own)
 	       (!is_pen(product) && !product->whole_to_mark);
 }
 
+/* A pen that is tested at its first use alone loses that once; one that was opened before has lost it. */
+static void test_once(const struct product *product, bool opened_before, struct search_size *search)
+{
+	if (product->container != CONTAINER_PEN || product->test != PEN_TEST_FIRST)
+		return;
+	search->loss_again = 0;
+	if (opened_before)
+		search->loss = 0;
+}
+
 static bool fill_amounts(const struct supply_problem *problem, const struct supply_size *size,
                          struct search_size *search)
 {
@@ -461,6 +471,8 @@ static bool fill_size(const struct supply_problem *problem, const struct supply_
 		return false;
 	if (search->step == 0)
 		search->step = 1;
+	search->loss_again = search->loss;
+	test_once(product, size->opened != NULL, search);
 	fill_lots(problem, size, search);
 	return true;
 }

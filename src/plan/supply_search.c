@@ -699,13 +699,14 @@ static int64_t most_need(const struct search_problem *problem, const struct sear
 	return most;
 }
 
-/* Each dose takes one draw at least. */
+/* Each dose takes one draw at least, which need not be the first from its container. */
 static int64_t least_loss(const struct search_problem *problem, const struct search_dose *dose)
 {
 	int64_t least = INT64_MAX;
 	for (size_t i = 0; i < problem->n_sizes; i++)
 		if (dose->need[i] > 0)
-			least = smaller(least, problem->sizes[i].kind == SEARCH_MANY ? problem->sizes[i].loss : 0);
+			least = smaller(least,
+			                problem->sizes[i].kind == SEARCH_MANY ? problem->sizes[i].loss_again : 0);
 	return dose->n_done > 0 || least == INT64_MAX ? 0 : least;
 }
 

@@ -43,8 +43,9 @@ struct search_size {
 	enum search_kind kind;
 	int product; /* place in the formulary: sizes of one product share it */
 	int64_t content;
-	int64_t loss;     /* with each draw from one that is drawn from more than once */
-	int64_t together; /* SEARCH_ONCE: at least 1 */
+	int64_t loss;       /* with the draw that opens one that is drawn from more than once ... */
+	int64_t loss_again; /* ... and with each draw after it */
+	int64_t together;   /* SEARCH_ONCE: at least 1 */
 	bool span;
 	bool counted; /* containers of one product are one handful, not an injection each */
 	bool shares;

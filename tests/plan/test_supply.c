@@ -430,6 +430,25 @@ static const struct whole_plan whole_plans[] = {
          "2: 45 units from pen 1, leaves 6 units\n"
          "3: 45 units from pen 2 opened, leaves 53 units\n",
          "pen: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 59 units discarded, 0 units left\n"},
+	/* 2 units once, then 45 and 45 of what is left: 8 are left over, and 53 in the second. One in use was tested when it was opened. */
+	{"priming is lost at the first use alone",
+         MEDICINE
+         "product: id=pen; container=pen; strength=100 units; dial_step=1 units; priming=2 units; test=first\n" DAYS(
+		 3) "dose: from=1; dose=45 units\n" PLAN,
+         "",
+         "1: 45 units from pen 1 opened, leaves 53 units, kept\n"
+         "2: 45 units from pen 1, leaves 8 units\n"
+         "3: 45 units from pen 2 opened, leaves 53 units\n",
+         "pen: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 61 units discarded, 0 units left\n"},
+	{"priming is not lost again by a pen in use",
+         MEDICINE "product: id=pen; container=pen; strength=100 units; dial_step=1 units; priming=2 units; test=first; "
+                  "in_use=28 days\n" DAYS(
+			  2) "dose: from=1; dose=45 units\n" PLAN
+                             "dispensed: product=pen; count=1; expires=2027-06-30; opened=2026-12-01; left=90 units\n",
+         "",
+         "1: 45 units from pen 1 in hand, leaves 45 units, kept until 2026-12-28\n"
+         "2: 45 units from pen 1 in hand, leaves 0 units\n",
+         "pen: 1 needed, 1 dispensed, 0 to get, 0 units discarded, 0 units left\n"},
 	/* What is opened for undated doses has no day to be kept until. */
 	{"undated doses have a time of their own",
          MEDICINE PEN("pen", "300") "item: id=a; medicine=examplin; at=20:00; start=call; end=days 2\n"
@@ -466,8 +485,8 @@ static const struct whole_plan whole_plans[] = {
 		 2) "dose: from=1; dose=24 mg\n" PLAN,
          "",
          "1: 12 mg from vial 1 opened, leaves 37 mg, kept + 12 mg from vial 1, leaves 24 mg\n"
-         "2: 12 mg from vial 2 opened, leaves 37 mg, kept + 12 mg from vial 2, leaves 24 mg, kept until 2027-01-01\n",
-         "vial: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 24 mg discarded, 24 mg left\n"},
+         "2: 12 mg from vial 2 opened, leaves 37 mg, kept + 12 mg from vial 2, leaves 24 mg\n",
+         "vial: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 48 mg discarded, 0 mg left\n"},
 	/*
 	 * Three powders of 75 units in 2.4 mL, 225 units of 93.75 in 1 mL: two of 1.2 mL, each with 37.5 units of each
 	 * powder.
@@ -497,8 +516,8 @@ static const struct whole_plan whole_plans[] = {
          "case:5:20: note: 'coarse' cannot measure this dose of examplin, so another product gives it: 137.5 units of "
          "examplin cannot be dialled: the pen 'coarse' goes in steps of 25 units; order 125 units or 150 units "
          "[product-passed-over]\n",
-         "1: 137.5 units from fine 1 opened, leaves 162.5 units, kept\n",
-         "fine: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 0 units discarded, 162.5 units left\n"},
+         "1: 137.5 units from fine 1 opened, leaves 162.5 units\n",
+         "fine: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 162.5 units discarded, 0 units left\n"},
 	/* What is at home is not used where it cannot be: that is more than a note. On the second day it can. */
 	{"what is in hand and cannot measure the dose",
          MEDICINE "product: id=whole; container=counted; strength=1 tablet\n"
@@ -534,8 +553,8 @@ static const struct whole_plan whole_plans[] = {
                   "product: id=fine; container=pen; strength=300 units; dial_step=12.5 units; stands_in_for=coarse\n"
                   "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 1; products=coarse\n"
                   "dose: from=1; dose=137.5 units\n" PLAN "dispensed: product=fine; count=1; expires=2027-03\n",
-         "", "1: 137.5 units from fine 1 opened in hand, leaves 162.5 units, kept\n",
-         "fine: 1 needed, 1 dispensed, 0 to get, 0 units discarded, 162.5 units left\n"},
+         "", "1: 137.5 units from fine 1 opened in hand, leaves 162.5 units\n",
+         "fine: 1 needed, 1 dispensed, 0 to get, 162.5 units discarded, 0 units left\n"},
 };
 
 static void plans_as_worked_out(void **state)

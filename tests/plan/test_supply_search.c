@@ -150,29 +150,43 @@ static int64_t places_for(const struct search_dose *dose, int size, int64_t amou
 	return dose->at_once[size] > 0 && amount > dose->at_once[size] ? 2 : 1;
 }
 
+/* Which injections lose something: none, as from a container just opened, as from one that was open. */
+enum loses { LOSES_NOTHING, LOSES_FIRST, LOSES_AGAIN };
+
+static int64_t lost_with(const struct slow *slow, size_t dose, int index, int64_t amount, enum loses loses)
+{
+	const struct search_size *size = &slow->problem->sizes[index];
+	int64_t more = places_for(&slow->problem->doses[dose], index, amount) - 1;
+	if (loses == LOSES_NOTHING)
+		return 0;
+	return (loses == LOSES_FIRST ? size->loss : size->loss_again) + more * size->loss_again;
+}
+
 /* The largest part that leaves something the next one can give. */
-static int64_t largest_part(const struct slow *slow, size_t dose, int index, int64_t there, int64_t need)
+static int64_t largest_part(const struct slow *slow, size_t dose, int index, int64_t there, int64_t need,
+                            enum loses loses)
 {
 	const struct search_size *size = &slow->problem->sizes[index];
 	int64_t largest = 0;
 	for (int64_t part = 1; part < need; part++) {
-		if (part + size->loss * places_for(&slow->problem->doses[dose], index, part) > there)
+		int64_t lost = lost_with(slow, dose, index, part, loses);
+		if (part + lost > there)
 			continue;
-		bool step = part % size->step == 0 || (size->whole && part == size->content && size->loss == 0);
+		bool step = part % size->step == 0 || (size->whole && part == size->content && lost == 0);
 		if (step && part >= size->least && need - part >= size->least)
 			largest = part;
 	}
 	return largest;
 }
 
-/* `lost` goes with each injection. */
-static void use_and_go_on(struct slow *slow, size_t dose, int container, int64_t amount, int64_t lost, bool joins,
+static void use_and_go_on(struct slow *slow, size_t dose, int container, int64_t amount, enum loses loses, bool joins,
                           int64_t served, int64_t in_group)
 {
 	struct opened *opened = &slow->opened[container];
 	struct opened before = *opened;
 	int64_t need = slow->problem->doses[dose].need[opened->size];
 	int64_t places = places_for(&slow->problem->doses[dose], opened->size, amount);
+	int64_t lost = lost_with(slow, dose, opened->size, amount, loses);
 	int64_t injections = joins ? 0 : places;
 	if (joins && !size_of(slow, opened)->counted) {
 		/* All that is in one liquid is given together: in two places as soon as it is more than one takes. */
@@ -186,8 +200,8 @@ static void use_and_go_on(struct slow *slow, size_t dose, int container, int64_t
 		             places_for(&slow->problem->doses[dose], opened->size, together - amount);
 	}
 	opened->given = amount;
-	opened->rest -= amount + places * lost;
-	slow->uses[slow->n_uses++] = (struct use){dose, (size_t)container, joins, places * lost, injections};
+	opened->rest -= amount + lost;
+	slow->uses[slow->n_uses++] = (struct use){dose, (size_t)container, joins, lost, injections};
 	int open = slow->open;
 	if (opened->rest == 0 && slow->open == container)
 		slow->open = -1;
@@ -233,11 +247,12 @@ static void slow_open(struct slow *slow, size_t dose, int size, int lot, int64_t
 		bool keeps_piece = piece && open >= 0 && size_of(slow, &slow->opened[open])->kind == SEARCH_PIECES &&
 		                   size_of(slow, &slow->opened[open])->product == record->product &&
 		                   need >= record->content;
-		int64_t loss = record->kind == SEARCH_MANY ? record->loss : 0;
-		int64_t all = need + loss * places_for(asked, size, need);
-		int64_t amount = all <= record->content        ? need
-		                 : record->kind == SEARCH_MANY ? largest_part(slow, dose, size, record->content, need)
-		                                               : record->content;
+		enum loses loses = record->kind == SEARCH_MANY ? LOSES_FIRST : LOSES_NOTHING;
+		int64_t all = need + lost_with(slow, dose, size, need, loses);
+		int64_t amount = all <= record->content ? need
+		                 : record->kind == SEARCH_MANY
+		                         ? largest_part(slow, dose, size, record->content, need, loses)
+		                         : record->content;
 		bool may = amount == need || record->span || (record->kind == SEARCH_ONCE && record->together > 1);
 		bool thrown = record->kind == SEARCH_ONCE && amount < record->content;
 		slow->open = keeps_piece ? open : -1;
@@ -246,15 +261,15 @@ static void slow_open(struct slow *slow, size_t dose, int size, int lot, int64_t
 		if (record->kind == SEARCH_MANY && amount < need && !record->span)
 			may = false;
 		if (amount > 0 && may && !(thrown && asked->split && !record->shares))
-			use_and_go_on(slow, dose, container, amount, loss, joins || in_one, served,
+			use_and_go_on(slow, dose, container, amount, loses, joins || in_one, served,
 			              in_one ? in_group + 1 : 1);
 		bool shares = record->shares && asked->twin && asked->gap <= record->keep && served == 0 &&
-		              need + record->loss * places_for(asked, size, need) <= record->content;
+		              need + lost_with(slow, dose, size, need, LOSES_FIRST) <= record->content;
 		if (shares) {
 			opened->second_to_come = true;
 			opened->twin_dose = dose + 1;
 			slow->open = container;
-			use_and_go_on(slow, dose, container, need, record->loss, false, 0, 0);
+			use_and_go_on(slow, dose, container, need, LOSES_FIRST, false, 0, 0);
 		}
 	}
 	if (lot >= 0)
@@ -294,8 +309,8 @@ static void slow_rest(struct slow *slow, size_t dose, int64_t served, int last, 
 	if (size_of(slow, open)->kind == SEARCH_PIECES && lives(slow, open, &problem->doses[dose]) && need > 0 &&
 	    problem->doses[dose].need[open->size] == problem->doses[dose].need[last] && open->rest >= need &&
 	    problem->sizes[last].product == size_of(slow, open)->product)
-		use_and_go_on(slow, dose, slow->open, need, 0, joins_handful(slow, dose, size_of(slow, open)), served,
-		              0);
+		use_and_go_on(slow, dose, slow->open, need, LOSES_NOTHING,
+		              joins_handful(slow, dose, size_of(slow, open)), served, 0);
 }
 
 static void slow_dose(struct slow *slow, size_t dose)
@@ -313,19 +328,19 @@ static void slow_dose(struct slow *slow, size_t dose)
 		int64_t need = asked->need[open->size];
 		bool lasts = need > 0 && lives(slow, open, asked) &&
 		             (size->kind != SEARCH_ONCE || (open->second_to_come && open->twin_dose == dose));
-		int64_t loss = size->kind == SEARCH_PIECES ? 0 : size->loss;
-		int64_t part = lasts && size->kind == SEARCH_MANY && size->span &&
-		                               open->rest < need + loss * places_for(asked, open->size, need)
-		                       ? largest_part(slow, dose, open->size, open->rest, need)
+		enum loses loses = size->kind == SEARCH_PIECES ? LOSES_NOTHING : LOSES_AGAIN;
+		int64_t all = need + lost_with(slow, dose, open->size, need, loses);
+		int64_t part = lasts && size->kind == SEARCH_MANY && size->span && open->rest < all
+		                       ? largest_part(slow, dose, open->size, open->rest, need, loses)
 		                       : 0;
 		int was_open = slow->open;
-		if (lasts && open->rest >= need + loss * places_for(asked, open->size, need)) {
+		if (lasts && open->rest >= all) {
 			if (size->kind == SEARCH_ONCE)
 				slow->open = -1;
-			use_and_go_on(slow, dose, was_open, need, loss, false, 0, 0);
+			use_and_go_on(slow, dose, was_open, need, loses, false, 0, 0);
 		} else if (part > 0) {
 			slow->open = -1;
-			use_and_go_on(slow, dose, was_open, part, loss, false, 0, 0);
+			use_and_go_on(slow, dose, was_open, part, loses, false, 0, 0);
 		}
 		slow->open = was_open;
 	}
@@ -395,7 +410,7 @@ static void random_size(uint64_t *seed, struct search_size *size, struct search_
 		size->together = any(seed, 1, 3);
 		size->shares = one_in(seed, 2);
 		size->keep = any(seed, 1, 3);
-		size->loss = one_in(seed, 4);
+		size->loss = size->loss_again = one_in(seed, 4);
 		break;
 	case SEARCH_MANY:
 		size->life = any(seed, 0, 4);
@@ -404,6 +419,7 @@ static void random_size(uint64_t *seed, struct search_size *size, struct search_
 		size->least = one_in(seed, 3) ? 2 : 0;
 		size->whole = one_in(seed, 2);
 		size->counted = size->loss == 0 && one_in(seed, 4);
+		size->loss_again = one_in(seed, 2) ? size->loss : 0;
 		break;
 	case SEARCH_PIECES:
 		size->content = any(seed, 2, 4);

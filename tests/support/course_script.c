@@ -435,6 +435,8 @@ static void add_product(struct script *script, const struct line *line)
 		                              .most = stated_quantity(script, line, "dial_most"),
 		                              .priming = stated_quantity(script, line, "priming"),
 		                              .place = line->place};
+	if (field_of(line, "test"))
+		product->test = strcmp(value_of(line, "test"), "first") == 0 ? PEN_TEST_FIRST : PEN_TEST_EACH;
 	add_box(script, line, product);
 }
 
