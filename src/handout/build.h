@@ -12,7 +12,7 @@ struct variant {
 	const struct dose *dose; /* the first of them */
 	const struct draw *draw; /* as that dose makes it */
 	size_t draw_index;
-	section_ref section;       /* its SECTION_MEDICINE; -1 for counted forms */
+	section_ref section;       /* the first that shows it */
 	section_ref split_section; /* -1: not shared */
 };
 
@@ -28,6 +28,11 @@ struct build {
 	struct variant *variants;
 	size_t n_variants;
 	section_ref grid_section;
+	struct several_pens {
+		const struct dose *dose; /* the first of those that several pens serve alike */
+		section_ref section;
+	} * several_pens;
+	size_t n_several_pens;
 };
 
 /* Finds the variants of the course: to be called once, before anything else. */
@@ -54,6 +59,12 @@ const char *variant_days(struct build *build, struct speaker *speaker, const str
 /* Those of them on which a container is opened: not the second halves. */
 const char *opening_days(struct build *build, struct speaker *speaker, const struct variant *variant);
 
+/* The days and times of an item's doses that come, all or in part, from `product`. */
+const char *product_days(struct build *build, struct speaker *speaker, const struct item *item,
+                         const struct product *product);
+const char *product_times(struct build *build, struct speaker *speaker, const struct item *item,
+                          const struct product *product);
+
 /* "evening, 20:00"; "morning, 08:00; bedtime, 22:00" where a day has several. */
 const char *variant_times(struct build *build, struct speaker *speaker, const struct variant *variant);
 
@@ -70,11 +81,23 @@ bool given_by_needle(const struct draw *draw, const struct item *item);
 /* True when the thick needle comes off and a thin one goes on. */
 bool draw_swaps_needles(const struct draw *draw);
 
+/* The page of a dose that several pens serve; -1: one pen does. */
+section_ref pens_section(const struct build *build, const struct dose *dose);
+
+/* True when a variant is some dose as a whole, not a part that another pen makes up. */
+bool is_whole_dose(const struct build *build, const struct variant *variant);
+
+/* True when two doses are given from several pens, set alike and in the same order. */
+bool pens_alike(const struct dose *a, const struct dose *b);
+
 /* The makers, one a section kind. */
 const struct overview *overview_of(struct build *build);
 const struct grid *grid_of(struct build *build);
 const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct variant *variant);
 const struct split_sheet *split_sheet_of(struct build *build, const struct variant *variant);
+const struct pen_sheet *pen_sheet_of(struct build *build, const struct variant *variant);
+const struct pens_sheet *pens_sheet_of(struct build *build, const struct dose *dose);
+const struct counted_sheet *counted_sheet_of(struct build *build, const struct variant *variant);
 const struct supplies_sheet *supplies_sheet_of(struct build *build);
 const struct before_sheet *before_sheet_of(struct build *build);
 const struct check_sheet *check_sheet_of(struct build *build);

@@ -441,16 +441,24 @@ static bool all_end(const struct course *course)
 	return true;
 }
 
+static bool any_side(const struct grid *grid)
+{
+	for (size_t i = 0; i < grid->n_rows; i++)
+		if (grid->rows[i].side != SIDE_NONE)
+			return true;
+	return false;
+}
+
 const struct grid *grid_of(struct build *build)
 {
 	struct grid *grid = arena_alloc(build->arena, sizeof *grid);
 	struct draft draft = draft_columns(build);
-	grid->corner = say0(build->speaker, "grid.corner");
 	fill_columns(build, grid, &draft);
 	fill_groups(build, grid, &draft);
 	fill_rows(build, grid, &draft);
 	fill_waiting(build, grid);
 	grid->ends = all_end(build->course);
+	grid->corner = say0(build->speaker, any_side(grid) ? "grid.corner" : "grid.corner_no_needle");
 	if (any_new_amount(grid))
 		grid->new_legend = say0(build->speaker, "grid.new_legend");
 	return grid;

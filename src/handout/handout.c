@@ -81,6 +81,16 @@ void build_variants(struct build *build)
 	}
 }
 
+bool is_whole_dose(const struct build *build, const struct variant *variant)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->item == variant->item && dose->n_draws == 1 && variant_of(build, dose, 0) == variant)
+			return true;
+	}
+	return false;
+}
+
 static bool variant_is_split(const struct build *build, const struct variant *variant)
 {
 	for (size_t i = 0; i < build->course->n_doses; i++) {
@@ -94,22 +104,28 @@ static bool variant_is_split(const struct build *build, const struct variant *va
 
 /* ---- the list of sections ---- */
 
+/* What a section is about; all NULL where it is about the whole course. */
+struct subject {
+	const struct variant *variant;
+	const struct dose *dose; /* SECTION_PENS: the first of those that its pens serve alike */
+};
+
 struct section_list {
 	struct arena *arena;
 	struct section *sections;
-	const struct variant **variants; /* the variant of each, or NULL */
+	struct subject *subjects; /* of each */
 	size_t n;
 };
 
-static section_ref add_section(struct section_list *list, enum section_kind kind, const struct variant *variant)
+static section_ref add_section(struct section_list *list, enum section_kind kind, struct subject subject)
 {
 	list->sections = arena_more(list->arena, list->sections, list->n, sizeof *list->sections);
-	list->variants = arena_more(list->arena, list->variants, list->n, sizeof *list->variants);
+	list->subjects = arena_more(list->arena, list->subjects, list->n, sizeof *list->subjects);
 	list->sections[list->n] = (struct section){.kind = kind,
 	                                           .staff = kind == SECTION_CHECK,
-	                                           .item = variant == NULL ? NULL : variant->item,
+	                                           .item = subject.variant == NULL ? NULL : subject.variant->item,
 	                                           .next = -1};
-	list->variants[list->n] = variant;
+	list->subjects[list->n] = subject;
 	return (section_ref)list->n++;
 }
 
@@ -117,25 +133,117 @@ static section_ref add_section(struct section_list *list, enum section_kind kind
 static void chain_sections(struct section_list *list)
 {
 	for (size_t i = 0; i < list->n; i++) {
-		if (list->variants[i] == NULL)
-			continue;
-		for (size_t j = i + 1; j < list->n && list->sections[i].next < 0; j++)
-			if (list->variants[j] != NULL && list->variants[j]->item == list->variants[i]->item)
+		const struct variant *variant = list->subjects[i].variant;
+		for (size_t j = i + 1; variant != NULL && j < list->n && list->sections[i].next < 0; j++)
+			if (list->subjects[j].variant != NULL && list->subjects[j].variant->item == variant->item)
 				list->sections[i].next = (section_ref)j;
 	}
 }
 
-static void add_medicines(struct build *build, struct section_list *list)
+static const struct subject whole_course;
+
+static void add_syringe(struct build *build, struct section_list *list, struct variant *variant)
+{
+	struct subject subject = {.variant = variant};
+	add_section(list, SECTION_NOTES, whole_course);
+	variant->section = add_section(list, SECTION_MEDICINE, subject);
+	if (variant_is_split(build, variant))
+		variant->split_section = add_section(list, SECTION_SPLIT, subject);
+}
+
+/* All variants of one item that come from one product are shown by one section. */
+static void share_section(struct build *build, const struct variant *first, section_ref section)
 {
 	for (size_t i = 0; i < build->n_variants; i++) {
 		struct variant *variant = &build->variants[i];
-		if (variant->draw->measure == MEASURE_COUNT)
-			continue;
-		add_section(list, SECTION_NOTES, NULL);
-		variant->section = add_section(list, SECTION_MEDICINE, variant);
-		if (variant_is_split(build, variant))
-			variant->split_section = add_section(list, SECTION_SPLIT, variant);
+		bool same = variant->item == first->item && variant->draw->product == first->draw->product;
+		if (same && variant->section < 0)
+			variant->section = section;
 	}
+}
+
+bool pens_alike(const struct dose *a, const struct dose *b)
+{
+	if (a->item != b->item || a->n_draws != b->n_draws || a->n_draws < 2)
+		return false;
+	for (size_t i = 0; i < a->n_draws; i++) {
+		const struct draw *one = &a->draws[i];
+		const struct draw *other = &b->draws[i];
+		if (!draws_alike(one, other) || one->measure != MEASURE_DIAL ||
+		    one->containers[0].opens != other->containers[0].opens)
+			return false;
+	}
+	return true;
+}
+
+/* What is only ever a part of a dose is shown where that dose is. */
+static void show_parts(struct build *build, const struct dose *dose, section_ref section)
+{
+	for (size_t i = 0; i < build->n_variants; i++) {
+		struct variant *variant = &build->variants[i];
+		for (size_t j = 0; j < dose->n_draws; j++)
+			if (variant_of(build, dose, j) == variant && !is_whole_dose(build, variant))
+				variant->section = section;
+	}
+}
+
+section_ref pens_section(const struct build *build, const struct dose *dose)
+{
+	for (size_t i = 0; i < build->n_several_pens; i++)
+		if (build->several_pens[i].dose == dose || pens_alike(build->several_pens[i].dose, dose))
+			return build->several_pens[i].section;
+	return -1;
+}
+
+/* A page for every way in which a dose of the item is made up of several pens. */
+static void add_several_pens(struct build *build, struct section_list *list, const struct variant *variant)
+{
+	const struct course *course = build->course;
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = &course->doses[i];
+		bool first = dose->item == variant->item && dose->n_draws > 1 &&
+		             dose->draws[0].measure == MEASURE_DIAL && dose->draws[0].product == variant->draw->product;
+		for (size_t j = 0; first && j < i; j++)
+			first = !pens_alike(&course->doses[j], dose);
+		if (!first)
+			continue;
+		section_ref section = add_section(list, SECTION_PENS, (struct subject){variant, dose});
+		show_parts(build, dose, section);
+		build->several_pens = arena_more(build->arena, build->several_pens, build->n_several_pens,
+		                                 sizeof *build->several_pens);
+		build->several_pens[build->n_several_pens++] = (struct several_pens){dose, section};
+	}
+}
+
+static void add_pen(struct build *build, struct section_list *list, struct variant *variant)
+{
+	if (variant->section >= 0)
+		return;
+	add_section(list, SECTION_NOTES, whole_course);
+	share_section(build, variant, add_section(list, SECTION_PEN, (struct subject){.variant = variant}));
+	add_several_pens(build, list, variant);
+}
+
+static void add_counted(struct build *build, struct section_list *list, struct variant *variant)
+{
+	if (variant->section >= 0)
+		return;
+	add_section(list, SECTION_NOTES, whole_course);
+	share_section(build, variant, add_section(list, SECTION_COUNTED, (struct subject){.variant = variant}));
+}
+
+/* What is counted out comes last: most of it takes one page, which may be the back of another. */
+static void add_medicines(struct build *build, struct section_list *list)
+{
+	for (size_t i = 0; i < build->n_variants; i++) {
+		if (build->variants[i].draw->measure == MEASURE_SYRINGE)
+			add_syringe(build, list, &build->variants[i]);
+		else if (build->variants[i].draw->measure == MEASURE_DIAL)
+			add_pen(build, list, &build->variants[i]);
+	}
+	for (size_t i = 0; i < build->n_variants; i++)
+		if (build->variants[i].draw->measure == MEASURE_COUNT)
+			add_counted(build, list, &build->variants[i]);
 }
 
 static void add_sections(struct build *build, struct section_list *list)
@@ -155,8 +263,8 @@ static void add_sections(struct build *build, struct section_list *list)
 				continue;
 			}
 			if (kinds[j].kind == SECTION_BEFORE)
-				add_section(list, SECTION_NOTES, NULL);
-			section_ref section = add_section(list, kinds[j].kind, NULL);
+				add_section(list, SECTION_NOTES, whole_course);
+			section_ref section = add_section(list, kinds[j].kind, whole_course);
 			if (kinds[j].kind == SECTION_GRID)
 				build->grid_section = section;
 		}
@@ -171,13 +279,21 @@ static const struct notes_sheet *notes_sheet_of(struct build *build)
 	return sheet;
 }
 
-static void fill_section(struct build *build, struct section *section, const struct variant *variant)
+static bool any_needle(const struct build *build)
+{
+	for (size_t i = 0; i < build->course->n_runs; i++)
+		if (route_by_needle(build->course->runs[i].item->medicine->route))
+			return true;
+	return false;
+}
+
+static void fill_section(struct build *build, struct section *section, struct subject subject)
 {
 	struct speaker *speaker = build->speaker;
 	switch (section->kind) {
 	case SECTION_OVERVIEW:
 		section->overview = overview_of(build);
-		section->title = say0(speaker, "overview.title");
+		section->title = say0(speaker, any_needle(build) ? "overview.title" : "overview.title_no_needle");
 		section->lead = section->overview->lead;
 		break;
 	case SECTION_GRID:
@@ -186,14 +302,29 @@ static void fill_section(struct build *build, struct section *section, const str
 		section->lead = say0(speaker, "grid.lead");
 		break;
 	case SECTION_MEDICINE:
-		section->medicine = medicine_sheet_of(build, variant);
+		section->medicine = medicine_sheet_of(build, subject.variant);
 		section->title = section->medicine->front_title;
 		section->lead = section->medicine->front_lead;
 		break;
 	case SECTION_SPLIT:
-		section->split = split_sheet_of(build, variant);
+		section->split = split_sheet_of(build, subject.variant);
 		section->title = section->split->title;
 		section->lead = section->split->lead;
+		break;
+	case SECTION_PEN:
+		section->pen = pen_sheet_of(build, subject.variant);
+		section->title = section->pen->sheet->front_title;
+		section->lead = section->pen->sheet->front_lead;
+		break;
+	case SECTION_PENS:
+		section->pens = pens_sheet_of(build, subject.dose);
+		section->title = section->pens->title;
+		section->lead = section->pens->lead;
+		break;
+	case SECTION_COUNTED:
+		section->counted = counted_sheet_of(build, subject.variant);
+		section->title = section->counted->sheet->front_title;
+		section->lead = section->counted->sheet->front_lead;
 		break;
 	case SECTION_NOTES:
 		section->notes = notes_sheet_of(build);
@@ -287,7 +418,7 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	add_sections(&build, &list);
 	chain_sections(&list);
 	for (size_t i = 0; i < list.n; i++)
-		fill_section(&build, &list.sections[i], list.variants[i]);
+		fill_section(&build, &list.sections[i], list.subjects[i]);
 
 	struct handout *handout = arena_alloc(arena, sizeof *handout);
 	*handout = (struct handout){.record = record,

@@ -23,6 +23,7 @@ enum pictogram {
 	PICTURE_EMPTY_SYRINGE,
 	PICTURE_PEN,
 	PICTURE_TABLET,
+	PICTURE_HALF_TABLET,
 	PICTURE_CAPSULE,
 	PICTURE_PATCH,
 	PICTURE_INSERT,
@@ -63,7 +64,10 @@ enum section_kind {
 	SECTION_GRID,
 	SECTION_MEDICINE, /* a front and a back */
 	SECTION_SPLIT,
-	SECTION_NOTES, /* lines to write on; placed only where the next sheet would begin on a back */
+	SECTION_PEN,     /* a pen: a front and a back */
+	SECTION_PENS,    /* a dose from more than one pen */
+	SECTION_COUNTED, /* tablets, patches, sprays: what is counted out */
+	SECTION_NOTES,   /* lines to write on; placed only where the next sheet would begin on a back */
 	SECTION_SUPPLIES,
 	SECTION_BEFORE,
 	SECTION_CHECK, /* staff's */
@@ -250,7 +254,7 @@ struct step {
 	const char *title;
 	const char *text;
 	bool warning;
-	bool measures_liquid; /* its words speak of the white tag: it stands beside them */
+	bool white_tag; /* its words speak of the white tag: it stands beside them */
 };
 
 struct flow_piece {
@@ -357,6 +361,106 @@ struct split_sheet {
 	const struct step *second_day;
 	size_t n_second_day;
 	const char *policy; /* "Only on the clinic's written policy P-12." */
+};
+
+/* ---- pens ---- */
+
+/* A pen set to one number, and its window seen close. */
+struct pen_view {
+	struct mark_words mark;
+	const char *number; /* in the window */
+	const char *below;  /* its neighbours on the dial; NULL: none */
+	const char *above;
+	struct rational full; /* what is in it before, as part of a new one */
+	const char *caption;  /* "The window. Pen not true size." */
+	const char *alt;
+};
+
+/* The doses of one pen that are set alike. */
+struct pen_amount {
+	const char *days; /* "days 1 to 5" */
+	const char *amount;
+	const char *text; /* "Turn until the window says **150**." */
+	struct pen_view view;
+};
+
+#define PEN_COLUMNS 5
+
+/* One pen from its first dose to its last: which, from when, to when, what is left then, what to do with it. */
+struct pen_row {
+	const char *cells[PEN_COLUMNS];
+};
+
+struct pen_sheet {
+	const struct medicine_sheet *sheet; /* what is laid out, steps, notes; its strip is left out */
+	const char *pens_heading;
+	const char *heads[PEN_COLUMNS];
+	const struct pen_row *rows;
+	size_t n_rows;
+	const struct note_block *see; /* days that take more than one pen, and where they are shown */
+	size_t n_see;
+	const struct pen_amount *amounts;
+	size_t n_amounts;
+};
+
+/* One pen of a dose that takes several. */
+struct pen_turn {
+	const char *heading; /* "First" */
+	const char *which;   /* "the old pen, opened Thursday 5 June" */
+	const char *part_says;
+	const char *part; /* "75 units" */
+	struct pen_view view;
+	struct mark_words priming; /* number NULL: no test */
+	const struct step *steps;
+	size_t n_steps;
+};
+
+struct pens_sheet {
+	const char *title;
+	const char *lead;
+	const char *calendar_says;
+	const char *amount;
+	const struct pen_turn *turns;
+	size_t n_turns;
+	const char *done_word;
+	const char *caution_word;
+	const char *caution;
+};
+
+/* ---- what is counted out ---- */
+
+/* The doses of one item that are counted alike. */
+struct counted_amount {
+	const char *days;
+	const char *amount; /* as the calendar says it */
+	const char *take;   /* "×2" and what; "half" */
+	const char *words;  /* "2 patches" */
+	int64_t whole;      /* pieces to draw ... */
+	bool half;          /* ... and half a one */
+};
+
+/* A day on which patches change: off, on, and how many are on the skin then. */
+struct patch_row {
+	const char *day;
+	const char *date;
+	const char *off; /* NULL: none */
+	const char *on;
+	const char *then;
+};
+
+struct counted_sheet {
+	const struct medicine_sheet *sheet; /* what is laid out, steps, notes; its strip is left out */
+	enum pictogram piece;
+	enum pictogram half_piece;
+	const char *calendar_says;
+	const char *take_says;
+	const struct counted_amount *amounts;
+	size_t n_amounts;
+	const char *patches_heading; /* NULL: no table of changes */
+	const char *patch_heads[4];
+	const struct patch_row *patches;
+	size_t n_patches;
+	const char *steps_heading;
 };
 
 /* ---- notes ---- */
@@ -533,6 +637,9 @@ struct section {
 		const struct grid *grid;
 		const struct medicine_sheet *medicine;
 		const struct split_sheet *split;
+		const struct pen_sheet *pen;
+		const struct pens_sheet *pens;
+		const struct counted_sheet *counted;
 		const struct notes_sheet *notes;
 		const struct supplies_sheet *supplies;
 		const struct before_sheet *before;

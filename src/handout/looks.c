@@ -132,19 +132,26 @@ static const char *add_range(struct build *build, struct speaker *speaker, const
 	return ranges == NULL ? range : arena_printf(build->arena, "%s, %s", ranges, range);
 }
 
-static bool is_any(const struct dose *dose)
+/* Which doses days and times are asked for. */
+struct doses_asked {
+	const struct variant *variant; /* or: */
+	const struct item *item;
+	const struct product *product;
+	bool opening; /* a second half is drawn from what the first one opened: not that */
+};
+
+static bool is_asked(const struct build *build, const struct doses_asked *asked, const struct dose *dose)
 {
-	return dose != NULL;
+	if (asked->variant != NULL)
+		return dose->item == asked->variant->item && dose_of_variant(build, dose, asked->variant) &&
+		       !(asked->opening && dose->half == HALF_SECOND);
+	for (size_t i = 0; i < dose->n_draws; i++)
+		if (dose->item == asked->item && dose->draws[i].product == asked->product)
+			return true;
+	return false;
 }
 
-/* A second half is drawn from what the first one opened. */
-static bool is_opening(const struct dose *dose)
-{
-	return dose->half != HALF_SECOND;
-}
-
-static const char *days_where(struct build *build, struct speaker *speaker, const struct variant *variant,
-                              bool (*counts)(const struct dose *))
+static const char *days_where(struct build *build, struct speaker *speaker, const struct doses_asked *asked)
 {
 	const char *ranges = NULL;
 	int n_days = 0;
@@ -152,8 +159,7 @@ static const char *days_where(struct build *build, struct speaker *speaker, cons
 	int last = 0;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		if (dose->item != variant->item || dose->open || !counts(dose) ||
-		    !dose_of_variant(build, dose, variant))
+		if (dose->open || !is_asked(build, asked, dose))
 			continue;
 		int day = course_day(build, dose->date);
 		if (day == last)
@@ -175,23 +181,29 @@ static const char *days_where(struct build *build, struct speaker *speaker, cons
 
 const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant)
 {
-	return days_where(build, speaker, variant, is_any);
+	return days_where(build, speaker, &(struct doses_asked){.variant = variant});
 }
 
 const char *opening_days(struct build *build, struct speaker *speaker, const struct variant *variant)
 {
-	return days_where(build, speaker, variant, is_opening);
+	return days_where(build, speaker, &(struct doses_asked){.variant = variant, .opening = true});
+}
+
+const char *product_days(struct build *build, struct speaker *speaker, const struct item *item,
+                         const struct product *product)
+{
+	return days_where(build, speaker, &(struct doses_asked){.item = item, .product = product});
 }
 
 /* Each time of day once, in order of first appearance. */
-const char *variant_times(struct build *build, struct speaker *speaker, const struct variant *variant)
+static const char *times_where(struct build *build, struct speaker *speaker, const struct doses_asked *asked)
 {
 	const char **times = NULL;
 	const char *all = NULL;
 	size_t n = 0;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		if (dose->item != variant->item || !dose_of_variant(build, dose, variant))
+		if (!is_asked(build, asked, dose))
 			continue;
 		const char *time = dose_time(build, speaker, dose);
 		bool known = false;
@@ -204,6 +216,17 @@ const char *variant_times(struct build *build, struct speaker *speaker, const st
 		all = all == NULL ? time : arena_printf(build->arena, "%s; %s", all, time);
 	}
 	return all == NULL ? "" : all;
+}
+
+const char *variant_times(struct build *build, struct speaker *speaker, const struct variant *variant)
+{
+	return times_where(build, speaker, &(struct doses_asked){.variant = variant});
+}
+
+const char *product_times(struct build *build, struct speaker *speaker, const struct item *item,
+                          const struct product *product)
+{
+	return times_where(build, speaker, &(struct doses_asked){.item = item, .product = product});
 }
 
 static const char *slot_word(struct build *build, struct speaker *speaker, const struct slot *slot)

@@ -300,16 +300,18 @@ static void fill_notes(struct build *build, const struct variant *variant, struc
 	struct speaker *speaker = build->speaker;
 	const struct medicine *medicine = variant->item->medicine;
 	struct note_block *notes = arena_alloc(build->arena, 3 * sizeof *notes);
+	bool counted = variant->draw->measure == MEASURE_COUNT;
 	notes[0] = (struct note_block){picture_of_product(variant->draw->product), say0(speaker, "keep.heading"),
 	                               keep_words(build, variant), variant->split_section};
 	if (variant->draw->product->storage.n == 0)
 		notes[0].pictogram = PICTURE_SHELF;
 	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"),
 	                               medicine->missed.n == 0
-	                                       ? say0(speaker, "late.call")
+	                                       ? say0(speaker, counted ? "late.call_counted" : "late.call")
 	                                       : say_text(speaker, medicine->missed, "the words on a missed dose"),
 	                               -1};
-	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"), say0(speaker, "call.text"), -1};
+	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"),
+	                               say0(speaker, counted ? "call.text_counted" : "call.text"), -1};
 	sheet->notes = notes;
 	sheet->n_notes = 3;
 }

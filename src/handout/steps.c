@@ -173,6 +173,110 @@ static bool filter(const struct facts *facts)
 	return facts->product->filter_needle;
 }
 
+/* The product has an amount to test with; whether this setting is tested is another matter. */
+static bool has_priming(const struct facts *facts)
+{
+	const struct stated_quantity *priming = &facts->product->dial.priming;
+	return priming->given && !rational_is_zero(priming->quantity.number);
+}
+
+static bool primes(const struct facts *facts)
+{
+	return facts->draw->measure == MEASURE_DIAL && !rational_is_zero(facts->draw->priming.number);
+}
+
+static const struct container_use *last_container(const struct facts *facts)
+{
+	return facts->draw->n_containers == 0 ? NULL : &facts->draw->containers[facts->draw->n_containers - 1];
+}
+
+static bool opens(const struct facts *facts)
+{
+	return facts->draw->n_containers > 0 && facts->draw->containers[0].opens;
+}
+
+static bool empties(const struct facts *facts)
+{
+	return last_container(facts) != NULL && rational_is_zero(last_container(facts)->leaves.number);
+}
+
+static bool pen_done(const struct facts *facts)
+{
+	return last_container(facts) != NULL && last_container(facts)->then == THEN_DISCARD;
+}
+
+static bool dial_stops(const struct facts *facts)
+{
+	return facts->product->pen_end == PEN_END_STOPS;
+}
+
+static bool shows_rest(const struct facts *facts)
+{
+	return facts->product->pen_end == PEN_END_SHOWS_REST;
+}
+
+/* ---- what is counted out ---- */
+
+static bool counts(const struct facts *facts)
+{
+	return facts->draw->measure == MEASURE_COUNT;
+}
+
+static bool half_piece(const struct facts *facts)
+{
+	return counts(facts) && !rational_is_whole(facts->draw->count.number);
+}
+
+static bool one_piece(const struct facts *facts)
+{
+	return counts(facts) && rational_compare(facts->draw->count.number, rational_of(1, 1)) == 0;
+}
+
+static bool rectal(const struct facts *facts)
+{
+	return facts->dose->item->medicine->route == ROUTE_RECTAL;
+}
+
+static bool has_site(const struct facts *facts, const char *site)
+{
+	const struct medicine *medicine = facts->dose->item->medicine;
+	for (size_t i = 0; i < medicine->n_sites; i++)
+		if (strcmp(medicine->sites[i], site) == 0)
+			return true;
+	return false;
+}
+
+/* Worn for whole days: the sheet lists the days of change. */
+static bool worn_for_days(const struct facts *facts)
+{
+	struct quantity days;
+	return facts->product->wear.given && quantity_in(facts->product->wear.quantity, UNIT_DAY, &days) &&
+	       rational_is_whole(days.number);
+}
+
+/* As many sprays in one nostril as in the other. */
+static bool both_nostrils(const struct facts *facts)
+{
+	struct rational each;
+	return counts(facts) && has_site(facts, "both-nostrils") &&
+	       rational_divide(facts->draw->count.number, rational_of(2, 1), &each) && rational_is_whole(each);
+}
+
+static bool one_nostril(const struct facts *facts)
+{
+	return has_site(facts, "one-nostril");
+}
+
+static bool spray_primes(const struct facts *facts)
+{
+	return facts->product->prime.text != NULL;
+}
+
+static bool spray_waits(const struct facts *facts)
+{
+	return facts->product->spray_gap.given && !one_piece(facts);
+}
+
 static bool test_first(const struct facts *facts)
 {
 	return facts->product->test == PEN_TEST_FIRST;
@@ -219,6 +323,21 @@ static const struct {
 	{"filter", filter},
 	{"test-first", test_first},
 	{"test-each", test_each},
+	{"priming", has_priming},
+	{"primes", primes},
+	{"opens", opens},
+	{"empties", empties},
+	{"pen-done", pen_done},
+	{"dial-stops", dial_stops},
+	{"shows-rest", shows_rest},
+	{"half", half_piece},
+	{"one-piece", one_piece},
+	{"rectal", rectal},
+	{"wear", worn_for_days},
+	{"both-nostrils", both_nostrils},
+	{"one-nostril", one_nostril},
+	{"spray-primes", spray_primes},
+	{"spray-waits", spray_waits},
 };
 
 bool step_condition_known(const char *name)
@@ -262,9 +381,81 @@ static const char *duration(struct build *build, struct stated_quantity time)
 	return time.given ? quantity_print(build->arena, time.quantity, build->clinic->mark) : "";
 }
 
+/* Sheets of pens and of what is counted out serve several amounts: they say "your number", "today's number". */
+static bool serves_several(const struct build *build, const struct variant *variant)
+{
+	for (size_t i = 0; i < build->n_variants; i++) {
+		const struct variant *other = &build->variants[i];
+		if (other->section == variant->section && other->section >= 0 &&
+		    !quantity_same(other->draw->dose, variant->draw->dose) && is_whole_dose(build, other))
+			return true;
+	}
+	return false;
+}
+
+static const char *number_to_set(struct build *build, const struct variant *variant)
+{
+	if (serves_several(build, variant))
+		return say0(build->speaker, "step.todays_number");
+	return variant->draw->measure == MEASURE_DIAL ? say_number(build->speaker, variant->draw->dial.number) : "";
+}
+
+/* "2 patches"; where a sheet serves several amounts, "as many as today's row says". */
+static const char *pieces_to_take(struct build *build, const struct variant *variant)
+{
+	if (variant->draw->measure != MEASURE_COUNT)
+		return "";
+	return serves_several(build, variant) ? say0(build->speaker, "step.todays_pieces")
+	                                      : say_amount(build->speaker, variant->draw->count);
+}
+
+static const char *in_each_nostril(struct build *build, const struct variant *variant)
+{
+	struct quantity each = variant->draw->count;
+	if (variant->draw->measure != MEASURE_COUNT || !rational_divide(each.number, rational_of(2, 1), &each.number))
+		return "";
+	return serves_several(build, variant) ? say0(build->speaker, "step.half_of_them")
+	                                      : say_amount(build->speaker, each);
+}
+
+/* "belly or hip": where patches may be stuck on; a place without a word of ours is left out. */
+static const char *places(struct build *build, const struct medicine *medicine)
+{
+	struct speaker *speaker = build->speaker;
+	const char *said = NULL;
+	for (size_t i = 0; i < medicine->n_sites; i++) {
+		const char *key = arena_printf(build->arena, "site.%s", medicine->sites[i]);
+		if (!can_say(speaker, key))
+			continue;
+		said = said == NULL ? say0(speaker, key)
+		                    : say2(speaker, "list.or", "first", said, "last", say0(speaker, key));
+	}
+	return said == NULL ? say0(speaker, "site.unknown") : said;
+}
+
+static const char *seconds(struct build *build, struct stated_quantity time)
+{
+	return time.given ? say_number(build->speaker, time.quantity.number) : "";
+}
+
+static const char *priming_number(struct build *build, const struct product *product)
+{
+	return product->dial.priming.given ? say_number(build->speaker, product->dial.priming.quantity.number) : "";
+}
+
 static const char *hold_count(struct build *build, const struct product *product)
 {
 	return product->hold.given ? say_number(build->speaker, product->hold.quantity.number) : "10";
+}
+
+/* What is only prepared: liquid for a powder, a pen's test. */
+static bool speaks_of_white_tag(const char *id)
+{
+	static const char *const ids[] = {"draw_liquid", "pen_test_first", "pen_test_each", "each_test"};
+	for (size_t i = 0; i < sizeof ids / sizeof *ids; i++)
+		if (strcmp(ids[i], id) == 0)
+			return true;
+	return false;
 }
 
 static struct step step_of(struct build *build, const struct variant *variant, const struct step_template *template)
@@ -280,13 +471,24 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		{"warm", duration(build, product->warm_up)},
 		{"count", hold_count(build, product)},
 		{"keep", keep},
+		{"number", draw->measure == MEASURE_DIAL ? say_number(build->speaker, draw->dial.number) : ""},
+		{"today", number_to_set(build, variant)},
+		{"priming", priming_number(build, product)},
+		{"left", draw->n_containers == 0
+	                         ? ""
+	                         : say_amount(build->speaker, draw->containers[draw->n_containers - 1].leaves)},
+		{"pieces", pieces_to_take(build, variant)},
+		{"each", in_each_nostril(build, variant)},
+		{"gap", seconds(build, product->spray_gap)},
+		{"prime", product->prime.text == NULL ? "" : product->prime.text},
+		{"places", places(build, variant->item->medicine)},
 	};
 	size_t n = sizeof values / sizeof *values;
 	return (struct step){.picture = template->picture,
 	                     .title = step_words(build, product->technique, template->id, "title", values, n),
 	                     .text = step_words(build, product->technique, template->id, "text", values, n),
 	                     .warning = template->warning,
-	                     .measures_liquid = strcmp(template->id, "draw_liquid") == 0};
+	                     .white_tag = speaks_of_white_tag(template->id)};
 }
 
 const struct step *steps_of(struct build *build, const struct variant *variant, enum step_side side, int first_number,

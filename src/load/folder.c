@@ -290,7 +290,7 @@ static void build_templates(struct building *building)
 	build_steps(building, own_path(building, "templates/steps"), true, templates);
 }
 
-/* Steps that a product names must be there; those that go with its container are asked for when they are printed. */
+/* Steps that a product names must be there; its usual ones are asked for when they are printed. */
 static void check_techniques(struct building *building)
 {
 	const struct reader reader = {.arena = building->loading.arena, .findings = building->loading.findings};
@@ -298,7 +298,7 @@ static void check_techniques(struct building *building)
 	for (size_t i = 0; i < clinic->n_medicines; i++) {
 		for (size_t j = 0; j < clinic->medicines[i].n_products; j++) {
 			const struct product *product = &clinic->medicines[i].products[j];
-			const char *usual = container_kind_name(product->container);
+			const char *usual = usual_technique(reader.arena, product);
 			struct stated_string name = {product->technique, product->place};
 			struct nearest nearest = nearest_to(name.text);
 			if (strcmp(name.text, usual) == 0 || templates_technique(clinic->templates, name.text))

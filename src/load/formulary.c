@@ -273,11 +273,26 @@ static struct stated_quantity read_seconds(const struct reader *reader, const ch
 	return stated;
 }
 
+const char *usual_technique(struct arena *arena, const struct product *product)
+{
+	static const struct {
+		enum unit unit;
+		const char *form;
+	} forms[] = {{UNIT_TABLET, "tablet"}, {UNIT_CAPSULE, "capsule"}, {UNIT_PATCH, "patch"},
+	             {UNIT_INSERT, "insert"}, {UNIT_SPRAY, "spray"},     {UNIT_PUFF, "spray"},
+	             {UNIT_DROP, "drops"},    {UNIT_SACHET, "sachet"}};
+	const char *container = container_kind_name(product->container);
+	for (size_t i = 0; product->container == CONTAINER_COUNTED && i < sizeof forms / sizeof *forms; i++)
+		if (product->strength.given && product->strength.quantity.unit == forms[i].unit)
+			return arena_printf(arena, "%s-%s", container, forms[i].form);
+	return container;
+}
+
 /* The label's or the clinic's word on technique. */
 static void read_technique(const struct reader *reader, const struct raw_product *raw, struct product *product)
 {
 	struct place around = product->place;
-	product->technique = raw->technique ? read_id(reader, raw->technique) : container_kind_name(product->container);
+	product->technique = raw->technique ? read_id(reader, raw->technique) : usual_technique(reader->arena, product);
 	product->air = (enum air)read_choice(reader, raw->air, choices_air, AIR_NONE);
 	product->swap_surplus = read_flag(reader, raw->swap_surplus, false);
 	product->hold = read_seconds(reader, raw->hold, around);

@@ -20,4 +20,7 @@ struct medicine *read_medicines(const struct reader *reader, const struct raw_fo
 /* Limits of a medicine, or of an item that narrows them. */
 struct limits read_limits(const struct reader *reader, const struct raw_limits *raw, struct place around);
 
+/* The steps of a product that names none: by its container; counted forms differ so much that each has its own, by its unit. */
+const char *usual_technique(struct arena *arena, const struct product *product);
+
 #endif

@@ -36,10 +36,11 @@ const struct message *wording_find(const struct wording *wording, const char *ke
 
 /*
  * Where a step is printed: before anything (words only), on the front page
- * (getting ready), on the back page (drawing and injecting), or on the page of
- * a shared vial (what the second day starts with).
+ * (getting ready), on the back page (drawing and injecting), on the page of
+ * a shared vial (what the second day starts with), or for each pen of a dose
+ * that takes more than one.
  */
-enum step_side { STEP_FIRST, STEP_FRONT, STEP_BACK, STEP_SECOND_DAY };
+enum step_side { STEP_FIRST, STEP_FRONT, STEP_BACK, STEP_SECOND_DAY, STEP_EACH_PEN };
 
 /* A step of a technique. */
 struct step_template {

@@ -83,11 +83,7 @@ static double notes_height(struct composer *composer, const struct check_row *ro
 	return height;
 }
 
-static double row_height(struct composer *composer, const struct check_row *row)
-{
-	double cap = text_cap_height(bold(composer, TYPE_LEAD));
-	return fmax(ROW_LEAST, PAD + cap + 1.5 + formula_height(row) + notes_height(composer, row) + PAD);
-}
+#define NAME_DETAIL 3.5
 
 static const char *detail_of(struct composer *composer, const struct check_row *row)
 {
@@ -98,13 +94,33 @@ static const char *detail_of(struct composer *composer, const struct check_row *
 	return text;
 }
 
+/* Beside the name, up to the boxes; it wraps there. */
+static double detail_width(struct composer *composer, const struct check_row *row)
+{
+	return boxes_x(composer) - composer->left - GAP_2 - NAME_DETAIL -
+	       composer_text_width(composer, row->name, bold(composer, TYPE_LEAD));
+}
+
+static double name_height(struct composer *composer, const struct check_row *row)
+{
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	return text_cap_height(bold(composer, TYPE_LEAD)) - text_cap_height(small) +
+	       composer_text_height(composer, detail_of(composer, row), small, detail_width(composer, row));
+}
+
+static double row_height(struct composer *composer, const struct check_row *row)
+{
+	return fmax(ROW_LEAST,
+	            PAD + name_height(composer, row) + 1.5 + formula_height(row) + notes_height(composer, row) + PAD);
+}
+
 static void put_name(struct composer *composer, const struct check_row *row, double y)
 {
 	struct text_style name = bold(composer, TYPE_LEAD);
 	struct text_style small = regular(composer, TYPE_REFERENCE);
 	struct rect placed = put_heading(composer, ROLE_H3, row->name, name, composer->left, y, 0);
-	put_plain(composer, detail_of(composer, row), small, composer->left + placed.width + 3.5,
-	          y + text_cap_height(name) - text_cap_height(small), 0);
+	put_plain(composer, detail_of(composer, row), small, composer->left + placed.width + NAME_DETAIL,
+	          y + text_cap_height(name) - text_cap_height(small), detail_width(composer, row));
 }
 
 static void put_on_sheet(struct composer *composer, const struct check_row *row, double y)
@@ -121,7 +137,7 @@ static void put_on_sheet(struct composer *composer, const struct check_row *row,
 static void put_row(struct composer *composer, const struct check_row *row, double y, double height)
 {
 	double top = y + PAD;
-	double cap = text_cap_height(bold(composer, TYPE_LEAD));
+	double cap = name_height(composer, row);
 	put_name(composer, row, top);
 	double formula = formula_height(row);
 	put_formula(composer, row, top + cap + 1.5 + formula / 2);

@@ -23,7 +23,12 @@ static bool notes_needed(const struct composer *composer, const struct section *
 {
 	const struct section *next = section + 1;
 	bool next_is_back = composer->n_patient % 2 != 0;
-	return next->kind == SECTION_MEDICINE ? next_is_back : !next_is_back;
+	if (next->kind == SECTION_MEDICINE || next->kind == SECTION_PEN)
+		return next_is_back;
+	/* What is counted out mostly takes one page, and that may be a back. */
+	if (next->kind == SECTION_COUNTED)
+		return next_is_back && composer_pages_of(composer, composer_section_ref(composer) + 1) > 1;
+	return !next_is_back;
 }
 
 static void place_section(struct composer *composer, const struct section *section)
@@ -40,6 +45,15 @@ static void place_section(struct composer *composer, const struct section *secti
 		break;
 	case SECTION_SPLIT:
 		split_place(composer, section->split);
+		break;
+	case SECTION_PEN:
+		pen_place(composer, section->pen);
+		break;
+	case SECTION_PENS:
+		pens_place(composer, section->pens);
+		break;
+	case SECTION_COUNTED:
+		counted_place(composer, section->counted);
 		break;
 	case SECTION_NOTES:
 		if (notes_needed(composer, section))

@@ -16,6 +16,33 @@ void medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 /* A further page of the side that has this title and lead. */
 void medicine_continue(struct composer *composer, const char *title, const char *lead);
 
+/* ---- parts that sheets of every kind share; a part that a sheet lacks is 0 high ---- */
+
+double lay_out_height(struct composer *composer, const struct medicine_sheet *sheet);
+void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, double y);
+
+/* What is done before anything, with boxes to tick. */
+double first_height(struct composer *composer, const struct medicine_sheet *sheet);
+void put_first(struct composer *composer, const struct medicine_sheet *sheet, double y);
+
+double caution_height(struct composer *composer, const struct medicine_sheet *sheet);
+void put_caution(struct composer *composer, const struct medicine_sheet *sheet, double y);
+
+/* Keep, late, call. */
+double notes_height(struct composer *composer, const struct medicine_sheet *sheet);
+void put_notes(struct composer *composer, const struct medicine_sheet *sheet, double y);
+
+/* In a strip of equal amounts: a word on the middle of its picture, in a size of its own, smaller where it must wrap. */
+void put_strip_amount(struct composer *composer, const char *amount, double size, double x, double middle,
+                      double width);
+#define STRIP_AMOUNT_SIZE 24.0
+#define STRIP_AMOUNT_SMALL 17.0
+/* The size in which an amount stands on one line of `width`, else the small one. */
+double strip_amount_size(struct composer *composer, const char *amount, double width);
+#define KNOT_RADIUS 4.2
+/* "=" or "+" between its cells. */
+void put_strip_knot(struct composer *composer, char sign, double x, double middle);
+
 /* ---- steps ---- */
 
 void put_step_picture(struct composer *composer, const char *name, double x, double y, double size);

@@ -392,7 +392,7 @@ static double caution_text_x(struct composer *composer, const struct medicine_sh
 	       GAP_4;
 }
 
-static double caution_height(struct composer *composer, const struct medicine_sheet *sheet)
+double caution_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	if (sheet->caution == NULL)
 		return 0;
@@ -400,10 +400,12 @@ static double caution_height(struct composer *composer, const struct medicine_sh
 	return 2 * CAUTION_PAD + composer_text_height(composer, sheet->caution, body(composer, WEIGHT_REGULAR), width);
 }
 
-static void put_caution(struct composer *composer, const struct medicine_sheet *sheet, double y)
+void put_caution(struct composer *composer, const struct medicine_sheet *sheet, double y)
 {
 	struct text_style word = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
 	double height = caution_height(composer, sheet);
+	if (sheet->caution == NULL)
+		return;
 	double half = LINE_STRONG / 2;
 	struct box frame = {.radius = 2, .line = LINE_STRONG, .stroke = COLOUR_RUST, .fill = COLOUR_NONE};
 	struct box bar = {.radius = 1.2, .line = 0, .stroke = COLOUR_NONE, .fill = COLOUR_RUST};
@@ -442,7 +444,7 @@ static double note_height(struct composer *composer, const struct medicine_sheet
 	return note->section < 0 ? height : height + TEXT_LEADING;
 }
 
-static double notes_height(struct composer *composer, const struct medicine_sheet *sheet)
+double notes_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	double height = 0;
 	for (size_t i = 0; i < sheet->n_notes; i++)
@@ -467,7 +469,7 @@ static void put_note(struct composer *composer, const struct note_block *note, d
 	end_group(composer);
 }
 
-static void put_notes(struct composer *composer, const struct medicine_sheet *sheet, double y)
+void put_notes(struct composer *composer, const struct medicine_sheet *sheet, double y)
 {
 	double width = note_width(sheet);
 	for (size_t i = 0; i < sheet->n_notes; i++)
@@ -512,8 +514,7 @@ static void put_part(struct composer *composer, const struct back *back, int par
 		put_steps(composer, back, y);
 		break;
 	case PART_CAUTION:
-		if (back->sheet->caution != NULL)
-			put_caution(composer, back->sheet, y);
+		put_caution(composer, back->sheet, y);
 		break;
 	default:
 		put_notes(composer, back->sheet, y);

@@ -53,7 +53,7 @@ static double lay_out_words(struct composer *composer, const struct medicine_she
 	return height;
 }
 
-static double lay_out_height(struct composer *composer, const struct medicine_sheet *sheet)
+double lay_out_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	if (sheet->n_lay_out == 0)
 		return 0;
@@ -78,7 +78,7 @@ static void put_thing(struct composer *composer, const struct lay_out *thing, do
 	end_group(composer);
 }
 
-static void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, double y)
+void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, double y)
 {
 	if (sheet->n_lay_out == 0)
 		return;
@@ -118,7 +118,7 @@ static double first_line(struct composer *composer, const struct medicine_sheet 
 	return fmax(TICK, text + (TICK - cap(composer, TYPE_BODY)) / 2);
 }
 
-static double first_height(struct composer *composer, const struct medicine_sheet *sheet)
+double first_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	double height = 0;
 	for (size_t i = 0; i < sheet->n_first; i++)
@@ -126,7 +126,7 @@ static double first_height(struct composer *composer, const struct medicine_shee
 	return height;
 }
 
-static void put_first(struct composer *composer, const struct medicine_sheet *sheet, double y)
+void put_first(struct composer *composer, const struct medicine_sheet *sheet, double y)
 {
 	double text_x = first_text_x(composer, sheet);
 	double drop = (TICK - cap(composer, TYPE_BODY)) / 2;
@@ -156,8 +156,6 @@ static void put_first(struct composer *composer, const struct medicine_sheet *sh
 #define SAME_PICTURE 11.0
 #define SAME_BODY 13.0 /* height below the captions */
 #define SAME_END 4.0
-#define KNOT_RADIUS 4.2
-#define AMOUNT_SIZE 24.0
 #define SAME_TAG_SIZE 22.0
 #define SAME_TAG_LEAST 14.0
 
@@ -190,12 +188,15 @@ static double same_height(struct composer *composer, const struct medicine_sheet
 	       SAME_BODY + box_amount_height(composer, sheet) + SAME_END;
 }
 
-/* A word beside a picture, on its middle; long ones shrink, then wrap. */
-static void put_amount(struct composer *composer, const char *amount, double x, double middle, double width)
+double strip_amount_size(struct composer *composer, const char *amount, double width)
 {
-	struct text_style style = {.size = AMOUNT_SIZE, .weight = WEIGHT_BOLD};
-	if (composer_text_width(composer, amount, style) > width)
-		style.size = 17;
+	struct text_style style = {.size = STRIP_AMOUNT_SIZE, .weight = WEIGHT_BOLD};
+	return composer_text_width(composer, amount, style) > width ? STRIP_AMOUNT_SMALL : STRIP_AMOUNT_SIZE;
+}
+
+void put_strip_amount(struct composer *composer, const char *amount, double size, double x, double middle, double width)
+{
+	struct text_style style = {.size = size, .weight = WEIGHT_BOLD};
 	const struct text_block *block = composer_set_name(composer, amount, style, width, 2);
 	put_block(composer, block, ALIGN_START, x, middle - text_height(block) / 2, COLOUR_INK);
 }
@@ -230,13 +231,18 @@ static void put_same_tag(struct composer *composer, struct mark_words mark, doub
 	put_tag(composer, mark, size, (struct point){x + tag.width / 2, middle + tag.height / 2});
 }
 
-static void put_knot(struct composer *composer, double x, double middle)
+void put_strip_knot(struct composer *composer, char sign, double x, double middle)
 {
 	double arm = 4;
 	put_mark(composer, (struct placed_mark){.kind = MARK_KNOT,
 	                                        .area = {x - KNOT_RADIUS, middle - KNOT_RADIUS - arm, 2 * KNOT_RADIUS,
 	                                                 2 * (KNOT_RADIUS + arm)},
-	                                        .knot = {{x, middle}, KNOT_RADIUS, '=', arm, arm}});
+	                                        .knot = {{x, middle}, KNOT_RADIUS, sign, arm, arm}});
+}
+
+static void put_same_amount(struct composer *composer, const char *amount, double x, double middle, double width)
+{
+	put_strip_amount(composer, amount, strip_amount_size(composer, amount, width), x, middle, width);
 }
 
 static void put_same_cells(struct composer *composer, const struct medicine_sheet *sheet, double captions, double y)
@@ -255,8 +261,8 @@ static void put_same_cells(struct composer *composer, const struct medicine_shee
 			put_box_picture(composer, sheet, x, middle - SAME_PICTURE / 2);
 		end_group(composer);
 		if (i < 2)
-			put_amount(composer, i == 0 ? sheet->amount : sheet->box_part, x + beside, middle,
-			           same_cells[i].width - beside);
+			put_same_amount(composer, i == 0 ? sheet->amount : sheet->box_part, x + beside, middle,
+			                same_cells[i].width - beside);
 		if (i == 1)
 			put_plain(composer, sheet->box_amount, body(composer, WEIGHT_REGULAR), x + beside,
 			          y + SAME_BODY + GAP_1, 0);
@@ -281,7 +287,7 @@ static void put_same(struct composer *composer, const struct medicine_sheet *she
 	put_same_cells(composer, sheet, captions, cells);
 	begin_artifact(composer);
 	for (size_t i = 0; i < 2; i++)
-		put_knot(composer, composer->left + same_knots[i], cells + SAME_BODY / 2 - 1.5);
+		put_strip_knot(composer, '=', composer->left + same_knots[i], cells + SAME_BODY / 2 - 1.5);
 	end_group(composer);
 }
 

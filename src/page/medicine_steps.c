@@ -127,9 +127,9 @@ static void put_head(struct composer *composer, const struct step *step, double 
 
 /* ---- pairs ---- */
 
-static bool measures_liquid(const struct mark_words *add, const struct step *step)
+static bool has_white_tag(const struct mark_words *add, const struct step *step)
 {
-	return add != NULL && step->measures_liquid;
+	return add != NULL && step->white_tag;
 }
 
 static double pair_text_x(const struct step_pairs *pairs)
@@ -143,7 +143,7 @@ static double pair_words_height(struct composer *composer, const struct step_pai
 	double height =
 		head_height(composer, step, NUMBER_SIZE, width) + TITLE_TEXT +
 		composer_text_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), width);
-	if (measures_liquid(pairs->add, step))
+	if (has_white_tag(pairs->add, step))
 		height += GAP_2 + measure_tag(composer, *pairs->add, ADD_TAG_SIZE).height;
 	return height;
 }
@@ -196,7 +196,7 @@ static void put_pair(struct composer *composer, const struct step_pairs *pairs, 
 		y += head_height(composer, cell->step, NUMBER_SIZE, width) + TITLE_TEXT;
 		struct rect text = put_paragraph(composer, cell->step->text,
 		                                 medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y, width);
-		if (measures_liquid(pairs->add, cell->step)) {
+		if (has_white_tag(pairs->add, cell->step)) {
 			struct rect tag = measure_tag(composer, *pairs->add, ADD_TAG_SIZE);
 			put_tag(composer, *pairs->add, ADD_TAG_SIZE,
 			        (struct point){x + tag.width / 2, text.y + text.height + GAP_2 + tag.height});
@@ -271,8 +271,8 @@ static double words_height(struct composer *composer, const struct step_row *row
 {
 	double height = composer_text_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR),
 	                                     column_width(row));
-	return measures_liquid(row->add, step) ? height + GAP_2 + measure_tag(composer, *row->add, ADD_TAG_SIZE).height
-	                                       : height;
+	return has_white_tag(row->add, step) ? height + GAP_2 + measure_tag(composer, *row->add, ADD_TAG_SIZE).height
+	                                     : height;
 }
 
 /* A line's titles share a height, so that its pictures stand level. */
@@ -324,7 +324,7 @@ static void put_row_words(struct composer *composer, const struct step_row *row,
 {
 	struct rect text = put_paragraph(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x,
 	                                 y, column_width(row));
-	if (!measures_liquid(row->add, step))
+	if (!has_white_tag(row->add, step))
 		return;
 	struct rect tag = measure_tag(composer, *row->add, ADD_TAG_SIZE);
 	put_tag(composer, *row->add, ADD_TAG_SIZE,

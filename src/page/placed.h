@@ -145,6 +145,26 @@ struct step_picture {
 	double size; /* 40 units are `size` mm */
 };
 
+/*
+ * A pen, of nobody's make, lying needle left; or upright, needle up. Not in true
+ * size: pen_geometry.h has its measures at a length of PEN_LENGTH.
+ */
+struct pen_figure {
+	struct point at; /* left top corner of what it takes up */
+	double length;
+	bool upright;                    /* with a drop above the tip, PEN_DROP of the length high */
+	double full;                     /* of the cartridge, 0 to 1 */
+	const struct text_block *number; /* in the window; or NULL */
+};
+
+/* The pen's window, close: a number at the pointer, its neighbours on the dial above and below. */
+struct dial_figure {
+	struct rect frame;
+	const struct text_block *number;
+	const struct text_block *below; /* the lower number, above on the page as the dial turns; or NULL */
+	const struct text_block *above;
+};
+
 struct clock_figure {
 	struct point centre;
 	double radius;
@@ -220,6 +240,8 @@ enum mark_kind {
 	MARK_WINDOW,
 	MARK_PICTURE,
 	MARK_STEP,
+	MARK_PEN,
+	MARK_DIAL,
 	MARK_CLOCK,
 	MARK_RULER,
 	MARK_CARD,
@@ -245,6 +267,8 @@ struct placed_mark {
 		struct window_figure window;
 		struct picture picture;
 		struct step_picture step;
+		struct pen_figure pen;
+		struct dial_figure dial;
 		struct clock_figure clock;
 		struct ruler_figure ruler;
 		struct card_figure card;

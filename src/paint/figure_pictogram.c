@@ -144,6 +144,13 @@ static const struct sketch_stroke tablet[] = {
 	{SKETCH_LINE, "M 5 12 L 19 12"},
 };
 
+/* One half, broken off on the line; where the other was is dashed. */
+static const struct sketch_stroke half_tablet[] = {
+	{SKETCH_DASHED, "M 12.6 2.6 A 12.6 12 9.4 -90 90 Z"},
+	{SKETCH_SHAPE, "M 11 2.6 A 11 12 9.4 270 90 Z"},
+	{SKETCH_BOLD, "M 11 2.6 L 11 21.4"},
+};
+
 static void draw_capsule(struct sketch sketch, const struct picture *picture)
 {
 	struct sketch part = sketch_place(sketch, (struct point){12, 12}, 1, -45);
@@ -367,6 +374,7 @@ static const struct drawing drawings[] = {
 	[PICTURE_EMPTY_SYRINGE] = {.draw = draw_empty_syringe},
 	[PICTURE_PEN] = {.draw = draw_pen},
 	[PICTURE_TABLET] = {NULL, STROKES(tablet)},
+	[PICTURE_HALF_TABLET] = {NULL, STROKES(half_tablet)},
 	[PICTURE_CAPSULE] = {.draw = draw_capsule},
 	[PICTURE_PATCH] = {NULL, STROKES(patch)},
 	[PICTURE_INSERT] = {NULL, STROKES(insert)},

@@ -9,7 +9,8 @@
 #define STEP_PITCH 1.15
 
 static const struct step_table *const tables[] = {
-	&step_prepare_table, &step_mix_table, &step_draw_table, &step_inject_table, &step_form_table, &step_flow_table,
+	&step_prepare_table, &step_mix_table,  &step_draw_table,    &step_inject_table,
+	&step_pen_table,     &step_form_table, &step_counted_table, &step_flow_table,
 };
 
 static const struct step_drawing *find_drawing(const char *name)

@@ -18,6 +18,8 @@ void figure_card(struct painter *painter, const struct card_figure *figure);
 
 void figure_window(struct painter *painter, const struct window_figure *figure);
 void figure_tag(struct painter *painter, const struct tag *tag);
+void figure_pen(struct painter *painter, const struct pen_figure *figure);
+void figure_dial(struct painter *painter, const struct dial_figure *figure);
 void figure_clock(struct painter *painter, const struct clock_figure *figure);
 void figure_code(struct painter *painter, const struct code_figure *figure);
 void figure_side(struct painter *painter, const struct side_figure *figure);

@@ -105,6 +105,12 @@ static void paint_mark(struct painter *painter, const struct placed_mark *mark)
 	case MARK_STEP:
 		figure_step(painter, &mark->step);
 		break;
+	case MARK_PEN:
+		figure_pen(painter, &mark->pen);
+		break;
+	case MARK_DIAL:
+		figure_dial(painter, &mark->dial);
+		break;
 	case MARK_CLOCK:
 		figure_clock(painter, &mark->clock);
 		break;

@@ -23,7 +23,9 @@ extern const struct step_table step_prepare_table;
 extern const struct step_table step_mix_table;
 extern const struct step_table step_draw_table;
 extern const struct step_table step_inject_table;
+extern const struct step_table step_pen_table;
 extern const struct step_table step_form_table;
+extern const struct step_table step_counted_table;
 extern const struct step_table step_flow_table;
 
 #endif

@@ -58,6 +58,16 @@ struct neighbours {
 
 struct neighbours syringe_neighbours(const struct syringe *syringe, struct rational volume);
 
+/* The settings of a pen next to one of its own; none below the dial's first step or above its most. */
+struct dial_neighbours {
+	bool has_below;
+	struct quantity below; /* may be less than the least that the pen gives, and 0 where the dial rests */
+	bool has_above;
+	struct quantity above;
+};
+
+struct dial_neighbours dial_neighbours(const struct product *product, struct quantity setting);
+
 /* How a line is called in messages and JSON: "0.5 mL", or "line 50" on a scale in units. */
 const char *syringe_line_print(struct arena *arena, const struct syringe *syringe, struct rational volume,
                                enum decimal_mark mark);

@@ -122,6 +122,18 @@ static bool check_setting(const struct making *making, struct quantity least, st
 	return false;
 }
 
+struct dial_neighbours dial_neighbours(const struct product *product, struct quantity setting)
+{
+	const struct dial *dial = &product->dial;
+	struct dial_neighbours next = {.below = setting, .above = setting};
+	struct quantity most;
+	next.has_below = quantity_subtract(setting, dial->step.quantity, &next.below);
+	next.has_above = quantity_add(setting, dial->step.quantity, &next.above);
+	if (dial->most.given && quantity_in(dial->most.quantity, setting.unit, &most))
+		next.has_above = next.has_above && quantity_compare(next.above, most) <= 0;
+	return next;
+}
+
 bool make_dial(struct making *making)
 {
 	const struct product *product = making->request->product;

@@ -40,6 +40,7 @@ static const struct section_row mara_sections[] = {
          "Powder and liquid · days 7 to 10 · evening, 20:00"},
 	{SECTION_MEDICINE, "Fictivane", "5,000" NBSP "units", "1.5" NBSP "mL",
          "Vial of liquid · day 11 · 22:30 exactly"},
+	{SECTION_COUNTED, "Nonsensol", "1" NBSP "tablet", NULL, "Tablets · days 1 to 10 · 21:30"},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
@@ -54,6 +55,7 @@ static const struct section_row ione_sections[] = {
          "Powder and liquid · days 5 to 10 · evening, 20:00"},
 	{SECTION_MEDICINE, "Examplin", "250" NBSP "mcg", "1" NBSP "mL",
          "Powder and liquid · days not known yet · evening, 20:00"},
+	{SECTION_COUNTED, "Nonsensol", "half a tablet", NULL, "Tablets · days 1 to 10 · morning, 08:00"},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
@@ -65,6 +67,24 @@ static const struct section_row tamsin_sections[] = {
 	{SECTION_MEDICINE, "Oleumine", "50" NBSP "mg", "1" NBSP "mL", "Vial of liquid · days 1 to 12 · evening, 20:00"},
 	{SECTION_MEDICINE, "Pretendol", "0.3" NBSP "mg", "push out to" NBSP "0.3" NBSP "mL",
          "Filled syringe · days 3 to 12 · morning, 08:00"},
+	{SECTION_COUNTED, "Insertine", "1" NBSP "insert", NULL,
+         "Inserts · days 1 to 12 · morning, 08:00; noon, 13:00; bedtime, 22:00"},
+	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
+	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
+	{SECTION_CHECK, NULL, NULL, NULL, NULL},
+};
+
+/* A pen with two amounts, the change of pens between them, then what is counted out. */
+static const struct section_row tilda_sections[] = {
+	{SECTION_OVERVIEW, NULL, NULL, NULL, NULL},
+	{SECTION_GRID, NULL, NULL, NULL, NULL},
+	{SECTION_PEN, "Placebix", "150" NBSP "units", "dial" NBSP "150",
+         "Pen · 900" NBSP "units · days 1 to 9 · evening, 20:00"},
+	{SECTION_PENS, NULL, NULL, NULL, NULL},
+	{SECTION_COUNTED, "Whiffaline", "2" NBSP "sprays", NULL,
+         "Nasal spray · days 1 to 10 · morning, 08:00; bedtime, 22:00"},
+	{SECTION_COUNTED, "Nonsensol", "half a tablet", NULL, "Tablets · days 1 to 10 · morning, 08:00"},
+	{SECTION_COUNTED, "Dribbline", "5" NBSP "drops", NULL, "Drops · days 1 to 10 · noon, 13:00"},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
@@ -82,13 +102,17 @@ static const struct plan_row plan_rows[] = {
 	{"mara", ROWS(mara_sections)},
 	{"ione", ROWS(ione_sections)},
 	{"tamsin", ROWS(tamsin_sections)},
+	{"tilda", ROWS(tilda_sections)},
 };
 
 static void check_medicine(struct arena *arena, const struct section_row *row, const struct medicine_sheet *sheet)
 {
 	assert_string_equal(sheet->dose->item->medicine->name, row->name);
 	assert_string_equal(sheet->amount, row->amount);
-	assert_string_equal(mark_words_plain(arena, sheet->mark), row->mark);
+	if (row->mark == NULL)
+		assert_null(sheet->mark.number);
+	else
+		assert_string_equal(mark_words_plain(arena, sheet->mark), row->mark);
 	assert_string_equal(sheet->front_lead, row->lead);
 }
 
@@ -107,6 +131,10 @@ static void sections_are_as_expected(void **state)
 		assert_int_equal(section->staff, section->kind == SECTION_CHECK);
 		if (section->kind == SECTION_MEDICINE)
 			check_medicine(sample.arena, &row->sections[i], section->medicine);
+		if (section->kind == SECTION_PEN)
+			check_medicine(sample.arena, &row->sections[i], section->pen->sheet);
+		if (section->kind == SECTION_COUNTED)
+			check_medicine(sample.arena, &row->sections[i], section->counted->sheet);
 		if (section->kind == SECTION_SPLIT)
 			assert_string_equal(mark_words_plain(sample.arena, section->split->mark),
 			                    row->sections[i].mark);
@@ -144,7 +172,9 @@ static void tags_are_those_of_the_draws(void **state)
 				                    mark_words_plain(sample.arena, say_mark(sample.speaker, draw)));
 				assert_string_equal(cell->amount, say_amount(sample.speaker, cell->dose->ordered));
 			}
-		assert_true(tags >= 10);
+		/* Of what is counted out there is nothing to measure. */
+		bool only_counted = strstr(sample_plans[p], "perpetua") != NULL;
+		assert_true(only_counted ? tags == 0 : tags >= 9);
 		sample_packet_free(&sample);
 	}
 }

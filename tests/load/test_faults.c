@@ -531,8 +531,8 @@ static const struct row overrides[] = {
          "clinic/templates/pages.yaml:1:22: stop: the page 'check' is here twice; delete one [duplicate-id]\n"},
 	{"steps", "clinic/templates/steps/powder.yaml",
          "technique: powder-vial\nsteps: [{id: a, picture: b, side: middle, warning: often}]\n",
-         "clinic/templates/steps/powder.yaml:2:35: stop: 'middle' is not known here; write 'first', 'front', 'back' or "
-         "'second-day' [unknown-word]\n"
+         "clinic/templates/steps/powder.yaml:2:35: stop: 'middle' is not known here; write 'first', 'front', 'back', "
+         "'second-day' or 'each-pen' [unknown-word]\n"
          "clinic/templates/steps/powder.yaml:2:52: stop: 'often' is not known here; write 'yes', 'no', 'true' or "
          "'false' "
          "[unknown-word]\n"},

@@ -5,6 +5,7 @@
  */
 #include "paint/figures.h"
 
+#include "page/pen_geometry.h"
 #include "page/step_names.h"
 #include "page/syringe_geometry.h"
 #include "paint/painter.h"
@@ -594,11 +595,87 @@ static void every_step_picture_keeps_to_its_square(void **state)
 	}
 }
 
+/* ---- pens ---- */
+
+/* Lying and upright: within what the page keeps for it, and as long as it says. */
+static void pens_keep_their_area(void **state)
+{
+	static const double lengths[] = {PEN_LENGTH, 43};
+	for (size_t i = 0; i < 2; i++)
+		for (int upright = 0; upright < 2; upright++) {
+			double length = lengths[i];
+			double width = length * PEN_HEIGHT / PEN_LENGTH;
+			double drop = upright ? length * PEN_DROP / PEN_LENGTH : 0;
+			struct rect area = {10, 10, upright ? width : length, upright ? length + drop : width};
+			struct pen_figure pen = {.at = {10, 10}, .length = length, .upright = upright, .full = 0.5};
+			struct raster *raster = raster_new(140, 140, 300);
+			struct painter painter = {case_of(state)->arena, raster_device(raster)};
+			figure_pen(&painter, &pen);
+			struct rect bounds = raster_bounds(raster);
+			assert_true(bounds.x >= area.x - 0.2 && bounds.y >= area.y - 0.2);
+			assert_true(bounds.x + bounds.width <= area.x + area.width + 0.2);
+			assert_true(bounds.y + bounds.height <= area.y + area.height + 0.2);
+			assert_true(upright ? bounds.height > 0.96 * (length + drop) : bounds.width > 0.97 * length);
+			raster_free(raster);
+		}
+}
+
+/* The rubber stands where the liquid ends: further back the fuller the pen. */
+static void a_fuller_pen_shows_more(void **state)
+{
+	double ends[3];
+	for (int i = 0; i < 3; i++) {
+		struct pen_figure pen = {.at = {0, 0}, .length = PEN_LENGTH, .full = i / 2.0};
+		struct raster *raster = raster_new(120, 20, 600);
+		struct painter painter = {case_of(state)->arena, raster_device(raster)};
+		struct run runs[MOST_RUNS];
+		figure_pen(&painter, &pen);
+		size_t n = raster_row(raster, 3.6, 14, 46, runs, MOST_RUNS);
+		ends[i] = 0;
+		for (size_t k = 0; k < n; k++)
+			if (runs[k].to - runs[k].from > 2)
+				ends[i] = runs[k].from;
+		raster_free(raster);
+	}
+	assert_true(ends[0] > 13 && ends[1] > ends[0] + 10 && ends[2] > ends[1] + 10);
+}
+
+/* The pointer stands at the middle; a line at each number, none where the dial has none. */
+static void a_dial_points_at_its_number(void **state)
+{
+	struct rect frame = {10, 10, 50, 29};
+	for (int neighbours = 0; neighbours < 2; neighbours++) {
+		struct findings findings = findings_in(case_of(state)->arena);
+		struct typesetter *typesetter = typesetter_new("fonts", &findings);
+		const struct text_block *number =
+			text_set(typesetter, "150", "en", (struct text_style){.size = 24, .weight = WEIGHT_BOLD}, 0);
+		struct dial_figure dial = {.frame = frame,
+		                           .number = number,
+		                           .below = neighbours ? number : NULL,
+		                           .above = neighbours ? number : NULL};
+		struct raster *raster = raster_new(80, 60, 600);
+		struct painter painter = {case_of(state)->arena, raster_device(raster)};
+		struct run runs[MOST_RUNS];
+		figure_dial(&painter, &dial);
+		/* Through the lines at the right: frame, lines, frame. */
+		size_t n = raster_column(raster, frame.x + 46, 5, 45, runs, MOST_RUNS);
+		assert_int_equal(n, neighbours ? 5 : 3);
+		assert_near(run_middle(runs[n / 2]), frame.y + frame.height / 2);
+		/* Through the pointer: its middle is the number's line. */
+		n = raster_column(raster, frame.x + 5, 15, 34, runs, MOST_RUNS);
+		assert_int_equal(n, 1);
+		assert_near(run_middle(runs[0]), frame.y + frame.height / 2);
+		raster_free(raster);
+		typesetter_free(typesetter);
+	}
+}
+
 /* Each name has one drawing, each drawing a name: figure_step() draws every name, so the counts settle it. */
 static void names_and_drawings_of_steps_agree(void **state)
 {
-	static const struct step_table *const tables[] = {&step_prepare_table, &step_mix_table,  &step_draw_table,
-	                                                  &step_inject_table,  &step_form_table, &step_flow_table};
+	static const struct step_table *const tables[] = {&step_prepare_table, &step_mix_table, &step_draw_table,
+	                                                  &step_inject_table,  &step_pen_table, &step_form_table,
+	                                                  &step_counted_table, &step_flow_table};
 	size_t drawings = 0;
 
 	(void)state;
@@ -652,6 +729,9 @@ int main(void)
 	ADD(nothing_is_drawn_for_no_picture);
 	ADD(a_half_vials_line_follows_its_level);
 	ADD(every_step_picture_keeps_to_its_square);
+	ADD(pens_keep_their_area);
+	ADD(a_fuller_pen_shows_more);
+	ADD(a_dial_points_at_its_number);
 	ADD(names_and_drawings_of_steps_agree);
 	return tests_run(&tests, "figures");
 }

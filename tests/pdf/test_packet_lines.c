@@ -13,6 +13,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #define DPI 1200.0
 #define TOLERANCE 0.1
@@ -21,6 +22,7 @@
 struct row {
 	const char *plan;
 	enum paper paper;
+	bool syringes; /* pens and counted forms have no lines */
 };
 
 static double real(struct rational number)
@@ -83,7 +85,7 @@ static void lines_stand_true(void **state)
 				measured++;
 			}
 	}
-	assert_true(measured > 0);
+	assert_int_equal(measured > 0, row->syringes);
 	sample_packet_free(&sample);
 	scratch_remove(arena, folder);
 }
@@ -96,7 +98,8 @@ int main(void)
 	for (size_t i = 0; i < n_sample_plans; i++)
 		for (int j = 0; j < 2; j++) {
 			char name[128];
-			rows[n] = (struct row){sample_plans[i], j == 0 ? PAPER_A4 : PAPER_LETTER};
+			bool none = strstr(sample_plans[i], "tilda") || strstr(sample_plans[i], "perpetua");
+			rows[n] = (struct row){sample_plans[i], j == 0 ? PAPER_A4 : PAPER_LETTER, !none};
 			snprintf(name, sizeof name, "%s on %s", sample_plans[i], j == 0 ? "A4" : "Letter");
 			tests_add(&tests, name, lines_stand_true, &rows[n++]);
 		}

@@ -924,6 +924,29 @@ static void a_pen_in_its_own_unit(void **state)
 	check_text(plain(arena, by_volume.concentration), "600 units");
 }
 
+/* 0 below the first step, where the dial rests; none above the most; each one step away. */
+static void neighbours_on_a_dial(void **state)
+{
+	static const struct {
+		const char *dose, *below, *above;
+	} rows[] = {{"12.5 units", "0 units", "25 units"},
+	            {"150 units", "137.5 units", "162.5 units"},
+	            {"437.5 units", "425 units", "450 units"},
+	            {"450 units", "437.5 units", NULL}};
+	struct arena *arena = case_of(state)->arena;
+	struct product product = pen(arena, "900 units", "12.5 units", "12.5 units", "450 units");
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct dial_neighbours next = dial_neighbours(&product, amount_of(arena, rows[i].dose));
+		assert_true(next.has_below);
+		check_text(plain(arena, next.below), rows[i].below);
+		assert_int_equal(next.has_above, rows[i].above != NULL);
+		if (next.has_above)
+			check_text(plain(arena, next.above), rows[i].above);
+	}
+	product.dial.most.given = false;
+	assert_true(dial_neighbours(&product, amount_of(arena, "450 units")).has_above);
+}
+
 /* ---- counted forms ---- */
 
 static void forms_are_counted(void **state)
@@ -1041,6 +1064,7 @@ int main(void)
 		TEST(a_part_of_a_liquid_syringe_is_measured_on_it),
 		TEST(a_pen_is_dialled),
 		TEST(a_pen_in_its_own_unit),
+		TEST(neighbours_on_a_dial),
 		TEST(forms_are_counted),
 		TEST(dose_and_liquid_are_both_said),
 		TEST(sentences_follow_what_is_known),

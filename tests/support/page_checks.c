@@ -26,13 +26,17 @@ static void add(struct faults *faults, const char *says)
 static const char *kind_name(enum mark_kind kind)
 {
 	static const char *const names[] = {
-		[MARK_GROUP_BEGIN] = "group", [MARK_GROUP_END] = "group end", [MARK_TEXT] = "text",
-		[MARK_BOX] = "box",           [MARK_RULE] = "rule",           [MARK_TAG] = "tag",
-		[MARK_SYRINGE] = "syringe",   [MARK_WINDOW] = "window",       [MARK_PICTURE] = "picture",
-		[MARK_STEP] = "step",         [MARK_CLOCK] = "clock",         [MARK_RULER] = "ruler",
-		[MARK_CARD] = "card",         [MARK_CODE] = "code",           [MARK_SIDE] = "side",
-		[MARK_CORNER] = "corner",     [MARK_HATCH] = "hatch",         [MARK_SEAL] = "seal",
-		[MARK_KNOT] = "knot",
+		[MARK_GROUP_BEGIN] = "group", [MARK_GROUP_END] = "group end",
+		[MARK_TEXT] = "text",         [MARK_BOX] = "box",
+		[MARK_RULE] = "rule",         [MARK_TAG] = "tag",
+		[MARK_SYRINGE] = "syringe",   [MARK_WINDOW] = "window",
+		[MARK_PICTURE] = "picture",   [MARK_STEP] = "step",
+		[MARK_CLOCK] = "clock",       [MARK_RULER] = "ruler",
+		[MARK_CARD] = "card",         [MARK_CODE] = "code",
+		[MARK_SIDE] = "side",         [MARK_CORNER] = "corner",
+		[MARK_HATCH] = "hatch",       [MARK_SEAL] = "seal",
+		[MARK_KNOT] = "knot",         [MARK_PEN] = "pen",
+		[MARK_DIAL] = "dial",
 	};
 	return names[kind];
 }

@@ -1,0 +1,281 @@
+#include "page/parts.h"
+
+#include <assert.h>
+#include <math.h>
+
+#define HEADING_AFTER 3.4
+#define ROW_TOP 4.0    /* rule to numbers */
+#define ROW_GROWTH 7.0 /* what a row of pairs may grow by */
+
+void parts_add(struct page_parts *parts, double (*height)(struct composer *composer, const void *what),
+               void (*put)(struct composer *composer, const void *what, double y), const void *what)
+{
+	assert(parts->n < PARTS_MOST);
+	parts->list[parts->n++] = (struct page_part){height, put, what};
+}
+
+/* ---- the steps ---- */
+
+void parts_add_steps(struct page_parts *parts, const char *heading, const struct step *steps, size_t n,
+                     const struct mark_words *white_tag)
+{
+	struct parts_steps *own = &parts->steps;
+	size_t n_cells = step_cells(steps, n, own->cells, STEP_CELLS_MOST);
+	if (n_cells == 0)
+		return;
+	own->heading = heading;
+	own->pairs = (struct step_pairs){.cells = own->cells, .n = n_cells, .add = white_tag};
+	own->row = (struct step_row){.cells = own->cells, .n = n_cells, .add = white_tag};
+	parts->has_steps = true;
+	parts->steps_at = parts->n;
+	parts_add(parts, NULL, NULL, NULL);
+}
+
+static double heading_height(struct composer *composer, const struct parts_steps *steps)
+{
+	if (steps->heading == NULL)
+		return 0;
+	return composer_text_height(composer, steps->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	                            LIVE_WIDTH) +
+	       HEADING_AFTER;
+}
+
+static double steps_height(struct composer *composer, const struct parts_steps *steps)
+{
+	return heading_height(composer, steps) + (steps->abreast ? ROW_TOP + step_row_height(composer, &steps->row)
+	                                                         : pairs_height(composer, &steps->pairs));
+}
+
+static void put_steps_heading(struct composer *composer, const struct parts_steps *steps, double y)
+{
+	if (steps->heading != NULL)
+		put_heading(composer, ROLE_H2, steps->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+		            composer->left, y, LIVE_WIDTH);
+}
+
+static void put_steps_abreast(struct composer *composer, const struct parts_steps *steps, double y)
+{
+	put_steps_heading(composer, steps, y);
+	y += heading_height(composer, steps);
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, y, LINE_MAIN);
+	end_group(composer);
+	put_step_row(composer, &steps->row, y + ROW_TOP);
+}
+
+/* ---- heights ---- */
+
+static double part_height(struct composer *composer, const struct page_parts *parts, size_t index)
+{
+	if (parts->has_steps && index == parts->steps_at)
+		return steps_height(composer, &parts->steps);
+	return parts->list[index].height(composer, parts->list[index].what);
+}
+
+struct heights {
+	double of[PARTS_MOST];
+	double used;
+	int gaps;
+};
+
+static struct heights heights_of(struct composer *composer, const struct page_parts *parts, size_t first)
+{
+	struct heights heights = {.gaps = -1};
+	for (size_t i = first; i < parts->n; i++) {
+		heights.of[i] = part_height(composer, parts, i);
+		heights.used += heights.of[i];
+		heights.gaps += heights.of[i] > 0;
+	}
+	heights.gaps = heights.gaps < 0 ? 0 : heights.gaps;
+	return heights;
+}
+
+/* ---- the ways to set the steps, the roomiest first ---- */
+
+static const struct {
+	size_t abreast; /* 0: pairs; 1: all, at most six and at least four, in one line */
+	double picture;
+	bool beside;
+} forms[] = {{0, 40, false}, {0, 36, false}, {0, 32, false}, {0, 28, false}, {0, 25, false},
+             {0, 22, false}, {1, 30, false}, {1, 26, false}, {1, 22, false}, {3, 22, true},
+             {3, 18, true},  {4, 16, true},  {4, 14, true}};
+
+#define ONE_LINE_LEAST 4
+#define ONE_LINE_MOST 6
+
+/* False where the form does not suit so many steps. */
+static bool set_form(struct parts_steps *steps, size_t form)
+{
+	size_t n = steps->row.n;
+	steps->abreast = forms[form].abreast > 0;
+	steps->pairs.picture = forms[form].picture;
+	steps->row.picture = forms[form].picture;
+	steps->row.beside = forms[form].beside;
+	steps->row.abreast = forms[form].abreast;
+	if (forms[form].abreast == 1)
+		steps->row.abreast = n < ONE_LINE_LEAST ? ONE_LINE_LEAST : n;
+	if (forms[form].abreast == 0)
+		return !steps->wide;
+	return forms[form].abreast > 1 || (steps->wide && n <= ONE_LINE_MOST);
+}
+
+/* True when the parts from `first` on, but not `end`, fit one page. */
+static bool fit(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
+{
+	double used = 0;
+	int gaps = -1;
+	for (size_t i = first; i < end; i++) {
+		double height = part_height(composer, parts, i);
+		used += height;
+		gaps += height > 0;
+	}
+	return used + SECTION_GAP_LEAST * fmax(gaps, 0) <= composer->bottom - composer->top + 0.01;
+}
+
+/* The first form with which the parts from `first` on fit one page; false where none does. */
+static bool choose_from(struct composer *composer, struct page_parts *parts, size_t first)
+{
+	size_t n = sizeof forms / sizeof *forms;
+	for (size_t form = 0; parts->has_steps && form < n; form++)
+		if (set_form(&parts->steps, form) && fit(composer, parts, first, parts->n))
+			return true;
+	return false;
+}
+
+bool parts_fit_one_page(struct composer *composer, struct page_parts *parts)
+{
+	return parts->has_steps ? choose_from(composer, parts, 0) : fit(composer, parts, 0, parts->n);
+}
+
+/*
+ * On one page if any form allows; else on two, of which the second begins with
+ * the steps. Returns the part that begins a page of its own; `n` where none does.
+ */
+static size_t choose_form(struct composer *composer, struct page_parts *parts)
+{
+	if (choose_from(composer, parts, 0) || !parts->has_steps)
+		return parts->n;
+	if (choose_from(composer, parts, parts->steps_at))
+		return parts->steps_at;
+	/* Over several pages there is room for pictures that can be seen. */
+	parts->steps.wide = false;
+	set_form(&parts->steps, 3);
+	return parts->n;
+}
+
+/* ---- the pages ---- */
+
+/* Steps in pairs begin here if their heading and first row fit, and go on to further pages; returns where they end. */
+static double put_pairs_over_pages(struct composer *composer, const struct page_parts *parts, double y, double extra)
+{
+	const struct parts_steps *steps = &parts->steps;
+	size_t rows = (steps->pairs.n + 1) / 2;
+	size_t row = 0;
+	put_steps_heading(composer, steps, y);
+	y += heading_height(composer, steps);
+	for (;;) {
+		size_t first = row;
+		row = put_pairs(composer, &steps->pairs, row, y, composer->bottom, extra);
+		for (size_t i = first; i < row; i++)
+			y += pairs_row_height(composer, &steps->pairs, i) + extra;
+		if (row >= rows)
+			return y;
+		medicine_continue(composer, parts->title, parts->lead);
+		y = composer->top;
+	}
+}
+
+/* The least of a part that must fit to begin it here. */
+static double beginning(struct composer *composer, const struct page_parts *parts, size_t index, double height)
+{
+	const struct parts_steps *steps = &parts->steps;
+	if (!parts->has_steps || index != parts->steps_at || steps->abreast)
+		return height;
+	return heading_height(composer, steps) + pairs_row_height(composer, &steps->pairs, 0);
+}
+
+/* Spare height of the steps' page, whose first part is `first`, goes half to their rows, half between the parts. */
+static double growth(struct composer *composer, const struct page_parts *parts, size_t first)
+{
+	struct heights heights = heights_of(composer, parts, first);
+	double spare = composer->bottom - composer->top - heights.used - SECTION_GAP_LEAST * heights.gaps;
+	size_t rows = (parts->steps.pairs.n + 1) / 2;
+	if (!parts->has_steps || parts->steps.abreast || spare <= 0)
+		return 0;
+	return fmin(spare / 2 / (double)rows, ROW_GROWTH);
+}
+
+/* The parts from `first` on, but not `end`, that a page of their own holds share its spare height. */
+static double gap_from(struct composer *composer, const struct heights *heights, size_t first, size_t end)
+{
+	double room = composer->bottom - composer->top;
+	double used = 0;
+	int gaps = -1;
+	for (size_t i = first; i < end; i++) {
+		if (used + heights->of[i] + SECTION_GAP_LEAST * (gaps + 1) > room)
+			break;
+		used += heights->of[i];
+		gaps += heights->of[i] > 0;
+	}
+	return gaps < 1 ? SECTION_GAP_LEAST : section_gap(composer, used, gaps);
+}
+
+static double put_part(struct composer *composer, const struct page_parts *parts, size_t index, double y, double height,
+                       double extra)
+{
+	bool is_steps = parts->has_steps && index == parts->steps_at;
+	if (is_steps && !parts->steps.abreast)
+		return put_pairs_over_pages(composer, parts, y, extra);
+	if (is_steps)
+		put_steps_abreast(composer, &parts->steps, y);
+	else
+		parts->list[index].put(composer, parts->list[index].what, y);
+	return y + height;
+}
+
+void put_parts(struct composer *composer, struct page_parts *parts)
+{
+	composer_new_page(composer, parts->title, parts->lead);
+	size_t breaks = choose_form(composer, parts);
+	struct heights heights = heights_of(composer, parts, 0);
+	double extra = growth(composer, parts, breaks < parts->n ? breaks : 0);
+	if (parts->has_steps) {
+		double more = extra * (double)((parts->steps.pairs.n + 1) / 2);
+		heights.of[parts->steps_at] += more;
+	}
+	double gap = gap_from(composer, &heights, 0, breaks);
+	double y = composer->top;
+	for (size_t i = 0; i < parts->n; i++) {
+		if (heights.of[i] <= 0)
+			continue;
+		bool at_top = y <= composer->top;
+		bool full = y + beginning(composer, parts, i, heights.of[i]) > composer->bottom + 0.01;
+		if (!at_top && (full || i == breaks)) {
+			medicine_continue(composer, parts->title, parts->lead);
+			gap = gap_from(composer, &heights, i, parts->n);
+			y = composer->top;
+		}
+		y = put_part(composer, parts, i, y, heights.of[i], extra) + gap;
+	}
+}
+
+/* ---- shared parts ---- */
+
+#define SHARED(name)                                                                        \
+	static double name##_of(struct composer *composer, const void *sheet)               \
+	{                                                                                   \
+		return name##_height(composer, sheet);                                      \
+	}                                                                                   \
+	static void put_##name##_of(struct composer *composer, const void *sheet, double y) \
+	{                                                                                   \
+		put_##name(composer, sheet, y);                                             \
+	}                                                                                   \
+	void parts_add_##name(struct page_parts *parts, const struct medicine_sheet *sheet) \
+	{                                                                                   \
+		parts_add(parts, name##_of, put_##name##_of, sheet);                        \
+	}
+
+SHARED(lay_out)
+SHARED(first)
+SHARED(caution)
+SHARED(notes)

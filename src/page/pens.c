@@ -1,0 +1,292 @@
+/*
+ * pens.c - a dose that takes more than one pen: the amount and its parts, then one pen after the other.
+ *
+ *     [ calendar 225 units  =  old pen 75 units  +  new pen 150 units ]
+ *     First   the old pen
+ *     pen, tag, window, steps 1 to 3
+ *     Then    the new pen
+ *     pen, tag, window, steps 4 to 8
+ *     CAUTION both or neither
+ */
+#include "page/parts.h"
+#include "page/pen_figure.h"
+#include "page/pen_geometry.h"
+#include "page/sections.h"
+
+#include <math.h>
+
+static struct text_style body(const struct composer *composer, enum text_weight weight)
+{
+	return medicine_style(composer, TYPE_BODY, weight);
+}
+
+static double cap(const struct composer *composer, enum type_role role)
+{
+	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
+}
+
+/* ---- the strip ---- */
+
+#define STRIP_PAD 4.0
+#define STRIP_PICTURE 11.0
+#define STRIP_BESIDE 3.2
+#define STRIP_BODY 13.0
+
+static size_t strip_cells(const struct pens_sheet *sheet)
+{
+	return sheet->n_turns + 1;
+}
+
+static double strip_pitch(const struct pens_sheet *sheet)
+{
+	return LIVE_WIDTH / (double)strip_cells(sheet);
+}
+
+/* From a knot, or the frame, to the next knot. */
+static double strip_words(const struct pens_sheet *sheet)
+{
+	return strip_pitch(sheet) - 2 * KNOT_RADIUS - 2 * GAP_1;
+}
+
+static const char *strip_caption(const struct pens_sheet *sheet, size_t cell)
+{
+	return cell == 0 ? sheet->calendar_says : sheet->turns[cell - 1].part_says;
+}
+
+static double strip_captions(struct composer *composer, const struct pens_sheet *sheet)
+{
+	double height = 0;
+	for (size_t i = 0; i < strip_cells(sheet); i++)
+		height = fmax(height, composer_text_height(composer, strip_caption(sheet, i),
+		                                           body(composer, WEIGHT_REGULAR), strip_words(sheet)));
+	return height;
+}
+
+static double strip_height(struct composer *composer, const void *what)
+{
+	return STRIP_PAD + strip_captions(composer, what) + GAP_2 + STRIP_BODY + STRIP_PAD;
+}
+
+/* All amounts in one size. */
+static double strip_size(struct composer *composer, const struct pens_sheet *sheet)
+{
+	double width = strip_words(sheet) - STRIP_PICTURE - STRIP_BESIDE;
+	double size = strip_amount_size(composer, sheet->amount, width);
+	for (size_t i = 0; i < sheet->n_turns; i++)
+		size = fmin(size, strip_amount_size(composer, sheet->turns[i].part, width));
+	return size;
+}
+
+static void put_strip_cell(struct composer *composer, const struct pens_sheet *sheet, size_t cell, double y)
+{
+	double x = composer->left + (double)cell * strip_pitch(sheet) + (cell == 0 ? STRIP_PAD : KNOT_RADIUS + GAP_1);
+	double middle = y + STRIP_PAD + strip_captions(composer, sheet) + GAP_2 + STRIP_BODY / 2;
+	double beside = STRIP_PICTURE + STRIP_BESIDE;
+	const char *amount = cell == 0 ? sheet->amount : sheet->turns[cell - 1].part;
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_plain(composer, strip_caption(sheet, cell), body(composer, WEIGHT_REGULAR), x, y + STRIP_PAD,
+	          strip_words(sheet));
+	begin_artifact(composer);
+	put_picture(composer, cell == 0 ? PICTURE_CALENDAR : PICTURE_PEN, x, middle - STRIP_PICTURE / 2, STRIP_PICTURE);
+	end_group(composer);
+	put_strip_amount(composer, amount, strip_size(composer, sheet), x + beside, middle,
+	                 strip_words(sheet) - beside);
+	end_group(composer);
+}
+
+static void put_strip(struct composer *composer, const void *what, double y)
+{
+	const struct pens_sheet *sheet = what;
+	double half = LINE_MAIN / 2;
+	double height = strip_height(composer, sheet);
+	begin_artifact(composer);
+	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	          LINE_MAIN);
+	end_group(composer);
+	for (size_t i = 0; i < strip_cells(sheet); i++)
+		put_strip_cell(composer, sheet, i, y);
+	begin_artifact(composer);
+	for (size_t i = 1; i < strip_cells(sheet); i++)
+		put_strip_knot(composer, i == 1 ? '=' : '+', composer->left + (double)i * strip_pitch(sheet),
+		               y + height / 2);
+	end_group(composer);
+}
+
+/* ---- one pen ---- */
+
+#define TURN_RULE 2.8
+#define TURN_AFTER 4.6
+#define TURN_WHICH 5.0
+#define TURN_STEPS 5.0 /* pen to steps */
+#define HEADING_SIZE 20.0
+#define NUMBER_X 8.0
+#define STEP_BETWEEN 3.0
+#define TAG_SIZE 20.0
+#define UPRIGHT_MOST 48.0
+#define UPRIGHT_BESIDE 6.0
+#define DONE_TICK 10.0
+
+/* The heading's size is the design's; in large print that of a section. */
+static struct text_style heading_style(const struct composer *composer)
+{
+	struct text_style style = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
+	style.size = fmax(style.size, HEADING_SIZE);
+	return style;
+}
+
+static double which_width(struct composer *composer, const struct pen_turn *turn)
+{
+	return LIVE_WIDTH - composer_text_width(composer, turn->heading, heading_style(composer)) - TURN_WHICH;
+}
+
+static struct text_style which_style(const struct composer *composer)
+{
+	return medicine_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
+}
+
+static double turn_head(struct composer *composer, const struct pen_turn *turn)
+{
+	double which = composer_text_height(composer, turn->which, which_style(composer), which_width(composer, turn));
+	return text_cap_height(heading_style(composer)) - cap(composer, TYPE_LEAD) + which;
+}
+
+static bool has_test(const struct pen_turn *turn)
+{
+	return turn->priming.number != NULL;
+}
+
+static double upright_width(void)
+{
+	return UPRIGHT_MOST * PEN_HEIGHT / (PEN_LENGTH + PEN_DROP);
+}
+
+static double steps_width(const struct composer *composer, const struct pen_turn *turn)
+{
+	double width = pen_text_width(composer, &turn->view) - NUMBER_X;
+	return has_test(turn) ? width - upright_width() - UPRIGHT_BESIDE : width;
+}
+
+static const char *step_text(struct composer *composer, const struct step *step)
+{
+	return say2(composer->speaker, "pens.step", "title", step->title, "text", step->text);
+}
+
+static double step_height(struct composer *composer, const struct pen_turn *turn, const struct step *step)
+{
+	double height = composer_text_height(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR),
+	                                     steps_width(composer, turn));
+	if (step->white_tag && has_test(turn))
+		height += GAP_2 + measure_tag(composer, turn->priming, TAG_SIZE).height;
+	return height;
+}
+
+static double steps_height(struct composer *composer, const struct pen_turn *turn)
+{
+	double height = 0;
+	for (size_t i = 0; i < turn->n_steps; i++)
+		height += step_height(composer, turn, &turn->steps[i]) + (i > 0 ? STEP_BETWEEN : 0);
+	return has_test(turn) ? fmax(height, UPRIGHT_MOST) : height;
+}
+
+static double turn_height(struct composer *composer, const void *what)
+{
+	const struct pen_turn *turn = what;
+	double below = pen_window_below(composer, &turn->view);
+	double left = pen_figure_drop(composer, &turn->view) + TURN_STEPS + steps_height(composer, turn);
+	double right = pen_window_drop(composer, &turn->view) + GAP_4 + DONE_TICK;
+	return turn_head(composer, turn) + TURN_RULE + TURN_AFTER + fmax(left + (below > 0 ? GAP_3 + below : 0), right);
+}
+
+static void put_turn_head(struct composer *composer, const struct pen_turn *turn, double y)
+{
+	struct text_style heading = heading_style(composer);
+	begin_group(composer, ROLE_H2);
+	struct rect word = put_plain(composer, turn->heading, heading, composer->left, y, 0);
+	put_plain(composer, turn->which, which_style(composer), composer->left + word.width + TURN_WHICH,
+	          y + text_cap_height(heading) - cap(composer, TYPE_LEAD), which_width(composer, turn));
+	end_group(composer);
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, y + turn_head(composer, turn) + TURN_RULE, LINE_MAIN);
+	end_group(composer);
+}
+
+static void put_step(struct composer *composer, const struct pen_turn *turn, const struct step *step, double y)
+{
+	double x = composer->left + NUMBER_X;
+	begin_group(composer, ROLE_LIST_ITEM);
+	put_plain(composer, say_number(composer->speaker, rational_of(step->number, 1)),
+	          composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), composer->left,
+	          y + cap(composer, TYPE_BODY) - cap(composer, TYPE_LEAD), 0);
+	struct rect text = put_plain(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR), x, y,
+	                             steps_width(composer, turn));
+	if (step->white_tag && has_test(turn)) {
+		struct rect tag = measure_tag(composer, turn->priming, TAG_SIZE);
+		put_tag(composer, turn->priming, TAG_SIZE,
+		        (struct point){x + tag.width / 2, text.y + text.height + GAP_2 + tag.height});
+	}
+	end_group(composer);
+}
+
+static void put_steps(struct composer *composer, const struct pen_turn *turn, double y)
+{
+	if (has_test(turn)) {
+		double x = composer->left + pen_text_width(composer, &turn->view) - upright_width();
+		begin_artifact(composer);
+		put_pen_upright(composer, x, y, UPRIGHT_MOST);
+		end_group(composer);
+	}
+	begin_group(composer, ROLE_LIST);
+	for (size_t i = 0; i < turn->n_steps; i++) {
+		put_step(composer, turn, &turn->steps[i], y);
+		y += step_height(composer, turn, &turn->steps[i]) + STEP_BETWEEN;
+	}
+	end_group(composer);
+}
+
+static void put_done(struct composer *composer, const char *word, double bottom)
+{
+	struct text_style style = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double y = bottom - DONE_TICK;
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_text(composer, word, style, ALIGN_END, composer->right - DONE_TICK - GAP_2,
+	         y + (DONE_TICK - text_cap_height(style)) / 2, 0, COLOUR_INK);
+	put_tick(composer, (struct point){composer->right - DONE_TICK - LINE_MAIN / 2, y - LINE_MAIN / 2}, DONE_TICK);
+	end_group(composer);
+}
+
+/* A turn knows its sheet for the word beside its box. */
+struct turn_part {
+	struct pen_turn turn; /* first: a part's height asks for it alone */
+	const char *done_word;
+};
+
+static void put_turn(struct composer *composer, const void *what, double y)
+{
+	const struct turn_part *part = what;
+	const struct pen_turn *turn = &part->turn;
+	double bottom = y + turn_height(composer, turn);
+	put_turn_head(composer, turn, y);
+	y += turn_head(composer, turn) + TURN_RULE + TURN_AFTER;
+	put_pen_figure(composer, &turn->view, y);
+	y += pen_figure_drop(composer, &turn->view) + TURN_STEPS;
+	put_steps(composer, turn, y);
+	put_pen_window_below(composer, &turn->view, y + steps_height(composer, turn) + GAP_3);
+	put_done(composer, part->done_word, bottom);
+}
+
+/* ---- the page ---- */
+
+void pens_place(struct composer *composer, const struct pens_sheet *sheet)
+{
+	struct page_parts parts = {.title = sheet->title, .lead = sheet->lead};
+	struct turn_part *turns = arena_alloc(composer->arena, sheet->n_turns * sizeof *turns);
+	struct medicine_sheet *caution = arena_alloc(composer->arena, sizeof *caution);
+	*caution = (struct medicine_sheet){.caution_word = sheet->caution_word, .caution = sheet->caution};
+	parts_add(&parts, strip_height, put_strip, sheet);
+	for (size_t i = 0; i < sheet->n_turns; i++) {
+		turns[i] = (struct turn_part){sheet->turns[i], sheet->done_word};
+		parts_add(&parts, turn_height, put_turn, &turns[i]);
+	}
+	parts_add_caution(&parts, caution);
+	put_parts(composer, &parts);
+}
