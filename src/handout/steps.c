@@ -190,11 +190,6 @@ static const struct container_use *last_container(const struct facts *facts)
 	return facts->draw->n_containers == 0 ? NULL : &facts->draw->containers[facts->draw->n_containers - 1];
 }
 
-static bool opens(const struct facts *facts)
-{
-	return facts->draw->n_containers > 0 && facts->draw->containers[0].opens;
-}
-
 static bool empties(const struct facts *facts)
 {
 	return last_container(facts) != NULL && rational_is_zero(last_container(facts)->leaves.number);
@@ -325,7 +320,6 @@ static const struct {
 	{"test-each", test_each},
 	{"priming", has_priming},
 	{"primes", primes},
-	{"opens", opens},
 	{"empties", empties},
 	{"pen-done", pen_done},
 	{"dial-stops", dial_stops},
