@@ -478,6 +478,13 @@ static const struct whole_plan whole_plans[] = {
 		 1) "dose: from=1; dose=17 mg\n" PLAN,
          "", "1: 8.5 mg from vial 1 opened, leaves 21.5 mg, kept + 8.5 mg from vial 1, leaves 13 mg\n",
          "vial: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 13 mg discarded, 0 mg left\n"},
+	/* 2.45 mL is no sum of tenths. Halves of 1.225 mL are rounded to 1.2 mL, 2.04 % off, where 5 % are allowed. */
+	{"two places: halves are rounded where the medicine allows it",
+         TENTHS "medicine: id=examplin; site_most=1.5 mL; two_sites=yes; round_most=5\n"
+                "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=3 mL\n" DAYS(
+			1) "dose: from=1; dose=24.5 mg\n" PLAN,
+         "", "1: 12.25 mg from vial 1 opened, leaves 17.75 mg, kept + 12.25 mg from vial 1, leaves 5.5 mg\n",
+         "vial: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 5.5 mg discarded, 0 mg left\n"},
 	/* Each draw loses 0.1 mL, 1 mg. Day 1: 24 + 2 of 50 leave 24; the second needs 26, so it opens another. */
 	{"two places: both lose what a draw loses",
          TENTHS TWO
@@ -748,6 +755,37 @@ static void too_complex_is_refused(void **state)
 		"case:4:20: stop: the containers of examplin can serve these doses in too many ways to compare "
 		"them all (more than a million states, or 200 kinds of stock); name fewer products for the item, "
 		"or take off the list of what was dispensed what is not to be used [supply-too-complex]\n");
+}
+
+/* A dozen pens of three sizes, each expiring on a day of its own and primed before each dose: found, and not given up. */
+static void a_dozen_expiries_are_planned(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	static const int sizes[] = {300, 600, 900};
+	const char *script = MEDICINE;
+	for (int i = 0; i < 3; i++)
+		script = arena_printf(arena,
+		                      "%sproduct: id=pen-%d; container=pen; strength=%d units; dial_step=12.5 units; "
+		                      "priming=3 units; span=yes\n",
+		                      script, sizes[i], sizes[i]);
+	script = arena_printf(arena, "%s%s", script,
+	                      DAYS(60) "dose: from=1; dose=150 units\ndose: from=11; dose=225 units\n"
+	                               "dose: from=31; dose=187.5 units\n" PLAN);
+	for (int i = 0; i < 12; i++)
+		script = arena_printf(arena, "%sdispensed: product=pen-%d; count=1; expires=2027-01-%02d\n", script,
+		                      sizes[i % 3], 10 + i);
+	struct findings findings = findings_in(arena);
+	const struct course *course = course_of(arena, script_plan(arena, script), &findings);
+	assert_non_null(course);
+	assert_false(findings_stop(&findings));
+	int64_t in_hand = 0;
+	for (size_t i = 0; i < course->n_supplies; i++)
+		in_hand += course->supplies[i].needed - course->supplies[i].to_get;
+	/*
+	 * 10 x 150 and 20 x 225 until 2 January, 7 x 187.5 until the 9th: 7,312.5. That is more than the 7,200 in hand, and the
+	 * first expires on the 10th; so all are opened.
+	 */
+	assert_int_equal(in_hand, 12);
 }
 
 /* ---- a plan that replaces another ---- */
@@ -1164,6 +1202,7 @@ int main(void)
 	for (size_t i = 0; i < sizeof saids / sizeof saids[0]; i++)
 		tests_add(&tests, saids[i].name, says_what_is_wrong, &saids[i]);
 	tests_add(&tests, "more than can be compared", too_complex_is_refused, NULL);
+	tests_add(&tests, "a dozen pens that expire on a dozen days", a_dozen_expiries_are_planned, NULL);
 	for (size_t i = 0; i < sizeof replacings / sizeof replacings[0]; i++)
 		tests_add(&tests, replacings[i].name, goes_on_from_what_was_done, &replacings[i]);
 	tests_add(&tests, "a plan and its reprint agree", a_plan_and_its_reprint_agree, NULL);

@@ -333,6 +333,9 @@ static void add_medicine(struct script *script, const struct line *line)
 	                              .limits = limits_of(script, line),
 	                              .two_sites = yes(line, "two_sites"),
 	                              .place = line->place};
+	if (field_of(line, "round_most"))
+		medicine->rounding = (struct rounding){
+			.given = true, .most = rational_of(stated_number(line, "round_most").number, 100)};
 	const char *route = value_of(line, "route");
 	for (size_t i = 0; route && i < sizeof routes / sizeof routes[0]; i++)
 		if (strcmp(routes[i].name, route) == 0)
