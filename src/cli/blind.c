@@ -40,25 +40,25 @@ static const struct written_answer *written_for(const struct written_answers *wr
 	return NULL;
 }
 
-/* A number may be written with its unit, and with no other: '20 mL' is not line 20. */
-static bool same_number(struct session *session, const char *text, struct rational wanted, enum unit unit)
+/* A number has the clinic's decimal mark, as the sheet has; with a unit only its own: '20 mL' is not line 20. */
+static bool same_number(struct session *session, const char *text, enum decimal_mark mark, struct rational wanted,
+                        enum unit unit)
 {
 	struct rational number;
 	struct quantity quantity;
 	struct quantity_fault fault;
-	if (number_read(session->run, text, DECIMAL_POINT, &number, &fault))
+	if (number_read(session->run, text, mark, &number, &fault))
 		return rational_compare(number, wanted) == 0;
-	return quantity_read(session->run, text, DECIMAL_POINT, &quantity, &fault) &&
-	       unit_converts(quantity.unit, unit) && quantity_in(quantity, unit, &quantity) &&
-	       rational_compare(quantity.number, wanted) == 0;
+	return quantity_read(session->run, text, mark, &quantity, &fault) && unit_converts(quantity.unit, unit) &&
+	       quantity_in(quantity, unit, &quantity) && rational_compare(quantity.number, wanted) == 0;
 }
 
-static bool agrees(struct session *session, const struct blind_answer *answer, const char *text)
+static bool agrees(struct session *session, const struct blind_answer *answer, enum decimal_mark mark, const char *text)
 {
 	struct clock_time clock;
 	switch (answer->kind) {
 	case ANSWER_NUMBER:
-		return same_number(session, text, answer->number, answer->unit);
+		return same_number(session, text, mark, answer->number, answer->unit);
 	case ANSWER_CLOCK:
 		return clock_read(text, &clock) && clock_compare(clock, answer->clock) == 0;
 	case ANSWER_WEEKDAY:
@@ -69,14 +69,14 @@ static bool agrees(struct session *session, const struct blind_answer *answer, c
 }
 
 /* What the right answer is stays unsaid: both work it out again. */
-static void compare_one(struct session *session, const struct blind_answer *answer,
+static void compare_one(struct session *session, const struct blind_answer *answer, enum decimal_mark mark,
                         const struct written_answers *written)
 {
 	const struct written_answer *given = written_for(written, answer->name);
 	if (given == NULL)
 		findings_add(&session->findings, FINDING_STOP, "answer-missing", (struct place){.file = NULL},
 		             "blank %s (%s) has no answer", answer->name, answer->asks);
-	else if (!agrees(session, answer, given->text))
+	else if (!agrees(session, answer, mark, given->text))
 		findings_add(&session->findings, FINDING_STOP, "answer-differs", given->place,
 		             "'%s' for blank %s (%s) differs from what was worked out; call whoever did, and start "
 		             "again together",
@@ -118,7 +118,7 @@ void compare_answers(struct session *session, struct made *made)
 		return;
 	check_names(session, &answers, &written);
 	for (size_t i = 0; i < answers.n; i++)
-		compare_one(session, &answers.list[i], &written);
+		compare_one(session, &answers.list[i], made->clinic->mark, &written);
 	if (!findings_stop(&session->findings))
 		printf("all %zu answers agree\n", answers.n);
 }

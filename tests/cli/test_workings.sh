@@ -63,7 +63,7 @@ same "nothing on standard output" "" "$(cat "$scratch/out")"
 # --- A second check with a unit that is not the blank's: 20 syringe units are 0.2 mL and line 20.
 
 answer() {
-	printf 'blank,answer\n1a,%s\n1b,%s\n' "$1" "$2" >"$scratch/answers.csv"
+	printf 'blank,answer\n1a,"%s"\n1b,"%s"\n' "$1" "$2" >"$scratch/answers.csv"
 	"$program" workings "$folder/plans/mara.yaml" --compare "$scratch/answers.csv" 2>&1 | grep answer-differs >"$scratch/differs"
 }
 answer "0.2 mL" 20
@@ -76,4 +76,33 @@ answer 0.2 "20 mL"
 holds "a volume for a line in units" "$scratch/differs" "'20 mL' for blank 1b"
 answer 0.2 "20 mg"
 holds "a mass for a line" "$scratch/differs" "'20 mg' for blank 1b"
+answer "0,2" 20
+holds "a decimal comma, where the clinic has a point" "$scratch/differs" "'0,2' for blank 1a"
+sed -i 's/^country: GB/country: ES/' "$folder/clinic.yaml"
+answer "0,2" 20
+same "a decimal comma, where the clinic has one" "" "$(cat "$scratch/differs")"
+answer "0.2" 20
+holds "and a point there is no decimal mark" "$scratch/differs" "'0.2' for blank 1a"
+cp "$samples/clinic.yaml" "$folder"
+
+# --- A file that is no list of answers
+
+# refused_file LINE NAME: of answers.csv as it is now
+refused_file() {
+	ends 1 "$2" "$program" workings "$folder/plans/mara.yaml" --compare "$scratch/answers.csv"
+	sed -i "s|$scratch/||" "$scratch/err"
+	same "$2: only that is said" "$1" "$(cat "$scratch/err")"
+}
+: >"$scratch/answers.csv"
+refused_file "answers.csv: stop: there is nothing in this file; write a row for each blank, as in 1a,0.5 [empty-file]" \
+	"an empty file"
+head -c 100 "$program" >"$scratch/answers.csv"
+refused_file "answers.csv: stop: this is no text in UTF-8; save the answers as CSV in UTF-8 [not-utf8]" "a program"
+printf '1a,0.2\n1b,\033[2J20\n' >"$scratch/answers.csv"
+ends 1 "an escape sequence" "$program" workings "$folder/plans/mara.yaml" --compare "$scratch/answers.csv"
+holds "is named" "$scratch/err" "answers.csv:2:1: stop: this row holds U+001B, which is a control character; delete it"
+lacks "and not repeated" "$scratch/err" $'\033'
+printf '\357\273\277blank,answer\n1a,0.2\n' >"$scratch/answers.csv"
+"$program" workings "$folder/plans/mara.yaml" --compare "$scratch/answers.csv" >/dev/null 2>"$scratch/err"
+lacks "a byte order mark of a spreadsheet is no blank" "$scratch/err" "[unknown-blank]" "blank 1a"
 tap_end
