@@ -118,8 +118,8 @@ moved "the drawing: the line moved back by 4.3 mm" -4.3 "$at_before" "$(tag_at "
 page_text "$scratch/after" "Check page" "Sampletide" >"$scratch/check"
 holds "the check page: the new working" "$scratch/check" \
 	"15 syringe units = 0.15 mL" "0.75 mg" "12.9 mm from zero" "(6.7 %)"
-# a vial of 2.8 mL holds 14 mg; ten times 0.75 mg leave 6.5 mg
-holds "the supplies: more is left in the vial" "$scratch/after" "left in the last opened one 6.5 mg"
+# a vial of 2.8 mL holds 14 mg; ten times 0.75 mg leave 6.5 mg, and the course has an end
+holds "the supplies: more is left in the vial" "$scratch/after" "Thrown away 6.5 mg; left in the last opened one 0 mg."
 
 # --- The same plan, changed on one day: 250 mcg from the second vial on. The half doses before stay.
 

@@ -63,7 +63,9 @@ refused() {
 }
 refused 1 "an item that is not in the plan" "$plan" --only bloker -o "$scratch/none.pdf"
 holds "is refused with the nearest" "$scratch/both" "[item-not-in-plan]" "did you mean 'blocker'?"
-refused 1 "an item that has no page of its own" "$plan" --only calm --only ready -o "$scratch/none.pdf"
+sed '/^doses:/a changes: [{item: ready, from: 2026-12-04, stop: yes, because: {en: "not needed", es: "no hace falta"}}]' \
+	"$plan" >"$scratch/without.yaml"
+refused 1 "an item that has no page of its own" "$scratch/without.yaml" --clinic "$samples" --only calm --only ready -o "$scratch/none.pdf"
 holds "is refused by name" "$scratch/both" "'ready' has no page of its own" "[item-without-pages]"
 refused 1 "a language that the clinic has not" "$plan" --language tlh -o "$scratch/none.pdf"
 holds "is refused" "$scratch/both" "'tlh' is not one of the clinic's languages" "[language-not-spoken]"

@@ -32,15 +32,17 @@ holds "so is each entry that it uses" "$scratch/err" "clinic.yaml:2:1: caution: 
 	"'fictivane'" "'syringe-1'" "'syringe-3'" "'insulin-50'" "'filled-05'"
 lacks "and none that it does not use" "$scratch/err" "'oleumine'" "'support'"
 
-# the clinic itself, 10 medicines, 4 syringes, 3 protocols
+# the clinic itself, and each medicine, syringe and protocol
+entries=$((1 + $(cat "$folder/formulary.yaml" "$folder/syringes.yaml" | grep -c '^  - id: ') +
+	$(find "$folder/protocols" -name '*.yaml' | wc -l)))
 ends 0 "one person signs the clinic's entries" "$program" sign "$folder" --by "P. Quibble, pharmacist"
-holds "18 of them" "$scratch/out" "18 signed by P. Quibble, pharmacist"
-same "a line for each, below the heads" 19 "$(lines)"
+holds "all of them" "$scratch/out" "$entries signed by P. Quibble, pharmacist"
+same "a line for each, below the heads" $((entries + 1)) "$(lines)"
 same "what each column is" "kind,id,seal,who,when" "$(head -n 1 "$signatures")"
 passes "a name with a comma is quoted, a seal is a SHA-256" \
 	grep -qE '^medicine,examplin,[0-9a-f]{64},"P\. Quibble, pharmacist",[0-9]{4}-[0-9]{2}-[0-9]{2}$' "$signatures"
 ends 0 "signing again" "$program" sign "$folder" --by "P. Quibble, pharmacist"
-same "adds nothing" 19 "$(lines)"
+same "adds nothing" $((entries + 1)) "$(lines)"
 same "the plan is still a draft" draft "$(state)"
 same "only the plan is missing now" 1 "$(grep -c seal-missing "$scratch/err")"
 
@@ -52,7 +54,7 @@ ends 0 "the same person signs again" "$program" sign "$plan" --by "N. Thrum, nur
 same "that makes no second person" draft "$(state)"
 ends 0 "and again, with spaces around the name" "$program" sign "$plan" --by "  N. Thrum, nurse "
 same "nor does that" draft "$(state)"
-same "nothing was added" 20 "$(lines)"
+same "nothing was added" $((entries + 2)) "$(lines)"
 ends 0 "another person signs it" "$program" sign "$plan" --by 'D. "Dot" Wimble'
 same "now it is signed" signed "$(state)"
 same "without a word" "" "$(cat "$scratch/err")"
@@ -92,8 +94,10 @@ head, *medicines = re.split(r"(?m)^  - id: ", open(sys.argv[1], encoding="utf-8"
 open(sys.argv[1], "w", encoding="utf-8").write(head + "".join("  - id: " + entry for entry in reversed(medicines)))
 END
 sed -i 's/^  - id: examplin$/  # the one with the kit\n&/' "$folder/formulary.yaml"
-same "(the medicines stand in another order)" "insertine examplin" \
-	"$(grep -oE '^  - id: .*' "$folder/formulary.yaml" | sed -n '1s/.*: //p;$s/.*: //p' | xargs)"
+medicines() {
+	grep -oE '^  - id: .*' "$1/formulary.yaml"
+}
+same "(the medicines stand in another order)" "$(medicines "$samples" | tac)" "$(medicines "$folder")"
 same "another order of the medicines, and a comment" signed "$(state)"
 cp "$samples/formulary.yaml" "$folder"
 sed -i 's/limits: {least: 125 mcg, most: 250 mcg/limits: {most: 250 mcg, least: 125 mcg/' "$folder/formulary.yaml"
