@@ -7,6 +7,8 @@
 #   make asan         every test again under the address and undefined-behaviour sanitizers
 #   make valgrind     the quick test programs under valgrind
 #   make bench        the time a packet takes, beside a run that does nothing, and that of a supply plan
+#   make intake N=10000   an invented clinic's export, in build/intake
+#   make soak         a batch of 10,000 rows, 3 % of them bad, held row by row against its export
 #   make golden       writes the golden files afresh; read the difference before committing it
 #   make format       lays the source out as .clang-format says
 #   make install      PREFIX (/usr/local) and DESTDIR as usual
@@ -131,6 +133,16 @@ VALGRIND = valgrind --quiet --error-exitcode=9 --leak-check=full --errors-for-le
 valgrind: $(TEST_PROGRAMS)
 	@UNDER="$(VALGRIND)" scripts/run-tests.sh $(OUT)/logs-valgrind $(TEST_PROGRAMS)
 
+N = 10000
+LANGUAGES = $(shell sed -n 's/^languages: \[\(.*\)\]/\1/p' samples/clinic.yaml | tr -d ' ')
+intake:
+	python3 tests/batch/make-intake.py build/intake --rows $(N) --languages $(LANGUAGES)
+	@echo "build/intake holds intake.csv, its map.yaml, and key.csv, which says what is wrong with which row"
+
+soak: $(PROGRAM)
+	BATCH_ROWS=$(N) BATCH_BAD=3 TEST_SECONDS=36000 FILLMARK=$(PROGRAM) scripts/run-tests.sh $(OUT)/logs-soak \
+		tests/batch/test_batch.sh
+
 golden: $(GOLDEN_TESTS)
 	@for program in $^; do FILLMARK_GOLDEN=rewrite $$program || exit; done
 
@@ -159,4 +171,4 @@ clean:
 	rm -rf build
 
 FORCE:
-.PHONY: all lib test-programs check check-quick asan valgrind golden bench format demo install clean FORCE
+.PHONY: all lib test-programs check check-quick asan valgrind intake soak golden bench format demo install clean FORCE

@@ -8,7 +8,7 @@
 #include "cli/options.h"
 #include "load/folder.h"
 
-enum exit_code { EXIT_ALL_MADE = 0, EXIT_REFUSED = 1, EXIT_USAGE = 2, EXIT_SYSTEM = 3 };
+enum exit_code { EXIT_ALL_MADE = 0, EXIT_REFUSED = 1, EXIT_USAGE = 2, EXIT_SYSTEM = 3, EXIT_NOTHING_MADE = 4 };
 
 struct session {
 	const struct options *options;

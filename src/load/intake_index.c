@@ -191,21 +191,35 @@ const struct index_piece *intake_index_group(const struct intake_index *index, s
 	return &index->piece[group->first];
 }
 
-bool intake_index_has(const struct intake_index *index, struct index_key record)
+/* The first piece that is not before the record. */
+static size_t lower_bound(const struct intake_index *index, struct index_key record)
 {
 	size_t low = 0;
 	size_t high = disk_array_count(index->pieces);
 	while (low < high) {
 		size_t middle = low + (high - low) / 2;
-		const struct index_piece *piece = &index->piece[middle];
-		int order = compare_keys(&piece->record, &record);
-		if (order == 0 && !(piece->flags & PIECE_ALONE))
-			return true;
-		/* Pieces alone of that key come after the others. */
-		if (order < 0)
+		if (compare_keys(&index->piece[middle].record, &record) < 0)
 			low = middle + 1;
 		else
 			high = middle;
 	}
-	return false;
+	return low;
+}
+
+const struct index_piece *intake_index_find(const struct intake_index *index, struct index_key record, size_t *n)
+{
+	size_t first = lower_bound(index, record);
+	for (*n = 0; first + *n < disk_array_count(index->pieces); (*n)++) {
+		const struct index_piece *piece = &index->piece[first + *n];
+		/* Pieces of nobody come after those of a record, whatever their keys. */
+		if (compare_keys(&piece->record, &record) != 0 || (piece->flags & PIECE_ALONE))
+			break;
+	}
+	return *n > 0 ? &index->piece[first] : NULL;
+}
+
+bool intake_index_has(const struct intake_index *index, struct index_key record)
+{
+	size_t n;
+	return intake_index_find(index, record, &n) != NULL;
 }

@@ -55,6 +55,9 @@ bool intake_index_close(struct intake_index *index);
 size_t intake_index_groups(const struct intake_index *index);
 const struct index_piece *intake_index_group(const struct intake_index *index, size_t number, size_t *n);
 
+/* The pieces of a record; NULL: it has none. */
+const struct index_piece *intake_index_find(const struct intake_index *index, struct index_key record, size_t *n);
+
 /* True where some group has this record. */
 bool intake_index_has(const struct intake_index *index, struct index_key record);
 

@@ -12,7 +12,10 @@
 enum { deepest_group = 32 };
 
 struct document_page {
-	const struct placed_page *page;
+	double width;
+	double height;
+	const char *label;
+	int packet;          /* of several; 0: the only one */
 	GByteArray *content; /* compressed */
 };
 
@@ -45,8 +48,11 @@ struct document {
 	size_t n_pages;
 	struct document_link *links;
 	size_t n_links;
+	int packet;                       /* of several, from 1; 0: the file is one */
+	const struct drawing_packet *now; /* valid while it is painted; NULL: the file is one */
 	struct heading *headings;
 	size_t n_headings;
+	struct open_group outside; /* all groups: the document, or one of several packets */
 	struct open_group open[deepest_group];
 	int depth;
 	enum { INK_UNMARKED, INK_ARTIFACT, INK_PIECE } marked; /* what the stream is in the middle of */
@@ -99,8 +105,7 @@ static void mark_piece(struct document *document, element_ref element)
 
 static const struct open_group *group_here(const struct document *document)
 {
-	static const struct open_group none = {.element = 0, .role = ROLE_DOCUMENT};
-	return document->depth ? &document->open[document->depth - 1] : &none;
+	return document->depth ? &document->open[document->depth - 1] : &document->outside;
 }
 
 /* Lines and fills mean something only as a figure, which is spoken of; elsewhere the words say it. */
@@ -234,19 +239,18 @@ static void paint_path(struct device *device, const struct path *path, const str
 	content_path(document->content, path, ink);
 }
 
-static void keep_heading(struct document *document, const struct text_block *block)
+static void keep_heading(struct document *document, const char *text, int page)
 {
 	document->headings =
 		arena_more(document->arena, document->headings, document->n_headings, sizeof *document->headings);
-	document->headings[document->n_headings++] =
-		(struct heading){arena_strdup(document->arena, text_string(block)), page_number(document)};
+	document->headings[document->n_headings++] = (struct heading){arena_strdup(document->arena, text), page};
 }
 
 static void paint_text(struct device *device, const struct text_block *block, struct point at, enum colour colour)
 {
 	struct document *document = document_of(device);
-	if (group_here(document)->role == ROLE_H1)
-		keep_heading(document, block);
+	if (group_here(document)->role == ROLE_H1 && document->now == NULL)
+		keep_heading(document, text_string(block), page_number(document));
 	mark_words(document);
 	runs_show(document->content, document->fonts, block, at, colour);
 }
@@ -274,7 +278,11 @@ static void begin_page(struct device *device, const struct placed_page *page)
 {
 	struct document *document = document_of(device);
 	document->pages = arena_more(document->arena, document->pages, document->n_pages, sizeof *document->pages);
-	document->pages[document->n_pages++] = (struct document_page){.page = page};
+	document->pages[document->n_pages++] =
+		(struct document_page){.width = page->width,
+	                               .height = page->height,
+	                               .label = arena_strdup(document->arena, page->label),
+	                               .packet = document->packet};
 	document->content = content_new(page->height, document->options->mono);
 }
 
@@ -299,6 +307,15 @@ static struct rect click_area(struct rect area)
 	                     ceil((area.y + area.height) / POINT_MM) - top};
 }
 
+/* A file of several packets may hold a part of each alone. */
+static bool leads_somewhere(const struct document *document, const char *label)
+{
+	for (size_t i = 0; document->now != NULL && i < document->now->n_labels; i++)
+		if (strcmp(document->now->labels[i], label) == 0)
+			return true;
+	return document->now == NULL;
+}
+
 /* In an artifact, which no one hears, there is only the place to click. */
 static void begin_link(struct device *device, struct rect area, const char *label)
 {
@@ -306,18 +323,34 @@ static void begin_link(struct device *device, struct rect area, const char *labe
 	struct open_group open = *group_here(document);
 	assert(document->depth < deepest_group);
 	end_marked(document);
+	if (!leads_somewhere(document, label)) {
+		document->open[document->depth++] = open;
+		return;
+	}
 	if (!open.artifact && !open.figure)
 		open.element = structure_add(document->structure, open.element, (struct element_words){.type = "Link"});
 	open.role = ROLE_PARAGRAPH;
 	structure_add_link(document->structure, open.element, page_number(document), (int)document->n_links);
 	document->links = arena_more(document->arena, document->links, document->n_links, sizeof *document->links);
-	document->links[document->n_links++] = (struct document_link){click_area(area), label, page_number(document)};
+	document->links[document->n_links++] =
+		(struct document_link){click_area(area), arena_strdup(document->arena, label), page_number(document)};
 	document->open[document->depth++] = open;
 }
 
 static void end_link(struct device *device)
 {
 	end_group(device);
+}
+
+void document_begin_packet(struct device *device, const struct drawing_packet *packet)
+{
+	struct document *document = document_of(device);
+	assert(document->depth == 0 && document->content == NULL);
+	document->packet++;
+	document->now = packet;
+	document->outside.element = structure_add(document->structure, 0,
+	                                          (struct element_words){.type = "Part", .language = packet->language});
+	keep_heading(document, packet->title, (int)document->n_pages);
 }
 
 static const struct device_end document_end = {
@@ -344,6 +377,7 @@ struct device *document_new(const struct drawing_options *options)
 	struct arena *arena = arena_new();
 	struct document *document = arena_alloc(arena, sizeof *document);
 	document->device.end = &document_end;
+	document->outside = (struct open_group){.element = 0, .role = ROLE_DOCUMENT};
 	document->options = options;
 	document->arena = arena;
 	document->fonts = embedded_fonts_new();
@@ -358,7 +392,7 @@ struct device *document_new(const struct drawing_options *options)
 /* Of the page's upper edge: y grows upward in a file's own coordinates. */
 static double points_up(const struct document *document, int page, double points_down)
 {
-	return document->pages[page].page->height / POINT_MM - points_down;
+	return document->pages[page].height / POINT_MM - points_down;
 }
 
 static qpdf_oh box_object(qpdf_data file, double left, double low, double right, double high)
@@ -378,7 +412,7 @@ static void write_page(const struct document *document, size_t index, qpdf_oh di
 	object_set_name(file, dictionary, "/Type", "/Page");
 	object_set(file, dictionary, "/Parent", parent);
 	object_set(file, dictionary, "/MediaBox",
-	           box_object(file, 0, 0, page->page->width / POINT_MM, page->page->height / POINT_MM));
+	           box_object(file, 0, 0, page->width / POINT_MM, page->height / POINT_MM));
 	object_set(file, dictionary, "/Resources", resources);
 	object_set(file, dictionary, "/Contents", object_deflated_stream(file, page->content));
 	object_set_integer(file, dictionary, "/StructParents", (long long)index);
@@ -412,7 +446,7 @@ static void write_labels(const struct document *document)
 	qpdf_oh numbers = qpdf_oh_new_array(file);
 	for (size_t i = 0; i < document->n_pages; i++) {
 		qpdf_oh label = qpdf_oh_new_dictionary(file);
-		object_set(file, label, "/P", object_text(file, document->pages[i].page->label));
+		object_set(file, label, "/P", object_text(file, document->pages[i].label));
 		qpdf_oh_append_item(file, numbers, qpdf_oh_new_integer(file, (long long)i));
 		qpdf_oh_append_item(file, numbers, label);
 	}
@@ -434,10 +468,11 @@ static qpdf_oh destination(const struct document *document, const qpdf_oh *pages
 	return array;
 }
 
-static int page_labelled(const struct document *document, const char *label)
+/* Of the packet that the link stands in. */
+static int page_labelled(const struct document *document, const char *label, int packet)
 {
 	for (size_t i = 0; i < document->n_pages; i++)
-		if (strcmp(document->pages[i].page->label, label) == 0)
+		if (document->pages[i].packet == packet && strcmp(document->pages[i].label, label) == 0)
 			return (int)i;
 	return -1;
 }
@@ -446,7 +481,7 @@ static qpdf_oh link_object(const struct document *document, size_t index, const 
 {
 	qpdf_data file = document->file;
 	const struct document_link *link = &document->links[index];
-	int target = page_labelled(document, link->label);
+	int target = page_labelled(document, link->label, document->pages[link->page].packet);
 	assert(target >= 0);
 	double top = points_up(document, link->page, link->area.y);
 	qpdf_oh annotation = object_parsed(file, "<< /Type /Annot /Subtype /Link /Border [0 0 0] /F 4 >>");

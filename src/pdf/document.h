@@ -12,6 +12,9 @@
 bool is_document(const struct device *device);
 struct device *document_new(const struct drawing_options *options);
 
+/* As drawing_begin_packet(). */
+void document_begin_packet(struct device *device, const struct drawing_packet *packet);
+
 /* As drawing_finish() and drawing_free(). */
 bool document_finish(struct device *device, const unsigned char **bytes, size_t *n);
 void document_free(struct device *device);

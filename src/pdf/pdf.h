@@ -20,10 +20,24 @@ enum drawing_kind { DRAWING_PDF, DRAWING_SVG, DRAWING_PNG };
 
 /*
  * A device whose bytes are fetched by drawing_finish(). An SVG or PNG holds one
- * page, of the size of `page`; a PDF any number, each of its own size. Options
- * and all that is painted must outlive the device.
+ * page, of the size of `page`; a PDF any number, each of its own size. The
+ * options must outlive the device; of a PDF's pages only the fonts must.
  */
 struct device *drawing_new(enum drawing_kind kind, const struct drawing_options *options, struct rect page);
+
+/*
+ * Several packets in one PDF: all that is painted from here on is of this one. A
+ * bookmark leads to it in place of one for each heading, and its links lead to
+ * its own pages; one to a page that is not among `labels` leads nowhere.
+ */
+struct drawing_packet {
+	const char *title;
+	const char *language; /* that it is read aloud in */
+	const char *const *labels;
+	size_t n_labels;
+};
+
+void drawing_begin_packet(struct device *device, const struct drawing_packet *packet);
 
 /*
  * Ends the file; by now every link's page must have been painted. The bytes

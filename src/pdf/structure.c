@@ -57,6 +57,8 @@ struct structure *structure_new(struct arena *arena)
 
 element_ref structure_add(struct structure *structure, element_ref parent, struct element_words words)
 {
+	words.alt = words.alt == NULL ? NULL : arena_strdup(structure->arena, words.alt);
+	words.language = words.language == NULL ? NULL : arena_strdup(structure->arena, words.language);
 	element_ref element = append(structure, (struct element){.words = words, .parent = parent});
 	add_kid(structure, parent, (struct kid){KID_ELEMENT, element, 0});
 	return element;

@@ -27,7 +27,7 @@ struct element_words {
 
 struct structure;
 
-/* An empty tree that lives in `arena`. Words must outlive it. */
+/* An empty tree that lives in `arena`. Types and scopes are literals, all other words are copied. */
 struct structure *structure_new(struct arena *arena);
 
 element_ref structure_add(struct structure *structure, element_ref parent, struct element_words words);

@@ -50,6 +50,9 @@
 	"intake: csv\nrows: order-line\nprocedure_time: procedure\ncolumns:\n" USUAL \
 	"  I: line.item\n  D: line.dose\n" columns CONSTANTS
 
+/* A text with zeros in it, and how long it is. */
+#define BYTES(text) text, sizeof text - 1
+
 struct row {
 	const char *name;
 	const char *map;
@@ -87,13 +90,11 @@ static const struct row rows[] = {
 	{"bars", HEAD "delimiter: \"|\"\ncolumns:\n" USUAL CONSTANTS, "R|N\nP-1|A B\n", 0, {"name: \"A B\""}},
 	{"UTF-16, little end first",
          HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
-         "\xff\xfeR\0,\0N\0\n\0P\0,\0\xe9\0\n\0",
-         20,
+         BYTES("\xff\xfeR\0,\0N\0\n\0P\0,\0\xe9\0\n\0"),
          {"P [2]\n", "name: \"\u00e9\""}},
 	{"UTF-16, big end first, beyond its first plane",
          HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
-         "\xfe\xff\0R\0,\0N\0\n\0P\0,\xd8\x35\xdc\x00\0\n",
-         22,
+         BYTES("\xfe\xff\0R\0,\0N\0\n\0P\0,\xd8\x35\xdc\x00\0\n"),
          {"name: \"\U0001d400\""}},
 	{"Windows-1252",
          HEAD "encoding: windows-1252\ncolumns:\n" USUAL CONSTANTS,
@@ -255,8 +256,7 @@ static const struct row rows[] = {
                           "[record-missing]"}},
 	{"a NUL",
          MAP(""),
-         "R,N\nP-1,A\0B\nP-2,B\n",
-         18,
+         BYTES("R,N\nP-1,A\0B\nP-2,B\n"),
          {"P-1 [2]\nin.csv:2: stop: this row holds a NUL byte, so the file is damaged; export it again "
           "[row-unreadable]",
           "P-2 [3]\nas_of"}},
@@ -268,8 +268,7 @@ static const struct row rows[] = {
           "again [row-unreadable]"}},
 	{"half a pair of UTF-16",
          HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
-         "\xff\xfeR\0,\0N\0\n\0P\0,\0\x35\xd8\n\0",
-         20,
+         BYTES("\xff\xfeR\0,\0N\0\n\0P\0,\0\x35\xd8\n\0"),
          {"[row-unreadable]"}},
 	{"a quote in the middle",
          MAP(""),
@@ -445,8 +444,7 @@ static const struct row rows[] = {
           "[quote-open]"}},
 	{"UTF-16 for UTF-8",
          MAP(""),
-         "\xff\xfeR\0,\0N\0\n\0",
-         10,
+         BYTES("\xff\xfeR\0,\0N\0\n\0"),
          {"in.csv: stop: the first bytes say another encoding than the map does; correct the map's 'encoding' "
           "[encoding-differs]"}},
 	{"UTF-8 for UTF-16",
@@ -600,11 +598,11 @@ static void a_record_of_everybody(void **state)
 
 static void a_day_nobody_states(void **state)
 {
-	const char *read = what_is_read(state, MAP(""), "R,N\nP-1,A\n", 10, NULL);
+	const char *read = what_is_read(state, MAP(""), BYTES("R,N\nP-1,A\n"), NULL);
 	assert_string_equal(
 		read, "map.yaml: stop: no column is 'as_of', the day the orders speak from; map it, or say --as-of "
 		      "DATE [as-of-unclear]\n");
-	read = what_is_read(state, MAP(""), "R,N\nP-1,A\n", 10, "3.12.2026");
+	read = what_is_read(state, MAP(""), BYTES("R,N\nP-1,A\n"), "3.12.2026");
 	assert_non_null(strstr(read, "fillmark: stop: --as-of: '3.12.2026' is no date"));
 }
 
@@ -622,7 +620,8 @@ static void rows_are_kept_byte_for_byte(void **state)
 	assert_non_null(intake);
 	char whole[sizeof bytes] = {0};
 	uint32_t length;
-	memcpy(whole, intake->source->head(intake->self, arena, &length), sizeof whole);
+	const char *head = intake->source->head(intake->self, arena, &length);
+	memcpy(whole, head, length);
 	for (size_t number = 0; number < intake_count(intake); number++) {
 		size_t n;
 		const struct index_piece *pieces = intake_index_group(intake->index, number, &n);
@@ -642,7 +641,7 @@ static void an_order_brings_its_signatures(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
 	what_is_read(state, MAP("  O: signatures.ordered_by\n  C: signatures.checked_by\n  W: signatures.on\n"),
-	             "R,N,O,C,W\nP-1,A,I. S.,A. F.,2026-12-02\n", 42, "2026-12-03");
+	             BYTES("R,N,O,C,W\nP-1,A,I. S.,A. F.,2026-12-02\n"), "2026-12-03");
 	struct findings findings = findings_in(arena);
 	enum load_status status;
 	const struct intake_options options = {

@@ -1,6 +1,6 @@
 # Sourced by test scripts: the Test Anything Protocol in four functions. The plan is printed last.
 tap_n=0
-scratch=$(mktemp -d)
+scratch=$(mktemp -d) || exit
 trap 'rm -rf "$scratch"' EXIT
 
 # result STATUS NAME: one test; what the last command said is in $scratch/said.

@@ -1,0 +1,57 @@
+/*
+ * run.h - what the parts of a run share; inside batch only.
+ */
+#ifndef BATCH_RUN_H
+#define BATCH_RUN_H
+
+#include "batch/batch.h"
+#include "batch/journal.h"
+#include "batch/made.h"
+#include "batch/previous.h"
+#include "batch/workers.h"
+
+struct run {
+	struct arena *arena;   /* the clinic's, and what lives as long as the run */
+	struct arena *patient; /* reset before each patient */
+	const struct clinic *clinic;
+	const struct batch_options *options;
+	struct intake *intake;
+	struct previous *previous; /* NULL: none */
+	struct out_folder folder;
+	struct journal *journal;
+	struct typesetter *typesetter;
+	struct findings *findings; /* of the run, not of a patient */
+};
+
+/* one.c */
+/* True for a patient that this run's shard makes. */
+bool run_has(const struct run *run, size_t number);
+
+/* Reads, makes and saves one patient's packet. The outcome lives in the patient arena. */
+void run_one(struct run *run, size_t number, struct outcome *outcome);
+
+/* The same as far as the composed packet, in `arena`; false where it is refused. Free `made` but its typesetter. */
+bool run_compose(struct run *run, struct arena *arena, size_t number, struct made *made);
+
+/* A file of the earlier run into this one's folder, under its name; false where the system would not. */
+bool run_carry(struct run *run, struct arena *arena, const char *name, const char **why);
+
+/* Says that the disk, or what is on it, failed. */
+bool run_failed(struct run *run, const char *path);
+
+/* tables.c */
+/* Refuses the packets whose sheets have one code; they could not be told apart over the telephone. */
+bool run_refuse_same_codes(struct run *run);
+/* ledger.csv, refused.csv, refused-rows.csv and vanished.csv from the journal, and what they count. */
+bool run_write_tables(struct run *run, struct batch_count *count);
+bool run_write_register(struct run *run);
+
+/* batch.c */
+/* Runs a task in the run's workers; a failure is a finding. */
+enum batch_end run_in_workers(struct run *run, const struct workers_task *task);
+
+/* print_run.c */
+/* All packets of the run, a hundred to a file. */
+enum batch_end run_print(struct run *run, const struct batch_listener *listener);
+
+#endif

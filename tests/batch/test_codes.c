@@ -1,0 +1,160 @@
+/*
+ * Two sheets with one code could not be told apart over the telephone: neither is handed out.
+ */
+#include "batch/run.h"
+
+#include "support/cases.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+/* A run of four patients whose packets have these codes, in a folder of its own. */
+struct small_run {
+	struct run run;
+	struct intake intake;
+	struct batch_options options;
+	struct findings findings;
+	char folder[32];
+	struct arena *patient;
+};
+
+static void add_packet(struct small_run *small, size_t number, const char *code)
+{
+	struct arena *arena = small->patient;
+	const char *file = arena_printf(arena, "packets/%zu.pdf", number);
+	const char *path = out_path(arena, &small->run.folder, file);
+	FILE *stream = fopen(path, "w");
+	assert_non_null(stream);
+	fclose(stream);
+	const struct outcome outcome = {.number = number,
+	                                .kind = OUTCOME_PACKET,
+	                                .rows = arena_printf(arena, "%zu", number + 2),
+	                                .record = arena_printf(arena, "P-%zu", number),
+	                                .sheet = {.code = code, .version = 1, .plan = ""},
+	                                .file = file};
+	assert_true(journal_add(small->run.journal, arena, &outcome));
+}
+
+static void begin(struct small_run *small, struct arena *arena, const char *const *codes, size_t n)
+{
+	*small = (struct small_run){.folder = "codes.XXXXXX", .patient = arena_new()};
+	assert_non_null(mkdtemp(small->folder));
+	small->findings = findings_in(arena);
+	small->intake.index = intake_index_new(small->folder);
+	for (size_t i = 0; i < n; i++) {
+		struct index_piece piece = {.record = {.high = i + 1}, .row = (uint32_t)i + 2};
+		assert_true(intake_index_add(small->intake.index, &piece));
+	}
+	assert_true(intake_index_close(small->intake.index));
+	small->run = (struct run){.arena = arena,
+	                          .patient = small->patient,
+	                          .options = &small->options,
+	                          .intake = &small->intake,
+	                          .folder = {.path = small->folder, .lock = -1},
+	                          .findings = &small->findings};
+	assert_true(out_folder_make_parts(arena, &small->run.folder, &small->findings));
+	small->run.journal = journal_open(arena, &small->run.folder, n, &small->findings);
+	assert_non_null(small->run.journal);
+	for (size_t i = 0; i < n; i++)
+		add_packet(small, i, codes[i]);
+}
+
+static bool has_file(const struct small_run *small, size_t number)
+{
+	char path[64];
+	snprintf(path, sizeof path, "%s/packets/%zu.pdf", small->folder, number);
+	return access(path, F_OK) == 0;
+}
+
+static void end(struct small_run *small)
+{
+	journal_free(small->run.journal);
+	intake_index_free(small->intake.index);
+	arena_free(small->patient);
+	char command[64];
+	snprintf(command, sizeof command, "rm -rf %s", small->folder);
+	assert_int_equal(system(command), 0);
+}
+
+static void both_are_refused(void **state)
+{
+	static const char *const codes[] = {"AAAA-BBBB-1", "CCCC-DDDD-2", "AAAA-BBBB-1", "EEEE-FFFF-3"};
+	struct arena *arena = case_of(state)->arena;
+	struct small_run small;
+	begin(&small, arena, codes, 4);
+	assert_true(run_refuse_same_codes(&small.run));
+	for (size_t number = 0; number < 4; number++) {
+		struct outcome outcome;
+		bool twice = number == 0 || number == 2;
+		assert_true(journal_get(small.run.journal, arena, number, &outcome));
+		assert_int_equal(outcome.kind, twice ? OUTCOME_REFUSED : OUTCOME_PACKET);
+		assert_int_equal(has_file(&small, number), !twice);
+		assert_int_equal(outcome.n_reasons, twice ? 1 : 0);
+		if (!twice)
+			continue;
+		assert_string_equal(outcome.reasons[0].code, "code-twice");
+		assert_int_equal(outcome.reasons[0].row, number + 2);
+		assert_string_equal(outcome.sheet.code, "");
+		assert_string_equal(outcome.file, "");
+	}
+	end(&small);
+}
+
+/* A line that was cut when the run was killed is as if it had not been begun; all before it stands. */
+static void a_cut_line_is_done_again(void **state)
+{
+	static const char *const codes[] = {"AAAA-BBBB-1", "CCCC-DDDD-2"};
+	struct arena *arena = case_of(state)->arena;
+	struct small_run small;
+	begin(&small, arena, codes, 2);
+	journal_free(small.run.journal);
+	const char *path = out_path(arena, &small.run.folder, ".journal");
+	FILE *stream = fopen(path, "r+");
+	assert_non_null(stream);
+	assert_int_equal(fseek(stream, 0, SEEK_END), 0);
+	assert_int_equal(ftruncate(fileno(stream), ftell(stream) - 3), 0);
+	fclose(stream);
+	small.run.journal = journal_open(arena, &small.run.folder, 2, &small.findings);
+	assert_non_null(small.run.journal);
+	assert_true(journal_has(small.run.journal, 0));
+	assert_false(journal_has(small.run.journal, 1));
+	add_packet(&small, 1, codes[1]);
+	struct outcome outcome;
+	assert_true(journal_get(small.run.journal, arena, 1, &outcome));
+	assert_string_equal(outcome.record, "P-1");
+	end(&small);
+}
+
+static void a_line_says_what_it_was_told(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	const struct reason reasons[] = {{7, "one", "a tab\there, a break\nthere, and \\ this"}, {9, "two", ""}};
+	const struct outcome outcome = {.number = 3,
+	                                .kind = OUTCOME_REFUSED,
+	                                .rows = "7 9",
+	                                .record = "P\t\\n\"1",
+	                                .sheet = {"C", 2, "2026-12-03", "draft", "abc", "plans/a b.yaml"},
+	                                .reasons = reasons,
+	                                .n_reasons = 2};
+	const char *line = outcome_line(arena, &outcome);
+	struct outcome back;
+	assert_ptr_equal(strchr(line, '\n'), line + strlen(line) - 1);
+	assert_true(outcome_read(arena, line, strlen(line), &back));
+	assert_string_equal(outcome_line(arena, &back), line);
+	assert_string_equal(back.record, outcome.record);
+	assert_string_equal(back.reasons[0].says, reasons[0].says);
+	assert_int_equal(back.reasons[1].row, 9);
+	for (size_t length = 0; length < strlen(line) - 1; length++)
+		assert_false(outcome_read(arena, line, length, &back));
+}
+
+int main(void)
+{
+	struct tests tests = {0};
+	tests_add(&tests, "two sheets with one code are both refused", both_are_refused, NULL);
+	tests_add(&tests, "a cut line is done again", a_cut_line_is_done_again, NULL);
+	tests_add(&tests, "a line says what it was told, and a part of it nothing", a_line_says_what_it_was_told, NULL);
+	return tests_run(&tests, "codes and journal");
+}
