@@ -34,6 +34,7 @@ struct csv_reader {
 	GString *text;  /* the row's cells, each ended by a zero */
 	GArray *starts; /* where each begins in it */
 	GPtrArray *cells;
+	GString *raw; /* the row's bytes as they are, of Windows-1252 alone */
 	bool row_ended;
 	enum csv_fault fault;
 	char table[256][LONGEST_CHARACTER + 1]; /* Windows-1252; "" where it has no such character */
@@ -231,6 +232,7 @@ static void begin_row(struct csv_reader *reader)
 	g_string_truncate(reader->text, 0);
 	g_array_set_size(reader->starts, 0);
 	g_ptr_array_set_size(reader->cells, 0);
+	g_string_truncate(reader->raw, 0);
 	reader->row_ended = false;
 	reader->fault = CSV_GOOD;
 }
@@ -246,6 +248,15 @@ static void close_row(struct csv_reader *reader)
 	csv_set_opts(&reader->parser, CSV_STRICT | CSV_STRICT_FINI);
 }
 
+/* Letters of another alphabet hardly ever happen to be UTF-8: 'Zo\xc3\xab' is Zoe with a mark, not a tilde and a quote. */
+static bool is_utf8_as_well(const struct csv_reader *reader)
+{
+	bool plain = true;
+	for (gsize i = 0; i < reader->raw->len; i++)
+		plain = plain && (unsigned char)reader->raw->str[i] < 0x80;
+	return !plain && g_utf8_validate(reader->raw->str, (gssize)reader->raw->len, NULL);
+}
+
 static void read_to_end(struct csv_reader *reader, uint64_t start)
 {
 	while (!reader->row_ended) {
@@ -259,6 +270,8 @@ static void read_to_end(struct csv_reader *reader, uint64_t start)
 			close_row(reader);
 			return;
 		}
+		if (reader->form.encoding == ENCODING_WINDOWS_1252)
+			g_string_append_c(reader->raw, (char)*bytes_at(reader));
 		if (character.text[0] == '\0')
 			mark(reader, CSV_NUL);
 		else
@@ -279,6 +292,8 @@ bool csv_reader_next(struct csv_reader *reader, struct csv_row *row)
 		return false;
 	reader->fault = CSV_GOOD;
 	read_to_end(reader, start);
+	if (is_utf8_as_well(reader))
+		mark(reader, CSV_TWO_READINGS);
 	if (reader->failed)
 		return false;
 	for (guint i = 0; i < reader->starts->len; i++)
@@ -363,6 +378,7 @@ struct csv_reader *csv_reader_new(const char *path, struct csv_form form, enum c
 	reader->text = g_string_new(NULL);
 	reader->starts = g_array_new(FALSE, FALSE, sizeof(guint));
 	reader->cells = g_ptr_array_new();
+	reader->raw = g_string_new(NULL);
 	if (csv_init(&reader->parser, CSV_STRICT | CSV_STRICT_FINI) != 0)
 		out_of_memory();
 	csv_set_delim(&reader->parser, (unsigned char)form.delimiter);
@@ -384,6 +400,7 @@ void csv_reader_free(struct csv_reader *reader)
 	close(reader->file);
 	csv_free(&reader->parser);
 	g_string_free(reader->text, TRUE);
+	g_string_free(reader->raw, TRUE);
 	g_array_free(reader->starts, TRUE);
 	g_ptr_array_free(reader->cells, TRUE);
 	g_free(reader);

@@ -24,10 +24,11 @@ struct csv_form {
 /* What keeps a row from being read. */
 enum csv_fault {
 	CSV_GOOD,
-	CSV_NUL,         /* a NUL byte: the file is damaged, or in another encoding */
-	CSV_BAD_BYTES,   /* not in the encoding that was stated */
-	CSV_STRAY_QUOTE, /* a quote in the middle of a cell: where cells end is a guess */
-	CSV_OPEN_QUOTE,  /* a quote that is never closed: the rest of the file is in this row */
+	CSV_NUL,          /* a NUL byte: the file is damaged, or in another encoding */
+	CSV_BAD_BYTES,    /* not in the encoding that was stated */
+	CSV_TWO_READINGS, /* stated as Windows-1252, and every sign of it that is not plain would be UTF-8 as well */
+	CSV_STRAY_QUOTE,  /* a quote in the middle of a cell: where cells end is a guess */
+	CSV_OPEN_QUOTE,   /* a quote that is never closed: the rest of the file is in this row */
 	CSV_TOO_LONG
 };
 

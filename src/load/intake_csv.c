@@ -271,6 +271,8 @@ static const char *fault_says(enum csv_fault fault)
 	case CSV_BAD_BYTES:
 		return "this row holds bytes that are not of the map's encoding; correct the encoding, or export it "
 		       "again";
+	case CSV_TWO_READINGS:
+		return "this row is UTF-8 as well, so its letters may be others; correct the map's encoding";
 	case CSV_STRAY_QUOTE:
 		return "a quote stands in the middle of a cell, so where cells end is a guess; mend it";
 	case CSV_GOOD:

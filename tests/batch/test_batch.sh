@@ -48,7 +48,20 @@ cp "$scratch/out" "$scratch/whole.out" && cp "$scratch/err" "$scratch/whole.err"
 passes "every row ends where it must, byte for byte, and nobody's name is told" \
 	python3 tests/batch/check-run.py "$scratch/whole-out" "$scratch/whole/intake.csv" "$scratch/whole/key.csv" \
 	"$scratch/whole.out" "$scratch/whole.err"
+
+# The most memory that a process of a run took, in MB.
+peak() {
+	python3 -c 'import resource, subprocess, sys
+subprocess.call(sys.argv[1:], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss // 1024)' "$program" batch "$scratch/$1/intake.csv" \
+		--map "$scratch/$1/map.yaml" --clinic "$clinic" --out "$scratch/$1-peak" --as-of "$day" --no-register
+}
 if [ -n "${BATCH_ROWS:-}" ]; then
+	intake hundred 100 --bad "$bad"
+	small=$(peak hundred) large=$(peak whole)
+	echo "# 100 rows take $small MB in one process, $rows rows $large MB"
+	[ $((large - small)) -lt 10 ]
+	result $? "memory does not grow with the rows"
 	tap_end
 	exit
 fi
@@ -179,6 +192,34 @@ for other in wide tabs; do
 	(cd "$scratch/one/packets" && sha256sum ./*) >"$scratch/sums"
 	passes "the same orders as $other give the same packets" \
 		sh -c "cd '$scratch/$other-out/packets' && sha256sum -c --quiet '$scratch/sums'"
+done
+
+# --- Order lines: what is two columns there is two rows here, and the packet is the same.
+
+mkdir "$scratch/lines"
+python3 - "$scratch" <<-'END'
+	import csv, pathlib, sys
+	scratch = pathlib.Path(sys.argv[1])
+	rows = list(csv.DictReader(open(scratch / "few/intake.csv", newline="", encoding="utf-8-sig"), delimiter=";"))
+	rows = [row for row in rows if row["Record"] in ("LQ-000006", "LQ-000008", "LQ-000011")]
+	lines = []
+	for row in rows:
+	    first, later = row.pop("Vacuprine"), row.pop("Vacuprine from day 5")
+	    lines.append({**row, "Item": "V", "Dose": first, "From day": "1"})
+	    if later:
+	        lines.append({**row, "Item": "V", "Dose": later, "From day": "5"})
+	with open(scratch / "lines/intake.csv", "w", newline="") as file:
+	    writer = csv.DictWriter(file, lines[0], delimiter=";")
+	    writer.writeheader()
+	    writer.writerows(lines[::2] + lines[1::2])
+END
+sed -e 's/^rows: patient/rows: order-line/' -e '/Vacuprine from day 5/d' \
+	-e 's/^  "Vacuprine": .*/  "Item": {field: line.item, codes: items}\n  "Dose": line.dose\n  "From day": line.day/' \
+	-e 's/^codes:/&\n  items: {"V": growth}/' "$scratch/few/map.yaml" >"$scratch/lines/map.yaml"
+ends 0 "scattered order lines" batch lines lines-out --no-register
+same "belong to three patients" 3 "$(ls "$scratch/lines-out/packets" | wc -l)"
+for packet in "$scratch"/lines-out/packets/*; do
+	passes "and give the packet of one row: ${packet##*/}" cmp "$packet" "$scratch/one/packets/${packet##*/}"
 done
 
 # --- The second night.

@@ -266,6 +266,13 @@ static const struct row rows[] = {
          0,
          {"in.csv:2: stop: this row holds bytes that are not of the map's encoding; correct the encoding, or export it "
           "again [row-unreadable]"}},
+	{"UTF-8 for Windows-1252",
+         HEAD "encoding: windows-1252\ncolumns:\n" USUAL CONSTANTS,
+         "R,N\nP-1,Zo\u00eb\nP-2,B\nP-3,Zo\xeb\n",
+         0,
+         {"in.csv:2: stop: this row is UTF-8 as well, so its letters may be others; correct the map's encoding "
+          "[row-unreadable]",
+          "P-2 [3]\nas_of", "P-3 [4]\nas_of"}},
 	{"half a pair of UTF-16",
          HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
          BYTES("\xff\xfeR\0,\0N\0\n\0P\0,\0\x35\xd8\n\0"),
@@ -637,6 +644,58 @@ static void rows_are_kept_byte_for_byte(void **state)
 	intake_free(intake);
 }
 
+/*
+ * Whatever happens to the bytes of an export, it is read or refused: every byte
+ * below the heading that is no blank is of exactly one row.
+ */
+static void damage_leaves_no_row_out(void **state)
+{
+	static const char good[] =
+		"R,N,I,D\r\nP-1,\"A\nB\",one,125 mcg\r\nP-2,C,one,250 mcg\r\n\r\nP-1,\"A\nB\",two,100 IU\r\n";
+	static const char odd[] = "\0\"\r\n,;\xc3\xff\xfeP1 =\t\x80";
+	const struct intake_options options = {
+		.path = "in.csv", .map = "map.yaml", .as_of = "2026-12-03", .folder = "."};
+	what_is_read(state, LINES(""), good, sizeof good - 1, "2026-12-03");
+	const struct clinic *clinic = good_clinic(state);
+	struct arena *one = arena_new();
+	uint64_t seed = 20261203;
+	size_t opened = 0;
+	for (int round = 0; round < 1500; round++) {
+		char bytes[sizeof good];
+		bool covered[sizeof good] = {false};
+		memcpy(bytes, good, sizeof good);
+		for (uint64_t n = 1 + next_random(&seed) % 4; n > 0; n--)
+			bytes[next_random(&seed) % (sizeof good - 1)] = odd[next_random(&seed) % (sizeof odd - 1)];
+		arena_reset(one);
+		write_bytes(state, "in.csv", bytes, sizeof good - 1);
+		struct findings findings = findings_in(one);
+		enum load_status status;
+		struct intake *intake = intake_open(one, clinic, &options, &findings, &status);
+		assert_true((intake == NULL) == findings_stop(&findings));
+		if (intake == NULL)
+			continue;
+		opened++;
+		uint32_t head;
+		assert_non_null(intake->source->head(intake->self, one, &head));
+		for (size_t number = 0; number < intake_count(intake); number++) {
+			struct intake_patient patient;
+			struct findings own = findings_in(one);
+			assert_true(intake_read(intake, one, number, &patient, &own));
+			assert_true((patient.plan == NULL) == findings_stop(&own));
+			for (size_t i = 0; i < patient.n_pieces; i++)
+				for (uint64_t at = 0; at < patient.pieces[i].length; at++) {
+					assert_false(covered[patient.pieces[i].offset + at]);
+					covered[patient.pieces[i].offset + at] = true;
+				}
+		}
+		for (size_t at = head; at < sizeof good - 1; at++)
+			assert_true(covered[at] || strchr("\r\n\t, ", bytes[at]) != NULL);
+		intake_free(intake);
+	}
+	assert_in_range(opened, 200, 1499);
+	arena_free(one);
+}
+
 static void an_order_brings_its_signatures(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -667,6 +726,7 @@ int main(void)
 	tests_add_in_folder(&tests, "a record of everybody", a_record_of_everybody, NULL);
 	tests_add_in_folder(&tests, "a day nobody states", a_day_nobody_states, NULL);
 	tests_add_in_folder(&tests, "rows are kept byte for byte", rows_are_kept_byte_for_byte, NULL);
+	tests_add_in_folder(&tests, "damage leaves no row out", damage_leaves_no_row_out, NULL);
 	tests_add_in_folder(&tests, "an order brings its signatures", an_order_brings_its_signatures, NULL);
 	return tests_run(&tests, "intake");
 }
