@@ -64,6 +64,9 @@ static void check_something_to_print(const struct checking *checking)
 		ahead = ahead || !course->doses[i].done;
 	if (ahead)
 		return;
+	/* Where something else was refused, that is why there is none. */
+	if (course->n_doses == 0 && findings_stop(checking->findings))
+		return;
 	if (course->n_doses == 0)
 		findings_add(checking->findings, FINDING_STOP, "nothing-to-print", course->plan->place,
 		             "this plan has no dose at all; check its protocol and changes");

@@ -324,6 +324,12 @@ static const struct row rows[] = {
          "'good_until' [good-until-past]\n"},
 	{"good until the day it speaks from",
          MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-02; good_until=2026-12-02\n", ""},
+	{"of what was refused already, it is not said that nothing is left",
+         LIMITED "event: id=shot; own_day=1; exact=yes\nitem: id=a; medicine=examplin; start=shot; end=doses 1\n"
+                 "dose: from=1; dose=125 mcg\n" PLAN "date: shot=2026-12-04 00:00\n",
+         "case:8:12: stop: 12:00 at night of 'shot' can be the night before or after 2026-12-04; write 23:59 or 00:01 "
+         "of "
+         "the day meant [midnight-ambiguous]\n"},
 	{"every dose is past", MEDICINE ITEM "dose: from=1; dose=0.5 mg\nplan: as_of=2026-12-09\n",
          "case:6:13: stop: every dose of this plan is before 2026-12-09; there is nothing left to print "
          "[nothing-to-print]\n"},
