@@ -387,6 +387,17 @@ static void fill_rows(struct build *build, struct grid *grid, const struct draft
 
 /* ---- what has no date ---- */
 
+/* "We call you when ripe, about day 6. Until then, nothing to do." */
+static const char *call_words(struct build *build, const struct item_run *run)
+{
+	struct speaker *speaker = build->speaker;
+	const char *when = say_text(speaker, *run->call, "the call's words");
+	if (run->expected == NULL || run->expected->n == 0)
+		return say1(speaker, "grid.waiting_text", "when", when);
+	return say2(speaker, "grid.waiting_expected", "when", when, "expected",
+	            say_text(speaker, *run->expected, "when a call is expected"));
+}
+
 static struct grid_waiting waiting_of(struct build *build, const struct item_run *run)
 {
 	struct speaker *speaker = build->speaker;
@@ -396,9 +407,7 @@ static struct grid_waiting waiting_of(struct build *build, const struct item_run
 	struct grid_waiting waiting = {
 		.heading =
 			say1(speaker, call ? "grid.waiting" : "grid.waiting_event", "name", run->item->medicine->name),
-		.text = call ? say1(speaker, "grid.waiting_text", "when",
-	                            say_text(speaker, *run->call, "the call's words"))
-	                     : say0(speaker, "grid.waiting_event_text"),
+		.text = call ? call_words(build, run) : say0(speaker, "grid.waiting_event_text"),
 		.start_word = say0(speaker, "grid.start"),
 		.day_word = say0(speaker, "grid.day"),
 		.month_word = say0(speaker, "grid.month"),

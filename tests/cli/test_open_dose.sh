@@ -71,4 +71,14 @@ same "called for 16 December: days after all others" "2026-12-16 2026-12-17 2026
 	"$(doses_of "$scratch/called.json" blocker date)"
 holds "and now those dates are printed" "$scratch/called" "16 Dec" "17 Dec" "18 Dec" "19 Dec"
 passes "each with its dose" python3 tests/cli/agreement.py grid "$scratch/called.json" "$scratch/called.pdf"
+
+# --- When the clinic expects to call
+
+expecting=$(copy_samples expecting)
+sed -i 's/start: {call: {en: "when the scan shows the right size"}}/start: {call: {en: "when the scan is right"}, expected: {en: "about day 6"}}/' \
+	"$expecting/protocols/call-start.yaml"
+"$program" packet "$expecting/plans/ione.yaml" -o "$scratch/expecting.pdf" >/dev/null 2>&1
+pdftotext "$scratch/expecting.pdf" - | tr '\n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/expecting"
+holds "it stands beside what the call waits for" "$scratch/expecting" \
+	"We call you when the scan is right, about day 6. Until then, nothing to do."
 tap_end
