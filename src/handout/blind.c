@@ -240,6 +240,27 @@ static void add_times(struct blinding *blinding)
 	}
 }
 
+/* An amount that a call will set is counted as the greatest it may become, as the supplies are. */
+static const struct dose_option *greatest_option(const struct dose *dose)
+{
+	const struct dose_option *greatest = NULL;
+	for (size_t i = 0; i < dose->n_options; i++)
+		if (greatest == NULL || quantity_compare(dose->options[i].amount, greatest->amount) > 0)
+			greatest = &dose->options[i];
+	return greatest;
+}
+
+static int64_t draws_of_variant(const struct build *build, const struct dose *dose, const struct variant *variant)
+{
+	const struct dose_option *option = greatest_option(dose);
+	int64_t count = 0;
+	for (size_t i = 0; i < dose->n_draws; i++)
+		count += variant_of(build, dose, i) == variant;
+	for (size_t i = 0; option != NULL && i < option->n_draws; i++)
+		count += variant_of_draw(build, dose->item, &option->draws[i]) == variant;
+	return count;
+}
+
 /* The doses of one product, by amount, as the order lists them: "6 x 125 mcg". */
 static void add_supply(struct blinding *blinding, const struct product_supply *supply)
 {
@@ -252,8 +273,9 @@ static void add_supply(struct blinding *blinding, const struct product_supply *s
 		if (variant->draw->product != supply->product)
 			continue;
 		for (size_t j = 0; j < build->course->n_doses; j++)
-			for (size_t k = 0; k < build->course->doses[j].n_draws; k++)
-				count += variant_of(build, &build->course->doses[j], k) == variant;
+			count += draws_of_variant(build, &build->course->doses[j], variant);
+		if (count == 0)
+			continue;
 		input(blinding, say2(build->staff, variant->dose->split ? "blind.doses_split" : "blind.doses", "count",
 		                     say_number(build->staff, rational_of(count, 1)), "amount",
 		                     amount(build, variant->draw->dose)));
@@ -285,7 +307,8 @@ static void add_rows(struct blinding *blinding)
 {
 	struct build *build = blinding->build;
 	for (size_t i = 0; i < build->n_variants; i++)
-		add_variant(blinding, &build->variants[i]);
+		if (build->variants[i].dose->amount != DOSE_BY_CALL)
+			add_variant(blinding, &build->variants[i]);
 	add_options(blinding);
 	for (size_t i = 0; i < build->n_variants; i++)
 		add_use_by(blinding, &build->variants[i]);

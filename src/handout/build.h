@@ -14,6 +14,13 @@ struct variant {
 	size_t draw_index;
 	section_ref section;       /* the first that shows it */
 	section_ref split_section; /* -1: not shared */
+	section_ref exact_section; /* its SECTION_EXACT, which has the draw steps; -1: it has a back of its own */
+};
+
+/* Where the pages of one medicine line that waits for something are; -1: it has none. */
+struct line_pages {
+	section_ref waiting;
+	section_ref options;
 };
 
 struct build {
@@ -33,6 +40,7 @@ struct build {
 		section_ref section;
 	} * several_pens;
 	size_t n_several_pens;
+	const struct line_pages *lines; /* one a run of the course */
 };
 
 /* Finds the variants of the course: to be called once, before anything else. */
@@ -46,6 +54,12 @@ const struct variant *variant_of(const struct build *build, const struct dose *d
 
 /* True where both halves are drawn at once, and the second syringe is closed and kept. */
 bool dose_drawn_at_once(const struct dose *dose);
+
+/* The variant of a draw as it stands: of a dose, or of an amount that a call may set. */
+const struct variant *variant_of_draw(const struct build *build, const struct item *item, const struct draw *draw);
+
+/* The pages of the line that a run is. */
+const struct line_pages *pages_of_item(const struct build *build, const struct item *item);
 
 /* True when both are measured alike: same product, amount, line and syringe. */
 bool draws_alike(const struct draw *a, const struct draw *b);
@@ -70,6 +84,21 @@ const char *variant_times(struct build *build, struct speaker *speaker, const st
 
 /* "evening, 20:00", "22:30 exactly", "20:00". */
 const char *dose_time(struct build *build, struct speaker *speaker, const struct dose *dose);
+
+/* Which side of the wearer is the turn of a treatment day; SIDE_NONE on days without a needle. */
+enum side side_of_day(const struct build *build, struct civil_date date);
+
+/* "34 h 30 min", "36 h", "40 min". */
+const char *elapsed_words(struct build *build, struct speaker *speaker, int64_t minutes);
+
+/* The number to call at a clock time, by the telephones' hours; else all of them. */
+const char *phone_at(struct build *build, struct clock_time time);
+
+/* What an amount said on the telephone is counted in; NULL: nothing says it. */
+const char *unit_to_write(struct build *build, const struct dose *dose);
+
+/* "The box says 250 mcg"; "" where it says nothing to match. */
+const char *box_words(struct build *build, const struct product *product);
 
 /* Pictures and words for things. */
 enum pictogram picture_of_product(const struct product *product);
@@ -98,9 +127,15 @@ const struct split_sheet *split_sheet_of(struct build *build, const struct varia
 const struct pen_sheet *pen_sheet_of(struct build *build, const struct variant *variant);
 const struct pens_sheet *pens_sheet_of(struct build *build, const struct dose *dose);
 const struct counted_sheet *counted_sheet_of(struct build *build, const struct variant *variant);
+const struct exact_sheet *exact_sheet_of(struct build *build, const struct dose *dose,
+                                         const struct medicine_sheet *medicine);
+const struct change_sheet *change_sheet_of(struct build *build);
+const struct waiting_sheet *waiting_sheet_of(struct build *build, const struct item_run *run);
+const struct options_sheet *options_sheet_of(struct build *build, const struct item_run *run);
 const struct supplies_sheet *supplies_sheet_of(struct build *build);
 const struct before_sheet *before_sheet_of(struct build *build);
 const struct check_sheet *check_sheet_of(struct build *build);
+const struct teach_sheet *teach_sheet_of(struct build *build);
 
 /* True when all conditions hold for a variant; "!name" negates. */
 bool conditions_hold(const struct variant *variant, const char *const *names, size_t n);

@@ -214,6 +214,8 @@ static void add_variants(struct build *build, struct rows *rows)
 {
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *variant = &build->variants[i];
+		if (variant->dose->amount == DOSE_BY_CALL)
+			continue; /* add_options() has it */
 		struct working working = {.row.name = variant->item->medicine->name};
 		working.row.detail =
 			arena_printf(build->arena, "%s \u00b7 %s", variant_days(build, build->staff, variant),
@@ -237,6 +239,9 @@ static void add_options(struct build *build, struct rows *rows)
 				struct working working = {.row.name = say1(build->staff, "check.if_called", "name",
 				                                           dose->item->medicine->name),
 				                          .row.detail = amount(build, draw->dose)};
+				const struct variant *variant = variant_of_draw(build, dose->item, draw);
+				if (variant != NULL)
+					fill_sections(build, variant, &working.row);
 				fill_working(build, draw, &working);
 				add_row(build, rows, working.row);
 			}

@@ -105,30 +105,36 @@ static bool is_by_call(const struct dose *dose)
 	return dose->amount == DOSE_BY_CALL;
 }
 
-static const struct dose *measured_dose(const struct item_run *run)
+/* How the line's medicine is measured: by its first amount that is known, else by one that a call may set. */
+static const struct draw *measured_draw(const struct item_run *run)
 {
 	for (size_t i = 0; i < run->n_doses; i++)
 		if (run->doses[i].n_draws > 0)
-			return &run->doses[i];
+			return &run->doses[i].draws[0];
+	for (size_t i = 0; i < run->n_doses; i++)
+		if (run->doses[i].n_options > 0 && run->doses[i].options[0].n_draws > 0)
+			return &run->doses[i].options[0].draws[0];
 	return NULL;
 }
 
 static struct grid_column column_of(struct build *build, const struct draft_column *draft)
 {
 	const struct item *item = draft->run->item;
-	const struct dose *measured = measured_dose(draft->run);
+	const struct draw *draw = measured_draw(draft->run);
+	section_ref options = pages_of_item(build, item)->options;
 	struct grid_column column = {.item = item,
 	                             .name = item->medicine->name,
 	                             .section = -1,
 	                             .has_halves = column_has(draft, is_half),
 	                             .waits = column_has(draft, is_by_call)};
-	if (measured != NULL) {
-		const struct draw *draw = &measured->draws[0];
-		const struct variant *variant = variant_of(build, measured, 0);
+	if (draw != NULL) {
+		const struct variant *variant = variant_of_draw(build, item, draw);
 		column.pictogram = picture_of_product(draw->product);
 		column.device = device_words(build, draw, item);
 		column.section = variant == NULL ? -1 : variant->section;
 	}
+	if (column.waits && options >= 0)
+		column.section = options;
 	return column;
 }
 
@@ -195,7 +201,7 @@ static const struct dose *partner_of(const struct item_run *run, const struct do
 }
 
 /* What an amount said on the telephone is counted in: as the amounts it may become, or as its limits are. */
-static const char *unit_to_write(struct build *build, const struct dose *dose)
+const char *unit_to_write(struct build *build, const struct dose *dose)
 {
 	const struct stated_quantity *most = &dose->item->medicine->limits.most;
 	bool listed = dose->step != NULL && dose->step->n_may_become > 0;
@@ -318,7 +324,9 @@ static struct grid_band exact_band(struct build *build, const struct dose *dose)
 		const struct variant *variant = variant_of(build, dose, 0);
 		band.pictogram = picture_of_product(dose->draws[0].product);
 		band.mark = say_mark(speaker, &dose->draws[0]);
-		band.section = variant == NULL ? -1 : variant->section;
+		band.section = variant == NULL               ? -1
+		               : variant->exact_section >= 0 ? variant->exact_section
+		                                             : variant->section;
 	}
 	return band;
 }
@@ -355,10 +363,22 @@ static bool needle_day(const struct build *build, struct civil_date date)
 	return false;
 }
 
-static void fill_side(struct build *build, struct grid_row *row, int needle_days)
+enum side side_of_day(const struct build *build, struct civil_date date)
 {
-	row->side = needle_days % 2 == 0 ? SIDE_LEFT : SIDE_RIGHT;
-	row->side_word = say0(build->speaker, row->side == SIDE_LEFT ? "side.left" : "side.right");
+	int64_t before = date_difference(date, build->course->first);
+	int needle_days = 0;
+	if (!needle_day(build, date))
+		return SIDE_NONE;
+	for (int64_t i = 0; i < before; i++)
+		needle_days += needle_day(build, date_plus(build->course->first, i));
+	return needle_days % 2 == 0 ? SIDE_LEFT : SIDE_RIGHT;
+}
+
+static void fill_side(struct build *build, struct civil_date date, struct grid_row *row)
+{
+	row->side = side_of_day(build, date);
+	if (row->side != SIDE_NONE)
+		row->side_word = say0(build->speaker, row->side == SIDE_LEFT ? "side.left" : "side.right");
 }
 
 static void fill_rows(struct build *build, struct grid *grid, const struct draft *draft)
@@ -366,7 +386,6 @@ static void fill_rows(struct build *build, struct grid *grid, const struct draft
 	const struct course *course = build->course;
 	size_t n = course->has_days ? (size_t)course_day(build, course->last) : 0;
 	struct grid_row *rows = arena_alloc(build->arena, n * sizeof *rows);
-	int needle_days = 0;
 	for (size_t i = 0; i < n; i++) {
 		struct civil_date date = date_plus(course->first, (int64_t)i);
 		struct grid_row *row = &rows[i];
@@ -378,8 +397,7 @@ static void fill_rows(struct build *build, struct grid *grid, const struct draft
 		fill_bands(build, date, row);
 		if (row->rest && row->n_exact == 0)
 			row->rest_text = say0(build->speaker, row->n_visits_above > 0 ? "grid.visit_day" : "grid.rest");
-		if (needle_day(build, date))
-			fill_side(build, row, needle_days++);
+		fill_side(build, date, row);
 	}
 	grid->rows = rows;
 	grid->n_rows = n;
@@ -413,6 +431,8 @@ static struct grid_waiting waiting_of(struct build *build, const struct item_run
 		.month_word = say0(speaker, "grid.month"),
 		.section = variant == NULL ? -1 : variant->section,
 	};
+	if (pages_of_item(build, run->item)->waiting >= 0)
+		waiting.section = pages_of_item(build, run->item)->waiting;
 	if (first != NULL && first->amount != DOSE_BY_CALL)
 		waiting.dose_text = say_amount(speaker, first->ordered);
 	else if (first != NULL)

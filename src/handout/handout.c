@@ -66,18 +66,32 @@ const struct variant *variant_of(const struct build *build, const struct dose *d
 	return NULL;
 }
 
+const struct variant *variant_of_draw(const struct build *build, const struct item *item, const struct draw *draw)
+{
+	for (size_t i = 0; i < build->n_variants; i++)
+		if (build->variants[i].item == item && draws_alike(build->variants[i].draw, draw))
+			return &build->variants[i];
+	return NULL;
+}
+
+static void add_variant(struct build *build, const struct dose *dose, const struct draw *draw, size_t draw_index)
+{
+	build->variants = arena_more(build->arena, build->variants, build->n_variants, sizeof *build->variants);
+	build->variants[build->n_variants++] = (struct variant){dose->item, dose, draw, draw_index, -1, -1, -1};
+}
+
+/* Amounts that a call may set have sheets too: whoever is called at ten at night has them at hand. */
 void build_variants(struct build *build)
 {
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		for (size_t j = 0; j < dose->n_draws; j++) {
-			if (variant_of(build, dose, j) != NULL)
-				continue;
-			build->variants =
-				arena_more(build->arena, build->variants, build->n_variants, sizeof *build->variants);
-			build->variants[build->n_variants++] =
-				(struct variant){dose->item, dose, &dose->draws[j], j, -1, -1};
-		}
+		for (size_t j = 0; j < dose->n_draws; j++)
+			if (variant_of(build, dose, j) == NULL)
+				add_variant(build, dose, &dose->draws[j], j);
+		for (size_t j = 0; j < dose->n_options; j++)
+			for (size_t k = 0; k < dose->options[j].n_draws; k++)
+				if (variant_of_draw(build, dose->item, &dose->options[j].draws[k]) == NULL)
+					add_variant(build, dose, &dose->options[j].draws[k], k);
 	}
 }
 
@@ -87,8 +101,21 @@ bool is_whole_dose(const struct build *build, const struct variant *variant)
 		const struct dose *dose = &build->course->doses[i];
 		if (dose->item == variant->item && dose->n_draws == 1 && variant_of(build, dose, 0) == variant)
 			return true;
+		for (size_t j = 0; j < dose->n_options && dose->item == variant->item; j++)
+			if (dose->options[j].n_draws == 1 &&
+			    variant_of_draw(build, dose->item, &dose->options[j].draws[0]) == variant)
+				return true;
 	}
 	return false;
+}
+
+const struct line_pages *pages_of_item(const struct build *build, const struct item *item)
+{
+	static const struct line_pages none = {-1, -1};
+	for (size_t i = 0; build->lines != NULL && i < build->course->n_runs; i++)
+		if (build->course->runs[i].item == item)
+			return &build->lines[i];
+	return &none;
 }
 
 static bool variant_is_split(const struct build *build, const struct variant *variant)
@@ -107,7 +134,8 @@ static bool variant_is_split(const struct build *build, const struct variant *va
 /* What a section is about; all NULL where it is about the whole course. */
 struct subject {
 	const struct variant *variant;
-	const struct dose *dose; /* SECTION_PENS: the first of those that its pens serve alike */
+	const struct dose *dose; /* SECTION_PENS: the first of those that its pens serve alike; SECTION_EXACT: which */
+	const struct item_run *run; /* SECTION_WAITING, SECTION_OPTIONS */
 };
 
 struct section_list {
@@ -122,7 +150,7 @@ static section_ref add_section(struct section_list *list, enum section_kind kind
 	list->sections = arena_more(list->arena, list->sections, list->n, sizeof *list->sections);
 	list->subjects = arena_more(list->arena, list->subjects, list->n, sizeof *list->subjects);
 	list->sections[list->n] = (struct section){.kind = kind,
-	                                           .staff = kind == SECTION_CHECK,
+	                                           .staff = kind == SECTION_CHECK || kind == SECTION_TEACH,
 	                                           .item = subject.variant == NULL ? NULL : subject.variant->item,
 	                                           .next = -1};
 	list->subjects[list->n] = subject;
@@ -207,7 +235,8 @@ static void add_several_pens(struct build *build, struct section_list *list, con
 			first = !pens_alike(&course->doses[j], dose);
 		if (!first)
 			continue;
-		section_ref section = add_section(list, SECTION_PENS, (struct subject){variant, dose});
+		section_ref section =
+			add_section(list, SECTION_PENS, (struct subject){.variant = variant, .dose = dose});
 		show_parts(build, dose, section);
 		build->several_pens = arena_more(build->arena, build->several_pens, build->n_several_pens,
 		                                 sizeof *build->several_pens);
@@ -232,18 +261,86 @@ static void add_counted(struct build *build, struct section_list *list, struct v
 	share_section(build, variant, add_section(list, SECTION_COUNTED, (struct subject){.variant = variant}));
 }
 
+/* Every dose of an exact time, each on a sheet of its own; the back of the first is the variant's. */
+static void add_exact(struct build *build, struct section_list *list, struct variant *variant)
+{
+	bool all = variant->draw->measure == MEASURE_SYRINGE;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->n_draws == 0 || variant_of(build, dose, 0) != variant)
+			continue;
+		all = all && dose->exact && !dose->open;
+		if (!dose->exact || dose->open)
+			continue;
+		add_section(list, SECTION_NOTES, whole_course);
+		section_ref section =
+			add_section(list, SECTION_EXACT, (struct subject){.variant = variant, .dose = dose});
+		if (variant->exact_section < 0)
+			variant->exact_section = section;
+	}
+	if (!all)
+		variant->exact_section = -1;
+}
+
 /* What is counted out comes last: most of it takes one page, which may be the back of another. */
 static void add_medicines(struct build *build, struct section_list *list)
 {
 	for (size_t i = 0; i < build->n_variants; i++) {
-		if (build->variants[i].draw->measure == MEASURE_SYRINGE)
-			add_syringe(build, list, &build->variants[i]);
-		else if (build->variants[i].draw->measure == MEASURE_DIAL)
-			add_pen(build, list, &build->variants[i]);
+		struct variant *variant = &build->variants[i];
+		if (variant->draw->measure == MEASURE_COUNT)
+			continue;
+		if (variant->draw->measure == MEASURE_SYRINGE)
+			add_syringe(build, list, variant);
+		else
+			add_pen(build, list, variant);
+		add_exact(build, list, variant);
 	}
 	for (size_t i = 0; i < build->n_variants; i++)
-		if (build->variants[i].draw->measure == MEASURE_COUNT)
+		if (build->variants[i].draw->measure == MEASURE_COUNT) {
 			add_counted(build, list, &build->variants[i]);
+			add_exact(build, list, &build->variants[i]);
+		}
+}
+
+static bool has_options(const struct item_run *run)
+{
+	for (size_t i = 0; i < run->n_doses; i++)
+		if (run->doses[i].n_options > 0)
+			return true;
+	return false;
+}
+
+/* For each line that waits for a day or an amount, what to write down and what each amount is drawn to. */
+static void add_waiting(struct build *build, struct section_list *list)
+{
+	size_t n = build->course->n_runs;
+	struct line_pages *lines = arena_alloc(build->arena, (n + 1) * sizeof *lines);
+	for (size_t i = 0; i < n; i++) {
+		const struct item_run *run = &build->course->runs[i];
+		lines[i] = (struct line_pages){-1, -1};
+		if (run->item->as_needed.given || run->n_doses == 0)
+			continue;
+		if (run->open || run->unless_sooner) {
+			lines[i].waiting = add_section(list, SECTION_WAITING, (struct subject){.run = run});
+			list->sections[lines[i].waiting].item = run->item;
+		}
+		if (has_options(run)) {
+			lines[i].options = add_section(list, SECTION_OPTIONS, (struct subject){.run = run});
+			list->sections[lines[i].options].item = run->item;
+		}
+	}
+	build->lines = lines;
+}
+
+/* A sheet of its own: on its back are lines to note what was said of the change. */
+static void add_change(struct build *build, struct section_list *list)
+{
+	if (!build->record->replaced.given)
+		return;
+	section_ref change = add_section(list, SECTION_CHANGE, whole_course);
+	section_ref back = add_section(list, SECTION_NOTES, whole_course);
+	list->sections[change].notice = true;
+	list->sections[back].notice = true;
 }
 
 static void add_sections(struct build *build, struct section_list *list)
@@ -251,8 +348,9 @@ static void add_sections(struct build *build, struct section_list *list)
 	static const struct {
 		const char *name;
 		enum section_kind kind;
-	} kinds[] = {{"overview", SECTION_OVERVIEW}, {"grid", SECTION_GRID},     {"medicine", SECTION_MEDICINE},
-	             {"supplies", SECTION_SUPPLIES}, {"before", SECTION_BEFORE}, {"check", SECTION_CHECK}};
+	} kinds[] = {{"change", SECTION_CHANGE},     {"overview", SECTION_OVERVIEW}, {"grid", SECTION_GRID},
+	             {"medicine", SECTION_MEDICINE}, {"waiting", SECTION_WAITING},   {"supplies", SECTION_SUPPLIES},
+	             {"before", SECTION_BEFORE},     {"check", SECTION_CHECK},       {"teach", SECTION_TEACH}};
 	const struct page_templates *templates = build->clinic->templates;
 	for (size_t i = 0; i < templates->n_order; i++)
 		for (size_t j = 0; j < sizeof kinds / sizeof *kinds; j++) {
@@ -260,6 +358,14 @@ static void add_sections(struct build *build, struct section_list *list)
 				continue;
 			if (kinds[j].kind == SECTION_MEDICINE) {
 				add_medicines(build, list);
+				continue;
+			}
+			if (kinds[j].kind == SECTION_CHANGE) {
+				add_change(build, list);
+				continue;
+			}
+			if (kinds[j].kind == SECTION_WAITING) {
+				add_waiting(build, list);
 				continue;
 			}
 			if (kinds[j].kind == SECTION_BEFORE)
@@ -326,6 +432,29 @@ static void fill_section(struct build *build, struct section *section, struct su
 		section->title = section->counted->sheet->front_title;
 		section->lead = section->counted->sheet->front_lead;
 		break;
+	case SECTION_EXACT:
+		section->exact = exact_sheet_of(build, subject.dose,
+		                                subject.variant->draw->measure == MEASURE_SYRINGE
+		                                        ? medicine_sheet_of(build, subject.variant)
+		                                        : NULL);
+		section->title = section->exact->title;
+		section->lead = section->exact->lead;
+		break;
+	case SECTION_CHANGE:
+		section->change = change_sheet_of(build);
+		section->title = section->change->title;
+		section->lead = section->change->lead;
+		break;
+	case SECTION_WAITING:
+		section->waiting = waiting_sheet_of(build, subject.run);
+		section->title = section->waiting->title;
+		section->lead = section->waiting->lead;
+		break;
+	case SECTION_OPTIONS:
+		section->options = options_sheet_of(build, subject.run);
+		section->title = section->options->title;
+		section->lead = section->options->lead;
+		break;
 	case SECTION_NOTES:
 		section->notes = notes_sheet_of(build);
 		section->title = say0(speaker, "notes.title");
@@ -342,6 +471,11 @@ static void fill_section(struct build *build, struct section *section, struct su
 		section->lead = section->before->lead;
 		break;
 	case SECTION_BLIND: /* in a handout of its own: blind.c */
+		break;
+	case SECTION_TEACH:
+		section->teach = teach_sheet_of(build);
+		section->title = section->teach->title;
+		section->lead = section->teach->lead;
 		break;
 	case SECTION_CHECK:
 		section->check = check_sheet_of(build);

@@ -54,6 +54,7 @@ enum pictogram {
 	PICTURE_CROSS,
 	PICTURE_SAY,
 	PICTURE_STOP,
+	PICTURE_TEAR, /* a page in two */
 	PICTURE_BELLY /* you: where it goes in */
 };
 
@@ -67,10 +68,15 @@ enum section_kind {
 	SECTION_PEN,     /* a pen: a front and a back */
 	SECTION_PENS,    /* a dose from more than one pen */
 	SECTION_COUNTED, /* tablets, patches, sprays: what is counted out */
+	SECTION_EXACT,   /* a dose to the minute; how to draw it up is on its back */
+	SECTION_WAITING, /* a medicine whose first day is not known, or may come sooner */
+	SECTION_OPTIONS, /* amounts that a call may set, each with its line */
+	SECTION_CHANGE,  /* what a new version changes: C1, apart from the plan's pages */
 	SECTION_NOTES,   /* lines to write on; placed only where the next sheet would begin on a back */
 	SECTION_SUPPLIES,
 	SECTION_BEFORE,
 	SECTION_CHECK, /* staff's */
+	SECTION_TEACH, /* staff's: the patient shows what she was taught */
 	SECTION_BLIND  /* staff's second check: inputs and blanks, alone in a handout of its own */
 };
 
@@ -93,6 +99,7 @@ struct overview_row {
 	struct clock_time exact_time;
 	const char *instead; /* said in place of days: "day not known yet", "no fixed days" */
 	bool waits;          /* `instead` in a dashed bar with the telephone */
+	section_ref waiting; /* where more is said of that; -1: nowhere */
 };
 
 struct moment_card {
@@ -302,6 +309,8 @@ struct medicine_sheet {
 	size_t n_front;
 	const struct step *back;
 	size_t n_back;
+	section_ref
+		back_section; /* where the back is, if not on this sheet: its first page's back; -1: on this sheet */
 	const char *stop_heading; /* "Stop on this line" */
 	const char *true_size;    /* "True size. Lay your syringe on it.", or "Drawn to scale, ..." */
 	const char *scale_beside; /* "of the insulin syringe", or NULL */
@@ -427,6 +436,196 @@ struct pens_sheet {
 	const char *caution;
 };
 
+/* ---- exact time ---- */
+
+struct exact_alarm {
+	const char *heading; /* "alarm 1" */
+	const char *time;
+	const char *day; /* "still Thursday 19 June" */
+	const char *text;
+};
+
+/* A point of the line from the dose to what follows it. */
+struct exact_stop {
+	const char *when;    /* "Sat 21 Jun, 11:00" */
+	const char *what;    /* "be here" */
+	const char *elapsed; /* from this one to the next: "34 h 30 min"; NULL at the last */
+};
+
+struct exact_rule {
+	const char *when; /* "late" */
+	const char *what;
+};
+
+/* The hours about the dose as a line: clock hours, whatever the clocks do in that night. */
+#define HOUR_LINE_HOURS 15
+
+struct hour_line {
+	int first;               /* hour that it begins with: 18 for a night, 6 for a day */
+	int at;                  /* minutes from there to the dose */
+	const char *evening;     /* of a night, before midnight: "Thursday 19" */
+	const char *early_hours; /* after it: "Friday 20"; NULL where the line has no midnight */
+};
+
+struct exact_sheet {
+	const struct dose *dose;
+	const char *title;
+	const char *lead;
+	const char *night; /* "In the night from"; NULL before midnight */
+	const char *days;  /* "Thursday 19 to Friday 20 June", or "Thursday 19 June" */
+	const char *time;
+	struct clock_time clock;
+	enum pictogram sign;
+	const char *twin; /* "half an hour after midnight" */
+	const char *am_pm;
+	const char *zone; /* whose clock it is */
+	const char *away; /* the same in bold words where that is not home's; NULL: it is */
+	struct hour_line hours;
+	enum pictogram pictogram;
+	const char *name;
+	const char *amount;
+	section_ref front; /* how to get it ready; -1: nothing to */
+	const char *on_back;
+	const struct mark_words *marks; /* one an injection */
+	size_t n_marks;
+	enum side side;
+	const char *side_word;
+	const char *done_word;
+	const char *alarms_heading;
+	struct exact_alarm alarms[2];
+	const char *set_word;
+	const char *after_heading; /* NULL: nothing follows that has a time */
+	const struct exact_stop *stops;
+	size_t n_stops;
+	const char *clock_change; /* clocks change between the first and the last of them; NULL: they do not */
+	const char *if_heading;
+	struct exact_rule rules[3];
+	const char *injected_word;
+	const char *tell_text;
+	const struct medicine_sheet *medicine; /* its second side is this sheet's back; NULL: it has none */
+};
+
+/* ---- what a new version changes ---- */
+
+enum change_form { CHANGE_FORM_AMOUNT, CHANGE_FORM_WORDS, CHANGE_FORM_STOP };
+
+struct change_row {
+	enum pictogram pictogram;
+	const char *name;
+	const char *detail; /* "evening, 20:00"; for days other than all from the first change on, those days */
+	const char *before;
+	enum change_form form;
+	const char *now; /* "175 units", "at 07:00", "Stop" */
+	const char *sub; /* "20 units, as before", "put the box away"; NULL: nothing */
+	struct mark_words mark;
+};
+
+struct change_sheet {
+	const char *title;
+	const char *lead;
+	const char *starts_word; /* "The change starts on"; NULL: no dose differs */
+	const char *starts;      /* "Monday 9 June, day 5" */
+	const char *until_line;
+	const char *why_heading; /* NULL: no reason is given */
+	const char *why;
+	const char *heading;
+	const char *before_head;
+	const char *now_head;
+	const struct change_row *rows;
+	size_t n_rows;
+	const char *nothing_else;
+	const char *old_heading;
+	const char *old_note;
+	const char *tear;
+	const char *ticks[3];
+	const char *notes_heading; /* lines to write on, where there is room */
+	const char *notes_note;
+};
+
+/* ---- waiting for a call ---- */
+
+struct waiting_amount {
+	const char *amount;
+	const char *from; /* "from day 3"; NULL: from the first */
+	struct mark_words mark;
+};
+
+struct waiting_head {
+	const char *day;  /* "day 2" */
+	const char *note; /* "20:00", "visit, 08:30" */
+	bool visit;
+};
+
+/* One weekday of the look-up. No date: that is what is not known. */
+struct waiting_row {
+	const char *call;        /* "Monday"; NULL where nobody calls */
+	const char *const *days; /* one a head */
+};
+
+struct waiting_sheet {
+	const char *title;
+	const char *lead;
+	const char *heading; /* "Do not start yet" */
+	const char *text;
+	const char *write_heading;
+	const char *day_label;
+	const char *day_hint;
+	const char *weekdays[7]; /* short, Monday first */
+	const char *day_word;
+	const char *month_word;
+	const char *time_label; /* NULL: the time of day is known */
+	const char *amount_label;
+	const char *amount_hint; /* NULL: the amount is known */
+	section_ref options;     /* where its lines are; -1: nowhere */
+	const struct waiting_amount *amounts;
+	size_t n_amounts;
+	bool choose;      /* one of them is ticked */
+	const char *unit; /* of an amount to write in; NULL: none is */
+	const char *who_label;
+	const char *at_word;
+	const char *read_label;
+	const char *read_text;
+	const char *look_heading;
+	const char *look_note;
+	const char *call_head; /* NULL: nobody calls */
+	const struct waiting_head *heads;
+	size_t n_heads;
+	struct waiting_row rows[7];
+};
+
+/* ---- what the amount may become ---- */
+
+struct option_row {
+	bool first;         /* of its amount: the tick stands here */
+	const char *number; /* "187.5" */
+	const char *unit;   /* "units"; NULL: `number` says all */
+	const char *plain;  /* both in one */
+	const struct draw *draw;
+	struct mark_words mark;
+	const char *line; /* "the line numbered **0.6**" */
+	const char *alt;
+	section_ref how; /* how to get this amount ready; -1: nothing to */
+};
+
+struct options_sheet {
+	const char *title;
+	const char *lead;
+	const char *said_head;
+	const char *line_head;
+	const struct option_row *rows;
+	size_t n_rows;
+	const char *box_line;
+	const char *changed_heading;
+	const char *changed_note;
+	const char *from_head;
+	const char *amount_head;
+	const char *who_head;
+	const char *read_head;
+	const char *other_line;
+	const char *caution_word;
+	const char *caution;
+};
+
 /* ---- what is counted out ---- */
 
 /* The doses of one item that are counted alike. */
@@ -476,12 +675,11 @@ struct notes_sheet {
 struct supply_row {
 	enum pictogram pictogram;
 	const char *name;
-	const char *detail;
-	enum pictogram where_picture; /* PICTURE_NONE: not said */
-	const char *where;
+	const char *detail; /* a line each: what the box says; where it is kept */
 	int64_t need;
 	int64_t have;
 	int64_t get;
+	int64_t shown; /* of those at hand, what is needed: solid squares */
 };
 
 struct supply_group {
@@ -500,7 +698,7 @@ struct supplies_sheet {
 	const char *get_heading;
 	const struct supply_group *groups;
 	size_t n_groups;
-	const char *first_line; /* bold; NULL: all is there */
+	const char *first_line; /* bold */
 	const char *second_line;
 };
 
@@ -579,6 +777,31 @@ struct check_sheet {
 	const char *date_word;
 };
 
+/* ---- teach-back ---- */
+
+struct teach_row {
+	enum pictogram pictogram;
+	const char *say;        /* "**Examplin 125 mcg.** “Stop where the sheet tells you.”" */
+	const char *right;      /* "Thick one emptied, thin one on."; NULL: the mark says it */
+	struct mark_words mark; /* number NULL: none */
+	section_ref section;    /* where the sheet shows it; -1: nowhere */
+};
+
+struct teach_sheet {
+	const char *title;
+	const char *lead;
+	const char *say_head;
+	const char *right_head;
+	const char *tick_heads[3]; /* alone, with help, again */
+	const struct teach_row *rows;
+	size_t n_rows;
+	const char *again_line;
+	const char *signed_heads[2]; /* taught by; I was shown this */
+	const char *signed_notes[2];
+	const char *name_word;
+	const char *date_word;
+};
+
 /* ---- second check, blind ---- */
 
 enum answer_kind { ANSWER_NUMBER, ANSWER_CLOCK, ANSWER_WEEKDAY, ANSWER_ALL };
@@ -628,6 +851,7 @@ struct blind_sheet {
 struct section {
 	enum section_kind kind;
 	bool staff;
+	bool notice;             /* numbered C1, C2 ... */
 	const struct item *item; /* whose pages these are; NULL: of the whole plan */
 	section_ref next;        /* the next one of the same medicine line; -1: none */
 	const char *title;
@@ -640,10 +864,15 @@ struct section {
 		const struct pen_sheet *pen;
 		const struct pens_sheet *pens;
 		const struct counted_sheet *counted;
+		const struct exact_sheet *exact;
+		const struct change_sheet *change;
+		const struct waiting_sheet *waiting;
+		const struct options_sheet *options;
 		const struct notes_sheet *notes;
 		const struct supplies_sheet *supplies;
 		const struct before_sheet *before;
 		const struct check_sheet *check;
+		const struct teach_sheet *teach;
 		const struct blind_sheet *blind;
 	};
 };

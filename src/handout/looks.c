@@ -119,6 +119,10 @@ static bool dose_of_variant(const struct build *build, const struct dose *dose, 
 	for (size_t i = 0; i < dose->n_draws; i++)
 		if (variant_of(build, dose, i) == variant)
 			return true;
+	for (size_t i = 0; i < dose->n_options; i++)
+		for (size_t j = 0; j < dose->options[i].n_draws; j++)
+			if (variant_of_draw(build, dose->item, &dose->options[i].draws[j]) == variant)
+				return true;
 	return false;
 }
 

@@ -145,7 +145,7 @@ static bool held(const struct product *product, struct quantity *content)
 	       quantity_multiply(product->per_ml.quantity, volume.number, content);
 }
 
-static const char *box_words(struct build *build, const struct product *product)
+const char *box_words(struct build *build, const struct product *product)
 {
 	struct speaker *speaker = build->speaker;
 	struct quantity content;
@@ -381,6 +381,7 @@ const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct
 	struct medicine_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	sheet->dose = variant->dose;
 	sheet->draw = variant->draw;
+	sheet->back_section = variant->exact_section;
 	fill_titles(build, variant, sheet);
 	sheet->lay_out_heading = say0(build->speaker, "medicine.lay_out");
 	fill_lay_out(build, variant, sheet);

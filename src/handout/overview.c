@@ -120,6 +120,7 @@ static void fill_row(struct build *build, const struct item_run *run, struct ove
 	row->purpose =
 		medicine->purpose.n == 0 ? "" : say_text(build->speaker, medicine->purpose, "the medicine's purpose");
 	row->section = section_of_item(build, run->item);
+	row->waiting = pages_of_item(build, run->item)->waiting;
 	fill_times(build, run, row);
 	if (run->item->as_needed.given) {
 		row->instead = say_count(build->speaker, "overview.as_needed", run->item->as_needed.most, NO_VALUES);

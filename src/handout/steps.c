@@ -457,9 +457,10 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 	const struct draw *draw = variant->draw;
 	const struct product *product = draw->product;
 	const char *keep = product->share.given ? duration(build, product->share.keep) : "";
+	bool by_call = variant->dose->amount == DOSE_BY_CALL; /* then the draw is one of those it may become */
 	struct value values[] = {
 		{"name", variant->item->medicine->name},
-		{"amount", say_amount(build->speaker, variant->dose->ordered)},
+		{"amount", say_amount(build->speaker, by_call ? draw->dose : variant->dose->ordered)},
 		{"mark", mark_words_plain(build->arena, say_mark(build->speaker, draw))},
 		{"add", draw->has_add ? mark_words_plain(build->arena, say_line(build->speaker, &draw->add)) : ""},
 		{"warm", duration(build, product->warm_up)},

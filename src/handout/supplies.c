@@ -5,41 +5,67 @@
 
 #include <string.h>
 
-/* "box says 250 mcg", "vial, 28 days once open". */
+static const char *strength_words(struct build *build, const struct product *product)
+{
+	struct speaker *speaker = build->speaker;
+	if (product->box_says.text != NULL)
+		return product->box_says.text;
+	if (product->strength.given)
+		return say_amount(speaker, product->strength.quantity);
+	if (product->per_ml.given)
+		return say1(speaker, "strength.per_ml", "amount", say_amount(speaker, product->per_ml.quantity));
+	return "";
+}
+
+static const char *line_below(struct build *build, const char *above, const char *line)
+{
+	return arena_printf(build->arena, "%s\n%s", above, line);
+}
+
+static bool is_primed(const struct product *product)
+{
+	return product->dial.given && product->dial.priming.given &&
+	       !rational_is_zero(product->dial.priming.quantity.number);
+}
+
+/* "vial, 5 mg in 1 mL; 28 days once open", then where it is kept, and what each setting of a pen takes besides. */
 static const char *product_detail(struct build *build, const struct product *product)
 {
 	struct speaker *speaker = build->speaker;
-	const char *kind =
-		say0(speaker, arena_printf(build->arena, "kind.%s.short", container_kind_name(product->container)));
-	const char *strength = product->box_says.text != NULL ? product->box_says.text
-	                       : product->strength.given      ? say_amount(speaker, product->strength.quantity)
-	                       : product->per_ml.given        ? say1(speaker, "strength.per_ml", "amount",
-	                                                             say_amount(speaker, product->per_ml.quantity))
-	                                                      : "";
-	if (product->in_use.given) {
-		struct value values[] = {
-			{"kind", kind},
-			{"strength", strength},
-			{"time", quantity_print(build->arena, product->in_use.quantity, build->clinic->mark)}};
-		return say(speaker, "supplies.detail_in_use", values, 3);
-	}
-	return say2(speaker, "supplies.detail", "kind", kind, "strength", strength);
+	struct value values[] = {
+		{"kind",
+	         say0(speaker, arena_printf(build->arena, "kind.%s.short", container_kind_name(product->container)))},
+		{"strength", strength_words(build, product)},
+		{"time", product->in_use.given
+	                         ? quantity_print(build->arena, product->in_use.quantity, build->clinic->mark)
+	                         : ""},
+	};
+	const char *detail =
+		say(speaker, product->in_use.given ? "supplies.detail_in_use" : "supplies.detail", values, 3);
+	if (is_primed(product))
+		detail = line_below(build, detail,
+		                    say1(speaker, "supplies.priming", "amount",
+		                         say_amount(speaker, product->dial.priming.quantity)));
+	if (product->storage.n > 0)
+		detail = line_below(build, detail, say_text(speaker, product->storage, "the product's storage"));
+	return detail;
+}
+
+/* Squares show what is needed, not what is at home besides. */
+static int64_t shown_of(int64_t have, int64_t need)
+{
+	return have < need ? have : need;
 }
 
 static struct supply_row row_of_product(struct build *build, const struct product_supply *supply)
 {
-	const struct product *product = supply->product;
-	bool has_place = product->share.given && product->share.where != NULL;
-	return (struct supply_row){
-		.pictogram = picture_of_product(product),
-		.name = supply->medicine->name,
-		.detail = product_detail(build, product),
-		.where_picture = has_place ? picture_of_place(product->share.where) : PICTURE_NONE,
-		.where = product->storage.n == 0 ? NULL
-	                                         : say_text(build->speaker, product->storage, "the product's storage"),
-		.need = supply->needed,
-		.have = supply->dispensed,
-		.get = supply->to_get};
+	return (struct supply_row){.pictogram = picture_of_product(supply->product),
+	                           .name = supply->medicine->name,
+	                           .detail = product_detail(build, supply->product),
+	                           .need = supply->needed,
+	                           .have = supply->dispensed,
+	                           .shown = shown_of(supply->dispensed, supply->needed),
+	                           .get = supply->to_get};
 }
 
 static const struct {
@@ -55,14 +81,28 @@ static const struct {
 	[KIT_SHARPS_BOX] = {PICTURE_SHARPS_BOX, "kit.sharps_box"},
 };
 
+static const char *needle_words(struct build *build, const struct needle *needle)
+{
+	struct speaker *speaker = build->speaker;
+	const char *length = needle->length.given
+	                             ? quantity_print(build->arena, needle->length.quantity, build->clinic->mark)
+	                             : NULL;
+	if (!needle->gauge.given)
+		return length == NULL ? NULL : say1(speaker, "kit.needle_length", "length", length);
+	const char *gauge = say_number(speaker, rational_of(needle->gauge.number, 1));
+	return length == NULL ? say1(speaker, "kit.needle_gauge", "gauge", gauge)
+	                      : say2(speaker, "kit.needle_both", "gauge", gauge, "length", length);
+}
+
 static const char *kit_detail(struct build *build, const struct kit_supply *kit)
 {
 	struct speaker *speaker = build->speaker;
-	if ((kit->kind == KIT_NEEDLE_MIXING || kit->kind == KIT_NEEDLE_GIVING) && kit->needle.length.given)
-		return say1(speaker, "kit.needle_length", "length",
-		            quantity_print(build->arena, kit->needle.length.quantity, build->clinic->mark));
-	if (kit->in_boxes > 0)
-		return say_count(speaker, "kit.in_boxes", kit->in_boxes, NO_VALUES);
+	const char *needle = needle_words(build, &kit->needle);
+	const char *in_boxes = kit->in_boxes > 0 ? say_count(speaker, "kit.in_boxes", kit->in_boxes, NO_VALUES) : NULL;
+	if (needle != NULL && in_boxes != NULL)
+		return line_below(build, needle, in_boxes);
+	if (needle != NULL || in_boxes != NULL)
+		return needle != NULL ? needle : in_boxes;
 	return say0(speaker, arena_printf(build->arena, "%s.detail", kit_looks[kit->kind].key));
 }
 
@@ -76,6 +116,7 @@ static struct supply_row row_of_kit(struct build *build, const struct kit_supply
 	                           .detail = kit_detail(build, kit),
 	                           .need = kit->needed,
 	                           .have = kit->in_boxes,
+	                           .shown = shown_of(kit->in_boxes, kit->needed),
 	                           .get = kit->to_get};
 }
 
@@ -95,7 +136,23 @@ static void fill_groups(struct build *build, struct supplies_sheet *sheet)
 	sheet->n_groups = course->n_kit > 0 ? 2 : 1;
 }
 
-/* What runs out first, and every other product that does. */
+/* "Examplin runs out before Tue 15 Dec."; of one that is not there at all, from when it is needed. */
+static const char *short_words(struct build *build, const struct product_supply *supply)
+{
+	return say2(build->speaker, supply->dispensed > 0 ? "supplies.also" : "supplies.none", "name",
+	            supply->medicine->name, "date", say_date(build->speaker, supply->short_from, DATE_SHORT));
+}
+
+static bool any_to_get(const struct supplies_sheet *sheet)
+{
+	for (size_t i = 0; i < sheet->n_groups; i++)
+		for (size_t j = 0; j < sheet->groups[i].n_rows; j++)
+			if (sheet->groups[i].rows[j].get > 0)
+				return true;
+	return false;
+}
+
+/* What runs out first, then all others that do, then what to do when something breaks: the clinic's to say. */
 static void fill_short(struct build *build, struct supplies_sheet *sheet)
 {
 	const struct course *course = build->course;
@@ -103,24 +160,24 @@ static void fill_short(struct build *build, struct supplies_sheet *sheet)
 	const char *rest = NULL;
 	for (size_t i = 0; i < course->n_supplies; i++) {
 		const struct product_supply *supply = &course->supplies[i];
-		if (!supply->runs_short)
-			continue;
-		if (soonest == NULL || date_compare(supply->short_from, soonest->short_from) < 0)
+		if (supply->runs_short &&
+		    (soonest == NULL || date_compare(supply->short_from, soonest->short_from) < 0))
 			soonest = supply;
 	}
-	if (soonest == NULL)
-		return;
 	for (size_t i = 0; i < course->n_supplies; i++) {
 		const struct product_supply *supply = &course->supplies[i];
 		if (!supply->runs_short || supply == soonest)
 			continue;
-		const char *one = say2(build->speaker, "supplies.also", "name", supply->medicine->name, "date",
-		                       say_date(build->speaker, supply->short_from, DATE_SHORT));
+		const char *one = short_words(build, supply);
 		rest = rest == NULL ? one : arena_printf(build->arena, "%s %s", rest, one);
 	}
-	sheet->first_line = say2(build->speaker, "supplies.first", "name", soonest->medicine->name, "date",
-	                         say_date(build->speaker, soonest->short_from, DATE_SHORT));
-	sheet->second_line = rest == NULL ? say0(build->speaker, "supplies.ask") : rest;
+	const char *ask = say0(build->speaker, "supplies.ask");
+	sheet->second_line = rest == NULL ? ask : arena_printf(build->arena, "%s %s", rest, ask);
+	if (soonest != NULL)
+		sheet->first_line = say1(build->speaker, "supplies.order", "what", short_words(build, soonest));
+	else
+		sheet->first_line =
+			say0(build->speaker, any_to_get(sheet) ? "supplies.get_ticked" : "supplies.all_there");
 }
 
 const struct supplies_sheet *supplies_sheet_of(struct build *build)

@@ -15,15 +15,17 @@
 #define ROUNDS_MOST 8
 
 /*
- * A packet is printed on both sides. A medicine's front must not be the back of
+ * A packet is printed on both sides. The notice of a change is a sheet of its own. A medicine's front must not be the back of
  * another sheet, or its back stands on the next one; and the patient's last page
  * must be a back, or the staff's first one stands behind it.
  */
 static bool notes_needed(const struct composer *composer, const struct section *section)
 {
 	const struct section *next = section + 1;
+	if (section->notice)
+		return composer->n_notice % 2 != 0;
 	bool next_is_back = composer->n_patient % 2 != 0;
-	if (next->kind == SECTION_MEDICINE || next->kind == SECTION_PEN)
+	if (next->kind == SECTION_MEDICINE || next->kind == SECTION_EXACT || next->kind == SECTION_PEN)
 		return next_is_back;
 	/* What is counted out mostly takes one page, and that may be a back. */
 	if (next->kind == SECTION_COUNTED)
@@ -55,6 +57,18 @@ static void place_section(struct composer *composer, const struct section *secti
 	case SECTION_COUNTED:
 		counted_place(composer, section->counted);
 		break;
+	case SECTION_EXACT:
+		exact_place(composer, section->exact);
+		break;
+	case SECTION_WAITING:
+		waiting_place(composer, section->waiting);
+		break;
+	case SECTION_OPTIONS:
+		options_place(composer, section->options);
+		break;
+	case SECTION_CHANGE:
+		change_place(composer, section->change);
+		break;
 	case SECTION_NOTES:
 		if (notes_needed(composer, section))
 			notes_place(composer, section->notes);
@@ -64,6 +78,9 @@ static void place_section(struct composer *composer, const struct section *secti
 		break;
 	case SECTION_BEFORE:
 		before_place(composer, section->before);
+		break;
+	case SECTION_TEACH:
+		teach_place(composer, section->teach);
 		break;
 	case SECTION_CHECK:
 		check_place(composer, section->check);

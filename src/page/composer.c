@@ -53,11 +53,12 @@ struct numbering {
 	size_t n_sections;
 	int n_patient;
 	int n_staff;
+	int n_notice;
 };
 
 bool numbering_equal(const struct numbering *a, const struct numbering *b)
 {
-	if (a->n_patient != b->n_patient || a->n_staff != b->n_staff)
+	if (a->n_patient != b->n_patient || a->n_staff != b->n_staff || a->n_notice != b->n_notice)
 		return false;
 	for (size_t i = 0; i < a->n_sections; i++)
 		if (a->sections[i].first != b->sections[i].first || a->sections[i].n != b->sections[i].n)
@@ -69,12 +70,13 @@ const struct numbering *composer_numbering(const struct composer *composer)
 {
 	composer->numbers->n_patient = composer->n_patient;
 	composer->numbers->n_staff = composer->n_staff;
+	composer->numbers->n_notice = composer->n_notice;
 	return composer->numbers;
 }
 
-static const char *label_of(struct arena *arena, bool staff, int number)
+static const char *label_of(struct arena *arena, const struct section *section, int number)
 {
-	return arena_printf(arena, staff ? "S%d" : "%d", number);
+	return arena_printf(arena, section->staff ? "S%d" : section->notice ? "C%d" : "%d", number);
 }
 
 static const struct section_pages *pages_of(const struct composer *composer, section_ref section)
@@ -92,10 +94,10 @@ int composer_pages_of(const struct composer *composer, section_ref section)
 const char *composer_label_of(const struct composer *composer, section_ref section, int index)
 {
 	const struct section_pages *pages = pages_of(composer, section);
-	bool staff = composer->handout->sections[section].staff;
+	const struct section *of = &composer->handout->sections[section];
 	if (pages == NULL || pages->n == 0)
-		return label_of(composer->arena, staff, 1);
-	return label_of(composer->arena, staff, pages->first + (index < 0 ? pages->n + index : index));
+		return label_of(composer->arena, of, 1);
+	return label_of(composer->arena, of, pages->first + (index < 0 ? pages->n + index : index));
 }
 
 const char *composer_page_ref(const struct composer *composer, section_ref section)
@@ -324,10 +326,15 @@ static void put_draft_band(struct composer *composer, const char *words)
 
 static const char *page_of(const struct composer *composer, int number)
 {
-	bool staff = composer->section->staff;
-	int all = composer->last == NULL ? number : staff ? composer->last->n_staff : composer->last->n_patient;
-	return say2(composer->speaker, staff ? "staff_page.of" : "page.of", "n",
-	            arena_printf(composer->arena, "%d", number), "of", arena_printf(composer->arena, "%d", all));
+	const struct section *section = composer->section;
+	const struct numbering *last = composer->last;
+	const char *key = section->staff ? "staff_page.of" : section->notice ? "notice_page.of" : "page.of";
+	int all = last == NULL      ? number
+	          : section->staff  ? last->n_staff
+	          : section->notice ? last->n_notice
+	                            : last->n_patient;
+	return say2(composer->speaker, key, "n", arena_printf(composer->arena, "%d", number), "of",
+	            arena_printf(composer->arena, "%d", all));
 }
 
 #define SIGN_SIZE 10.4
@@ -432,13 +439,15 @@ void composer_new_page(struct composer *composer, const char *title, const char 
 void composer_new_page_with_sign(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
 {
 	close_page(composer);
-	bool staff = composer->section->staff;
-	int number = staff ? ++composer->n_staff : ++composer->n_patient;
+	const struct section *section = composer->section;
+	int number = section->staff    ? ++composer->n_staff
+	             : section->notice ? ++composer->n_notice
+	                               : ++composer->n_patient;
 	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];
 	if (pages->n == 0)
 		pages->first = number;
 	composer->pages = arena_more(composer->arena, composer->pages, composer->n_pages, sizeof *composer->pages);
-	composer->pages[composer->n_pages++] = (struct page_draft){.label = label_of(composer->arena, staff, number),
+	composer->pages[composer->n_pages++] = (struct page_draft){.label = label_of(composer->arena, section, number),
 	                                                           .number = number,
 	                                                           .index = pages->n++,
 	                                                           .section = composer_section_ref(composer)};

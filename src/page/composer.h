@@ -72,6 +72,7 @@ struct composer {
 	size_t n_pages;
 	int n_patient;                /* pages numbered 1, 2 ... so far */
 	int n_staff;                  /* pages numbered S1, S2 ... so far */
+	int n_notice;                 /* pages numbered C1, C2 ... so far */
 	struct numbering *numbers;    /* of this round */
 	const struct numbering *last; /* of the round before; NULL in the first */
 	int open_groups;

@@ -20,5 +20,6 @@ void medicine_continue(struct composer *composer, const char *title, const char 
 void medicine_place(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	medicine_front(composer, sheet);
-	medicine_back(composer, sheet);
+	if (sheet->back_section < 0)
+		medicine_back(composer, sheet);
 }

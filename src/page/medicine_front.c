@@ -487,6 +487,13 @@ static void choose_form(struct composer *composer, struct front *front)
 	front->pairs.picture = PICTURE_LEAST;
 }
 
+static const char *back_label(const struct composer *composer, const struct medicine_sheet *sheet)
+{
+	if (sheet->back_section >= 0)
+		return composer_label_of(composer, sheet->back_section, -1);
+	return composer_label_of(composer, composer_section_ref(composer), -1);
+}
+
 static void put_mix_heading(struct composer *composer, const struct front *front, double y)
 {
 	const struct medicine_sheet *sheet = front->sheet;
@@ -496,7 +503,7 @@ static void put_mix_heading(struct composer *composer, const struct front *front
 		return;
 	begin_group(composer, ROLE_PARAGRAPH);
 	const char *then = say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page",
-	                        composer_label_of(composer, composer_section_ref(composer), -1));
+	                        back_label(composer, sheet));
 	put_text(composer, then, body(composer, WEIGHT_REGULAR), ALIGN_END, composer->right,
 	         y + text_cap_height(section) - cap(composer, TYPE_BODY), 0, COLOUR_INK);
 	end_group(composer);

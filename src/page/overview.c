@@ -244,6 +244,106 @@ static void put_moments(struct composer *composer, const struct overview_form *f
 	}
 }
 
+/* ---- what is where ---- */
+
+#define CONTENTS_ABREAST 2
+#define CONTENTS_GAP 6.0
+#define CONTENTS_PAD 2.2
+#define CONTENTS_PAGE 20.0 /* kept for the page's number */
+
+/* Medicines have their pages in the table; here are the others that a patient looks for. */
+static bool in_contents(const struct section *section)
+{
+	static const enum section_kind kinds[] = {SECTION_GRID,    SECTION_EXACT,    SECTION_WAITING,
+	                                          SECTION_OPTIONS, SECTION_SUPPLIES, SECTION_BEFORE};
+	for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+		if (section->kind == kinds[i])
+			return true;
+	return false;
+}
+
+static double contents_width(size_t abreast)
+{
+	return (LIVE_WIDTH - (double)(abreast - 1) * CONTENTS_GAP) / (double)abreast;
+}
+
+/* As many as hold every title on a line of its own; 0: not even one does. */
+static size_t contents_abreast(struct composer *composer)
+{
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	double widest = 0;
+	for (size_t i = 0; i < composer->handout->n_sections; i++)
+		if (in_contents(&composer->handout->sections[i]))
+			widest = fmax(widest,
+			              composer_text_width(composer, composer->handout->sections[i].title, style));
+	size_t abreast = CONTENTS_ABREAST;
+	while (abreast > 0 && widest > contents_width(abreast) - CONTENTS_PAGE)
+		abreast--;
+	return abreast;
+}
+
+static double contents_row_height(const struct composer *composer)
+{
+	return text_cap_height(composer_style(composer, TYPE_BODY, WEIGHT_REGULAR)) + 2 * CONTENTS_PAD;
+}
+
+static size_t contents_count(const struct composer *composer)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < composer->handout->n_sections; i++)
+		n += in_contents(&composer->handout->sections[i]);
+	return n;
+}
+
+static size_t contents_rows(struct composer *composer, size_t abreast)
+{
+	return (contents_count(composer) + abreast - 1) / abreast;
+}
+
+/* 0 where a title has no room. */
+static double contents_height(struct composer *composer)
+{
+	size_t abreast = contents_abreast(composer);
+	if (abreast == 0)
+		return 0;
+	return text_cap_height(section_style(composer)) + HEADING_BELOW +
+	       (double)contents_rows(composer, abreast) * contents_row_height(composer);
+}
+
+static void put_contents_row(struct composer *composer, section_ref section, struct rect area, double line)
+{
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	put_line(composer, area.x, area.x + area.width, area.y, line);
+	begin_group(composer, ROLE_LIST_ITEM);
+	put_plain(composer, composer->handout->sections[section].title, style, area.x, area.y + CONTENTS_PAD, 0);
+	put_page_ref(composer, section, composer_style(composer, TYPE_BODY, WEIGHT_BOLD), ALIGN_END,
+	             area.x + area.width, area.y + CONTENTS_PAD);
+	end_group(composer);
+}
+
+/* Down one column, then the next. */
+static void put_contents(struct composer *composer, double y)
+{
+	size_t abreast = contents_abreast(composer);
+	size_t rows = contents_rows(composer, abreast);
+	double width = contents_width(abreast);
+	double height = contents_row_height(composer);
+	double top = y + text_cap_height(section_style(composer)) + HEADING_BELOW;
+	size_t n = 0;
+	put_heading(composer, ROLE_H2, say0(composer->speaker, "overview.contents"), section_style(composer),
+	            composer->left, y, LIVE_WIDTH);
+	begin_group(composer, ROLE_LIST);
+	for (size_t i = 0; i < composer->handout->n_sections; i++) {
+		if (!in_contents(&composer->handout->sections[i]))
+			continue;
+		struct rect area = {composer->left + (double)(n / rows) * (width + CONTENTS_GAP),
+		                    top + (double)(n % rows) * height, width, height};
+		put_contents_row(composer, (section_ref)i, area, n % rows == 0 ? LINE_MAIN : LINE_FINE);
+		n++;
+	}
+	end_group(composer);
+}
+
 /* ---- how long it is good, and who stands for it ---- */
 
 #define GOOD_TEXT 22.0
@@ -349,8 +449,17 @@ static double row_growth(const struct composer *composer, const struct overview_
 static void put_on_one_page(struct composer *composer, const struct overview_form *form,
                             const struct overview *overview, double used)
 {
+	/* Where few medicines leave room for it, what else is in the packet. */
+	double contents = contents_height(composer);
+	int gaps = count_gaps(overview);
+	double spare = composer->bottom - composer->top - used - gaps * SECTION_GAP_LEAST;
+	bool has_contents = contents > 0 && spare >= contents + 2 * SECTION_GAP_LEAST;
+	if (has_contents) {
+		used += contents;
+		gaps++;
+	}
 	double growth = row_growth(composer, form, overview, used);
-	double gap = section_gap(composer, used + growth * (double)overview->n_rows, count_gaps(overview));
+	double gap = section_gap(composer, used + growth * (double)overview->n_rows, gaps);
 	double y = composer->top;
 	put_phones(composer, form, overview, y);
 	y += phones_height(overview, form);
@@ -361,6 +470,9 @@ static void put_on_one_page(struct composer *composer, const struct overview_for
 	y = overview_put_table(composer, form, overview, y, growth);
 	if (overview->n_moments > 0)
 		put_moments(composer, form, overview, y + gap);
+	if (has_contents)
+		put_contents(composer,
+		             y + gap + (overview->n_moments > 0 ? moments_height(composer, form, overview) + gap : 0));
 	put_good(composer, form, overview, composer->bottom - good_height(composer, form, overview));
 }
 

@@ -394,6 +394,19 @@ static void put_days(struct composer *composer, const struct overview *overview,
 	end_group(composer);
 }
 
+/* With the page that says more: beside the words, or below them where both are too long for a line. */
+static const char *instead_words(struct composer *composer, const struct overview_row *row, struct text_style style,
+                                 double room)
+{
+	if (row->waiting < 0)
+		return row->instead;
+	const char *page = composer_page_ref(composer, row->waiting);
+	const char *words = say2(composer->speaker, "overview.instead_page", "what", row->instead, "page", page);
+	if (composer_text_width(composer, words, style) <= room)
+		return words;
+	return arena_printf(composer->arena, "%s\n%s", row->instead, page);
+}
+
 /* Words in place of days, in a dashed bar where they wait for a call. */
 static void put_instead(struct composer *composer, const struct overview *overview, const struct overview_row *row,
                         double middle)
@@ -404,7 +417,8 @@ static void put_instead(struct composer *composer, const struct overview *overvi
 	style.leading = 4.1;
 	double sign = row->waits ? 8.4 : 0;
 	double room = width - sign - (row->waits ? 2 : 0);
-	double height = composer_text_height(composer, row->instead, style, room);
+	const char *words = instead_words(composer, row, style, room);
+	double height = composer_text_height(composer, words, style, room);
 	if (row->waits) {
 		double bar = fmax(height + 3.4, 6.4);
 		begin_artifact(composer);
@@ -412,7 +426,7 @@ static void put_instead(struct composer *composer, const struct overview *overvi
 		put_picture(composer, PICTURE_PHONE, line.x + 1.8, middle - 2.5, 5);
 		end_group(composer);
 	}
-	put_plain(composer, row->instead, style, line.x + sign, middle - height / 2, room);
+	put_plain(composer, words, style, line.x + sign, middle - height / 2, room);
 }
 
 /* ---- a row ---- */

@@ -5,9 +5,13 @@
 
 #include <math.h>
 
-#define ROW_LEAST 13.2
-#define ROW_MOST 16.0
+#define ROW_LEAST 11.6
+#define ROW_EXTRA 3.4 /* the most that a row grows */
 #define NAME_X 14.0
+#define NAME_WIDTH (SQUARES_X - NAME_X - 3)
+#define NAME_BETWEEN 2.4
+#define NAME_LEADING 5.6
+#define NAME_PAD 1.9
 #define SQUARES_X 88.0
 #define SQUARE 3.3
 #define SQUARE_PITCH 3.9
@@ -19,8 +23,11 @@
 #define GET_X 168.0
 #define TICK 7.0
 #define HEAD_HEIGHT 8.0
-#define GROUP_HEAD 9.5
-#define FOOT_HEIGHT 16.0
+#define GROUP_HEAD 6.5 /* heading and its rule */
+#define FOOT_LEAST 16.0
+#define FOOT_PAD 4.0
+#define FOOT_TEXT 20.0
+#define FOOT_BETWEEN 2.7
 
 static struct text_style bold(const struct composer *composer, enum type_role role)
 {
@@ -82,24 +89,35 @@ static void put_counts(struct composer *composer, const struct supply_row *row, 
 	end_group(composer);
 }
 
+static const struct text_block *name_block(struct composer *composer, const struct supply_row *row)
+{
+	struct text_style style = bold(composer, TYPE_LEAD);
+	style.leading = NAME_LEADING;
+	return composer_set_name(composer, row->name, style, NAME_WIDTH, 3);
+}
+
+static double words_height(struct composer *composer, const struct supply_row *row)
+{
+	double detail = composer_text_height(composer, row->detail, regular(composer, TYPE_REFERENCE), NAME_WIDTH);
+	return text_height(name_block(composer, row)) + (detail > 0 ? NAME_BETWEEN + detail : 0);
+}
+
 static void put_row(struct composer *composer, const struct supply_row *row, double y, double height)
 {
 	double middle = y + height / 2;
 	double left = composer->left;
-	struct text_style name = bold(composer, TYPE_LEAD);
 	struct text_style detail = regular(composer, TYPE_REFERENCE);
-	double text_height = text_cap_height(name) + 2.4 + text_cap_height(detail);
-	double top = middle - text_height / 2;
+	const struct text_block *block = name_block(composer, row);
+	double top = middle - words_height(composer, row) / 2;
 	begin_group(composer, ROLE_ROW);
 	put_picture(composer, row->pictogram, left, middle - 5.4, 10.8);
 	begin_head_cell(composer, SCOPE_ROW);
-	put_block(composer, composer_set_name(composer, row->name, name, SQUARES_X - NAME_X - 3, 1), ALIGN_START,
-	          left + NAME_X, top, COLOUR_INK);
-	put_text(composer, row->detail, detail, ALIGN_START, left + NAME_X, top + text_cap_height(name) + 2.4,
-	         SQUARES_X - NAME_X - 3, COLOUR_INK);
+	put_block(composer, block, ALIGN_START, left + NAME_X, top, COLOUR_INK);
+	put_text(composer, row->detail, detail, ALIGN_START, left + NAME_X, top + text_height(block) + NAME_BETWEEN,
+	         NAME_WIDTH, COLOUR_INK);
 	end_group(composer);
-	if (row->have + row->get > 0 && row->have + row->get <= SQUARES_MOST)
-		put_squares(composer, row->have, row->get, left + SQUARES_X, middle);
+	if (row->shown + row->get > 0 && row->shown + row->get <= SQUARES_MOST)
+		put_squares(composer, row->shown, row->get, left + SQUARES_X, middle);
 	put_counts(composer, row, middle);
 	end_group(composer);
 	put_rule(composer, (struct point){left, y + height}, (struct point){composer->right, y + height}, LINE_FINE,
@@ -127,34 +145,55 @@ static void put_heads(struct composer *composer, const struct supplies_sheet *sh
 	put_text(composer, sheet->get_heading, head, ALIGN_CENTER, left + GET_X, head_y, 0, COLOUR_INK);
 }
 
+static double foot_words(struct composer *composer, const struct supplies_sheet *sheet)
+{
+	double width = LIVE_WIDTH - FOOT_TEXT - FOOT_PAD;
+	return composer_text_height(composer, sheet->first_line, bold(composer, TYPE_BODY), width) + FOOT_BETWEEN +
+	       composer_text_height(composer, sheet->second_line, regular(composer, TYPE_BODY), width);
+}
+
+static double foot_height(struct composer *composer, const struct supplies_sheet *sheet)
+{
+	return fmax(FOOT_LEAST, foot_words(composer, sheet) + 2 * FOOT_PAD);
+}
+
 static void put_foot(struct composer *composer, const struct supplies_sheet *sheet)
 {
-	struct rect area = {composer->left, composer->bottom - FOOT_HEIGHT, LIVE_WIDTH, FOOT_HEIGHT};
-	struct text_style first = bold(composer, TYPE_BODY);
-	struct text_style second = regular(composer, TYPE_BODY);
-	if (sheet->first_line == NULL)
-		return;
+	double height = foot_height(composer, sheet);
+	struct rect area = {composer->left, composer->bottom - height, LIVE_WIDTH, height};
+	double width = LIVE_WIDTH - FOOT_TEXT - FOOT_PAD;
 	put_frame(composer, area, LINE_STRONG);
-	put_picture(composer, PICTURE_BAG, area.x + 4, area.y + 3, 10);
-	put_paragraph(composer, sheet->first_line, first, area.x + 20, area.y + 4, area.width - 24);
-	put_paragraph(composer, sheet->second_line, second, area.x + 20, area.y + 4 + 5.6, area.width - 24);
+	put_picture(composer, PICTURE_BAG, area.x + FOOT_PAD, area.y + (height - 10) / 2, 10);
+	struct rect first = put_paragraph(composer, sheet->first_line, bold(composer, TYPE_BODY), area.x + FOOT_TEXT,
+	                                  area.y + FOOT_PAD, width);
+	put_paragraph(composer, sheet->second_line, regular(composer, TYPE_BODY), area.x + FOOT_TEXT,
+	              first.y + first.height + FOOT_BETWEEN, width);
 }
 
-static size_t row_count(const struct supplies_sheet *sheet)
+static double row_least(struct composer *composer, const struct supply_row *row)
 {
+	return fmax(ROW_LEAST, words_height(composer, row) + 2 * NAME_PAD);
+}
+
+static double group_height(struct composer *composer, const struct supply_group *group)
+{
+	double height = GROUP_HEAD;
+	for (size_t i = 0; i < group->n_rows; i++)
+		height += row_least(composer, &group->rows[i]);
+	return height;
+}
+
+/* Rows share what height is left where all stand on one page. */
+static double row_extra(struct composer *composer, const struct supplies_sheet *sheet)
+{
+	double used = HEAD_HEIGHT + foot_height(composer, sheet) + GAP_3;
 	size_t n = 0;
-	for (size_t i = 0; i < sheet->n_groups; i++)
+	for (size_t i = 0; i < sheet->n_groups; i++) {
+		used += group_height(composer, &sheet->groups[i]) + GAP_3;
 		n += sheet->groups[i].n_rows;
-	return n;
-}
-
-/* Rows share what height is left, on one page if they can. */
-static double row_height(const struct composer *composer, const struct supplies_sheet *sheet)
-{
-	double foot = sheet->first_line == NULL ? 0 : FOOT_HEIGHT + GAP_3;
-	double fixed = HEAD_HEIGHT + (double)sheet->n_groups * (GROUP_HEAD + GAP_3) + foot;
-	double each = (composer->bottom - composer->top - fixed) / (double)row_count(sheet);
-	return fmax(ROW_LEAST, fmin(ROW_MOST, each));
+	}
+	double spare = composer->bottom - composer->top - used;
+	return n == 0 ? 0 : fmax(0, fmin(ROW_EXTRA, spare / (double)n));
 }
 
 static double open_page(struct composer *composer, const struct supplies_sheet *sheet)
@@ -167,24 +206,33 @@ static double open_page(struct composer *composer, const struct supplies_sheet *
 static double put_group_head(struct composer *composer, const char *heading, double y)
 {
 	put_heading(composer, ROLE_H2, heading, bold(composer, TYPE_SECTION), composer->left, y, 0);
-	put_line(composer, composer->left, composer->right, y + 6.5, LINE_MAIN);
-	return y + 6.5;
+	put_line(composer, composer->left, composer->right, y + GROUP_HEAD, LINE_MAIN);
+	return y + GROUP_HEAD;
+}
+
+/* A group that would be cut begins a page of its own where it then stands whole. */
+static bool breaks_before(struct composer *composer, const struct supply_group *group, double y, double foot)
+{
+	double height = group_height(composer, group);
+	double whole = composer->bottom - composer->top - HEAD_HEIGHT - foot;
+	return y + height > composer->bottom - foot && height <= whole;
 }
 
 void supplies_place(struct composer *composer, const struct supplies_sheet *sheet)
 {
-	double foot = sheet->first_line == NULL ? 0 : FOOT_HEIGHT + GAP_3;
+	double foot = foot_height(composer, sheet) + GAP_3;
 	double y = open_page(composer, sheet);
-	double height = row_height(composer, sheet);
+	double extra = row_extra(composer, sheet);
 	for (size_t i = 0; i < sheet->n_groups; i++) {
 		const struct supply_group *group = &sheet->groups[i];
 		if (group->n_rows == 0)
 			continue;
-		if (y + GROUP_HEAD + 2 * height > composer->bottom - foot)
+		if (i > 0 && breaks_before(composer, group, y, foot))
 			y = open_page(composer, sheet);
 		y = put_group_head(composer, group->heading, y);
 		begin_group(composer, ROLE_TABLE);
 		for (size_t j = 0; j < group->n_rows; j++) {
+			double height = row_least(composer, &group->rows[j]) + extra;
 			if (y + height > composer->bottom - foot) {
 				end_group(composer);
 				y = put_group_head(composer, group->heading, open_page(composer, sheet));
@@ -194,7 +242,7 @@ void supplies_place(struct composer *composer, const struct supplies_sheet *shee
 			y += height;
 		}
 		end_group(composer);
-		y += GAP_4;
+		y += GAP_3;
 	}
 	put_foot(composer, sheet);
 }

@@ -353,6 +353,12 @@ static const struct sketch_stroke stop_sign[] = {
 	{SKETCH_SOLID, "R 6 10.2 12 3.6 0"},
 };
 
+static const struct sketch_stroke torn[] = {
+	{SKETCH_SHAPE, "M 5 1.2 L 15 1.2 L 19 5.2 L 19 9.4 L 16.2 7.4 L 13.4 10 L 10.6 7.4 L 7.8 10 L 5 8 Z"},
+	{SKETCH_SHAPE, "M 5 13 L 7.8 15 L 10.6 12.4 L 13.4 15 L 16.2 12.4 L 19 14.4 L 19 22.8 L 5 22.8 Z"},
+	{SKETCH_LINE, "M 15 1.2 L 15 5.2 L 19 5.2 M 8 18.6 L 16 18.6"},
+};
+
 static const struct sketch_stroke belly[] = {
 	{SKETCH_SHAPE, "R 1.4 5 21.2 14 7"},
 	{SKETCH_LINE, "O 12 12 2.4"},
@@ -405,6 +411,7 @@ static const struct drawing drawings[] = {
 	[PICTURE_CROSS] = {.draw = draw_cross},
 	[PICTURE_SAY] = {NULL, STROKES(speech)},
 	[PICTURE_STOP] = {NULL, STROKES(stop_sign)},
+	[PICTURE_TEAR] = {NULL, STROKES(torn)},
 	[PICTURE_BELLY] = {NULL, STROKES(belly)},
 };
 

@@ -126,6 +126,62 @@ static void compare_line(struct comparing *comparing, const struct course *befor
 	}
 }
 
+/* ---- visits ---- */
+
+static const char *event_of(const struct dated_visit *visit)
+{
+	return visit->visit != NULL ? visit->visit->event : visit->event->id;
+}
+
+static bool same_visit(const struct dated_visit *a, const struct dated_visit *b)
+{
+	if ((a->visit == NULL) != (b->visit == NULL) || strcmp(event_of(a), event_of(b)) != 0)
+		return false;
+	return a->visit == NULL ||
+	       (a->visit->day.given == b->visit->day.given && a->visit->day.number == b->visit->day.number);
+}
+
+static const struct dated_visit *visit_in(const struct course *course, const struct dated_visit *visit)
+{
+	for (size_t i = 0; i < course->n_visits; i++)
+		if (!course->visits[i].open && same_visit(&course->visits[i], visit))
+			return &course->visits[i];
+	return NULL;
+}
+
+static bool at_one_time(const struct dated_visit *a, const struct dated_visit *b)
+{
+	return date_compare(a->date, b->date) == 0 && a->has_time == b->has_time &&
+	       (!a->has_time || clock_compare(a->time, b->time) == 0) && a->has_procedure == b->has_procedure &&
+	       (!a->has_procedure || clock_compare(a->procedure, b->procedure) == 0);
+}
+
+static void add_visit(const struct comparing *comparing, struct differences *differences,
+                      struct visit_difference *visits, const struct dated_visit *before, const struct dated_visit *now)
+{
+	bool past = (before == NULL || date_compare(before->date, comparing->as_of) < 0) &&
+	            (now == NULL || date_compare(now->date, comparing->as_of) < 0);
+	if (!past)
+		visits[differences->n_visits++] = (struct visit_difference){before, now};
+}
+
+static void compare_visits(const struct comparing *comparing, const struct course *before, const struct course *now,
+                           struct differences *differences)
+{
+	struct visit_difference *visits =
+		arena_alloc(comparing->arena, (before->n_visits + now->n_visits + 1) * sizeof *visits);
+	differences->visits = visits;
+	for (size_t i = 0; i < now->n_visits; i++) {
+		const struct dated_visit *visit = &now->visits[i];
+		const struct dated_visit *earlier = visit->open ? NULL : visit_in(before, visit);
+		if (!visit->open && (earlier == NULL || !at_one_time(earlier, visit)))
+			add_visit(comparing, differences, visits, earlier, visit);
+	}
+	for (size_t i = 0; i < before->n_visits; i++)
+		if (!before->visits[i].open && visit_in(now, &before->visits[i]) == NULL)
+			add_visit(comparing, differences, visits, &before->visits[i], NULL);
+}
+
 static bool has_line(const struct course *course, const char *line)
 {
 	return protocol_item(course->plan->protocol, line) != NULL;
@@ -147,5 +203,6 @@ struct differences differences_of(struct arena *arena, const struct course *befo
 			differences.has_from = true;
 			differences.from = comparing.list[i].from;
 		}
+	compare_visits(&comparing, before, now, &differences);
 	return differences;
 }

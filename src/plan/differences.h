@@ -27,9 +27,17 @@ struct difference {
 	struct civil_date to;
 };
 
+/* A visit that is new, is gone, or is at another day or time. Visits are held together by event, day and kind. */
+struct visit_difference {
+	const struct dated_visit *before; /* NULL for a new one */
+	const struct dated_visit *now;    /* NULL for one that is gone */
+};
+
 struct differences {
 	const struct difference *list; /* by line, then by day */
 	size_t n;
+	const struct visit_difference *visits;
+	size_t n_visits;
 	bool has_from;
 	struct civil_date from; /* the first day that differs */
 };

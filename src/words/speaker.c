@@ -67,6 +67,7 @@ static const char *const date_keys[N_DATE_FORMS] = {
 	[DATE_SHORT] = "date.short",
 	[DATE_LONG] = "date.long",
 	[DATE_SHORT_YEAR] = "date.short_year",
+	[DATE_WEEKDAY_DAY] = "date.weekday_day",
 	[DATE_BORN] = "date.born",
 };
 
@@ -111,4 +112,29 @@ const char *say_date(struct speaker *speaker, struct civil_date date, enum date_
 const char *say_time(struct speaker *speaker, struct clock_time time)
 {
 	return clock_print(speaker->arena, time);
+}
+
+/* "VVV" is ICU's exemplar city of a zone; one without a city, such as UTC, is named by itself. */
+const char *say_zone(struct speaker *speaker, const struct zone *zone)
+{
+	static const UChar pattern[] = {'V', 'V', 'V', 0};
+	UChar name[64];
+	UChar wide[96];
+	char narrow[288];
+	int32_t length;
+	int32_t n_narrow = 0;
+	UErrorCode status = U_ZERO_ERROR;
+	if (strchr(zone->name, '/') == NULL)
+		return zone->name;
+	u_strFromUTF8(name, 64, &length, zone->name, -1, &status);
+	UDateFormat *format =
+		udat_open(UDAT_PATTERN, UDAT_PATTERN, speaker->language, name, length, pattern, 3, &status);
+	if (U_FAILURE(status))
+		return zone->name;
+	length = udat_format(format, 0, wide, 96, NULL, &status);
+	udat_close(format);
+	u_strToUTF8(narrow, sizeof narrow, &n_narrow, wide, length, &status);
+	if (U_FAILURE(status) || n_narrow <= 0)
+		return zone->name;
+	return arena_strndup(speaker->arena, narrow, (size_t)n_narrow);
 }

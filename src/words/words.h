@@ -60,11 +60,15 @@ enum date_form {
 	DATE_SHORT,         /* Thu 5 Jun */
 	DATE_LONG,          /* Thursday 5 June */
 	DATE_SHORT_YEAR,    /* Tue 17 Jun 2031 */
+	DATE_WEEKDAY_DAY,   /* Thursday 5 */
 	DATE_BORN           /* 14 Feb 1997 */
 };
 
 const char *say_date(struct speaker *speaker, struct civil_date date, enum date_form form);
 const char *say_time(struct speaker *speaker, struct clock_time time); /* 20:00 */
+
+/* The place whose clock a zone is: "London"; the zone's name where it has none. */
+const char *say_zone(struct speaker *speaker, const struct zone *zone);
 
 /* "125 mcg", "1 tablet", "half a tablet", "10 syringe units": the order's own unit, counted forms in the language. */
 const char *say_amount(struct speaker *speaker, struct quantity amount);

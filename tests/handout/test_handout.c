@@ -40,10 +40,12 @@ static const struct section_row mara_sections[] = {
          "Powder and liquid · days 7 to 10 · evening, 20:00"},
 	{SECTION_MEDICINE, "Fictivane", "5,000" NBSP "units", "1.5" NBSP "mL",
          "Vial of liquid · day 11 · 22:30 exactly"},
+	{SECTION_EXACT, NULL, NULL, NULL, NULL},
 	{SECTION_COUNTED, "Nonsensol", "1" NBSP "tablet", NULL, "Tablets · days 1 to 10 · 21:30"},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
+	{SECTION_TEACH, NULL, NULL, NULL, NULL},
 };
 
 static const struct section_row ione_sections[] = {
@@ -56,9 +58,11 @@ static const struct section_row ione_sections[] = {
 	{SECTION_MEDICINE, "Examplin", "250" NBSP "mcg", "1" NBSP "mL",
          "Powder and liquid · days not known yet · evening, 20:00"},
 	{SECTION_COUNTED, "Nonsensol", "half a tablet", NULL, "Tablets · days 1 to 10 · morning, 08:00"},
+	{SECTION_WAITING, NULL, NULL, NULL, NULL},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
+	{SECTION_TEACH, NULL, NULL, NULL, NULL},
 };
 
 static const struct section_row tamsin_sections[] = {
@@ -72,6 +76,7 @@ static const struct section_row tamsin_sections[] = {
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
+	{SECTION_TEACH, NULL, NULL, NULL, NULL},
 };
 
 /* A pen with two amounts, the change of pens between them, then what is counted out. */
@@ -88,6 +93,7 @@ static const struct section_row tilda_sections[] = {
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
+	{SECTION_TEACH, NULL, NULL, NULL, NULL},
 };
 
 struct plan_row {
@@ -128,7 +134,7 @@ static void sections_are_as_expected(void **state)
 			continue;
 		assert_true(i < row->n);
 		assert_int_equal(section->kind, row->sections[i].kind);
-		assert_int_equal(section->staff, section->kind == SECTION_CHECK);
+		assert_int_equal(section->staff, section->kind == SECTION_CHECK || section->kind == SECTION_TEACH);
 		if (section->kind == SECTION_MEDICINE)
 			check_medicine(sample.arena, &row->sections[i], section->medicine);
 		if (section->kind == SECTION_PEN)
@@ -320,7 +326,7 @@ static void supplies_are_as_counted(void **state)
 	assert_int_equal(sheet->n_groups, 2);
 	check_group(&sheet->groups[0], row->medicines, 6);
 	check_group(&sheet->groups[1], row->kit, 8);
-	assert_null(sheet->first_line);
+	assert_string_equal(sheet->first_line, "All medicines are there. Get what has a box to tick.");
 	sample_packet_free(&sample);
 }
 
@@ -330,9 +336,9 @@ static void what_runs_out_first_is_said_first(void **state)
 	(void)state;
 	struct sample_packet sample = open_plan("rosalind-draft");
 	const struct supplies_sheet *sheet = section_of(sample.handout, SECTION_SUPPLIES)->supplies;
-	assert_string_equal(sheet->first_line, "Order today. Mockuline runs out before Fri 11 Dec.");
+	assert_string_equal(sheet->first_line, "Order today. Mockuline is needed from Fri 11 Dec.");
 	assert_non_null(strstr(sheet->second_line, "Examplin runs out before Tue 15 Dec."));
-	assert_non_null(strstr(sheet->second_line, "Fictivane runs out before Thu 17 Dec."));
+	assert_non_null(strstr(sheet->second_line, "Fictivane is needed from Thu 17 Dec."));
 	assert_non_null(sample.handout->running.draft_band);
 	assert_non_null(strstr(sample.handout->running.version, "DRAFT"));
 	sample_packet_free(&sample);

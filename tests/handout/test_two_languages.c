@@ -115,10 +115,9 @@ static void staff_pages_are_in_the_first_language(void **state)
 	for (size_t i = 0; i < handout->n_sections; i++) {
 		if (!handout->sections[i].staff)
 			continue;
-		staff++;
-		assert_string_equal(handout->sections[i].title, "Check page");
+		assert_string_equal(handout->sections[i].title, staff++ == 0 ? "Check page" : "Show me");
 	}
-	assert_int_equal(staff, 1);
+	assert_int_equal(staff, 2);
 	close_handout(&spoken);
 }
 

@@ -25,7 +25,7 @@ static void no_fault(void **state)
 	sample_packet_free(&sample);
 }
 
-/* Patient's pages are 1, 2, 3 ..., then staff's S1, S2 ...; each says its place among its own. */
+/* Patient's pages are 1, 2, 3 ..., then staff's S1, S2 ...; a notice's C1, C2. Each says its place among its own. */
 static void numbered_through(void **state)
 {
 	const struct row *row = case_of(state)->row;
@@ -33,20 +33,24 @@ static void numbered_through(void **state)
 	struct sample_packet sample = sample_packet_of(row->plan, row->paper);
 	int patient = 0;
 	int staff = 0;
+	int notice = 0;
 	int of_patient = 0;
 	for (size_t i = 0; i < sample.packet->n; i++)
-		of_patient += sample.packet->pages[i].label[0] != 'S';
+		of_patient += strchr("SC", sample.packet->pages[i].label[0]) == NULL;
 	for (size_t i = 0; i < sample.packet->n; i++) {
 		const struct placed_page *page = &sample.packet->pages[i];
 		bool is_staff = page->label[0] == 'S';
-		const char *label =
-			is_staff ? arena_printf(arena, "S%d", ++staff) : arena_printf(arena, "%d", ++patient);
+		bool is_notice = page->label[0] == 'C';
+		const char *label = is_staff    ? arena_printf(arena, "S%d", ++staff)
+		                    : is_notice ? arena_printf(arena, "C%d", ++notice)
+		                                : arena_printf(arena, "%d", ++patient);
 		assert_string_equal(page->label, label);
-		if (!is_staff)
+		if (!is_staff && !is_notice)
 			assert_int_equal(count_text(page, arena_printf(arena, "page %d of %d", patient, of_patient)),
 			                 1);
 	}
 	assert_true(patient > 0 && staff > 0);
+	assert_int_equal(notice, strstr(row->plan, "mara-2") != NULL ? 2 : 0);
 	sample_packet_free(&sample);
 }
 

@@ -741,6 +741,7 @@ static void fill_overview_row(struct arena *arena, const struct script *script, 
 	row->name = line->name;
 	row->purpose = line->purpose;
 	row->section = GRID_SECTION;
+	row->waiting = -1;
 	row->instead = line->instead;
 	row->waits = line->open && line->picture != PICTURE_SPRAY;
 	row->times_bold = line->exact;

@@ -1,0 +1,297 @@
+/*
+ * teach.c - the staff's page for teaching back: what the patient is asked to show, and when it is right.
+ *
+ * Its rows come from the patient's own medicines; one that is not hers is not
+ * asked. What is right is the sheet's own mark, time or words.
+ */
+#include "handout/build.h"
+
+#include <string.h>
+
+struct teaching {
+	struct build *build;
+	struct teach_row *rows;
+	size_t n;
+};
+
+static void add(struct teaching *teaching, struct teach_row row)
+{
+	teaching->rows = arena_more(teaching->build->arena, teaching->rows, teaching->n, sizeof *teaching->rows);
+	teaching->rows[teaching->n++] = row;
+}
+
+static const char *said(struct teaching *teaching, const char *name, const char *say)
+{
+	return say2(teaching->build->staff, "teach.row", "name", name, "say", say);
+}
+
+/* ---- when ---- */
+
+static void ask_first(struct teaching *teaching)
+{
+	struct build *build = teaching->build;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = build->course->by_time[i];
+		if (dose->open || dose->done || dose->as_needed)
+			continue;
+		const char *date = say_date(build->staff, dose->date, DATE_SHORT);
+		add(teaching, (struct teach_row){.pictogram = PICTURE_CALENDAR,
+		                                 .say = say1(build->staff, "teach.first", "date", date),
+		                                 .right = say2(build->staff, "teach.first_right", "name",
+		                                               dose->item->medicine->name, "time",
+		                                               dose->has_time ? say_time(build->staff, dose->time)
+		                                                              : say0(build->staff, "time.any")),
+		                                 .section = build->grid_section});
+		return;
+	}
+}
+
+static void ask_exact(struct teaching *teaching)
+{
+	struct build *build = teaching->build;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = build->course->by_time[i];
+		if (dose->open || !dose->exact || dose->n_draws == 0)
+			continue;
+		const struct variant *variant = variant_of(build, dose, 0);
+		const char *days = say_date(build->staff, dose->clock_date, DATE_SHORT);
+		if (date_compare(dose->date, dose->clock_date) != 0)
+			days = say2(build->staff, "days.range", "from", say_date(build->staff, dose->date, DATE_SHORT),
+			            "to", days);
+		add(teaching, (struct teach_row){.pictogram = PICTURE_CLOCK,
+		                                 .say = said(teaching, dose->item->medicine->name,
+		                                             say0(build->staff, "teach.exact")),
+		                                 .right = say2(build->staff, "teach.exact_right", "days", days, "time",
+		                                               say_time(build->staff, dose->time)),
+		                                 .section = variant == NULL               ? -1
+		                                            : variant->exact_section >= 0 ? variant->exact_section
+		                                                                          : variant->section});
+	}
+}
+
+/* ---- how ---- */
+
+/* Two sheets of one medicine are told apart by their amounts. */
+static const char *variant_name(struct build *build, const struct variant *variant)
+{
+	return say2(build->staff, "medicine.name_amount", "name", variant->item->medicine->name, "amount",
+	            say_amount(build->staff, variant->draw->dose));
+}
+
+static void ask_mixing(struct teaching *teaching, const struct variant *variant)
+{
+	static const char *const right[] = {
+		[MIX_SWIRL] = "teach.mix_swirl", [MIX_ROLL] = "teach.mix_roll", [MIX_SHAKE] = "teach.mix_shake"};
+	struct build *build = teaching->build;
+	const struct product *product = variant->draw->product;
+	if (product->container != CONTAINER_POWDER_VIAL)
+		return;
+	add(teaching,
+	    (struct teach_row){.pictogram = PICTURE_POWDER_VIAL,
+	                       .say = said(teaching, variant->item->medicine->name, say0(build->staff, "teach.mix")),
+	                       .right = say0(build->staff, right[product->mix]),
+	                       .section = variant->section});
+	if (variant->draw->has_add)
+		add(teaching, (struct teach_row){.pictogram = PICTURE_EMPTY_SYRINGE,
+		                                 .say = said(teaching, variant->item->medicine->name,
+		                                             say0(build->staff, "teach.add")),
+		                                 .mark = say_line(build->staff, &variant->draw->add),
+		                                 .section = variant->section});
+}
+
+static const char *line_words(struct build *build, const struct draw *draw)
+{
+	const struct mark *mark = &draw->mark;
+	if (draw->measure == MEASURE_DIAL)
+		return say0(build->staff, "teach.dial");
+	if (mark->all)
+		return say0(build->staff, "teach.all");
+	if (mark->line == LINE_PUSH_OUT)
+		return say0(build->staff, "teach.push");
+	if (mark->line == LINE_STOP)
+		return say0(build->staff, "teach.stop");
+	if (mark->syringe != NULL && mark->syringe->unit_scale)
+		return say1(build->staff, "teach.line_scale", "scale",
+		            say_text(build->staff, mark->syringe->scale_name, "the syringe's scale"));
+	return say0(build->staff, "teach.line");
+}
+
+static void ask_line(struct teaching *teaching, const struct variant *variant)
+{
+	struct build *build = teaching->build;
+	struct mark_words mark = say_mark(build->staff, variant->draw);
+	if (mark.number == NULL)
+		return;
+	add(teaching, (struct teach_row){
+			      .pictogram = variant->draw->measure == MEASURE_DIAL ? PICTURE_PEN : PICTURE_EMPTY_SYRINGE,
+			      .say = said(teaching, variant_name(build, variant), line_words(build, variant->draw)),
+			      .mark = mark,
+			      .section = variant->section});
+}
+
+/* An amount that only a call sets is asked once, as a call. */
+static bool is_set_by_call(const struct variant *variant)
+{
+	return variant->dose->amount == DOSE_BY_CALL;
+}
+
+static bool mixed_before(const struct build *build, size_t index)
+{
+	for (size_t i = 0; i < index; i++)
+		if (build->variants[i].draw->product == build->variants[index].draw->product &&
+		    build->variants[i].draw->has_add == build->variants[index].draw->has_add)
+			return true;
+	return false;
+}
+
+/* What was all done before the day the plan speaks from is shown no more. */
+static bool is_over(const struct build *build, const struct variant *variant)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		for (size_t j = 0; j < dose->n_draws; j++)
+			if (!dose->done && variant_of(build, dose, j) == variant)
+				return false;
+	}
+	return !is_set_by_call(variant);
+}
+
+static void ask_measures(struct teaching *teaching)
+{
+	struct build *build = teaching->build;
+	for (size_t i = 0; i < build->n_variants; i++) {
+		const struct variant *variant = &build->variants[i];
+		if (variant->draw->measure == MEASURE_COUNT || is_over(build, variant))
+			continue;
+		if (!mixed_before(build, i))
+			ask_mixing(teaching, variant);
+		if (!is_set_by_call(variant))
+			ask_line(teaching, variant);
+	}
+}
+
+static void ask_swap(struct teaching *teaching)
+{
+	struct build *build = teaching->build;
+	for (size_t i = 0; i < build->n_variants; i++) {
+		if (!draw_swaps_needles(build->variants[i].draw))
+			continue;
+		add(teaching, (struct teach_row){.pictogram = PICTURE_THIN_NEEDLE,
+		                                 .say = say0(build->staff, "teach.swap"),
+		                                 .right = say0(build->staff, "teach.swap_right"),
+		                                 .section = build->variants[i].section});
+		return;
+	}
+}
+
+static void ask_rest(struct teaching *teaching)
+{
+	struct build *build = teaching->build;
+	for (size_t i = 0; i < build->n_variants; i++) {
+		const struct variant *variant = &build->variants[i];
+		const struct share *share = &variant->draw->product->share;
+		if (variant->split_section < 0)
+			continue;
+		bool fridge = share->where != NULL && strcmp(share->where, "fridge") == 0;
+		const char *where = say0(build->staff, fridge ? "where.fridge" : "where.room");
+		add(teaching, (struct teach_row){.pictogram = picture_of_place(share->where),
+		                                 .say = said(teaching, variant->item->medicine->name,
+		                                             say0(build->staff, "teach.keep")),
+		                                 .right = say1(build->staff, "teach.keep_right", "where", where),
+		                                 .section = variant->split_section});
+	}
+}
+
+/* ---- calls ---- */
+
+static void ask_option(struct teaching *teaching, const struct item_run *run, section_ref section)
+{
+	struct build *build = teaching->build;
+	for (size_t i = 0; i < run->n_doses; i++) {
+		const struct dose *dose = &run->doses[i];
+		const struct dose_option *option = dose->n_options == 0 ? NULL : &dose->options[dose->n_options - 1];
+		if (option == NULL || option->n_draws == 0)
+			continue;
+		const char *amount = say_amount(build->staff, option->amount);
+		add(teaching, (struct teach_row){.pictogram = PICTURE_PHONE,
+		                                 .say = said(teaching, run->item->medicine->name,
+		                                             say1(build->staff, "teach.option", "amount", amount)),
+		                                 .mark = say_mark(build->staff, &option->draws[0]),
+		                                 .section = section});
+		return;
+	}
+}
+
+static void ask_calls(struct teaching *teaching)
+{
+	static const struct civil_date a_wednesday = {2024, 1, 3};
+	struct build *build = teaching->build;
+	for (size_t i = 0; i < build->course->n_runs; i++) {
+		const struct item_run *run = &build->course->runs[i];
+		const struct line_pages *pages = pages_of_item(build, run->item);
+		const char *weekday = say_date(build->staff, a_wednesday, DATE_WEEKDAY);
+		if (pages->waiting >= 0 && run->call != NULL && run->item->start.kind != TRIGGER_LAST_OF)
+			add(teaching,
+			    (struct teach_row){.pictogram = PICTURE_PHONE,
+			                       .say = said(teaching, run->item->medicine->name,
+			                                   say1(build->staff, "teach.call", "weekday", weekday)),
+			                       .right = say1(build->staff, "teach.call_right", "weekday", weekday),
+			                       .section = pages->waiting});
+		if (pages->options >= 0)
+			ask_option(teaching, run, pages->options);
+	}
+}
+
+/* ---- what if ---- */
+
+static void ask_help(struct teaching *teaching)
+{
+	struct build *build = teaching->build;
+	const struct clock_time night = {3, 0};
+	bool needle = false;
+	for (size_t i = 0; i < build->n_variants; i++)
+		needle = needle || given_by_needle(build->variants[i].draw, build->variants[i].item);
+	if (needle)
+		add(teaching, (struct teach_row){.pictogram = PICTURE_SHARPS_BOX,
+		                                 .say = say0(build->staff, "teach.sharps"),
+		                                 .right = say0(build->staff, "teach.sharps_right"),
+		                                 .section = -1});
+	add(teaching, (struct teach_row){.pictogram = PICTURE_CLOCK,
+	                                 .say = say0(build->staff, "teach.late"),
+	                                 .right = say0(build->staff, "teach.late_right"),
+	                                 .section = -1});
+	add(teaching,
+	    (struct teach_row){.pictogram = PICTURE_SAY,
+	                       .say = say0(build->staff, "teach.unsure"),
+	                       .right = say1(build->staff, "teach.unsure_right", "phone", phone_at(build, night)),
+	                       .section = -1});
+}
+
+const struct teach_sheet *teach_sheet_of(struct build *build)
+{
+	struct speaker *staff = build->staff;
+	struct teach_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
+	struct teaching teaching = {.build = build};
+	ask_first(&teaching);
+	ask_measures(&teaching);
+	ask_swap(&teaching);
+	ask_rest(&teaching);
+	ask_exact(&teaching);
+	ask_calls(&teaching);
+	ask_help(&teaching);
+	*sheet = (struct teach_sheet){
+		.title = say0(staff, "teach.title"),
+		.lead = say0(staff, "teach.lead"),
+		.say_head = say0(staff, "teach.say"),
+		.right_head = say0(staff, "teach.right"),
+		.tick_heads = {say0(staff, "teach.alone"), say0(staff, "teach.help"), say0(staff, "teach.again")},
+		.rows = teaching.rows,
+		.n_rows = teaching.n,
+		.again_line = say0(staff, "teach.again_line"),
+		.signed_heads = {say0(staff, "teach.taught"), say0(staff, "teach.shown")},
+		.signed_notes = {say0(staff, "teach.taught_note"), say0(staff, "teach.shown_note")},
+		.name_word = say0(staff, "teach.name"),
+		.date_word = say0(staff, "check.date"),
+	};
+	return sheet;
+}

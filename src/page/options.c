@@ -1,0 +1,429 @@
+/*
+ * options.c - which line? The amounts that a call may set, each with its syringe in true size and its own tag.
+ *
+ * Rows that do not fit go on to further pages with the head repeated; the lines
+ * for later changes stand below the last of them.
+ */
+#include "page/line_figure.h"
+#include "page/sections.h"
+#include "page/syringe_geometry.h"
+
+#include <math.h>
+
+#define TICK 10.8
+#define AMOUNT_X 16.0
+#define FIGURE_X 50.0 /* from the live column's start */
+#define ROW_PAD 4.4
+#define ROW_LEAST 30.0
+#define LINE_ABOVE 3.2 /* lowest ink of the syringe to the words */
+#define DEVICE 20.0
+#define HEAD_BELOW 3.0
+
+static struct text_style bold(const struct composer *composer, enum type_role role)
+{
+	return composer_style(composer, role, WEIGHT_BOLD);
+}
+
+static struct text_style regular(const struct composer *composer, enum type_role role)
+{
+	return composer_style(composer, role, WEIGHT_REGULAR);
+}
+
+static double cap(const struct composer *composer, enum type_role role)
+{
+	return text_cap_height(bold(composer, role));
+}
+
+static double tag_size(const struct composer *composer)
+{
+	return composer_style(composer, composer->large_print ? TYPE_MARK : TYPE_TITLE, WEIGHT_BOLD).size;
+}
+
+/* ---- the syringe of a row ---- */
+
+static bool has_figure(const struct option_row *row)
+{
+	return row->draw->measure == MEASURE_SYRINGE && row->draw->mark.syringe != NULL && row->mark.number != NULL;
+}
+
+static struct line_look look_of(const struct composer *composer, const struct option_row *row)
+{
+	const struct mark *mark = &row->draw->mark;
+	struct line_look look = {.syringe = mark->syringe,
+	                         .at = mark->at,
+	                         .line = !mark->all,
+	                         .ring = measure_of(mark->all ? row->draw->volume : mark->at),
+	                         .mark = row->mark,
+	                         .tag_size = tag_size(composer)};
+	if (mark->line == LINE_STOP && !mark->all)
+		look.ring = measure_of(mark->syringe->graduated);
+	return look;
+}
+
+/* Beside the amount where the barrel has room there, else below it: a syringe is never scaled. */
+static double figure_x(const struct composer *composer, const struct option_row *row)
+{
+	const double clear = 8.0;
+	struct syringe_geometry geometry = syringe_geometry_of(row->draw->mark.syringe);
+	double barrel = syringe_left(row->draw->mark.syringe, true) + geometry.flange + geometry.flange_thickness;
+	return !composer->large_print && FIGURE_X + clear + barrel <= LIVE_WIDTH ? FIGURE_X : 0;
+}
+
+static double figure_height(struct composer *composer, const struct option_row *row)
+{
+	struct line_look look = look_of(composer, row);
+	return line_rise(composer, &look) + line_drop(&look);
+}
+
+/* The figure stands in a column of its own: it keeps clear of the amount as it does of the page's edge. */
+static void put_figure(struct composer *composer, const struct option_row *row, double y)
+{
+	struct line_look look = look_of(composer, row);
+	double left = composer->left;
+	composer->left += figure_x(composer, row);
+	struct syringe_figure figure = line_figure(composer, &look, y);
+	begin_figure(composer, row->alt);
+	put_line_figure(composer, &look, &figure);
+	end_group(composer);
+	composer->left = left;
+}
+
+static double device_height(struct composer *composer, const struct option_row *row)
+{
+	return fmax(DEVICE, row->mark.number == NULL ? 0 : measure_tag(composer, row->mark, tag_size(composer)).height);
+}
+
+static void put_device(struct composer *composer, const struct option_row *row, double y)
+{
+	double height = device_height(composer, row);
+	double x = composer->left + FIGURE_X;
+	begin_figure(composer, row->alt);
+	if (row->draw->measure == MEASURE_DIAL) {
+		put_picture(composer, PICTURE_PEN, x, y + (height - DEVICE) / 2, DEVICE);
+		x += DEVICE + GAP_4;
+	}
+	if (row->mark.number != NULL) {
+		struct rect tag = measure_tag(composer, row->mark, tag_size(composer));
+		put_tag(composer, row->mark, tag_size(composer),
+		        (struct point){x + tag.width / 2, y + (height + tag.height) / 2});
+	}
+	end_group(composer);
+}
+
+/* ---- a row ---- */
+
+static double amount_width(const struct composer *composer)
+{
+	return (composer->large_print ? LIVE_WIDTH : FIGURE_X) - AMOUNT_X - GAP_2;
+}
+
+static double amount_height(struct composer *composer, const struct option_row *row)
+{
+	double height = composer_text_height(composer, row->number, bold(composer, TYPE_TITLE), amount_width(composer));
+	if (row->unit != NULL)
+		height += 3.4 + cap(composer, TYPE_LEAD);
+	if (row->how >= 0)
+		height += 3.4 + cap(composer, TYPE_BODY);
+	return height;
+}
+
+static bool figure_below(const struct composer *composer, const struct option_row *row)
+{
+	return has_figure(row) && figure_x(composer, row) == 0;
+}
+
+static double line_height(struct composer *composer, const struct option_row *row)
+{
+	if (row->line == NULL)
+		return 0;
+	double width = figure_below(composer, row) ? LIVE_WIDTH : LIVE_WIDTH - FIGURE_X;
+	return LINE_ABOVE + composer_text_height(composer, row->line, regular(composer, TYPE_BODY), width);
+}
+
+static double content_height(struct composer *composer, const struct option_row *row)
+{
+	double figure = has_figure(row) ? figure_height(composer, row) : device_height(composer, row);
+	double right = figure + line_height(composer, row);
+	double left = fmax(TICK, amount_height(composer, row));
+	return figure_below(composer, row) ? left + GAP_3 + right : fmax(left, right);
+}
+
+static double row_height(struct composer *composer, const struct option_row *row)
+{
+	return fmax(ROW_LEAST, content_height(composer, row) + 2 * ROW_PAD);
+}
+
+static void put_amount(struct composer *composer, const struct option_row *row, double middle)
+{
+	double y = middle - amount_height(composer, row) / 2;
+	double x = composer->left + AMOUNT_X;
+	if (row->first)
+		put_tick(composer, (struct point){composer->left + 0.5, middle - TICK / 2}, TICK);
+	begin_head_cell(composer, SCOPE_ROW);
+	const char *number = row->first ? row->number : say0(composer->speaker, "options.and_then");
+	struct text_style style = bold(composer, row->first ? TYPE_TITLE : TYPE_LEAD);
+	struct rect area = put_plain(composer, number, style, x, y, amount_width(composer));
+	y = area.y + area.height + 3.4;
+	if (row->first && row->unit != NULL)
+		y += put_plain(composer, row->unit, bold(composer, TYPE_LEAD), x, y, amount_width(composer)).height +
+		     3.4;
+	if (row->how >= 0)
+		put_plain(composer,
+		          say1(composer->speaker, "options.how", "page", composer_page_ref(composer, row->how)),
+		          regular(composer, TYPE_BODY), x, y, 0);
+	end_group(composer);
+}
+
+static void put_row(struct composer *composer, const struct option_row *row, double y, double height)
+{
+	bool below = figure_below(composer, row);
+	double content = content_height(composer, row);
+	double top = y + (height - content) / 2;
+	double amount = fmax(TICK, amount_height(composer, row));
+	begin_group(composer, ROLE_ROW);
+	put_amount(composer, row, below ? top + amount / 2 : y + height / 2);
+	begin_group(composer, ROLE_CELL);
+	double right = content;
+	if (below) {
+		top += amount + GAP_3;
+		right -= amount + GAP_3;
+	} else {
+		double figure = (has_figure(row) ? figure_height(composer, row) : device_height(composer, row)) +
+		                line_height(composer, row);
+		top += (right - figure) / 2;
+		right = figure;
+	}
+	if (has_figure(row))
+		put_figure(composer, row, top);
+	else
+		put_device(composer, row, top);
+	put_text(composer, row->line, regular(composer, TYPE_BODY), ALIGN_END, composer->right,
+	         top + right - line_height(composer, row) + LINE_ABOVE, below ? LIVE_WIDTH : LIVE_WIDTH - FIGURE_X,
+	         COLOUR_INK);
+	end_group(composer);
+	end_group(composer);
+}
+
+static double put_heads(struct composer *composer, const struct options_sheet *sheet, double y)
+{
+	struct text_style style = regular(composer, TYPE_REFERENCE);
+	double width = LIVE_WIDTH - FIGURE_X - GAP_2;
+	begin_group(composer, ROLE_ROW);
+	begin_head_cell(composer, SCOPE_COLUMN);
+	put_plain(composer, sheet->said_head, style, composer->left, y, FIGURE_X - GAP_2);
+	end_group(composer);
+	begin_head_cell(composer, SCOPE_COLUMN);
+	put_plain(composer, sheet->line_head, style, composer->left + FIGURE_X + GAP_2, y, width);
+	end_group(composer);
+	end_group(composer);
+	y += fmax(text_cap_height(style), composer_text_height(composer, sheet->line_head, style, width)) + HEAD_BELOW;
+	put_line(composer, composer->left, composer->right, y, LINE_MAIN);
+	return y;
+}
+
+/* ---- changed later ---- */
+
+#define CHANGE_ROW 11.6
+#define CHANGE_TICK 6.2
+#define CHANGE_FROM 42.0 /* width of a line to write on */
+#define CHANGE_X 48.0
+#define CHANGE_GAP 4.0
+#define CHANGES 4
+#define CHANGES_LEAST 2
+
+static double change_amount_width(struct composer *composer, const struct option_row *row)
+{
+	return CHANGE_TICK + GAP_1 + composer_text_width(composer, row->number, bold(composer, TYPE_BODY)) + CHANGE_GAP;
+}
+
+static double change_amounts_width(struct composer *composer, const struct options_sheet *sheet)
+{
+	double width = 0;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		if (sheet->rows[i].first)
+			width += change_amount_width(composer, &sheet->rows[i]);
+	return width;
+}
+
+/* Many amounts take the line of who called, which then goes below. */
+static bool wide_amounts(struct composer *composer, const struct options_sheet *sheet)
+{
+	return CHANGE_X + change_amounts_width(composer, sheet) + CHANGE_FROM + 20 > LIVE_WIDTH;
+}
+
+static double change_row(struct composer *composer, const struct options_sheet *sheet)
+{
+	return wide_amounts(composer, sheet) ? 2 * CHANGE_ROW : CHANGE_ROW;
+}
+
+static double changes_head(struct composer *composer)
+{
+	return cap(composer, TYPE_SECTION) + 4.0 + cap(composer, TYPE_REFERENCE) + HEAD_BELOW;
+}
+
+static double read_x(const struct composer *composer)
+{
+	return composer->right - CHANGE_TICK - 6;
+}
+
+static void put_change(struct composer *composer, const struct options_sheet *sheet, double y)
+{
+	bool wide = wide_amounts(composer, sheet);
+	double base = y + CHANGE_ROW - 2.6;
+	double middle = y + CHANGE_ROW / 2;
+	struct text_style style = bold(composer, TYPE_BODY);
+	double x = composer->left + CHANGE_X;
+	put_line(composer, composer->left, composer->left + CHANGE_FROM, base, LINE_FINE);
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		if (!sheet->rows[i].first)
+			continue;
+		put_tick(composer, (struct point){x, middle - CHANGE_TICK / 2}, CHANGE_TICK);
+		put_plain(composer, sheet->rows[i].number, style, x + CHANGE_TICK + GAP_1,
+		          middle - text_cap_height(style) / 2, 0);
+		x += change_amount_width(composer, &sheet->rows[i]);
+	}
+	if (wide) {
+		x = composer->left + CHANGE_X;
+		base += CHANGE_ROW;
+		middle += CHANGE_ROW;
+	}
+	put_line(composer, x, read_x(composer) - GAP_4, base, LINE_FINE);
+	put_tick(composer, (struct point){read_x(composer), middle - CHANGE_TICK / 2}, CHANGE_TICK);
+}
+
+static void put_changes(struct composer *composer, const struct options_sheet *sheet, double y, int n)
+{
+	struct text_style section = bold(composer, TYPE_SECTION);
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	struct text_style body = regular(composer, TYPE_BODY);
+	double amounts = change_amounts_width(composer, sheet);
+	struct rect title = put_heading(composer, ROLE_H2, sheet->changed_heading, section, composer->left, y, 0);
+	if (title.width + GAP_4 + composer_text_width(composer, sheet->changed_note, body) <= LIVE_WIDTH)
+		put_text(composer, sheet->changed_note, body, ALIGN_END, composer->right,
+		         y + text_cap_height(section) - text_cap_height(body), 0, COLOUR_INK);
+	y += text_cap_height(section) + 4.0;
+	put_plain(composer, sheet->from_head, small, composer->left, y, 0);
+	put_plain(composer, sheet->amount_head, small, composer->left + CHANGE_X, y, 0);
+	double who = composer->left + CHANGE_X +
+	             fmax(amounts, composer_text_width(composer, sheet->amount_head, small) + GAP_2);
+	double read = composer->right - composer_text_width(composer, sheet->read_head, small);
+	if (!wide_amounts(composer, sheet) &&
+	    who + composer_text_width(composer, sheet->who_head, small) + GAP_2 <= read)
+		put_plain(composer, sheet->who_head, small, who, y, 0);
+	put_plain(composer, sheet->read_head, small, read, y, 0);
+	y += text_cap_height(small) + HEAD_BELOW;
+	for (int i = 0; i <= n; i++) {
+		put_line(composer, composer->left, composer->right, y, i == 0 || i == n ? LINE_MAIN : LINE_FINE);
+		if (i < n)
+			put_change(composer, sheet, y);
+		y += change_row(composer, sheet);
+	}
+}
+
+/* ---- the foot ---- */
+
+#define CAUTION_BAR 4.0
+#define CAUTION_PAD 3.8
+#define CAUTION_WORD_X 9.0
+
+static double caution_text_x(struct composer *composer, const struct options_sheet *sheet)
+{
+	return CAUTION_WORD_X + composer_text_width(composer, sheet->caution_word, bold(composer, TYPE_SECTION)) +
+	       GAP_4;
+}
+
+static double caution_height(struct composer *composer, const struct options_sheet *sheet)
+{
+	double width = LIVE_WIDTH - caution_text_x(composer, sheet) - GAP_3;
+	return 2 * CAUTION_PAD + composer_text_height(composer, sheet->caution, regular(composer, TYPE_BODY), width);
+}
+
+static double other_height(struct composer *composer, const struct options_sheet *sheet)
+{
+	return composer_text_height(composer, sheet->other_line, regular(composer, TYPE_BODY), LIVE_WIDTH);
+}
+
+static double foot_height(struct composer *composer, const struct options_sheet *sheet, int changes)
+{
+	return changes_head(composer) + changes * change_row(composer, sheet) + GAP_3 + other_height(composer, sheet) +
+	       GAP_4 + caution_height(composer, sheet);
+}
+
+static void put_caution(struct composer *composer, const struct options_sheet *sheet)
+{
+	struct text_style word = bold(composer, TYPE_SECTION);
+	double height = caution_height(composer, sheet);
+	double half = LINE_STRONG / 2;
+	double y = composer->bottom - height;
+	begin_artifact(composer);
+	put_box(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	        (struct box){.radius = 2, .line = LINE_STRONG, .stroke = COLOUR_RUST, .fill = COLOUR_NONE});
+	begin_inside(composer);
+	put_box(composer, (struct rect){composer->left + half, y + half, CAUTION_BAR - half, height - 2 * half},
+	        (struct box){.radius = 1.2, .stroke = COLOUR_NONE, .fill = COLOUR_RUST});
+	end_inside(composer);
+	end_group(composer);
+	double x = composer->left + caution_text_x(composer, sheet);
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_text(composer, sheet->caution_word, word, ALIGN_START, composer->left + CAUTION_WORD_X,
+	         y + (height - text_cap_height(word)) / 2, 0, COLOUR_RUST);
+	put_plain(composer, sheet->caution, regular(composer, TYPE_BODY), x, y + CAUTION_PAD,
+	          composer->right - GAP_3 - x);
+	end_group(composer);
+}
+
+static void put_foot(struct composer *composer, const struct options_sheet *sheet, double y)
+{
+	int changes = CHANGES;
+	while (changes > CHANGES_LEAST && y + foot_height(composer, sheet, changes) > composer->bottom)
+		changes--;
+	double spare = composer->bottom - y - foot_height(composer, sheet, changes);
+	y += fmin(fmax(spare / 2, 0), GAP_4);
+	put_changes(composer, sheet, y, changes);
+	y += changes_head(composer) + changes * change_row(composer, sheet) + GAP_3;
+	put_paragraph(composer, sheet->other_line, regular(composer, TYPE_BODY), composer->left, y, LIVE_WIDTH);
+	put_caution(composer, sheet);
+}
+
+/* ---- the pages ---- */
+
+static double open_page(struct composer *composer, const struct options_sheet *sheet, bool first)
+{
+	const char *title = first ? sheet->title : say1(composer->speaker, "page.continued", "title", sheet->title);
+	composer_new_page(composer, title, sheet->lead);
+	return composer->top;
+}
+
+static double box_height(struct composer *composer, const struct options_sheet *sheet)
+{
+	if (sheet->box_line == NULL)
+		return 0;
+	return GAP_3 + composer_text_height(composer, sheet->box_line, bold(composer, TYPE_BODY), LIVE_WIDTH);
+}
+
+void options_place(struct composer *composer, const struct options_sheet *sheet)
+{
+	double y = open_page(composer, sheet, true);
+	begin_group(composer, ROLE_TABLE);
+	y = put_heads(composer, sheet, y);
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		double height = row_height(composer, &sheet->rows[i]);
+		if (y + height > composer->bottom) {
+			end_group(composer);
+			y = open_page(composer, sheet, false);
+			begin_group(composer, ROLE_TABLE);
+			y = put_heads(composer, sheet, y);
+		}
+		put_row(composer, &sheet->rows[i], y, height);
+		y += height;
+		put_line(composer, composer->left, composer->right, y, i + 1 == sheet->n_rows ? LINE_MAIN : LINE_FINE);
+	}
+	end_group(composer);
+	if (y + box_height(composer, sheet) > composer->bottom)
+		y = open_page(composer, sheet, false);
+	put_paragraph(composer, sheet->box_line, bold(composer, TYPE_BODY), composer->left, y + GAP_3, LIVE_WIDTH);
+	y += box_height(composer, sheet) + GAP_4;
+	if (y + foot_height(composer, sheet, CHANGES_LEAST) > composer->bottom)
+		y = open_page(composer, sheet, false);
+	put_foot(composer, sheet, y);
+}

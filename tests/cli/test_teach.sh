@@ -1,0 +1,33 @@
+#!/bin/bash
+# The teach-back page asks for what the patient has, and what is right there is what her own pages say.
+set -uo pipefail
+. tests/support/tap.sh
+. tests/support/cli.sh
+
+packet_text "$samples/plans/mara.yaml" "$scratch/mara"
+page_text "$scratch/mara" "Show me" | tr -s ' ' >"$scratch/page"
+holds "it is the staff's" "$scratch/page" "For clinic staff. Not for the patient." "staff page" "alone with help again"
+holds "what is first, and when" "$scratch/page" "“Which medicine is first on Fri" "Sampletide, 08:00."
+for row in "line 20|Sampletide 20 syringe units: get" "all|Mockuline: get ready" "0.5 mL|Examplin 125 mcg: get ready" \
+	"1 mL|Examplin 250 mcg: get ready" "1.5 mL|Fictivane: get ready"; do
+	n=$(page_number "$scratch/mara" "${row#*|}") || n=$(page_number "$scratch/mara" "${row#*|}" "get ready")
+	holds "${row%%|*}, and where that is shown" "$scratch/page" "${row%%|*} page $n"
+done
+n=$(page_number "$scratch/mara" "Fictivane: exact time")
+holds "the exact time" "$scratch/page" "Says Mon 14 Dec, 22:30;" "alarms. page $n"
+holds "the rest of a shared vial, the needle, the sharps" "$scratch/page" "Label on it, fridge, until the" \
+	"Thick one emptied, thin one" "Sharps box, no cap back on."
+holds "whom to call at night" "$scratch/page" "Stops; calls 000 555 0199."
+
+packet_text "$samples/plans/mara-2.yaml" "$scratch/second"
+page_text "$scratch/second" "Show me" | tr -s ' ' >"$scratch/page"
+holds "a new version asks for the new line" "$scratch/page" "line 25"
+lacks "and for no dose that is over" "$scratch/page" "0.5 mL"
+
+packet_text "$samples/plans/odile.yaml" "$scratch/odile"
+awk -v RS='\f' '/Show me/' "$scratch/odile" | tr -s ' ' >"$scratch/page"
+holds "a call, and an amount that it sets" "$scratch/page" "Wednesday; reads the day" "“We call and say" "225 units.”" \
+	"0.9 mL" "dial 150"
+holds "how much liquid, open tag" "$scratch/page" "How much liquid" "add 1.4 mL"
+lacks "what she does not have is not asked" "$scratch/page" "insulin" "What do you do with the rest"
+tap_end
