@@ -391,6 +391,7 @@ static void fill_rows(struct build *build, struct grid *grid, const struct draft
 		struct grid_row *row = &rows[i];
 		row->day = (int)i + 1;
 		row->weekday = say_date(build->speaker, date, DATE_WEEKDAY_SHORT);
+		row->long_date = say_date(build->speaker, date, DATE_LONG);
 		row->date = say_date(build->speaker, date, DATE_DAY_MONTH);
 		row->past = build->plan->as_of.given && date_compare(date, build->plan->as_of.date) < 0;
 		fill_cells(build, draft, date, row);

@@ -487,27 +487,28 @@ static void fill_section(struct build *build, struct section *section, struct su
 
 /* ---- what stands on every page ---- */
 
-static const char *phones_line(struct build *build, struct speaker *speaker)
+static const char *const *phone_words(struct build *build, struct speaker *speaker)
 {
-	const char *line = NULL;
+	const char **words = arena_alloc(build->arena, (build->clinic->n_phones + 1) * sizeof *words);
 	for (size_t i = 0; i < build->clinic->n_phones; i++) {
 		const struct phone *phone = &build->clinic->phones[i];
-		const char *one =
-			say2(speaker, "running.phone", "label",
-		             say_text(speaker, phone->label, "the telephone's label"), "number", phone->number);
-		line = line == NULL ? one : arena_printf(build->arena, "%s   %s", line, one);
+		words[i] = say2(speaker, "running.phone", "label",
+		                say_text(speaker, phone->label, "the telephone's label"), "number", phone->number);
 	}
-	return line == NULL ? "" : line;
+	return words;
 }
 
-static const char *patient_line(struct build *build, struct speaker *speaker)
+static const char *patient_line(struct build *build, struct speaker *speaker, bool alone)
 {
 	const struct patient *patient = &build->plan->patient;
+	const char *name = patient->name.text == NULL ? "" : patient->name.text;
 	struct value values[] = {
-		{"name", patient->name.text == NULL ? "" : patient->name.text},
+		{"name", name},
 		{"born", patient->born.given ? say_date(speaker, patient->born.date, DATE_BORN) : ""},
 		{"clinic", say_text(speaker, build->clinic->name, "the clinic's name")},
 	};
+	if (alone)
+		return patient->born.given ? say(speaker, "running.patient_alone", values, 2) : name;
 	return say(speaker, patient->born.given ? "running.patient" : "running.patient_unborn", values, 3);
 }
 
@@ -526,9 +527,11 @@ struct running running_of(struct build *build, struct speaker *speaker)
 {
 	return (struct running){
 		.unsure = say0(speaker, "running.unsure"),
-		.phones = phones_line(build, speaker),
+		.phones = phone_words(build, speaker),
+		.n_phones = build->clinic->n_phones,
 		.staff_line = say0(speaker, "running.staff"),
-		.patient = patient_line(build, speaker),
+		.patient = patient_line(build, speaker, false),
+		.patient_alone = patient_line(build, speaker, true),
 		.version = version_line(build, speaker),
 		.draft_band = build->record->is_signed ? NULL : say0(speaker, "running.draft_band"),
 		.code = build->record->code,

@@ -209,6 +209,7 @@ struct grid_row {
 	int day; /* of the course */
 	const char *weekday;
 	const char *date;
+	const char *long_date; /* "Thursday 5 June", for large print */
 	enum side side;
 	const char *side_word;
 	bool rest; /* nothing to do; `rest_text` says so */
@@ -879,12 +880,14 @@ struct section {
 
 /* What stands on every page. */
 struct running {
-	const char *unsure;     /* "Unsure? Stop, call." */
-	const char *phones;     /* "Day **000 555 0142**  Night **000 555 0199**" */
-	const char *staff_line; /* "For clinic staff. Not for the patient." */
-	const char *patient;    /* "Mara Quillfeather · born 14 Feb 1997 · Lindenquay Clinic" */
-	const char *version;    /* "**version 2** · signed 4 Jun 2031", or "... · DRAFT · not signed" */
-	const char *draft_band; /* NULL when signed */
+	const char *unsure;        /* "Unsure? Stop, call." */
+	const char *const *phones; /* "Day **000 555 0142**", "Night **000 555 0199**" */
+	size_t n_phones;
+	const char *staff_line;    /* "For clinic staff. Not for the patient." */
+	const char *patient;       /* "Mara Quillfeather · born 14 Feb 1997 · Lindenquay Clinic" */
+	const char *patient_alone; /* the same without the clinic */
+	const char *version;       /* "**version 2** · signed 4 Jun 2031", or "... · DRAFT · not signed" */
+	const char *draft_band;    /* NULL when signed */
 	const char *code;
 };
 

@@ -1,6 +1,7 @@
 /*
  * before.c - the last page: a card and a ruler to check the print, and the signs to know.
  */
+#include "page/large_pages.h"
 #include "page/sections.h"
 
 #include <math.h>
@@ -219,6 +220,10 @@ static void put_last_words(struct composer *composer, const struct before_sheet 
 
 void before_place(struct composer *composer, const struct before_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_before(composer, sheet);
+		return;
+	}
 	composer_new_page(composer, sheet->title, sheet->lead);
 	double words = last_words_height(composer, sheet);
 	double y = composer->top;

@@ -103,11 +103,6 @@ const struct placed_packet *compose_packet(struct arena *arena, const struct han
                                            struct typesetter *typesetter, struct findings *findings)
 {
 	const struct numbering *last = NULL;
-	if (handout->large_print) {
-		findings_add(findings, FINDING_STOP, "large-print-missing", handout->record->course->plan->place,
-		             "no page is laid out in large print yet; ask for normal print");
-		return NULL;
-	}
 	for (int round = 0; round < ROUNDS_MOST; round++) {
 		struct findings of_round = findings_in(arena);
 		struct composer composer = composer_of(arena, handout, typesetter, &of_round, last);

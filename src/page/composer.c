@@ -159,7 +159,6 @@ struct composer composer_of(struct arena *arena, const struct handout *handout, 
 		.findings = findings,
 		.width = letter ? 215.9 : 210,
 		.height = letter ? 279.4 : 297,
-		.large_print = handout->large_print,
 		.last = last,
 	};
 	composer.left = (composer.width - LIVE_WIDTH) / 2;
@@ -242,23 +241,56 @@ static const struct running *running_of(const struct composer *composer)
 	return composer->section->staff ? &composer->handout->staff_running : &composer->handout->running;
 }
 
-static double foot_rule(const struct composer *composer)
+/* The patient's line, beside the code; a long name takes further lines, and the foot grows. */
+static const struct text_block *patient_block(struct composer *composer)
 {
-	return composer->height - MARGIN_BOTTOM - form_of(composer)->foot;
+	const struct running *running = running_of(composer);
+	double width = LIVE_WIDTH - form_of(composer)->code_distance;
+	struct text_style style = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	if (composer->large_print)
+		return composer_set(composer, running->patient_alone, style, width);
+	width -= GAP_3 + composer_text_width(composer, running->version, style);
+	return composer_set(composer, running->patient, style, width);
 }
 
-/* Whom to call, or on staff's pages that they are not the patient's. The phones go before the words. */
+static double foot_height(struct composer *composer)
+{
+	const struct text_block *patient = patient_block(composer);
+	return form_of(composer)->foot + text_height(patient) - text_cap_height(*text_style_of(patient));
+}
+
+static double foot_rule(struct composer *composer)
+{
+	return composer->height - MARGIN_BOTTOM - foot_height(composer);
+}
+
+/* The words, then as many telephone numbers as have room, the first ones first. */
+static const char *phones_words(struct composer *composer, struct text_style style, double width)
+{
+	const struct running *running = running_of(composer);
+	const char *all = NULL;
+	for (size_t i = 0; i < running->n_phones; i++) {
+		const char *more = all == NULL ? running->phones[i]
+		                               : arena_printf(composer->arena, "%s   %s", all, running->phones[i]);
+		if (all != NULL && composer_text_width(composer, more, style) > width)
+			break;
+		all = more;
+	}
+	if (all == NULL)
+		return running->unsure;
+	const char *whole = arena_printf(composer->arena, "%s  %s", running->unsure, all);
+	return composer_text_width(composer, whole, style) <= width ? whole : all;
+}
+
+/* Whom to call, or on staff's pages that they are not the patient's. */
 static const struct text_block *foot_line(struct composer *composer, double width)
 {
 	const struct running *running = running_of(composer);
-	if (composer->section->staff) {
-		struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
-		return composer_set_name(composer, running->staff_line, bold, width, 1);
-	}
+	struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
 	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-	const char *whole = arena_printf(composer->arena, "%s  %s", running->unsure, running->phones);
-	bool fits = composer_text_width(composer, whole, style) <= width;
-	return composer_set_name(composer, fits ? whole : running->phones, style, width, 1);
+	if (composer->section->staff)
+		return composer_set_name(composer, running->staff_line, bold, width, 1);
+	return composer_set_name(composer, phones_words(composer, style, width), style, width, 1);
 }
 
 static void put_code(struct composer *composer, double rule)
@@ -267,14 +299,28 @@ static void put_code(struct composer *composer, double rule)
 	const char *payload =
 		arena_printf(composer->arena, "%s;%lld;%s", running_of(composer)->code,
 	                     (long long)composer->handout->record->course->plan->version, composer_label(composer));
-	struct rect area = {composer->right - form->code_size, rule + form->foot - form->code_size, form->code_size,
-	                    form->code_size};
+	struct rect area = {composer->right - form->code_size, rule + foot_height(composer) - form->code_size,
+	                    form->code_size, form->code_size};
 	put_mark(composer, (struct placed_mark){.kind = MARK_CODE,
 	                                        .area = area,
 	                                        .code = {payload, {area.x, area.y}, form->code_size}});
 }
 
-/* Line 1: phones and code. Line 2: patient and version. In large print the version has a line of its own. */
+/* In large print two telephones stand below one another, the second where it has room beside the version. */
+static void put_large_phones(struct composer *composer, double first, double drop, double code, double version)
+{
+	const struct running *running = running_of(composer);
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	double left = composer->left;
+	if (running->n_phones == 0)
+		return;
+	put_block(composer, composer_set_name(composer, running->phones[0], style, code - GAP_3 - left, 1), ALIGN_START,
+	          left, first, COLOUR_INK);
+	if (running->n_phones > 1 && composer_text_width(composer, running->phones[1], style) <= version - GAP_3 - left)
+		put_plain(composer, running->phones[1], style, left, first + drop, 0);
+}
+
+/* Line 1: phones and code. Line 2: patient and version. In large print the patient has a line of its own. */
 static void put_foot(struct composer *composer)
 {
 	const struct page_form *form = form_of(composer);
@@ -289,14 +335,14 @@ static void put_foot(struct composer *composer)
 	begin_artifact(composer);
 	put_line(composer, composer->left, composer->right, rule, LINE_OUTLINE);
 	struct rect code = put_text(composer, running->code, body, ALIGN_END, end, first, 0, COLOUR_INK);
-	put_block(composer, foot_line(composer, code.x - GAP_3 - composer->left), ALIGN_START, composer->left, first,
-	          COLOUR_INK);
 	struct rect version = put_text(composer, running->version, small, ALIGN_END, end, first + drop, 0, COLOUR_INK);
 	if (composer->large_print)
-		put_plain(composer, running->patient, small, composer->left, first + 2 * drop, end - composer->left);
+		put_large_phones(composer, first, drop, code.x, version.x);
 	else
-		put_plain(composer, running->patient, small, composer->left, first + drop,
-		          version.x - GAP_3 - composer->left);
+		put_block(composer, foot_line(composer, code.x - GAP_3 - composer->left), ALIGN_START, composer->left,
+		          first, COLOUR_INK);
+	put_block(composer, patient_block(composer), ALIGN_START, composer->left,
+	          first + (composer->large_print ? 2 : 1) * drop, COLOUR_INK);
 	put_code(composer, rule);
 	end_group(composer);
 }
@@ -337,6 +383,7 @@ static const char *page_of(const struct composer *composer, int number)
 	            arena_printf(composer->arena, "%d", all));
 }
 
+#define TITLE_LINES 4
 #define SIGN_SIZE 10.4
 #define SIGN_DISTANCE 18.0 /* from the sign to the page number */
 
@@ -369,13 +416,14 @@ static struct head head_of(struct composer *composer, const char *title, const c
 	                    .of_style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR),
 	                    .number_width = composer_text_width(composer, label, title_style(composer)),
 	                    .sign_width = sign == PICTURE_NONE ? 0 : SIGN_SIZE + SIGN_DISTANCE};
-	double title_width = LIVE_WIDTH - head.number_width - head.sign_width - GAP_5;
-	head.title = composer_set_name(composer, title, title_style(composer), title_width, 2);
-	head.lead_width = LIVE_WIDTH - composer_text_width(composer, head.of, head.of_style) - GAP_4;
-	head.baseline = MARGIN_TOP + text_height(head.title) + form->lead_drop;
+	double of_width = composer_text_width(composer, head.of, head.of_style) + GAP_4;
+	double title_width = LIVE_WIDTH - head.number_width - head.sign_width - GAP_5 - (lead == NULL ? of_width : 0);
+	head.title = composer_set_name(composer, title, title_style(composer), title_width, TITLE_LINES);
+	head.lead_width = LIVE_WIDTH - of_width;
+	head.baseline = MARGIN_TOP + text_height(head.title) + (lead == NULL ? 0 : form->lead_drop);
 
 	double lead_height = composer_text_height(composer, lead, lead_style, head.lead_width);
-	double more_lead = fmax(lead_height - text_cap_height(lead_style), 0);
+	double more_lead = lead == NULL ? -form->lead_drop : fmax(lead_height - text_cap_height(lead_style), 0);
 	head.rule = form->rule + text_height(head.title) - text_cap_height(title_style(composer)) + more_lead;
 	head.content = head.rule + form->content_drop;
 	return head;
@@ -395,13 +443,14 @@ static void put_head(struct composer *composer, const struct head *head, const c
 	put_picture(composer, sign, composer->right - head->number_width - head->sign_width, MARGIN_TOP - 1.4,
 	            SIGN_SIZE);
 	put_text(composer, composer_label(composer), number, ALIGN_END, composer->right, MARGIN_TOP, 0, COLOUR_INK);
-	put_text(composer, head->of, head->of_style, ALIGN_END, composer->right,
+	double of_end = lead == NULL && text_lines(head->title) == 1 ? head->number_width + GAP_4 : 0;
+	put_text(composer, head->of, head->of_style, ALIGN_END, composer->right - of_end,
 	         head->baseline - text_cap_height(head->of_style), 0, COLOUR_INK);
 	put_line(composer, composer->left, composer->right, head->rule, LINE_MAIN);
 	end_group(composer);
 }
 
-static double content_bottom(const struct composer *composer)
+static double content_bottom(struct composer *composer)
 {
 	return foot_rule(composer) - form_of(composer)->foot_gap;
 }
@@ -428,6 +477,7 @@ void composer_begin_section(struct composer *composer, section_ref ref)
 	assert(ref >= 0 && (size_t)ref < composer->handout->n_sections);
 	close_page(composer);
 	composer->section = &composer->handout->sections[ref];
+	composer->large_print = composer->handout->large_print && !composer->section->staff;
 	composer->speaker = composer->section->staff ? composer->handout->staff_speaker : composer->handout->speaker;
 }
 

@@ -97,7 +97,7 @@ bool numbering_equal(const struct numbering *a, const struct numbering *b);
  * Opens a page of the section with head, foot and, on a draft, the band; what
  * was open before is closed. Content starts at composer->top, in a ROLE_SECTION
  * group that is closed with the page. A long title or lead takes further lines
- * and moves the content down.
+ * and moves the content down; without a lead (NULL) the content moves up.
  */
 void composer_new_page(struct composer *composer, const char *title, const char *lead);
 

@@ -4,6 +4,7 @@
  *     days 1 to 5     [calendar] half a tablet  =  (half tablet)
  *     days 6 to 10    [calendar] 1 tablet       =  (tablet) x1
  */
+#include "page/large_pages.h"
 #include "page/parts.h"
 #include "page/sections.h"
 
@@ -329,6 +330,10 @@ static void fill_parts(struct composer *composer, struct page_parts *parts, cons
 /* A long table stands in two halves where that saves a page, or where one page could not hold it. */
 void counted_place(struct composer *composer, const struct counted_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_counted(composer, sheet);
+		return;
+	}
 	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
 	bool may_split = sheet->n_patches >= SPLIT_FROM && halves_fit(composer, sheet);
 	fill_parts(composer, parts, sheet, may_split);

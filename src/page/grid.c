@@ -9,6 +9,7 @@
  */
 #include "page/grid.h"
 
+#include "page/large_pages.h"
 #include "page/sections.h"
 
 #include <math.h>
@@ -666,6 +667,10 @@ static void put_sheet(const struct grid_work *work, size_t range, size_t set)
 
 void grid_place(struct composer *composer, const struct grid *grid)
 {
+	if (composer->large_print) {
+		large_grid(composer, grid);
+		return;
+	}
 	struct grid_work work = {.composer = composer, .grid = grid, .least = grid_least_widths(composer, grid)};
 	work.halves = !all_fit(&work);
 	share_out_rows(&work);

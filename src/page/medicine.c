@@ -3,12 +3,13 @@
  */
 #include "page/medicine.h"
 
+#include "page/large_pages.h"
 #include "page/sections.h"
 
 struct text_style medicine_style(const struct composer *composer, enum type_role role, enum text_weight weight)
 {
 	struct text_style style = composer_style(composer, role, weight);
-	style.leading = TEXT_LEADING;
+	style.leading = composer->large_print ? large_style(composer, role, weight).leading : TEXT_LEADING;
 	return style;
 }
 
@@ -19,6 +20,10 @@ void medicine_continue(struct composer *composer, const char *title, const char 
 
 void medicine_place(struct composer *composer, const struct medicine_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_medicine(composer, sheet);
+		return;
+	}
 	medicine_front(composer, sheet);
 	if (sheet->back_section < 0)
 		medicine_back(composer, sheet);

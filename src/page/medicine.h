@@ -16,6 +16,19 @@ void medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 /* A further page of the side that has this title and lead. */
 void medicine_continue(struct composer *composer, const char *title, const char *lead);
 
+/* A mark on a syringe, and that line; the line of the measured liquid, where it has one. */
+bool medicine_has_syringe(const struct medicine_sheet *sheet);
+struct line_look medicine_line(const struct composer *composer, const struct medicine_sheet *sheet);
+bool medicine_has_add_line(const struct medicine_sheet *sheet);
+struct line_look medicine_add_line(const struct medicine_sheet *sheet);
+
+/* The container, with the level where the dose leaves it; SAME_PICTURE high. */
+void medicine_put_box(struct composer *composer, const struct medicine_sheet *sheet, double x, double y);
+#define SAME_PICTURE 11.0
+
+/* The name of the picture of a piece of the strip. */
+const char *medicine_flow_picture(enum flow_kind kind);
+
 /* ---- parts that sheets of every kind share; a part that a sheet lacks is 0 high ---- */
 
 double lay_out_height(struct composer *composer, const struct medicine_sheet *sheet);
@@ -37,7 +50,8 @@ void put_strip_amount(struct composer *composer, const char *amount, double size
                       double width);
 #define STRIP_AMOUNT_SIZE 24.0
 #define STRIP_AMOUNT_SMALL 17.0
-/* The size in which an amount stands on one line of `width`, else the small one. */
+#define STRIP_AMOUNT_LEAST 14.0
+/* The size in which an amount stands on one line of `width`, else the least. */
 double strip_amount_size(struct composer *composer, const char *amount, double width);
 #define KNOT_RADIUS 4.2
 /* "=" or "+" between its cells. */

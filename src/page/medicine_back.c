@@ -23,7 +23,7 @@ static double cap(const struct composer *composer, enum type_role role)
 
 /* ---- what the line is ---- */
 
-static bool has_syringe(const struct medicine_sheet *sheet)
+bool medicine_has_syringe(const struct medicine_sheet *sheet)
 {
 	return sheet->draw->measure == MEASURE_SYRINGE && sheet->draw->mark.syringe != NULL &&
 	       sheet->mark.number != NULL;
@@ -31,7 +31,7 @@ static bool has_syringe(const struct medicine_sheet *sheet)
 
 static bool has_line(const struct medicine_sheet *sheet)
 {
-	return has_syringe(sheet) && !sheet->draw->mark.all;
+	return medicine_has_syringe(sheet) && !sheet->draw->mark.all;
 }
 
 /* How far a syringe that comes filled is filled, at most to its last line. */
@@ -45,7 +45,7 @@ static double filled_to(const struct medicine_sheet *sheet)
 	return fmin(measure_of(draw->volume), end);
 }
 
-static struct line_look back_look(const struct composer *composer, const struct medicine_sheet *sheet)
+struct line_look medicine_line(const struct composer *composer, const struct medicine_sheet *sheet)
 {
 	const struct mark *mark = &sheet->draw->mark;
 	struct line_look look = {.syringe = mark->syringe,
@@ -328,7 +328,7 @@ static void put_device(struct composer *composer, const struct medicine_sheet *s
 /* Words stand beside the tag where they have room, else above the syringe. */
 static struct line_block line_block_of(struct composer *composer, const struct medicine_sheet *sheet, bool printer)
 {
-	struct line_block block = {.look = back_look(composer, sheet)};
+	struct line_block block = {.look = medicine_line(composer, sheet)};
 	struct syringe_figure figure = line_figure(composer, &block.look, 0);
 	struct rect tag = line_tag_area(composer, &block.look, &figure);
 	double room = composer->right - tag.x - tag.width - BESIDE_TAG;
@@ -354,12 +354,13 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 
 static double line_block_height(struct composer *composer, const struct medicine_sheet *sheet, bool printer)
 {
-	return has_syringe(sheet) ? line_block_of(composer, sheet, printer).height : device_height(composer, sheet);
+	return medicine_has_syringe(sheet) ? line_block_of(composer, sheet, printer).height
+	                                   : device_height(composer, sheet);
 }
 
 static void put_line_block(struct composer *composer, const struct medicine_sheet *sheet, bool printer, double y)
 {
-	if (!has_syringe(sheet)) {
+	if (!medicine_has_syringe(sheet)) {
 		put_device(composer, sheet, y);
 		return;
 	}

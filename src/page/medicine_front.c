@@ -153,7 +153,6 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 
 #define SAME_PAD 4.0
 #define SAME_BETWEEN 4.8
-#define SAME_PICTURE 11.0
 #define SAME_BODY 13.0 /* height below the captions */
 #define SAME_END 4.0
 #define SAME_TAG_SIZE 22.0
@@ -208,7 +207,7 @@ static enum pictogram box_pictogram(const struct medicine_sheet *sheet)
 	return sheet->box_picture == PICTURE_HALF_VIAL && !half ? PICTURE_LIQUID_VIAL : sheet->box_picture;
 }
 
-static void put_box_picture(struct composer *composer, const struct medicine_sheet *sheet, double x, double y)
+void medicine_put_box(struct composer *composer, const struct medicine_sheet *sheet, double x, double y)
 {
 	double level = (double)sheet->box_fraction.numerator / (double)sheet->box_fraction.denominator;
 	enum pictogram pictogram = box_pictogram(sheet);
@@ -258,7 +257,7 @@ static void put_same_cells(struct composer *composer, const struct medicine_shee
 		if (i == 0)
 			put_picture(composer, PICTURE_CALENDAR, x, middle - SAME_PICTURE / 2, SAME_PICTURE);
 		else if (i == 1)
-			put_box_picture(composer, sheet, x, middle - SAME_PICTURE / 2);
+			medicine_put_box(composer, sheet, x, middle - SAME_PICTURE / 2);
 		end_group(composer);
 		if (i < 2)
 			put_same_amount(composer, i == 0 ? sheet->amount : sheet->box_part, x + beside, middle,
@@ -315,7 +314,7 @@ static double flow_height(struct composer *composer, const struct medicine_sheet
 	return cap(composer, TYPE_BODY) + GAP_1 + FLOW_PICTURE * FLOW_BAND + GAP_1 + flow_words(composer, sheet);
 }
 
-static const char *flow_picture(enum flow_kind kind)
+const char *medicine_flow_picture(enum flow_kind kind)
 {
 	static const char *const names[] = {[FLOW_LIQUID_SYRINGE] = "flow-liquid",
 	                                    [FLOW_VIAL] = "flow-vial",
@@ -333,9 +332,10 @@ static void put_flow_piece(struct composer *composer, const struct medicine_shee
 	struct point at = {middle - FLOW_PICTURE / 2, y - FLOW_PICTURE * FLOW_BAND_TOP};
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
-	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
-	                                        .area = {at.x, y, FLOW_PICTURE, band},
-	                                        .step = {flow_picture(sheet->flow[index].kind), at, FLOW_PICTURE}});
+	put_mark(composer,
+	         (struct placed_mark){.kind = MARK_STEP,
+	                              .area = {at.x, y, FLOW_PICTURE, band},
+	                              .step = {medicine_flow_picture(sheet->flow[index].kind), at, FLOW_PICTURE}});
 	if (index + 1 < sheet->n_flow)
 		put_arrow(composer, middle + pitch / 2 - FLOW_ARROW / 2, at.y + FLOW_PICTURE / 2, FLOW_ARROW);
 	end_group(composer);
@@ -357,7 +357,7 @@ static void put_flow(struct composer *composer, const struct medicine_sheet *she
 
 /* ---- the line of the liquid, where room is left ---- */
 
-static struct line_look add_look(const struct medicine_sheet *sheet)
+struct line_look medicine_add_line(const struct medicine_sheet *sheet)
 {
 	const struct mark *add = &sheet->draw->add;
 	return (struct line_look){.syringe = add->syringe,
@@ -369,20 +369,20 @@ static struct line_look add_look(const struct medicine_sheet *sheet)
 	                          .thick = true};
 }
 
-static bool has_add_line(const struct medicine_sheet *sheet)
+bool medicine_has_add_line(const struct medicine_sheet *sheet)
 {
 	return sheet->has_add && sheet->add.number != NULL && sheet->draw->add.syringe != NULL;
 }
 
 static double add_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	struct line_look look = add_look(sheet);
+	struct line_look look = medicine_add_line(sheet);
 	return line_rise(composer, &look) + line_drop(&look);
 }
 
 static void put_add(struct composer *composer, const struct medicine_sheet *sheet, double y)
 {
-	struct line_look look = add_look(sheet);
+	struct line_look look = medicine_add_line(sheet);
 	struct syringe_figure figure = line_figure(composer, &look, y);
 	struct rect tag = line_tag_area(composer, &look, &figure);
 	struct text_style heading = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
@@ -472,7 +472,7 @@ static bool choose_close(struct composer *composer, struct front *front)
 /* The biggest pictures with which all fits; the syringe of the liquid goes before pictures get small. */
 static void choose_form(struct composer *composer, struct front *front)
 {
-	front->add = has_add_line(front->sheet);
+	front->add = medicine_has_add_line(front->sheet);
 	for (int round = 0; round < 2; round++) {
 		for (double size = PICTURE_MOST; size >= PICTURE_LEAST; size -= PICTURE_STEP) {
 			front->pairs.picture = size;

@@ -1,6 +1,7 @@
 /*
  * notes.c - lines to write on: questions, and what was said on the telephone.
  */
+#include "page/large_pages.h"
 #include "page/sections.h"
 
 #define DATE_WIDTH 26.0
@@ -18,6 +19,10 @@ static void put_heads(struct composer *composer, const struct notes_sheet *sheet
 
 void notes_place(struct composer *composer, const struct notes_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_notes(composer, sheet);
+		return;
+	}
 	composer_new_page(composer, composer->section->title, composer->section->lead);
 	put_heads(composer, sheet, composer->top);
 	for (double y = composer->top + HEAD_HEIGHT + LINE_PITCH; y <= composer->bottom; y += LINE_PITCH) {

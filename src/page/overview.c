@@ -7,6 +7,7 @@
  */
 #include "page/overview.h"
 
+#include "page/large_pages.h"
 #include "page/sections.h"
 
 #include <math.h>
@@ -502,6 +503,10 @@ void overview_continue(struct composer *composer)
 
 void overview_place(struct composer *composer, const struct overview *overview)
 {
+	if (composer->large_print) {
+		large_overview(composer, overview);
+		return;
+	}
 	composer_new_page(composer, composer->section->title, composer->section->lead);
 	double room = composer->bottom - composer->top - count_gaps(overview) * SECTION_GAP_LEAST;
 	double open = used_height(composer, &open_form, overview);

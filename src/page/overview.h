@@ -34,6 +34,14 @@ double overview_table_height(struct composer *composer, const struct overview_fo
 double overview_put_table(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                           double y, double growth);
 
+/* "days 1 to 8: take it. day 9: exact time." */
+const char *overview_days_spoken(struct composer *composer, const struct overview *overview,
+                                 const struct overview_row *row);
+
+/* A row's days in large print: numbers from `y`, the line below them. */
+void overview_put_day_line(struct composer *composer, const struct overview *overview, const struct overview_row *row,
+                           double y);
+
 /* Opens a further page of the overview. */
 void overview_continue(struct composer *composer);
 

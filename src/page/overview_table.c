@@ -17,10 +17,14 @@
 
 #define DAYS_WIDTH 77.0
 #define WORDS_WIDTH 50.0 /* for words in place of days */
+#define LARGE_DAYS_WIDTH 160.0
+#define LARGE_PITCH_MOST 9.0
 #define PITCH_MOST 5.14
 #define PITCH_BLOCKS 4.2 /* narrower days are runs in a bar */
 #define BLOCK_GAP 0.65
 #define BLOCK_HEIGHT 4.3
+#define LARGE_BLOCK_HEIGHT 7.0
+#define LARGE_HALF_BLOCK 4.4 /* an exact day's ring reaches as far */
 #define NOTCH 0.28
 #define DOT 0.5
 #define RING_RADIUS 4.4
@@ -52,6 +56,10 @@ static bool says_instead(const struct overview *overview)
 static struct day_line day_line_of(const struct composer *composer, const struct overview *overview)
 {
 	double n = overview->n_days < 1 ? 1 : overview->n_days;
+	if (composer->large_print) {
+		double pitch = fmin(LARGE_PITCH_MOST, LARGE_DAYS_WIDTH / n);
+		return (struct day_line){composer->right - LARGE_DAYS_WIDTH, pitch, pitch >= PITCH_BLOCKS};
+	}
 	double pitch = fmin(PITCH_MOST, DAYS_WIDTH / n);
 	double width = says_instead(overview) ? fmax(n * pitch, WORDS_WIDTH) : n * pitch;
 	return (struct day_line){composer->right - width, pitch, pitch >= PITCH_BLOCKS};
@@ -145,20 +153,26 @@ static const char *legend_text(const struct overview *overview, enum legend lege
 	return overview->legend_take;
 }
 
+static double block_height(const struct composer *composer)
+{
+	return composer->large_print ? LARGE_BLOCK_HEIGHT : BLOCK_HEIGHT;
+}
+
 static void put_block_of_day(struct composer *composer, double x, double middle, double width)
 {
 	struct box box = {.radius = 0.8, .fill = COLOUR_DAY, .stroke = COLOUR_NONE};
-	put_box(composer, (struct rect){x, middle - BLOCK_HEIGHT / 2, width, BLOCK_HEIGHT}, box);
+	put_box(composer, (struct rect){x, middle - block_height(composer) / 2, width, block_height(composer)}, box);
 }
 
 static void put_question(struct composer *composer, double x, double middle, double width)
 {
 	struct box box = {
 		.radius = 0.8, .line = LINE_OUTLINE, .stroke = COLOUR_INK, .fill = COLOUR_NONE, .dashed = true};
-	struct rect area = {x + LINE_OUTLINE / 2, middle - BLOCK_HEIGHT / 2, width - LINE_OUTLINE, BLOCK_HEIGHT};
+	struct rect area = {x + LINE_OUTLINE / 2, middle - block_height(composer) / 2, width - LINE_OUTLINE,
+	                    block_height(composer)};
 	put_box(composer, area, box);
 	struct text_style style = small_style(composer, WEIGHT_BOLD);
-	if (width > 3)
+	if (width > composer_text_width(composer, "?", style) + 1)
 		put_text(composer, "?", style, ALIGN_CENTER, x + width / 2, middle - text_cap_height(style) / 2, 0,
 		         COLOUR_INK);
 }
@@ -306,8 +320,8 @@ static void put_run(struct composer *composer, struct day_line line, int day, in
 	begin_inside(composer);
 	for (int i = 1; i < n; i++) {
 		double notch = x + i * line.pitch;
-		put_rule(composer, (struct point){notch, middle - BLOCK_HEIGHT / 2},
-		         (struct point){notch, middle + BLOCK_HEIGHT / 2}, NOTCH, COLOUR_WHITE);
+		put_rule(composer, (struct point){notch, middle - block_height(composer) / 2},
+		         (struct point){notch, middle + block_height(composer) / 2}, NOTCH, COLOUR_WHITE);
 	}
 	end_inside(composer);
 }
@@ -344,8 +358,8 @@ static void put_exact_day(struct composer *composer, const struct overview_row *
 }
 
 /* "days 1 to 8: take it; days 9 to 10: only when the clinic calls", for who cannot see the line. */
-static const char *days_spoken(struct composer *composer, const struct overview *overview,
-                               const struct overview_row *row)
+const char *overview_days_spoken(struct composer *composer, const struct overview *overview,
+                                 const struct overview_row *row)
 {
 	static const enum legend legends[] = {
 		[DAY_TAKE] = LEGEND_TAKE, [DAY_WAIT] = LEGEND_WAIT, [DAY_EXACT] = LEGEND_EXACT};
@@ -371,7 +385,7 @@ static void put_days(struct composer *composer, const struct overview *overview,
                      double middle)
 {
 	struct day_line line = day_line_of(composer, overview);
-	begin_figure(composer, days_spoken(composer, overview, row));
+	begin_figure(composer, overview_days_spoken(composer, overview, row));
 	for (int day = 0, n; day < overview->n_days; day += n) {
 		n = run_length(overview, row, day);
 		switch (row->days[day]) {
@@ -405,6 +419,21 @@ static const char *instead_words(struct composer *composer, const struct overvie
 	if (composer_text_width(composer, words, style) <= room)
 		return words;
 	return arena_printf(composer->arena, "%s\n%s", row->instead, page);
+}
+
+/* Of large print: the first of each week and the last, over the line. */
+void overview_put_day_line(struct composer *composer, const struct overview *overview, const struct overview_row *row,
+                           double y)
+{
+	struct day_line line = day_line_of(composer, overview);
+	struct text_style style = small_style(composer, WEIGHT_BOLD);
+	line.blocks = false; /* numbers as of a long course */
+	begin_artifact(composer);
+	for (int day = 1; day <= overview->n_days; day++)
+		if (day_numbered(overview, line, day))
+			put_day_number(composer, line, day, style, y);
+	end_group(composer);
+	put_days(composer, overview, row, y + text_cap_height(style) + NUMBERS_BELOW + LARGE_HALF_BLOCK);
 }
 
 /* Words in place of days, in a dashed bar where they wait for a call. */

@@ -4,6 +4,7 @@
  * One or two numbers are shown each on a pen of their own; more of them by their
  * windows alone, two abreast.
  */
+#include "page/large_pages.h"
 #include "page/parts.h"
 #include "page/pen_figure.h"
 #include "page/sections.h"
@@ -356,6 +357,10 @@ static void place_back(struct composer *composer, const struct pen_sheet *sheet)
 
 void pen_place(struct composer *composer, const struct pen_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_pen(composer, sheet);
+		return;
+	}
 	place_front(composer, sheet);
 	place_back(composer, sheet);
 }

@@ -8,6 +8,7 @@
  *     pen, tag, window, steps 4 to 8
  *     CAUTION both or neither
  */
+#include "page/large_pages.h"
 #include "page/parts.h"
 #include "page/pen_figure.h"
 #include "page/pen_geometry.h"
@@ -278,6 +279,10 @@ static void put_turn(struct composer *composer, const void *what, double y)
 
 void pens_place(struct composer *composer, const struct pens_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_pens(composer, sheet);
+		return;
+	}
 	struct page_parts parts = {.title = sheet->title, .lead = sheet->lead};
 	struct turn_part *turns = arena_alloc(composer->arena, sheet->n_turns * sizeof *turns);
 	struct medicine_sheet *caution = arena_alloc(composer->arena, sizeof *caution);

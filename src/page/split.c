@@ -3,6 +3,9 @@
  *
  * Labels that do not fit go on to a further page, all others stand on the first.
  */
+#include "page/split.h"
+
+#include "page/large_pages.h"
 #include "page/medicine.h"
 #include "page/sections.h"
 #include "page/syringe_geometry.h"
@@ -74,7 +77,7 @@ static double halves_height(struct composer *composer, const struct split_sheet 
 }
 
 /* What the first half leaves, of what the container gave: where its level stands. */
-static double left_over(const struct draw *draw)
+double split_left_over(const struct draw *draw)
 {
 	struct rational takes;
 	for (size_t i = 0; i < draw->n_containers; i++) {
@@ -97,7 +100,7 @@ static void put_vial_and_tag(struct composer *composer, const struct split_sheet
 	                              .picture = {.pictogram = first ? PICTURE_HALF_VIAL : PICTURE_LIQUID_VIAL,
 	                                          .at = {x, y},
 	                                          .size = HALF_PICTURE,
-	                                          .level = left_over(sheet->draw)}});
+	                                          .level = split_left_over(sheet->draw)}});
 	put_arrow(composer, x + HALF_PICTURE, middle, HALF_ARROW);
 	end_group(composer);
 	if (sheet->mark.number == NULL)
@@ -255,7 +258,7 @@ static size_t put_labels(struct composer *composer, const struct split_sheet *sh
 #define READING_NUMERAL 14.0
 #define VERDICT_PICTURE 5.6
 
-static bool has_readings(const struct split_sheet *sheet)
+bool split_has_readings(const struct split_sheet *sheet)
 {
 	return sheet->draw->measure == MEASURE_SYRINGE && sheet->draw->mark.syringe != NULL && !sheet->draw->mark.all;
 }
@@ -301,14 +304,14 @@ static double reading_words_height(struct composer *composer, const struct split
 
 static double readings_height(struct composer *composer, const struct split_sheet *sheet)
 {
-	if (!has_readings(sheet))
+	if (!split_has_readings(sheet))
 		return 0;
 	return heading_height(composer) + window_height(sheet->draw->mark.syringe, reading_zoom(sheet)) + GAP_2 +
 	       reading_words_height(composer, sheet);
 }
 
-static struct window_figure reading_window(struct composer *composer, const struct split_sheet *sheet, size_t reading,
-                                           struct rect frame)
+struct window_figure split_reading(struct composer *composer, const struct split_sheet *sheet, size_t reading,
+                                   struct rect frame, double zoom, double numeral)
 {
 	const struct mark *mark = &sheet->draw->mark;
 	const struct reading_window *window = &sheet->windows[reading];
@@ -320,13 +323,13 @@ static struct window_figure reading_window(struct composer *composer, const stru
 	return (struct window_figure){
 		.figure = shown,
 		.frame = {frame.x + half, frame.y + half, frame.width - 2 * half, frame.height - 2 * half},
-		.zoom = reading_zoom(sheet),
+		.zoom = zoom,
 		.centre = measure_of(mark->at),
 		.ring = ring,
 		.frame_line = window->right ? LINE_ALARM : LINE_OUTLINE,
 		.wedge = window->right ? WEDGE_SOLID : WEDGE_CROSS,
 		.beside = composer_set(composer, number, composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR), 0),
-		.numerals = line_numerals(composer, mark->syringe, mark->at, READING_NUMERAL, reading_zoom(sheet)),
+		.numerals = line_numerals(composer, mark->syringe, mark->at, numeral, zoom),
 		.n_numerals = syringe_numbered_lines(mark->syringe)};
 }
 
@@ -338,7 +341,8 @@ static void put_reading(struct composer *composer, const struct split_sheet *she
 	begin_figure(composer, window->text);
 	put_mark(composer, (struct placed_mark){.kind = MARK_WINDOW,
 	                                        .area = frame,
-	                                        .window = reading_window(composer, sheet, reading, frame)});
+	                                        .window = split_reading(composer, sheet, reading, frame,
+	                                                                reading_zoom(sheet), READING_NUMERAL)});
 	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
 	begin_artifact(composer);
@@ -353,7 +357,7 @@ static void put_reading(struct composer *composer, const struct split_sheet *she
 
 static void put_readings(struct composer *composer, const struct split_sheet *sheet, double y)
 {
-	if (!has_readings(sheet))
+	if (!split_has_readings(sheet))
 		return;
 	double height = window_height(sheet->draw->mark.syringe, reading_zoom(sheet));
 	put_heading(composer, ROLE_H2, sheet->read_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
@@ -445,10 +449,14 @@ static double rows_height(struct composer *composer, const struct split_sheet *s
 
 void split_place(struct composer *composer, const struct split_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_split(composer, sheet);
+		return;
+	}
 	composer_new_page(composer, sheet->title, sheet->lead);
 	double others = halves_height(composer, sheet) + readings_height(composer, sheet) +
 	                second_height(composer, sheet) + policy_height(composer, sheet);
-	int gaps = 2 + has_readings(sheet) + (sheet->n_second_day > 0);
+	int gaps = 2 + split_has_readings(sheet) + (sheet->n_second_day > 0);
 	size_t rows = sheet->n_labels == 0 ? 0 : rows_here(composer, sheet, others, gaps);
 	double labels = rows_height(composer, sheet, rows);
 	double gap = section_gap(composer, others + labels, gaps);
@@ -461,7 +469,7 @@ void split_place(struct composer *composer, const struct split_sheet *sheet)
 		y += labels + gap;
 	}
 	put_readings(composer, sheet, y);
-	y += has_readings(sheet) ? readings_height(composer, sheet) + gap : 0;
+	y += split_has_readings(sheet) ? readings_height(composer, sheet) + gap : 0;
 	put_second(composer, sheet, y);
 	y += sheet->n_second_day > 0 ? second_height(composer, sheet) + gap : 0;
 	put_paragraph(composer, sheet->policy, body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);

@@ -1,6 +1,7 @@
 /*
  * supplies.c - what is needed, in hand and to get: one row a thing, a square a piece.
  */
+#include "page/large_pages.h"
 #include "page/sections.h"
 
 #include <math.h>
@@ -220,6 +221,10 @@ static bool breaks_before(struct composer *composer, const struct supply_group *
 
 void supplies_place(struct composer *composer, const struct supplies_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_supplies(composer, sheet);
+		return;
+	}
 	double foot = foot_height(composer, sheet) + GAP_3;
 	double y = open_page(composer, sheet);
 	double extra = row_extra(composer, sheet);

@@ -595,7 +595,10 @@ static void every_page_says_whose_it_is(void **state)
 	const struct running *running = &sample.handout->running;
 	assert_string_equal(running->patient, "Mara Quillfeather · born 14 Feb 1997 · Lindenquay Clinic");
 	assert_string_equal(running->version, "\001version 1\002 · signed 25 Nov 2026");
-	assert_string_equal(running->phones, "Day \001000 555 0142\002   Night \001000 555 0199\002");
+	assert_int_equal(running->n_phones, 2);
+	assert_string_equal(running->phones[0], "Day \001000 555 0142\002");
+	assert_string_equal(running->phones[1], "Night \001000 555 0199\002");
+	assert_string_equal(running->patient_alone, "Mara Quillfeather · born 14 Feb 1997");
 	assert_null(running->draft_band);
 	assert_string_equal(running->code, sample.record->code);
 	const struct overview *overview = section_of(sample.handout, SECTION_OVERVIEW)->overview;

@@ -233,19 +233,6 @@ static void a_long_name_of_words_wraps(void **state)
 	release(&composed);
 }
 
-/* Refused rather than printed in normal size under another name. */
-static void large_print_is_refused(void **state)
-{
-	struct arena *arena = case_of(state)->arena;
-	struct composed composed = begin(arena, SAMPLE_TINY, false);
-	composed.sample->handout.large_print = true;
-	compose(arena, &composed);
-	is_refused(
-		arena, &composed,
-		"fillmark: stop: no page is laid out in large print yet; ask for normal print [large-print-missing]");
-	release(&composed);
-}
-
 static void the_same_handout_gives_the_same_pages(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -277,7 +264,6 @@ int main(void)
 	tests_add(&tests, "a name that cannot fit is refused", a_name_that_cannot_fit_is_refused, NULL);
 	tests_add(&tests, "names shrink to their least", names_shrink_to_their_least, NULL);
 	tests_add(&tests, "a long name of words wraps", a_long_name_of_words_wraps, NULL);
-	tests_add(&tests, "large print is refused", large_print_is_refused, NULL);
 	tests_add(&tests, "the same handout gives the same pages", the_same_handout_gives_the_same_pages, NULL);
 	return tests_run(&tests, "compose");
 }

@@ -1,23 +1,23 @@
 /*
- * Every sample plan on both papers: nothing overlaps, nothing leaves the live
+ * Every sample plan on both papers, in normal and in large print: nothing overlaps, nothing leaves the live
  * column, nothing is set smaller than the least, and pages are numbered through.
  */
 #include "support/cases.h"
 #include "support/page_checks.h"
 #include "support/sample_packets.h"
 
-#include <stdio.h>
 #include <string.h>
 
 struct row {
 	const char *plan;
 	enum paper paper;
+	bool large_print;
 };
 
 static void no_fault(void **state)
 {
 	const struct row *row = case_of(state)->row;
-	struct sample_packet sample = sample_packet_of(row->plan, row->paper);
+	struct sample_packet sample = sample_packet_in(row->plan, row->paper, row->large_print);
 	const char *faults = packet_faults(case_of(state)->arena, sample.packet);
 	if (*faults != '\0')
 		print_error("%s", faults);
@@ -30,7 +30,7 @@ static void numbered_through(void **state)
 {
 	const struct row *row = case_of(state)->row;
 	struct arena *arena = case_of(state)->arena;
-	struct sample_packet sample = sample_packet_of(row->plan, row->paper);
+	struct sample_packet sample = sample_packet_in(row->plan, row->paper, row->large_print);
 	int patient = 0;
 	int staff = 0;
 	int notice = 0;
@@ -58,13 +58,16 @@ static void numbered_through(void **state)
 static void every_page_identifies_itself(void **state)
 {
 	const struct row *row = case_of(state)->row;
-	struct sample_packet sample = sample_packet_of(row->plan, row->paper);
+	struct sample_packet sample = sample_packet_in(row->plan, row->paper, row->large_print);
 	for (size_t i = 0; i < sample.packet->n; i++) {
 		const struct placed_page *page = &sample.packet->pages[i];
 		bool staff = page->label[0] == 'S';
 		assert_true(count_text(page, sample.record->code) == 1);
 		assert_true(count_text_beginning(page, strstr(row->plan, "mara-2") ? "version 2" : "version 1") == 1);
-		if (!staff)
+		if (!staff && row->large_print)
+			assert_true(count_text(page, "Day 000 555 0142") == 1 &&
+			            count_text(page, "Night 000 555 0199") == 1);
+		else if (!staff)
 			assert_true(count_text_beginning(page, "Unsure? Stop, call.") == 1);
 		bool draft = strstr(row->plan, "draft") != NULL;
 		assert_int_equal(count_text_beginning(page, "DRAFT"), draft ? 1 : 0);
@@ -72,26 +75,25 @@ static void every_page_identifies_itself(void **state)
 	sample_packet_free(&sample);
 }
 
+static const char *row_name(struct arena *arena, const struct row *row, const char *what)
+{
+	return arena_printf(arena, "%s on %s%s: %s", row->plan, row->paper == PAPER_A4 ? "A4" : "Letter",
+	                    row->large_print ? ", large print" : "", what);
+}
+
 int main(void)
 {
-	static const struct {
-		enum paper paper;
-		const char *name;
-	} papers[] = {{PAPER_A4, "A4"}, {PAPER_LETTER, "Letter"}};
-	static struct row rows[16];
+	struct arena *arena = arena_new();
+	struct row *rows = arena_alloc(arena, 4 * n_sample_plans * sizeof *rows);
 	struct tests tests = {0};
-	size_t n = 0;
-	for (size_t i = 0; i < n_sample_plans; i++)
-		for (size_t j = 0; j < 2; j++) {
-			char name[128];
-			struct row *row = &rows[n++];
-			*row = (struct row){sample_plans[i], papers[j].paper};
-			snprintf(name, sizeof name, "%s on %s: no fault", sample_plans[i], papers[j].name);
-			tests_add(&tests, name, no_fault, row);
-			snprintf(name, sizeof name, "%s on %s: numbered through", sample_plans[i], papers[j].name);
-			tests_add(&tests, name, numbered_through, row);
-			snprintf(name, sizeof name, "%s on %s: identifies itself", sample_plans[i], papers[j].name);
-			tests_add(&tests, name, every_page_identifies_itself, row);
-		}
-	return tests_run(&tests, "sample packets");
+	for (size_t i = 0; i < 4 * n_sample_plans; i++) {
+		struct row *row = &rows[i];
+		*row = (struct row){sample_plans[i / 4], i % 2 == 0 ? PAPER_A4 : PAPER_LETTER, i % 4 >= 2};
+		tests_add(&tests, row_name(arena, row, "no fault"), no_fault, row);
+		tests_add(&tests, row_name(arena, row, "numbered through"), numbered_through, row);
+		tests_add(&tests, row_name(arena, row, "identifies itself"), every_page_identifies_itself, row);
+	}
+	int failed = tests_run(&tests, "sample packets");
+	arena_free(arena);
+	return failed;
 }

@@ -12,7 +12,6 @@
 #include "support/shell.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #define DPI 1200.0
@@ -22,6 +21,7 @@
 struct row {
 	const char *plan;
 	enum paper paper;
+	bool large_print;
 	bool syringes; /* pens and counted forms have no lines */
 };
 
@@ -74,7 +74,7 @@ static void lines_stand_true(void **state)
 	struct arena *arena = case_of(state)->arena;
 	const char *folder = scratch_folder(arena);
 	const char *path = arena_printf(arena, "%s/packet.pdf", folder);
-	struct sample_packet sample = sample_packet_of(row->plan, row->paper);
+	struct sample_packet sample = sample_packet_in(row->plan, row->paper, row->large_print);
 	size_t measured = 0;
 	sample_packet_save(&sample, path);
 	for (size_t i = 0; i < sample.packet->n; i++) {
@@ -92,16 +92,19 @@ static void lines_stand_true(void **state)
 
 int main(void)
 {
-	static struct row rows[16];
+	struct arena *arena = arena_new();
+	struct row *rows = arena_alloc(arena, 4 * n_sample_plans * sizeof *rows);
 	struct tests tests = {0};
-	size_t n = 0;
-	for (size_t i = 0; i < n_sample_plans; i++)
-		for (int j = 0; j < 2; j++) {
-			char name[128];
-			bool none = strstr(sample_plans[i], "tilda") || strstr(sample_plans[i], "perpetua");
-			rows[n] = (struct row){sample_plans[i], j == 0 ? PAPER_A4 : PAPER_LETTER, !none};
-			snprintf(name, sizeof name, "%s on %s", sample_plans[i], j == 0 ? "A4" : "Letter");
-			tests_add(&tests, name, lines_stand_true, &rows[n++]);
-		}
-	return tests_run(&tests, "lines of packets");
+	for (size_t i = 0; i < 4 * n_sample_plans; i++) {
+		struct row *row = &rows[i];
+		*row = (struct row){sample_plans[i / 4], i % 2 == 0 ? PAPER_A4 : PAPER_LETTER, i % 4 >= 2, true};
+		row->syringes = !strstr(row->plan, "tilda") && !strstr(row->plan, "perpetua");
+		tests_add(&tests,
+		          arena_printf(arena, "%s on %s%s", row->plan, row->paper == PAPER_A4 ? "A4" : "Letter",
+		                       row->large_print ? ", large print" : ""),
+		          lines_stand_true, row);
+	}
+	int failed = tests_run(&tests, "lines of packets");
+	arena_free(arena);
+	return failed;
 }

@@ -10,6 +10,8 @@
 #define PRINTABLE 4.5  /* from the paper's edge */
 #define SIZE_LEAST 9.0 /* pt: captions of write-ins, scale numerals */
 #define SIZE_ORDINARY 10.0
+#define SIZE_LARGE 15.3 /* a name in large print: 85 % of 18 */
+#define RAIL_ROOM 9.0   /* left of the live column */
 
 struct faults {
 	struct arena *arena;
@@ -80,6 +82,12 @@ static void check_place(struct faults *faults, const struct placed_page *page, c
 {
 	double left = (page->width - LIVE_WIDTH) / 2;
 	struct rect live = {left - EDGE, PRINTABLE, LIVE_WIDTH + 2 * EDGE, page->height - 2 * PRINTABLE};
+	/* The rail that joins two halves in large print stands in the left margin. */
+	bool rail = mark->inside && (mark->kind == MARK_RULE || mark->kind == MARK_PICTURE);
+	if (rail) {
+		live.x -= RAIL_ROOM;
+		live.width += RAIL_ROOM;
+	}
 	if (!within(mark->area, live))
 		add(faults, arena_printf(faults->arena, "outside the live column: %s", describe(faults->arena, mark)));
 }
@@ -187,11 +195,28 @@ const char *page_faults(struct arena *arena, const struct placed_page *page)
 	return faults.text;
 }
 
+/* Staff's pages keep their size; on the patient's the draft band alone is smaller, and its words stand below too. */
+static const char *large_faults(struct arena *arena, const struct handout *handout, const struct placed_page *page)
+{
+	struct faults faults = {arena, ""};
+	const char *band = handout->running.draft_band;
+	for (size_t i = 0; i < page->n && page->label[0] != 'S'; i++) {
+		const struct placed_mark *mark = &page->marks[i];
+		bool is_band =
+			mark->kind == MARK_TEXT && band != NULL && strcmp(text_string(mark->text.block), band) == 0;
+		if (mark->kind == MARK_TEXT && !is_band && text_style_of(mark->text.block)->size < SIZE_LARGE)
+			add(&faults, arena_printf(arena, "too small for large print: %s", describe(arena, mark)));
+	}
+	return faults.text;
+}
+
 const char *packet_faults(struct arena *arena, const struct placed_packet *packet)
 {
 	const char *all = "";
 	for (size_t i = 0; i < packet->n; i++) {
-		const char *faults = page_faults(arena, &packet->pages[i]);
+		const struct placed_page *page = &packet->pages[i];
+		const char *large = packet->handout->large_print ? large_faults(arena, packet->handout, page) : "";
+		const char *faults = arena_printf(arena, "%s%s", page_faults(arena, page), large);
 		if (faults[0] != '\0')
 			all = arena_printf(arena, "%spage %s:\n%s", all, packet->pages[i].label, faults);
 	}

@@ -14,7 +14,7 @@
  */
 const char *page_faults(struct arena *arena, const struct placed_page *page);
 
-/* The same for all pages, each fault with its page's label. */
+/* The same for all pages, in large print with its own least size, each fault with its page's label. */
 const char *packet_faults(struct arena *arena, const struct placed_packet *packet);
 
 /* How many texts of the page are exactly `text` (without bold switches), or begin with it. */

@@ -842,12 +842,15 @@ static const struct script *script_of(enum sample_kind kind)
 
 static struct running running_of(struct speaker *speaker, bool draft)
 {
+	static const char *const phones[] = {"Day " TEXT_BOLD_ON "000 555 0142" TEXT_BOLD_OFF,
+	                                     "Night " TEXT_BOLD_ON "000 555 0199" TEXT_BOLD_OFF};
 	return (struct running){
 		.unsure = say0(speaker, "running.unsure"),
-		.phones = "Day " TEXT_BOLD_ON "000 555 0142" TEXT_BOLD_OFF "   Night " TEXT_BOLD_ON
-			  "000 555 0199" TEXT_BOLD_OFF,
+		.phones = phones,
+		.n_phones = 2,
 		.staff_line = say0(speaker, "running.staff"),
 		.patient = "Mara Quillfeather · born 14 Feb 1997 · Lindenquay Clinic",
+		.patient_alone = "Mara Quillfeather · born 14 Feb 1997",
 		.version = draft ? say1(speaker, "running.draft", "version", "2")
 	                         : say2(speaker, "running.signed", "version", "2", "date", "4 Jun 2031"),
 		.draft_band = draft ? say0(speaker, "running.draft_band") : NULL,

@@ -19,7 +19,7 @@ static void fail_on_stop(struct arena *arena, const struct findings *findings)
 			fail_msg("%s", finding_print(arena, &findings->list[i]));
 }
 
-struct sample_packet sample_packet_of(const char *path, enum paper paper)
+struct sample_packet sample_packet_in(const char *path, enum paper paper, bool large_print)
 {
 	struct sample_packet sample = {.arena = arena_new()};
 	struct arena *arena = sample.arena;
@@ -35,7 +35,7 @@ struct sample_packet sample_packet_of(const char *path, enum paper paper)
 	sample.record = record_of(arena, course, findings);
 	sample.speaker = speaker_new(arena, clinic, plan->language, findings);
 	sample.staff = speaker_new(arena, clinic, clinic->languages[0], findings);
-	struct handout_options options = {plan->language, paper, false, false};
+	struct handout_options options = {plan->language, paper, large_print, false};
 	sample.handout = handout_of(arena, sample.record, options, sample.speaker, sample.staff, findings);
 	fail_on_stop(arena, findings);
 	sample.typesetter = typesetter_new("fonts", findings);
@@ -43,6 +43,11 @@ struct sample_packet sample_packet_of(const char *path, enum paper paper)
 	fail_on_stop(arena, findings);
 	assert_non_null(sample.packet);
 	return sample;
+}
+
+struct sample_packet sample_packet_of(const char *path, enum paper paper)
+{
+	return sample_packet_in(path, paper, false);
 }
 
 void sample_packet_free(struct sample_packet *sample)

@@ -24,6 +24,8 @@ struct sample_packet {
 
 /* Composes a plan for a paper; the test fails where there is a stop. Free it with sample_packet_free(). */
 struct sample_packet sample_packet_of(const char *plan, enum paper paper);
+/* The same in large print where it is asked for. */
+struct sample_packet sample_packet_in(const char *plan, enum paper paper, bool large_print);
 void sample_packet_free(struct sample_packet *sample);
 
 /* The same packet as a PDF file. */

@@ -1,0 +1,325 @@
+#include "page/large.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+#define PAGE_COST 1.0
+#define SPARE_COST 1.6 /* of an empty page: more than a full one costs, so that pages are evenly full */
+#define GAP_GROWTH 8.0 /* what a gap may take of spare height */
+#define PIECE_MOST 120.0
+
+struct large_blocks large_blocks_of(struct composer *composer)
+{
+	return (struct large_blocks){.composer = composer};
+}
+
+struct large_block *large_add(struct large_blocks *blocks, double height, double gap, large_put *put, const void *data)
+{
+	blocks->list = arena_more(blocks->composer->arena, blocks->list, blocks->n, sizeof *blocks->list);
+	struct large_block *block = &blocks->list[blocks->n++];
+	*block = (struct large_block){.height = height, .gap = gap, .put = put, .data = data, .around = ROLE_SECTION};
+	return block;
+}
+
+/* ---- where pages break ---- */
+
+struct breaking {
+	const struct large_blocks *blocks;
+	double first_room; /* height of the first page's content, and of the others' */
+	double room;
+	double *cost;  /* of all pages from a block on */
+	size_t *after; /* the block that the page after it begins with */
+};
+
+static const struct large_block *head_again(const struct large_blocks *blocks, size_t first)
+{
+	size_t head = blocks->list[first].head;
+	return head == 0 || head - 1 == first ? NULL : &blocks->list[head - 1];
+}
+
+static double height_of(const struct large_blocks *blocks, size_t first, size_t end)
+{
+	const struct large_block *again = head_again(blocks, first);
+	double height = again == NULL ? 0 : again->height + blocks->list[first].gap;
+	for (size_t i = first; i < end; i++)
+		height += blocks->list[i].height + (i > first ? blocks->list[i].gap : 0);
+	return height;
+}
+
+static double room_of(const struct breaking *breaking, size_t first)
+{
+	return first == 0 ? breaking->first_room : breaking->room;
+}
+
+static double page_cost(const struct breaking *breaking, size_t first, size_t end)
+{
+	const struct large_blocks *blocks = breaking->blocks;
+	double spare = 1 - height_of(blocks, first, end) / room_of(breaking, first);
+	double cost = PAGE_COST + SPARE_COST * spare * spare + (first == 0 ? 0 : blocks->list[first].break_cost);
+	return end < blocks->n && blocks->list[end - 1].keep ? cost + 100 : cost;
+}
+
+/* From the last block backward, the cheapest page that begins with each. */
+static void find_breaks(struct breaking *breaking)
+{
+	const struct large_blocks *blocks = breaking->blocks;
+	breaking->cost[blocks->n] = 0;
+	for (size_t first = blocks->n; first-- > 0;) {
+		breaking->cost[first] = INFINITY;
+		for (size_t end = first + 1; end <= blocks->n; end++) {
+			bool fits = height_of(blocks, first, end) <= room_of(breaking, first) + 0.01;
+			if (!fits && end > first + 1)
+				break;
+			double cost = page_cost(breaking, first, end) + breaking->cost[end];
+			if (cost < breaking->cost[first]) {
+				breaking->cost[first] = cost;
+				breaking->after[first] = end;
+			}
+		}
+	}
+}
+
+/* ---- a page ---- */
+
+static void put_rule_above(struct composer *composer, const struct large_block *block, double y, double gap)
+{
+	if (block->rule == LARGE_RULE_NONE)
+		return;
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, y - gap / 2,
+	         block->rule == LARGE_RULE_MAIN ? LINE_MAIN : LINE_FINE);
+	end_group(composer);
+}
+
+static void put_page(const struct large_blocks *blocks, size_t first, size_t end)
+{
+	struct composer *composer = blocks->composer;
+	const struct large_block *again = head_again(blocks, first);
+	size_t gaps = end - first - 1 + (again != NULL);
+	double spare = composer->bottom - composer->top - height_of(blocks, first, end);
+	double growth = gaps == 0 ? 0 : fmin(fmax(spare, 0) / (double)gaps, GAP_GROWTH);
+	double y = composer->top;
+	enum role open = ROLE_SECTION;
+	if (spare < -0.01)
+		composer_stop(composer, "block-too-high",
+		              "a text of page %s is too long for one page of large print; shorten it",
+		              composer_label(composer));
+	if (again != NULL) {
+		again->put(composer, again, y);
+		y += again->height;
+	}
+	for (size_t i = first; i < end; i++) {
+		const struct large_block *block = &blocks->list[i];
+		bool top = i == first && again == NULL;
+		double gap = top ? 0 : block->gap + growth;
+		y += gap;
+		if (block->around != open && open != ROLE_SECTION)
+			end_group(composer);
+		if (!top)
+			put_rule_above(composer, block, y, gap);
+		if (block->around != open && block->around != ROLE_SECTION)
+			begin_group(composer, block->around);
+		open = block->around;
+		block->put(composer, block, y);
+		y += block->height;
+	}
+	if (open != ROLE_SECTION)
+		end_group(composer);
+}
+
+void large_place(const struct large_blocks *blocks, const char *title, const char *lead)
+{
+	struct composer *composer = blocks->composer;
+	const char *continued = blocks->same_title ? title : say1(composer->speaker, "page.continued", "title", title);
+	struct breaking breaking = {.blocks = blocks,
+	                            .first_room = composer_content_height(composer, title, lead, PICTURE_NONE),
+	                            .room = composer_content_height(composer, continued, lead, PICTURE_NONE),
+	                            .cost = arena_alloc(composer->arena, (blocks->n + 1) * sizeof *breaking.cost),
+	                            .after = arena_alloc(composer->arena, (blocks->n + 1) * sizeof *breaking.after)};
+	find_breaks(&breaking);
+	for (size_t first = 0; first < blocks->n; first = breaking.after[first]) {
+		composer_new_page(composer, first == 0 ? title : continued, lead);
+		put_page(blocks, first, breaking.after[first]);
+	}
+}
+
+/* ---- pieces of a text ---- */
+
+struct cutting {
+	struct composer *composer;
+	struct text_style style;
+	double width;
+	double most;
+};
+
+/* A piece with its own bold switches closed; `bold`: it begins inside bold. */
+static const char *piece_of(struct composer *composer, const char *text, size_t length, bool bold)
+{
+	bool inside = bold;
+	for (size_t i = 0; i < length; i++)
+		inside = text[i] == TEXT_BOLD_ON[0] || (inside && text[i] != TEXT_BOLD_OFF[0]);
+	return arena_printf(composer->arena, "%s%.*s%s", bold ? TEXT_BOLD_ON : "", (int)length, text,
+	                    inside ? TEXT_BOLD_OFF : "");
+}
+
+static bool bold_after(const char *text, size_t length, bool bold)
+{
+	for (size_t i = 0; i < length; i++)
+		bold = text[i] == TEXT_BOLD_ON[0] || (bold && text[i] != TEXT_BOLD_OFF[0]);
+	return bold;
+}
+
+static bool ends_sentence(const char *text, size_t length)
+{
+	while (length > 0 && text[length - 1] == TEXT_BOLD_OFF[0])
+		length--;
+	return length > 0 && strchr(".!?", text[length - 1]) != NULL;
+}
+
+/* How much of the text fits: whole sentences where one ends in the second half, else whole words. */
+static size_t fitting(const struct cutting *cutting, const char *text, bool bold)
+{
+	size_t words = 0;
+	size_t sentences = 0;
+	for (size_t end = strcspn(text, " ");; end += 1 + strcspn(text + end + 1, " ")) {
+		const char *piece = piece_of(cutting->composer, text, end, bold);
+		if (composer_text_height(cutting->composer, piece, cutting->style, cutting->width) > cutting->most &&
+		    words > 0)
+			break;
+		words = end;
+		if (ends_sentence(text, end))
+			sentences = end;
+		if (text[end] == '\0')
+			return end;
+	}
+	return 2 * sentences > words ? sentences : words;
+}
+
+/* As few as can be, and these about equally high, so that none is a line alone. */
+struct large_pieces large_pieces_of(struct composer *composer, const char *text, struct text_style style, double width,
+                                    double most)
+{
+	struct cutting cutting = {composer, style, width, most};
+	struct large_pieces pieces = {0};
+	bool bold = false;
+	double half_line = 0.6 * style.size * POINT_MM;
+	while (text != NULL && *text != '\0') {
+		double height = composer_text_height(composer, text, style, width);
+		cutting.most = fmin(most, height / ceil(height / most) + half_line);
+		size_t length = fitting(&cutting, text, bold);
+		pieces.list = arena_more(composer->arena, pieces.list, pieces.n, sizeof *pieces.list);
+		pieces.list[pieces.n++] = piece_of(composer, text, length, bold);
+		bold = bold_after(text, length, bold);
+		text += length;
+		text += *text == ' ';
+	}
+	return pieces;
+}
+
+/* ---- common blocks ---- */
+
+struct text_style large_style(const struct composer *composer, enum type_role role, enum text_weight weight)
+{
+	struct text_style style = composer_style(composer, role, weight);
+	style.leading = 1.25 * style.size * POINT_MM;
+	return style;
+}
+
+double large_cap(const struct composer *composer, enum type_role role)
+{
+	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
+}
+
+static void put_large_heading(struct composer *composer, const struct large_block *block, double y)
+{
+	put_heading(composer, ROLE_H2, block->data, large_style(composer, TYPE_SECTION, WEIGHT_BOLD), composer->left, y,
+	            LIVE_WIDTH);
+}
+
+void large_add_heading(struct large_blocks *blocks, const char *heading)
+{
+	struct text_style style = large_style(blocks->composer, TYPE_SECTION, WEIGHT_BOLD);
+	if (heading == NULL || *heading == '\0')
+		return;
+	double height = composer_text_height(blocks->composer, heading, style, LIVE_WIDTH);
+	large_add(blocks, height, GAP_5, put_large_heading, heading)->keep = true;
+}
+
+struct large_text {
+	const char *text;
+	struct text_style style;
+};
+
+static void put_large_text(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct large_text *text = block->data;
+	put_paragraph(composer, text->text, text->style, composer->left, y, LIVE_WIDTH);
+}
+
+void large_add_text(struct large_blocks *blocks, const char *text, enum type_role role, enum text_weight weight)
+{
+	struct composer *composer = blocks->composer;
+	struct text_style style = large_style(composer, role, weight);
+	struct large_pieces pieces = large_pieces_of(composer, text, style, LIVE_WIDTH, PIECE_MOST);
+	for (size_t i = 0; i < pieces.n; i++) {
+		struct large_text *piece = arena_alloc(composer->arena, sizeof *piece);
+		*piece = (struct large_text){pieces.list[i], style};
+		large_add(blocks, composer_text_height(composer, piece->text, style, LIVE_WIDTH), GAP_4, put_large_text,
+		          piece);
+	}
+}
+
+#define ITEM_PICTURE 13.0
+#define ITEM_TEXT 20.0
+#define ITEM_BETWEEN 3.6
+
+struct large_item {
+	enum pictogram pictogram;
+	const char *heading;
+	const char *text;
+	double text_height;
+	double heading_height;
+};
+
+static void put_item(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct large_item *item = block->data;
+	double x = composer->left + ITEM_TEXT;
+	double width = LIVE_WIDTH - ITEM_TEXT;
+	double words = item->heading_height + item->text_height +
+	               (item->heading_height > 0 && item->text_height > 0 ? ITEM_BETWEEN : 0);
+	double top = y + fmax(0, (block->height - words) / 2);
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_picture(composer, item->pictogram, composer->left, y + fmin(2, (block->height - ITEM_PICTURE) / 2),
+	            ITEM_PICTURE);
+	end_group(composer);
+	struct rect heading = put_heading(composer, ROLE_H3, item->heading,
+	                                  large_style(composer, TYPE_LEAD, WEIGHT_BOLD), x, top, width);
+	put_paragraph(composer, item->text, large_style(composer, TYPE_BODY, WEIGHT_REGULAR), x,
+	              heading.height > 0 ? heading.y + heading.height + ITEM_BETWEEN : top, width);
+	end_group(composer);
+}
+
+void large_add_item(struct large_blocks *blocks, enum pictogram pictogram, const char *heading, const char *text)
+{
+	struct composer *composer = blocks->composer;
+	struct text_style body = large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	struct text_style lead = large_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double width = LIVE_WIDTH - ITEM_TEXT;
+	struct large_pieces pieces = large_pieces_of(composer, text, body, width, PIECE_MOST);
+	for (size_t i = 0; i < pieces.n || i == 0; i++) {
+		struct large_item *item = arena_alloc(composer->arena, sizeof *item);
+		*item = (struct large_item){.pictogram = pictogram,
+		                            .heading = i == 0 ? heading : NULL,
+		                            .text = i < pieces.n ? pieces.list[i] : NULL};
+		item->heading_height = composer_text_height(composer, item->heading, lead, width);
+		item->text_height = composer_text_height(composer, item->text, body, width);
+		double between = item->heading_height > 0 && item->text_height > 0 ? ITEM_BETWEEN : 0;
+		struct large_block *block =
+			large_add(blocks, fmax(ITEM_PICTURE, item->heading_height + between + item->text_height), GAP_4,
+		                  put_item, item);
+		block->around = ROLE_LIST;
+	}
+}

@@ -1,0 +1,632 @@
+/*
+ * large_grid.c - the days in large print: a head a day, a row a dose, the tag beside it.
+ *
+ *       1  Thursday 5 June                     (( left
+ *       ______________________________________________
+ *       08:00  [vial]  Sampletide     [line 20]     []
+ *    +- 20:00  [vial]  Examplin       [0.5 mL]      []
+ *    |  ______________________________________________
+ *    o  2  Friday 6 June                       )) right
+ *    +- 20:00  [vial]  Examplin       [0.5 mL]      []
+ *
+ * A rail in the margin joins two doses from one container.
+ */
+#include "page/large_pages.h"
+
+#include <math.h>
+
+#define TIME_WIDTH 24.0
+#define PICTURE_X 26.0
+#define PICTURE 12.0
+#define WORDS_X 42.0
+#define WORDS_LEAST 52.0 /* a wider tag goes below the words */
+#define BETWEEN 3.4
+#define TICK 14.0
+#define TAG_GAP 4.0
+#define TAG_LEAST 40.0
+#define ROW_LEAST 15.0
+#define DAY_BREAK 2.4   /* of a page that begins inside a day */
+#define PAIR_BREAK 20.0 /* of one that begins between two doses from one container */
+#define RAIL_LINE 1.2
+#define RAIL_VIAL 5.4
+#define RAILS_MOST 2
+
+static struct text_style body(const struct composer *composer, enum text_weight weight)
+{
+	return large_style(composer, TYPE_BODY, weight);
+}
+
+static struct text_style bold_lead(const struct composer *composer)
+{
+	return large_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+}
+
+/* ---- rails: filled by the first half's row, drawn by the second's ---- */
+
+struct rail {
+	double x;
+	const char *page; /* its first half stands on */
+	double y;
+};
+
+struct large_days {
+	struct composer *composer;
+	const struct grid *grid;
+	struct large_blocks blocks;
+	double tag_x;
+	struct rail **rails; /* open, one a column; NULL: none */
+	size_t head;         /* number of the day's head block */
+};
+
+/* ---- a day's head ---- */
+
+#define SIDE_PICTURE 13.0
+#define SIDE_PICTURE_HEIGHT 8.2
+
+static const char *day_words(struct composer *composer, const struct grid_row *row)
+{
+	return row->long_date != NULL ? row->long_date
+	                              : arena_printf(composer->arena, "%s %s", row->weekday, row->date);
+}
+
+static double head_height(const struct composer *composer)
+{
+	return large_cap(composer, TYPE_DAY) + 3.6;
+}
+
+static void put_side(struct composer *composer, const struct grid_row *row, double baseline)
+{
+	struct text_style word = body(composer, WEIGHT_BOLD);
+	if (row->side == SIDE_NONE)
+		return;
+	struct rect text = put_text(composer, row->side_word, word, ALIGN_END, composer->right,
+	                            baseline - text_cap_height(word), 0, COLOUR_INK);
+	struct point at = {text.x - GAP_3 - SIDE_PICTURE, baseline - SIDE_PICTURE_HEIGHT};
+	begin_artifact(composer);
+	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
+	                                        .area = {at.x, at.y, SIDE_PICTURE, SIDE_PICTURE_HEIGHT},
+	                                        .side = {at, SIDE_PICTURE, row->side}});
+	end_group(composer);
+}
+
+static void put_day_head(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct grid_row *row = block->data;
+	struct text_style number = composer_style(composer, TYPE_DAY, WEIGHT_BOLD);
+	struct text_style date = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
+	double baseline = y + text_cap_height(number);
+	begin_group(composer, ROLE_H2);
+	struct rect digits =
+		put_plain(composer, arena_printf(composer->arena, "%d", row->day), number, composer->left, y, 0);
+	put_plain(composer, day_words(composer, row), date, digits.x + digits.width + GAP_3,
+	          baseline - text_cap_height(date), 0);
+	put_side(composer, row, baseline);
+	end_group(composer);
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, y + head_height(composer), LINE_STRONG);
+	end_group(composer);
+}
+
+/* ---- a dose ---- */
+
+struct dose_row {
+	const struct large_days *days;
+	const struct grid_cell *cell;
+	const struct grid_column *column;
+	const char *time;
+	const char *lines[4]; /* below the name; NULL: fewer */
+	bool tag_below;
+	double words_width;
+	struct rail *begins; /* the rail that begins or ends here */
+	struct rail *ends;
+};
+
+static double mark_size(const struct composer *composer)
+{
+	return composer_style(composer, TYPE_MARK_GRID, WEIGHT_BOLD).size;
+}
+
+static struct rect tag_size(struct composer *composer, struct mark_words words)
+{
+	if (words.number == NULL)
+		return (struct rect){0, 0, 0, 0};
+	return measure_grid_tag(composer, words, mark_size(composer));
+}
+
+static const struct text_block *name_of(struct composer *composer, const struct dose_row *row)
+{
+	return composer_set_name(composer, row->column->name, bold_lead(composer), row->words_width, 5);
+}
+
+static double lines_height(struct composer *composer, const struct dose_row *row)
+{
+	double height = text_height(name_of(composer, row));
+	for (size_t i = 0; i < 4; i++)
+		if (row->lines[i] != NULL)
+			height += BETWEEN + composer_text_height(composer, row->lines[i],
+			                                         body(composer, WEIGHT_REGULAR), row->words_width);
+	return height;
+}
+
+/* Tags below one another, each with its tick; words in place of a tag. */
+static double marks_height(struct composer *composer, const struct dose_row *row)
+{
+	const struct grid_cell *cell = row->cell;
+	double first = tag_size(composer, cell->mark).height;
+	double second = tag_size(composer, cell->second_mark).height;
+	return second > 0 ? fmax(first, TICK) + GAP_3 + fmax(second, TICK) : first;
+}
+
+static double row_height(struct composer *composer, const struct dose_row *row)
+{
+	double words = lines_height(composer, row);
+	double marks = marks_height(composer, row);
+	if (row->tag_below)
+		return fmax(words + GAP_3 + marks, ROW_LEAST);
+	return fmax(fmax(words, marks), ROW_LEAST);
+}
+
+static void put_done_or_tick(struct composer *composer, double x, double y, bool done)
+{
+	if (done) {
+		begin_figure(composer, say0(composer->speaker, "grid.done"));
+		put_picture(composer, PICTURE_CHECK, x, y, TICK);
+	} else {
+		begin_artifact(composer);
+		put_tick(composer, (struct point){x, y}, TICK);
+	}
+	end_group(composer);
+}
+
+static void put_marks(struct composer *composer, const struct dose_row *row, double x, double y, double height)
+{
+	const struct grid_cell *cell = row->cell;
+	struct text_style style = body(composer, WEIGHT_REGULAR);
+	double tick_x = composer->right - TICK - 0.3;
+	struct rect first = tag_size(composer, cell->mark);
+	if (cell->mark.number == NULL && cell->below != NULL) {
+		double room = tick_x - TAG_GAP - x;
+		double text = composer_text_height(composer, cell->below, style, room);
+		put_plain(composer, cell->below, style, x, y + (height - text) / 2, room);
+	}
+	double middle = y + height / 2;
+	if (cell->second_mark.number != NULL) {
+		struct rect second = tag_size(composer, cell->second_mark);
+		double top = y + (height - marks_height(composer, row)) / 2;
+		double below = top + fmax(first.height, TICK) + GAP_3;
+		put_grid_tag(composer, cell->second_mark, mark_size(composer), (struct point){x, below});
+		put_done_or_tick(composer, tick_x, below + (fmax(second.height, TICK) - TICK) / 2, cell->done);
+		middle = top + fmax(first.height, TICK) / 2;
+	}
+	if (cell->mark.number != NULL)
+		put_grid_tag(composer, cell->mark, mark_size(composer), (struct point){x, middle - first.height / 2});
+	put_done_or_tick(composer, tick_x, middle - TICK / 2, cell->done);
+}
+
+static void put_rail(struct composer *composer, const struct rail *rail, double y)
+{
+	double middle = (rail->y + y) / 2;
+	double foot = composer->left - 0.6;
+	double ends[] = {rail->y, y};
+	begin_artifact(composer);
+	begin_inside(composer);
+	for (size_t i = 0; i < 2; i++) {
+		double to = middle + (i == 0 ? -1 : 1) * (RAIL_VIAL / 2 + 0.6);
+		put_rule(composer, (struct point){rail->x, ends[i]}, (struct point){rail->x, to}, RAIL_LINE,
+		         COLOUR_INK);
+		put_rule(composer, (struct point){rail->x - RAIL_LINE / 2, ends[i]}, (struct point){foot, ends[i]},
+		         RAIL_LINE, COLOUR_INK);
+	}
+	put_picture(composer, PICTURE_LIQUID_VIAL, rail->x - RAIL_VIAL / 2, middle - RAIL_VIAL / 2, RAIL_VIAL);
+	end_inside(composer);
+	end_group(composer);
+}
+
+static void put_write_line(struct composer *composer, const struct dose_row *row, double y)
+{
+	struct text_style style = body(composer, WEIGHT_REGULAR);
+	double x = row->days->tag_x;
+	double end = composer->right - TICK - TAG_GAP;
+	double unit = composer_text_width(composer, row->cell->unit, style);
+	begin_artifact(composer);
+	put_line(composer, x, end - (unit > 0 ? unit + GAP_1 : 0), y + 4, LINE_MAIN);
+	end_group(composer);
+	put_text(composer, row->cell->unit, style, ALIGN_END, end, y + 4 - text_cap_height(style), 0, COLOUR_INK);
+}
+
+static void put_dose_words(struct composer *composer, const struct dose_row *row, double y)
+{
+	double x = composer->left + WORDS_X;
+	struct rect line = put_block(composer, name_of(composer, row), ALIGN_START, x, y, COLOUR_INK);
+	for (size_t i = 0; i < 4; i++)
+		if (row->lines[i] != NULL)
+			line = put_plain(composer, row->lines[i], body(composer, WEIGHT_REGULAR), x,
+			                 line.y + line.height + BETWEEN, row->words_width);
+}
+
+static void put_dose(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct dose_row *row = block->data;
+	struct text_style time = body(composer, WEIGHT_BOLD);
+	bool waits = row->cell->state == CELL_WRITE_IN;
+	double words = lines_height(composer, row);
+	double height = row->tag_below ? words : block->height;
+	double middle = y + height / 2;
+	time.tabular = true;
+	if (waits) {
+		begin_artifact(composer);
+		put_dashed_frame(composer,
+		                 (struct rect){composer->left + 0.25, y - 3, LIVE_WIDTH - 0.5, block->height + 6},
+		                 LINE_MAIN);
+		end_group(composer);
+	}
+	begin_group(composer, ROLE_LIST_ITEM);
+	double time_x = composer->left + (waits ? 2.5 : 0);
+	double time_height = composer_text_height(composer, row->time, time, TIME_WIDTH);
+	put_plain(composer, row->time, time, time_x, middle - time_height / 2, TIME_WIDTH);
+	begin_artifact(composer);
+	put_picture(composer, waits ? PICTURE_PHONE : row->column->pictogram, composer->left + PICTURE_X,
+	            middle - PICTURE / 2, PICTURE);
+	end_group(composer);
+	put_dose_words(composer, row, y + (height - words) / 2);
+	if (waits) {
+		put_write_line(composer, row, middle);
+		begin_artifact(composer);
+		put_tick(composer, (struct point){composer->right - TICK - 2.5, middle - TICK / 2}, TICK);
+		end_group(composer);
+	} else if (row->tag_below) {
+		put_marks(composer, row, composer->left + WORDS_X, y + words + GAP_3, block->height - words - GAP_3);
+	} else {
+		put_marks(composer, row, row->days->tag_x, y, height);
+	}
+	end_group(composer);
+	if (row->begins != NULL) {
+		row->begins->page = composer_label(composer);
+		row->begins->y = middle;
+	}
+	if (row->ends != NULL && row->ends->page == composer_label(composer))
+		put_rail(composer, row->ends, middle);
+}
+
+/* ---- bands ---- */
+
+#define HOUSE 11.0
+#define VISIT_X 16.0
+
+static void put_visit(struct composer *composer, const struct large_block *block, double y)
+{
+	const char *text = block->data;
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_picture(composer, PICTURE_HOUSE, composer->left, y + (block->height - HOUSE) / 2, HOUSE);
+	end_group(composer);
+	double width = LIVE_WIDTH - VISIT_X;
+	double height = composer_text_height(composer, text, body(composer, WEIGHT_REGULAR), width);
+	put_plain(composer, text, body(composer, WEIGHT_REGULAR), composer->left + VISIT_X,
+	          y + (block->height - height) / 2, width);
+	end_group(composer);
+}
+
+static void put_line_of_words(struct composer *composer, const struct large_block *block, double y)
+{
+	begin_group(composer, ROLE_LIST_ITEM);
+	put_plain(composer, block->data, body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);
+	end_group(composer);
+}
+
+#define EXACT_LINE 1.8
+#define EXACT_PAD 6.0
+#define EXACT_DIAL 10.0
+#define EXACT_TEXT 28.0
+
+struct exact_row {
+	const struct grid_band *band;
+	double note_width;
+	double name_width;
+	struct rect tag;
+};
+
+static double exact_time_height(struct composer *composer, const struct exact_row *row)
+{
+	double height = large_cap(composer, TYPE_TITLE);
+	if (row->band->day_note != NULL)
+		height += BETWEEN + composer_text_height(composer, row->band->day_note, body(composer, WEIGHT_BOLD),
+		                                         row->note_width);
+	return height + BETWEEN +
+	       composer_text_height(composer, row->band->note, body(composer, WEIGHT_BOLD), row->note_width);
+}
+
+static double exact_name_height(struct composer *composer, const struct exact_row *row)
+{
+	double height =
+		text_height(composer_set_name(composer, row->band->name, bold_lead(composer), row->name_width, 4));
+	const char *page = composer_page_ref(composer, row->band->section);
+	const char *lines[] = {row->band->amount, page};
+	for (size_t i = 0; i < 2; i++)
+		if (lines[i] != NULL)
+			height += BETWEEN + composer_text_height(composer, lines[i], body(composer, WEIGHT_REGULAR),
+			                                         row->name_width);
+	return fmax(height, row->tag.height);
+}
+
+static void put_exact_words(struct composer *composer, const struct exact_row *row, double y)
+{
+	const struct grid_band *band = row->band;
+	struct text_style time = composer_style(composer, TYPE_TITLE, WEIGHT_BOLD);
+	double x = composer->left + EXACT_TEXT;
+	struct rect line = put_plain(composer, band->time, time, x, y, 0);
+	if (band->day_note != NULL)
+		line = put_plain(composer, band->day_note, body(composer, WEIGHT_BOLD), x,
+		                 line.y + line.height + BETWEEN, row->note_width);
+	put_text(composer, band->note, body(composer, WEIGHT_BOLD), ALIGN_START, x, line.y + line.height + BETWEEN,
+	         row->note_width, COLOUR_RUST);
+}
+
+static void put_exact(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct exact_row *row = block->data;
+	const struct grid_band *band = row->band;
+	double half = EXACT_LINE / 2;
+	double first = exact_time_height(composer, row);
+	double x = composer->left + EXACT_TEXT;
+	struct box box = {.radius = 2, .line = EXACT_LINE, .stroke = COLOUR_RUST, .fill = COLOUR_WHITE};
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_box(composer,
+	        (struct rect){composer->left + half, y + half, LIVE_WIDTH - EXACT_LINE, block->height - EXACT_LINE},
+	        box);
+	put_clock(composer, (struct point){composer->left + EXACT_PAD + EXACT_DIAL, y + EXACT_PAD + first / 2},
+	          EXACT_DIAL, band->clock, LINE_STRONG, COLOUR_INK);
+	end_group(composer);
+	put_exact_words(composer, row, y + EXACT_PAD);
+	double top = y + EXACT_PAD + first + GAP_4;
+	double height = block->height - first - 2 * EXACT_PAD - GAP_4;
+	begin_artifact(composer);
+	put_picture(composer, band->pictogram, composer->left + EXACT_PAD + EXACT_DIAL - PICTURE / 2,
+	            top + (height - PICTURE) / 2, PICTURE);
+	end_group(composer);
+	struct rect line =
+		put_block(composer, composer_set_name(composer, band->name, bold_lead(composer), row->name_width, 4),
+	                  ALIGN_START, x, top, COLOUR_INK);
+	if (band->amount != NULL)
+		line = put_plain(composer, band->amount, body(composer, WEIGHT_REGULAR), x,
+		                 line.y + line.height + BETWEEN, row->name_width);
+	put_page_ref(composer, band->section, body(composer, WEIGHT_REGULAR), ALIGN_START, x,
+	             line.y + line.height + BETWEEN);
+	double tick_x = composer->right - EXACT_PAD - TICK;
+	if (band->mark.number != NULL)
+		put_grid_tag(composer, band->mark, mark_size(composer),
+		             (struct point){tick_x - TAG_GAP - row->tag.width, top + (height - row->tag.height) / 2});
+	put_done_or_tick(composer, tick_x, top + (height - TICK) / 2, band->done);
+	end_group(composer);
+}
+
+/* ---- what waits ---- */
+
+#define WAIT_PAD 5.0
+#define WAIT_BOX_WIDTH 11.0
+#define WAIT_BOX_HEIGHT 12.0
+
+static double waiting_words_height(struct composer *composer, const struct grid_waiting *waiting)
+{
+	double width = LIVE_WIDTH - VISIT_X - 2 * WAIT_PAD;
+	return composer_text_height(composer, waiting->heading, body(composer, WEIGHT_REGULAR), width) + BETWEEN +
+	       composer_text_height(composer, waiting->text, body(composer, WEIGHT_REGULAR), width);
+}
+
+static double waiting_height_of(struct composer *composer, const struct grid_waiting *waiting)
+{
+	return 2 * WAIT_PAD + waiting_words_height(composer, waiting) + GAP_4 + WAIT_BOX_HEIGHT + BETWEEN +
+	       large_cap(composer, TYPE_CAPTION) + GAP_4 + large_cap(composer, TYPE_BODY);
+}
+
+static double put_date_boxes(struct composer *composer, const char *caption, double x, double y)
+{
+	struct text_style style = composer_style(composer, TYPE_CAPTION, WEIGHT_REGULAR);
+	double width = fmax(2 * WAIT_BOX_WIDTH, composer_text_width(composer, caption, style));
+	begin_artifact(composer);
+	for (int i = 0; i < 2; i++)
+		put_write_in(composer, (struct rect){x + i * WAIT_BOX_WIDTH, y, WAIT_BOX_WIDTH, WAIT_BOX_HEIGHT});
+	end_group(composer);
+	put_plain(composer, caption, style, x, y + WAIT_BOX_HEIGHT + BETWEEN, 0);
+	return x + width + GAP_4;
+}
+
+static void put_waiting(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct grid_waiting *waiting = block->data;
+	struct text_style style = body(composer, WEIGHT_REGULAR);
+	double x = composer->left + VISIT_X + WAIT_PAD;
+	double width = LIVE_WIDTH - VISIT_X - 2 * WAIT_PAD;
+	begin_artifact(composer);
+	put_dashed_frame(composer,
+	                 (struct rect){composer->left + 0.25, y + 0.25, LIVE_WIDTH - 0.5, block->height - 0.5},
+	                 LINE_MAIN);
+	put_picture(composer, PICTURE_PHONE, composer->left + WAIT_PAD, y + WAIT_PAD, HOUSE);
+	end_group(composer);
+	struct rect line = put_paragraph(composer, waiting->heading, style, x, y + WAIT_PAD, width);
+	line = put_paragraph(composer, waiting->text, style, x, line.y + line.height + BETWEEN, width);
+	begin_group(composer, ROLE_PARAGRAPH);
+	double boxes = line.y + line.height + GAP_4;
+	struct rect start = put_plain(composer, waiting->start_word, style, x,
+	                              boxes + (WAIT_BOX_HEIGHT - text_cap_height(style)) / 2, 0);
+	double end = put_date_boxes(composer, waiting->day_word, start.x + start.width + GAP_3, boxes);
+	put_date_boxes(composer, waiting->month_word, end, boxes);
+	double last = boxes + WAIT_BOX_HEIGHT + BETWEEN + large_cap(composer, TYPE_CAPTION) + GAP_4;
+	if (waiting->dose_text != NULL) {
+		start = put_plain(composer, waiting->dose_text, body(composer, WEIGHT_BOLD), x, last, 0);
+	} else {
+		begin_artifact(composer);
+		put_line(composer, x, x + 34, last + text_cap_height(style), LINE_MAIN);
+		end_group(composer);
+		start = put_plain(composer, waiting->unit, style, x + 36, last, 0);
+	}
+	put_page_ref(composer, waiting->section, style, ALIGN_END, composer->right - WAIT_PAD, last);
+	end_group(composer);
+}
+
+/* ---- building ---- */
+
+static const struct grid_group *group_of(const struct grid *grid, size_t column)
+{
+	for (size_t i = 0; i < grid->n_groups; i++)
+		if (column >= grid->groups[i].first_column &&
+		    column < grid->groups[i].first_column + grid->groups[i].n_columns)
+			return &grid->groups[i];
+	return NULL;
+}
+
+static bool rail_is_open(const struct large_days *days)
+{
+	for (size_t i = 0; i < days->grid->n_columns; i++)
+		if (days->rails[i] != NULL)
+			return true;
+	return false;
+}
+
+static void belongs_to_day(const struct large_days *days, struct large_block *block, bool pair)
+{
+	block->head = days->head;
+	block->break_cost = pair ? PAIR_BREAK : DAY_BREAK;
+	block->around = ROLE_LIST;
+	block->rule = LARGE_RULE_FINE;
+}
+
+static const char *amount_line(struct composer *composer, const struct grid_cell *cell)
+{
+	if (cell->half == NULL)
+		return cell->amount;
+	if (cell->amount == NULL)
+		return cell->half;
+	return say2(composer->speaker, "list.comma", "first", cell->half, "last", cell->amount);
+}
+
+static void fill_lines(struct composer *composer, struct dose_row *row)
+{
+	const struct grid_cell *cell = row->cell;
+	size_t n = 0;
+	if (cell->state == CELL_WRITE_IN)
+		row->lines[n++] = say0(composer->speaker, "grid.wait_call");
+	else if (amount_line(composer, cell) != NULL)
+		row->lines[n++] = amount_line(composer, cell);
+	if (cell->new_amount)
+		row->lines[n++] = arena_printf(composer->arena, TEXT_BOLD_ON "%s" TEXT_BOLD_OFF,
+		                               say0(composer->speaker, "grid.new_dose"));
+	if (cell->unless_sooner)
+		row->lines[n++] = say0(composer->speaker, "grid.unless_sooner");
+}
+
+/* Where a pair's first dose begins a rail, and its second ends it. */
+static void note_rails(struct large_days *days, size_t column, struct dose_row *row)
+{
+	struct rail **open = &days->rails[column];
+	size_t n_open = 0;
+	if (*open != NULL) {
+		row->ends = *open;
+		*open = NULL;
+	}
+	if (!row->cell->joins_next)
+		return;
+	for (size_t i = 0; i < days->grid->n_columns; i++)
+		n_open += days->rails[i] != NULL;
+	if (n_open >= RAILS_MOST)
+		return;
+	*open = arena_alloc(days->composer->arena, sizeof **open);
+	(*open)->x = days->composer->left - 3.6 - (double)n_open * 3.8;
+	row->begins = *open;
+}
+
+static void add_dose(struct large_days *days, const struct grid_row *day, size_t column)
+{
+	struct composer *composer = days->composer;
+	const struct grid_group *group = group_of(days->grid, column);
+	struct dose_row *row = arena_alloc(composer->arena, sizeof *row);
+	*row = (struct dose_row){.days = days, .cell = &day->cells[column], .column = &days->grid->columns[column]};
+	row->time = row->cell->own_time != NULL ? row->cell->own_time : group == NULL ? NULL : group->time;
+	struct rect tag = tag_size(composer, row->cell->mark);
+	row->tag_below = tag.width > composer->right - TICK - TAG_GAP - days->tag_x + 0.01;
+	row->words_width =
+		(row->tag_below ? composer->right - TICK - TAG_GAP : days->tag_x) - GAP_2 - (composer->left + WORDS_X);
+	fill_lines(composer, row);
+	bool pair = rail_is_open(days);
+	note_rails(days, column, row);
+	double wait = row->cell->state == CELL_WRITE_IN ? 3 : 0;
+	belongs_to_day(days, large_add(&days->blocks, row_height(composer, row), GAP_4 + wait, put_dose, row), pair);
+}
+
+static void add_exact(struct large_days *days, const struct grid_band *band)
+{
+	struct composer *composer = days->composer;
+	struct exact_row *row = arena_alloc(composer->arena, sizeof *row);
+	double inner = LIVE_WIDTH - EXACT_TEXT - EXACT_PAD;
+	*row = (struct exact_row){.band = band, .note_width = inner, .tag = tag_size(composer, band->mark)};
+	row->name_width = inner - TICK - TAG_GAP - (row->tag.width > 0 ? row->tag.width + TAG_GAP : 0);
+	double height = 2 * EXACT_PAD + exact_time_height(composer, row) + GAP_4 + exact_name_height(composer, row);
+	struct large_block *block = large_add(&days->blocks, height, GAP_3, put_exact, row);
+	belongs_to_day(days, block, rail_is_open(days));
+	block->rule = LARGE_RULE_NONE;
+}
+
+static void add_day(struct large_days *days, const struct grid_row *row)
+{
+	struct composer *composer = days->composer;
+	struct large_block *head = large_add(&days->blocks, head_height(composer), GAP_5, put_day_head, row);
+	head->keep = true;
+	head->break_cost = rail_is_open(days) ? PAIR_BREAK : 0;
+	days->head = days->blocks.n;
+	for (size_t i = 0; i < row->n_visits_above; i++) {
+		const char *text = row->visits_above[i].own_text;
+		double height = fmax(HOUSE, composer_text_height(composer, text, body(composer, WEIGHT_REGULAR),
+		                                                 LIVE_WIDTH - VISIT_X));
+		belongs_to_day(days, large_add(&days->blocks, height, GAP_3, put_visit, text), rail_is_open(days));
+	}
+	for (size_t i = 0; i < days->grid->n_columns; i++)
+		if (row->cells != NULL && row->cells[i].state != CELL_EMPTY)
+			add_dose(days, row, i);
+	for (size_t i = 0; i < row->n_exact; i++)
+		add_exact(days, &row->exact[i]);
+	if (row->rest && row->n_exact == 0) {
+		double height =
+			composer_text_height(composer, row->rest_text, body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
+		belongs_to_day(days, large_add(&days->blocks, height, GAP_3, put_line_of_words, row->rest_text),
+		               rail_is_open(days));
+	}
+	/* The rule above a day's first block is the head's own. */
+	days->blocks.list[days->head].rule = LARGE_RULE_NONE;
+}
+
+static double tag_column(struct composer *composer, const struct grid *grid)
+{
+	double widest = TAG_LEAST;
+	double most = LIVE_WIDTH - WORDS_X - WORDS_LEAST - TICK - TAG_GAP;
+	for (size_t i = 0; i < grid->n_rows; i++)
+		for (size_t j = 0; j < grid->n_columns; j++) {
+			const struct grid_cell *cell = &grid->rows[i].cells[j];
+			double width =
+				fmax(tag_size(composer, cell->mark).width, tag_size(composer, cell->second_mark).width);
+			if (width <= most)
+				widest = fmax(widest, width);
+		}
+	return composer->right - TICK - TAG_GAP - widest;
+}
+
+void large_grid(struct composer *composer, const struct grid *grid)
+{
+	struct large_days days = {.composer = composer,
+	                          .grid = grid,
+	                          .blocks = large_blocks_of(composer),
+	                          .tag_x = tag_column(composer, grid),
+	                          .rails = arena_alloc(composer->arena, (grid->n_columns + 1) * sizeof *days.rails)};
+	days.blocks.same_title = true; /* each page begins with a day's own head */
+	for (size_t i = 0; i < grid->n_rows; i++)
+		add_day(&days, &grid->rows[i]);
+	if (grid->n_rows > 0)
+		large_add_text(&days.blocks,
+		               say1(composer->speaker, "grid.after_last", "day",
+		                    arena_printf(composer->arena, "%d", grid->rows[grid->n_rows - 1].day)),
+		               TYPE_LEAD, WEIGHT_BOLD);
+	for (size_t i = 0; i < grid->n_waiting; i++)
+		large_add(&days.blocks, waiting_height_of(composer, &grid->waiting[i]), GAP_4, put_waiting,
+		          &grid->waiting[i]);
+	large_place(&days.blocks, composer->section->title, grid->n_rows > 0 ? NULL : composer->section->lead);
+}

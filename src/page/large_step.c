@@ -1,0 +1,173 @@
+#include "page/large_step.h"
+
+#include "page/medicine.h"
+
+#include <math.h>
+
+#define STEP_PICTURE 38.0
+#define STEP_TEXT 48.0
+#define STEP_TICK 12.0
+#define STEP_BETWEEN 5.0
+#define STEP_TAG 30.0
+#define WARNING_PAD 5.0
+#define PIECE_MOST 110.0
+
+static struct text_style body(const struct composer *composer)
+{
+	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+}
+
+/* ---- frames to heed ---- */
+
+#define BAR 4.0
+#define HEED_X 10.0
+
+struct heed {
+	const char *word;
+	const char *text;
+};
+
+static double heed_width(void)
+{
+	return LIVE_WIDTH - HEED_X - WARNING_PAD;
+}
+
+static double heed_height(struct composer *composer, const struct heed *heed)
+{
+	return 2 * WARNING_PAD +
+	       composer_text_height(composer, heed->word, large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	                            heed_width()) +
+	       GAP_3 + composer_text_height(composer, heed->text, body(composer), heed_width());
+}
+
+static void put_heed(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct heed *heed = block->data;
+	double half = LINE_STRONG / 2;
+	double height = block->height;
+	struct box frame = {.radius = 2, .line = LINE_STRONG, .stroke = COLOUR_RUST, .fill = COLOUR_NONE};
+	struct box bar = {.radius = 1.2, .line = 0, .stroke = COLOUR_NONE, .fill = COLOUR_RUST};
+	begin_artifact(composer);
+	put_box(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	        frame);
+	begin_inside(composer);
+	put_box(composer, (struct rect){composer->left + half, y + half, BAR - half, height - 2 * half}, bar);
+	end_inside(composer);
+	end_group(composer);
+	begin_group(composer, ROLE_PARAGRAPH);
+	struct rect word = put_text(composer, heed->word, large_style(composer, TYPE_SECTION, WEIGHT_BOLD), ALIGN_START,
+	                            composer->left + HEED_X, y + WARNING_PAD, heed_width(), COLOUR_RUST);
+	put_plain(composer, heed->text, body(composer), composer->left + HEED_X, word.y + word.height + GAP_3,
+	          heed_width());
+	end_group(composer);
+}
+
+void large_add_caution(struct large_blocks *blocks, const char *word, const char *text)
+{
+	struct composer *composer = blocks->composer;
+	struct large_pieces pieces = large_pieces_of(composer, text, body(composer), heed_width(), PIECE_MOST);
+	for (size_t i = 0; i < pieces.n; i++) {
+		struct heed *heed = arena_alloc(composer->arena, sizeof *heed);
+		*heed = (struct heed){word, pieces.list[i]};
+		large_add(blocks, heed_height(composer, heed), GAP_4, put_heed, heed);
+	}
+}
+
+/* ---- steps ---- */
+
+struct large_step {
+	const struct step *step;
+	const struct mark_words *add; /* NULL: it measures nothing */
+};
+
+static double step_width(void)
+{
+	return LIVE_WIDTH - STEP_TEXT - STEP_TICK - GAP_3;
+}
+
+static struct text_style number_style(const struct composer *composer)
+{
+	return composer_style(composer, TYPE_TITLE, WEIGHT_BOLD);
+}
+
+static const char *number_text(struct composer *composer, const struct step *step)
+{
+	return say_number(composer->speaker, rational_of(step->number, 1));
+}
+
+/* The title wraps beside the number, its first line on the number's baseline. */
+static double title_drop(const struct composer *composer)
+{
+	return text_cap_height(number_style(composer)) - large_cap(composer, TYPE_SECTION);
+}
+
+static double title_x(struct composer *composer, const struct step *step)
+{
+	return composer_text_width(composer, number_text(composer, step), number_style(composer)) + GAP_3;
+}
+
+static double head_height(struct composer *composer, const struct step *step)
+{
+	return title_drop(composer) + composer_text_height(composer, step->title,
+	                                                   large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	                                                   step_width() - title_x(composer, step));
+}
+
+static double step_height(struct composer *composer, const struct large_step *step)
+{
+	double words = head_height(composer, step->step) + STEP_BETWEEN +
+	               composer_text_height(composer, step->step->text, body(composer), step_width());
+	if (step->add != NULL)
+		words += GAP_3 + measure_tag(composer, *step->add, STEP_TAG).height;
+	return fmax(STEP_PICTURE, words);
+}
+
+static void put_step(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct large_step *step = block->data;
+	double x = composer->left + STEP_TEXT;
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_step_picture(composer, step->step->picture, composer->left + 2, y + (block->height - STEP_PICTURE) / 2,
+	                 STEP_PICTURE);
+	end_group(composer);
+	begin_group(composer, ROLE_H3);
+	put_plain(composer, number_text(composer, step->step), number_style(composer), x, y, 0);
+	put_plain(composer, step->step->title, large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	          x + title_x(composer, step->step), y + title_drop(composer),
+	          step_width() - title_x(composer, step->step));
+	end_group(composer);
+	struct rect text = put_paragraph(composer, step->step->text, body(composer), x,
+	                                 y + head_height(composer, step->step) + STEP_BETWEEN, step_width());
+	if (step->add != NULL) {
+		struct rect tag = measure_tag(composer, *step->add, STEP_TAG);
+		put_tag(composer, *step->add, STEP_TAG,
+		        (struct point){x + tag.width / 2, text.y + text.height + GAP_3 + tag.height});
+	}
+	begin_artifact(composer);
+	put_tick(composer, (struct point){composer->right - STEP_TICK - 0.3, y}, STEP_TICK);
+	end_group(composer);
+	end_group(composer);
+}
+
+static void add_step(struct large_blocks *blocks, const struct step *step, const struct mark_words *add)
+{
+	struct composer *composer = blocks->composer;
+	struct large_step *large = arena_alloc(composer->arena, sizeof *large);
+	*large = (struct large_step){step, step->white_tag ? add : NULL};
+	struct large_block *block = large_add(blocks, step_height(composer, large), GAP_5, put_step, large);
+	block->around = ROLE_LIST;
+	block->rule = LARGE_RULE_FINE;
+}
+
+void large_add_steps(struct large_blocks *blocks, const struct step *steps, size_t n, const struct mark_words *add)
+{
+	for (size_t i = 0; i < n; i++) {
+		if (!steps[i].warning) {
+			add_step(blocks, &steps[i], add);
+			continue;
+		}
+		large_add_caution(blocks, steps[i].title, steps[i].text);
+		blocks->list[blocks->n - 1].keep = i + 1 < n;
+	}
+}

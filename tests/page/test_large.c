@@ -1,0 +1,258 @@
+/*
+ * Large print over samples and papers: all that normal print has, larger, whole, and nothing lost where a page ends.
+ */
+#include "page/large.h"
+
+#include "page/compose.h"
+#include "support/cases.h"
+#include "support/page_checks.h"
+#include "support/sample_handout.h"
+
+#include <math.h>
+#include <string.h>
+
+struct large_case {
+	const char *name;
+	enum sample_kind kind;
+	struct sample_options options;
+};
+
+static const struct large_case cases[] = {
+	{"short, A4", SAMPLE_SHORT, {.paper = PAPER_A4}},
+	{"short, Letter, draft", SAMPLE_SHORT, {.paper = PAPER_LETTER, .draft = true}},
+	{"long, A4", SAMPLE_LONG, {.paper = PAPER_A4}},
+	{"long, Letter", SAMPLE_LONG, {.paper = PAPER_LETTER}},
+	{"tiny, A4", SAMPLE_TINY, {.paper = PAPER_A4}},
+	{"stress, A4", SAMPLE_STRESS, {.paper = PAPER_A4}},
+	{"stress, Letter, draft", SAMPLE_STRESS, {.paper = PAPER_LETTER, .draft = true}},
+	{"pairs, A4", SAMPLE_PAIRS, {.paper = PAPER_A4}},
+	{"pairs, Letter", SAMPLE_PAIRS, {.paper = PAPER_LETTER}},
+	{"waiting, Letter", SAMPLE_WAITING, {.paper = PAPER_LETTER}},
+};
+
+struct composed {
+	struct findings findings;
+	struct sample *sample;
+	struct typesetter *typesetter;
+	const struct placed_packet *packet;
+	const struct grid *grid;
+};
+
+static struct composed begin(struct arena *arena, const struct large_case *row)
+{
+	struct composed composed = {.findings = findings_in(arena)};
+	composed.sample = sample_new(arena, row->kind, row->options, &composed.findings);
+	composed.sample->handout.large_print = true;
+	composed.typesetter = typesetter_new("fonts", &composed.findings);
+	composed.grid = composed.sample->handout.sections[1].grid;
+	return composed;
+}
+
+static struct composed compose(struct arena *arena, const struct large_case *row)
+{
+	struct composed composed = begin(arena, row);
+	composed.packet = compose_packet(arena, &composed.sample->handout, composed.typesetter, &composed.findings);
+	for (size_t i = 0; i < composed.findings.n; i++)
+		print_message("%s\n", finding_print(arena, &composed.findings.list[i]));
+	assert_non_null(composed.packet);
+	return composed;
+}
+
+static void release(struct composed *composed)
+{
+	typesetter_free(composed->typesetter);
+	sample_free(composed->sample);
+}
+
+static void no_fault(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct composed composed = compose(arena, case_of(state)->row);
+	const char *faults = packet_faults(arena, composed.packet);
+	if (*faults != '\0')
+		print_error("%s", faults);
+	assert_string_equal(faults, "");
+	release(&composed);
+}
+
+/* The grid's marks: those of its cells and of its exact times. */
+static size_t marks_ordered(const struct grid *grid)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < grid->n_rows; i++) {
+		const struct grid_row *row = &grid->rows[i];
+		for (size_t j = 0; j < grid->n_columns; j++)
+			n += (size_t)(row->cells[j].mark.number != NULL) +
+			     (size_t)(row->cells[j].second_mark.number != NULL);
+		for (size_t j = 0; j < row->n_exact; j++)
+			n += row->exact[j].mark.number != NULL;
+	}
+	return n;
+}
+
+static void every_mark_stands_once(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct composed composed = compose(arena, case_of(state)->row);
+	size_t n = 0;
+	for (size_t i = 0; i < composed.packet->n; i++)
+		for (size_t j = 0; j < composed.packet->pages[i].n; j++) {
+			const struct placed_mark *mark = &composed.packet->pages[i].marks[j];
+			n += mark->kind == MARK_TAG && composed.packet->pages[i].section == 1;
+		}
+	assert_int_equal(n, marks_ordered(composed.grid));
+	release(&composed);
+}
+
+static const struct placed_mark *first_of_size(const struct placed_page *page, double size)
+{
+	for (size_t i = 0; i < page->n; i++)
+		if (page->marks[i].kind == MARK_TEXT && text_style_of(page->marks[i].text.block)->size == size)
+			return &page->marks[i];
+	return NULL;
+}
+
+/* A day's head is its date in the size of sections; under the title no page of the grid begins with anything else. */
+static void every_page_of_days_begins_with_a_day(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct composed composed = compose(arena, case_of(state)->row);
+	for (size_t i = 0; i < composed.packet->n; i++) {
+		const struct placed_page *page = &composed.packet->pages[i];
+		const struct placed_mark *date = first_of_size(page, 24);
+		if (page->section != 1 || composed.grid->n_rows == 0)
+			continue;
+		bool is_day = false;
+		for (size_t j = 0; j < composed.grid->n_rows && date != NULL; j++)
+			is_day = is_day || strstr(text_string(date->text.block), composed.grid->rows[j].date) != NULL;
+		bool only_waits = composed.grid->n_waiting > 0 && date == NULL;
+		assert_true(is_day || only_waits);
+	}
+	release(&composed);
+}
+
+/* No page is nearly empty that is not the last of its section. */
+static void pages_are_filled(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct composed composed = compose(arena, case_of(state)->row);
+	for (size_t i = 0; i + 1 < composed.packet->n; i++) {
+		const struct placed_page *page = &composed.packet->pages[i];
+		size_t n = 0;
+		double lowest = 0;
+		for (size_t j = 0; j < page->n; j++)
+			if (page->marks[j].kind == MARK_TEXT) {
+				struct rect area = page->marks[j].area;
+				if (area.y + area.height < page->height - 45)
+					lowest = fmax(lowest, area.y + area.height);
+				n++;
+			}
+		assert_true(n > 0);
+		if (page[1].section == page->section && lowest < page->height / 3)
+			fail_msg("page %s ends at %.0f mm", page->label, lowest);
+	}
+	release(&composed);
+}
+
+static bool is_rail(const struct placed_page *page, const struct placed_mark *mark)
+{
+	return mark->kind == MARK_PICTURE && mark->picture.pictogram == PICTURE_LIQUID_VIAL &&
+	       mark->area.x + mark->area.width < (page->width - 180) / 2;
+}
+
+/* Halves of one container: joined by a rail on their page, none of them alone while two days fit on one. */
+static void halves_are_joined(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct composed composed = compose(arena, &cases[7]);
+	size_t rails = 0;
+	size_t pairs = 0;
+	for (size_t i = 0; i < composed.packet->n; i++)
+		for (size_t j = 0; j < composed.packet->pages[i].n; j++)
+			rails += is_rail(&composed.packet->pages[i], &composed.packet->pages[i].marks[j]);
+	for (size_t i = 0; i < composed.grid->n_rows; i++)
+		for (size_t j = 0; j < composed.grid->n_columns; j++)
+			pairs += composed.grid->rows[i].cells[j].joins_next;
+	assert_true(pairs > 0);
+	assert_int_equal(rails, pairs);
+	release(&composed);
+}
+
+static void a_block_higher_than_a_page_is_refused(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct composed composed = begin(arena, &cases[9]);
+	struct grid_waiting *waiting = arena_alloc(arena, sizeof *waiting);
+	struct grid *grid = arena_alloc(arena, sizeof *grid);
+	struct section *sections = arena_alloc(arena, 2 * sizeof *sections);
+	const char *text = "We call you.";
+	for (int i = 0; i < 7; i++)
+		text = arena_printf(arena, "%s %s", text, text);
+	*grid = *composed.grid;
+	*waiting = grid->waiting[0];
+	waiting->text = text;
+	grid->waiting = waiting;
+	grid->n_waiting = 1;
+	memcpy(sections, composed.sample->handout.sections, 2 * sizeof *sections);
+	sections[1].grid = grid;
+	composed.sample->handout.sections = sections;
+	composed.sample->handout.n_sections = 2;
+	assert_null(compose_packet(arena, &composed.sample->handout, composed.typesetter, &composed.findings));
+	assert_string_equal(composed.findings.list[0].code, "block-too-high");
+	release(&composed);
+}
+
+/* ---- a long text in pieces ---- */
+
+static struct composer composer_for(struct arena *arena, struct composed *composed)
+{
+	struct composer composer =
+		composer_of(arena, &composed->sample->handout, composed->typesetter, &composed->findings, NULL);
+	composer_begin_section(&composer, 0);
+	return composer;
+}
+
+static void pieces_hold_all_words_in_order(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct composed composed = begin(arena, &cases[4]);
+	struct composer composer = composer_for(arena, &composed);
+	struct text_style style = large_style(&composer, TYPE_BODY, WEIGHT_REGULAR);
+	const char *text = "Begin.";
+	for (int i = 0; i < 60; i++)
+		text = arena_printf(
+			arena, "%s Word %d of " TEXT_BOLD_ON "a bold part. It goes on" TEXT_BOLD_OFF " until it ends.",
+			text, i);
+	struct large_pieces pieces = large_pieces_of(&composer, text, style, 120, 60);
+	const char *joined = "";
+	assert_true(pieces.n > 3);
+	for (size_t i = 0; i < pieces.n; i++) {
+		const struct text_block *block = composer_set(&composer, pieces.list[i], style, 120);
+		assert_true(text_height(block) <= 60);
+		assert_true(text_lines(block) > 2);
+		joined = arena_printf(arena, "%s%s%s", joined, i == 0 ? "" : " ", text_string(block));
+	}
+	assert_string_equal(joined, text_string(composer_set(&composer, text, style, 0)));
+	release(&composed);
+}
+
+int main(void)
+{
+	struct tests tests = {0};
+	struct arena *arena = arena_new();
+	for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+		const struct large_case *row = &cases[i];
+		tests_add(&tests, arena_printf(arena, "%s: no fault", row->name), no_fault, row);
+		tests_add(&tests, arena_printf(arena, "%s: every mark stands once", row->name), every_mark_stands_once,
+		          row);
+		tests_add(&tests, arena_printf(arena, "%s: pages of days begin with a day", row->name),
+		          every_page_of_days_begins_with_a_day, row);
+		tests_add(&tests, arena_printf(arena, "%s: pages are filled", row->name), pages_are_filled, row);
+	}
+	tests_add(&tests, "halves are joined", halves_are_joined, NULL);
+	tests_add(&tests, "a block higher than a page is refused", a_block_higher_than_a_page_is_refused, NULL);
+	tests_add(&tests, "pieces hold all words in order", pieces_hold_all_words_in_order, NULL);
+	int failed = tests_run(&tests, "large print");
+	arena_free(arena);
+	return failed;
+}
