@@ -15,6 +15,8 @@
 #define HEAD_HEIGHT 6.0
 #define SIGN_HEIGHT 31.0
 #define TAG_SIZE 14.0
+#define NAME_LEADING 5.6
+#define NAME_DETAIL 3.5
 
 static struct text_style bold(const struct composer *composer, enum type_role role)
 {
@@ -83,8 +85,6 @@ static double notes_height(struct composer *composer, const struct check_row *ro
 	return height;
 }
 
-#define NAME_DETAIL 3.5
-
 static const char *detail_of(struct composer *composer, const struct check_row *row)
 {
 	const char *text = row->detail;
@@ -94,33 +94,49 @@ static const char *detail_of(struct composer *composer, const struct check_row *
 	return text;
 }
 
-/* Beside the name, up to the boxes; it wraps there. */
-static double detail_width(struct composer *composer, const struct check_row *row)
-{
-	return boxes_x(composer) - composer->left - GAP_2 - NAME_DETAIL -
-	       composer_text_width(composer, row->name, bold(composer, TYPE_LEAD));
-}
+/* Name and detail on one line where they have room, else below one another. */
+struct row_words {
+	const struct text_block *name;
+	const char *detail;
+	double detail_width;
+	bool beside;
+	double height;
+};
 
-static double name_height(struct composer *composer, const struct check_row *row)
+static struct row_words row_words(struct composer *composer, const struct check_row *row)
 {
+	struct text_style style = bold(composer, TYPE_LEAD);
 	struct text_style small = regular(composer, TYPE_REFERENCE);
-	return text_cap_height(bold(composer, TYPE_LEAD)) - text_cap_height(small) +
-	       composer_text_height(composer, detail_of(composer, row), small, detail_width(composer, row));
+	struct row_words words = {.detail = detail_of(composer, row), .detail_width = SHEET_X};
+	style.leading = NAME_LEADING;
+	words.name = composer_set_name(composer, row->name, style, SHEET_X, 3);
+	double width = text_width(words.name) + NAME_DETAIL + composer_text_width(composer, words.detail, small);
+	words.beside = width <= SHEET_X;
+	words.height = text_height(words.name);
+	if (!words.beside)
+		words.height += 2.4 + composer_text_height(composer, words.detail, small, words.detail_width);
+	return words;
 }
 
 static double row_height(struct composer *composer, const struct check_row *row)
 {
-	return fmax(ROW_LEAST,
-	            PAD + name_height(composer, row) + 1.5 + formula_height(row) + notes_height(composer, row) + PAD);
+	double words = row_words(composer, row).height;
+	return fmax(ROW_LEAST, PAD + words + 1.5 + formula_height(row) + notes_height(composer, row) + PAD);
 }
 
 static void put_name(struct composer *composer, const struct check_row *row, double y)
 {
-	struct text_style name = bold(composer, TYPE_LEAD);
 	struct text_style small = regular(composer, TYPE_REFERENCE);
-	struct rect placed = put_heading(composer, ROLE_H3, row->name, name, composer->left, y, 0);
-	put_plain(composer, detail_of(composer, row), small, composer->left + placed.width + NAME_DETAIL,
-	          y + text_cap_height(name) - text_cap_height(small), detail_width(composer, row));
+	struct row_words words = row_words(composer, row);
+	double name = text_height(words.name);
+	begin_group(composer, ROLE_H3);
+	put_block(composer, words.name, ALIGN_START, composer->left, y, COLOUR_INK);
+	end_group(composer);
+	if (words.beside)
+		put_plain(composer, words.detail, small, composer->left + text_width(words.name) + NAME_DETAIL,
+		          y + name - text_cap_height(small), 0);
+	else
+		put_plain(composer, words.detail, small, composer->left, y + name + 2.4, words.detail_width);
 }
 
 static void put_on_sheet(struct composer *composer, const struct check_row *row, double y)
@@ -137,17 +153,17 @@ static void put_on_sheet(struct composer *composer, const struct check_row *row,
 static void put_row(struct composer *composer, const struct check_row *row, double y, double height)
 {
 	double top = y + PAD;
-	double cap = name_height(composer, row);
+	double words = row_words(composer, row).height;
 	put_name(composer, row, top);
 	double formula = formula_height(row);
-	put_formula(composer, row, top + cap + 1.5 + formula / 2);
-	double note_y = top + cap + 1.5 + formula;
+	put_formula(composer, row, top + words + 1.5 + formula / 2);
+	double note_y = top + words + 1.5 + formula;
 	for (size_t i = 0; i < row->n_notes; i++) {
 		struct rect note = put_paragraph(composer, row->notes[i], regular(composer, TYPE_REFERENCE),
 		                                 composer->left, note_y + 2.6, WORKING_WIDTH);
 		note_y += 2.6 + note.height;
 	}
-	put_on_sheet(composer, row, top + cap + 1.2);
+	put_on_sheet(composer, row, top + words + 1.2);
 	for (int i = 0; i < 2; i++)
 		put_write_in(composer, (struct rect){boxes_x(composer) + i * (BOX_WIDTH + BOX_GAP), y + 1.6, BOX_WIDTH,
 		                                     height - 3.2});

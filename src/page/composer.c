@@ -457,7 +457,10 @@ static double content_bottom(struct composer *composer)
 
 double composer_content_height(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
 {
-	return content_bottom(composer) - head_of(composer, title, lead, sign, "99", 99).content;
+	/* As for the widest number that the packet can have, so that no page has less. */
+	bool hundreds = composer->last != NULL && composer->last->n_patient > 99;
+	return content_bottom(composer) -
+	       head_of(composer, title, lead, sign, hundreds ? "999" : "99", hundreds ? 999 : 99).content;
 }
 
 /* ---- pages ---- */

@@ -487,7 +487,7 @@ static bool rail_is_open(const struct large_days *days)
 static void belongs_to_day(const struct large_days *days, struct large_block *block, bool pair)
 {
 	block->head = days->head;
-	block->break_cost = pair ? PAIR_BREAK : DAY_BREAK;
+	block->break_cost = DAY_BREAK + (pair ? PAIR_BREAK : 0);
 	block->around = ROLE_LIST;
 	block->rule = LARGE_RULE_FINE;
 }

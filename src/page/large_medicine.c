@@ -305,6 +305,7 @@ static void add_dose_line(struct large_blocks *blocks, const struct medicine_she
 	large_add_line(blocks, line);
 	if (!line->look.line)
 		return;
+	blocks->list[blocks->n - 1].keep = true; /* what is laid on the drawing is checked beside it */
 	large_add_ruler(blocks, say0(composer->speaker, "print.heading"), say0(composer->speaker, "print.text"), true);
 }
 

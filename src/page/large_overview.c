@@ -218,7 +218,7 @@ static double good_height(struct composer *composer, const struct overview *over
 	       composer_text_height(composer, overview->good_then, body(composer, WEIGHT_REGULAR), width) +
 	       composer_text_height(composer, overview->seal_line_1, body(composer, WEIGHT_BOLD), width) +
 	       composer_text_height(composer, overview->seal_line_2, body(composer, WEIGHT_REGULAR), width) +
-	       2 * BETWEEN + GAP_4 + BETWEEN;
+	       2 * BETWEEN + GAP_4;
 }
 
 static void put_good(struct composer *composer, const struct large_block *block, double y)

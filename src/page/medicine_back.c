@@ -431,17 +431,35 @@ void put_caution(struct composer *composer, const struct medicine_sheet *sheet, 
 #define NOTE_BETWEEN 6.0
 #define NOTE_PICTURE 7.0
 #define NOTE_TOP 2.6
+#define NOTE_WORDS_LEAST 150.0 /* shares are equal up to this */
+#define NOTE_WORDS_MOST 420.0
 
-static double note_width(const struct medicine_sheet *sheet)
+/* What a note's words would need on one line, for its share of the width: long words get more, within limits. */
+static double note_share(struct composer *composer, const struct medicine_sheet *sheet, size_t note)
 {
-	double n = (double)sheet->n_notes;
-	return (LIVE_WIDTH - (n - 1) * NOTE_BETWEEN) / n;
+	double all = 0;
+	double own = 0;
+	for (size_t i = 0; i < sheet->n_notes; i++) {
+		double words = composer_text_width(composer, sheet->notes[i].text, body(composer, WEIGHT_REGULAR));
+		words = fmin(fmax(words, NOTE_WORDS_LEAST), NOTE_WORDS_MOST);
+		all += words;
+		own = i == note ? words : own;
+	}
+	return own / all;
 }
 
-static double note_height(struct composer *composer, const struct medicine_sheet *sheet, const struct note_block *note)
+static double note_width(struct composer *composer, const struct medicine_sheet *sheet, size_t note)
 {
+	double room = LIVE_WIDTH - (double)(sheet->n_notes - 1) * NOTE_BETWEEN;
+	return room * note_share(composer, sheet, note);
+}
+
+static double note_height(struct composer *composer, const struct medicine_sheet *sheet, size_t index)
+{
+	const struct note_block *note = &sheet->notes[index];
 	double height = NOTE_TOP + NOTE_PICTURE + GAP_2 +
-	                composer_text_height(composer, note->text, body(composer, WEIGHT_REGULAR), note_width(sheet));
+	                composer_text_height(composer, note->text, body(composer, WEIGHT_REGULAR),
+	                                     note_width(composer, sheet, index));
 	return note->section < 0 ? height : height + TEXT_LEADING;
 }
 
@@ -449,7 +467,7 @@ double notes_height(struct composer *composer, const struct medicine_sheet *shee
 {
 	double height = 0;
 	for (size_t i = 0; i < sheet->n_notes; i++)
-		height = fmax(height, note_height(composer, sheet, &sheet->notes[i]));
+		height = fmax(height, note_height(composer, sheet, i));
 	return height;
 }
 
@@ -472,9 +490,12 @@ static void put_note(struct composer *composer, const struct note_block *note, d
 
 void put_notes(struct composer *composer, const struct medicine_sheet *sheet, double y)
 {
-	double width = note_width(sheet);
-	for (size_t i = 0; i < sheet->n_notes; i++)
-		put_note(composer, &sheet->notes[i], composer->left + (double)i * (width + NOTE_BETWEEN), y, width);
+	double x = composer->left;
+	for (size_t i = 0; i < sheet->n_notes; i++) {
+		double width = note_width(composer, sheet, i);
+		put_note(composer, &sheet->notes[i], x, y, width);
+		x += width + NOTE_BETWEEN;
+	}
 }
 
 /* ---- the page ---- */

@@ -189,8 +189,13 @@ static double same_height(struct composer *composer, const struct medicine_sheet
 
 double strip_amount_size(struct composer *composer, const char *amount, double width)
 {
-	struct text_style style = {.size = STRIP_AMOUNT_SIZE, .weight = WEIGHT_BOLD};
-	return composer_text_width(composer, amount, style) > width ? STRIP_AMOUNT_SMALL : STRIP_AMOUNT_SIZE;
+	const double sizes[] = {STRIP_AMOUNT_SIZE, STRIP_AMOUNT_SMALL};
+	for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+		struct text_style style = {.size = sizes[i], .weight = WEIGHT_BOLD};
+		if (composer_text_width(composer, amount, style) <= width)
+			return sizes[i];
+	}
+	return STRIP_AMOUNT_LEAST;
 }
 
 void put_strip_amount(struct composer *composer, const char *amount, double size, double x, double middle, double width)

@@ -84,8 +84,13 @@ static void put_phone(struct composer *composer, const struct overview_form *for
 	put_picture(composer, card->pictogram, area.x + 5, area.y + (area.height - picture) / 2, picture);
 	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
-	struct rect label = put_plain(composer, card->label, bold, x, y, 0);
-	put_plain(composer, card->hours, plain, label.x + label.width + 2.2, y, 0);
+	const char *words = card->hours == NULL ? card->label
+	                                        : arena_printf(composer->arena, TEXT_BOLD_ON "%s" TEXT_BOLD_OFF "  %s",
+	                                                       card->label, card->hours);
+	put_block(
+		composer,
+		composer_set_name(composer, words, card->hours == NULL ? bold : plain, area.x + area.width - 3 - x, 1),
+		ALIGN_START, x, y, COLOUR_INK);
 	const struct text_block *digits =
 		composer_set_name(composer, card->number, number, area.x + area.width - 3 - x, 1);
 	put_block(composer, digits, ALIGN_START, x, y + text_cap_height(bold) + between, COLOUR_INK);

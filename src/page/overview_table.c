@@ -37,6 +37,7 @@
 #define TIME_WIDTH 18.0
 #define PAGE_GAP 2.4 /* between name and page */
 #define NAME_BETWEEN 2.4
+#define NAME_LINES 5
 
 struct day_line {
 	double x; /* where day 1 begins */
@@ -108,7 +109,7 @@ static const struct text_block *name_block(struct composer *composer, const stru
 	if (row->section >= 0)
 		width -= PAGE_GAP + composer_text_width(composer, composer_page_refs(composer, row->section),
 		                                        small_style(composer, WEIGHT_REGULAR));
-	return composer_set_name(composer, row->name, name_style(composer), width, 3);
+	return composer_set_name(composer, row->name, name_style(composer), width, NAME_LINES);
 }
 
 static double words_height(struct composer *composer, const struct overview_form *form, const struct overview *overview,

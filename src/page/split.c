@@ -1,7 +1,7 @@
 /*
  * split.c - one container, two doses: its halves, its label, how to read the line, how the second day starts.
  *
- * Labels that do not fit go on to a further page, all others stand on the first.
+ * Labels that do not fit go on to a further page, and so does what a long name pushes off the first.
  */
 #include "page/split.h"
 
@@ -190,7 +190,9 @@ static double label_height(struct composer *composer, const struct split_label *
 	       composer_text_height(composer, label->amount, body(composer, WEIGHT_REGULAR), width) +
 	       composer_text_height(composer, label->made, body(composer, WEIGHT_REGULAR), width - LABEL_LINE_LEAST) +
 	       composer_text_height(composer, label->use_by, body(composer, WEIGHT_BOLD), width) +
-	       cap(composer, TYPE_REFERENCE) + 4 * LABEL_LINES + 1;
+	       composer_text_height(composer, label->patient, composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR),
+	                            width) +
+	       4 * LABEL_LINES + 1;
 }
 
 static double labels_row_height(struct composer *composer, const struct split_sheet *sheet)
@@ -223,9 +225,7 @@ static void put_label(struct composer *composer, const struct split_label *label
 	line = put_plain(composer, label->use_by, body(composer, WEIGHT_BOLD), x,
 	                 line.y + line.height + LABEL_LINES + 0.5, width);
 	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
-	if (label->patient != NULL && label->patient[0] != '\0')
-		put_block(composer, composer_set_name(composer, label->patient, small, width, 1), ALIGN_START, x,
-		          line.y + line.height + LABEL_LINES, COLOUR_INK);
+	put_plain(composer, label->patient, small, x, line.y + line.height + LABEL_LINES, width);
 	end_group(composer);
 }
 
@@ -447,6 +447,15 @@ static double rows_height(struct composer *composer, const struct split_sheet *s
 	                           (double)rows * (labels_row_height(composer, sheet) + LABEL_BETWEEN) - LABEL_BETWEEN;
 }
 
+/* Where the next part stands: here, or on a further page. */
+static double room_for(struct composer *composer, const struct split_sheet *sheet, double y, double height)
+{
+	if (y + height <= composer->bottom + 0.01)
+		return y;
+	medicine_continue(composer, sheet->title, sheet->lead);
+	return composer->top;
+}
+
 void split_place(struct composer *composer, const struct split_sheet *sheet)
 {
 	if (composer->large_print) {
@@ -468,10 +477,13 @@ void split_place(struct composer *composer, const struct split_sheet *sheet)
 		put_labels(composer, sheet, 0, y, y + labels);
 		y += labels + gap;
 	}
+	y = room_for(composer, sheet, y, readings_height(composer, sheet));
 	put_readings(composer, sheet, y);
 	y += split_has_readings(sheet) ? readings_height(composer, sheet) + gap : 0;
+	y = room_for(composer, sheet, y, second_height(composer, sheet));
 	put_second(composer, sheet, y);
 	y += sheet->n_second_day > 0 ? second_height(composer, sheet) + gap : 0;
+	y = room_for(composer, sheet, y, policy_height(composer, sheet));
 	put_paragraph(composer, sheet->policy, body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);
 	while (rows < label_rows(sheet)) {
 		medicine_continue(composer, sheet->title, sheet->lead);

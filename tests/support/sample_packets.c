@@ -19,14 +19,14 @@ static void fail_on_stop(struct arena *arena, const struct findings *findings)
 			fail_msg("%s", finding_print(arena, &findings->list[i]));
 }
 
-struct sample_packet sample_packet_in(const char *path, enum paper paper, bool large_print)
+struct sample_packet packet_of_clinic(const char *folder, const char *path, enum paper paper, bool large_print)
 {
 	struct sample_packet sample = {.arena = arena_new()};
 	struct arena *arena = sample.arena;
 	struct findings *findings = arena_alloc(arena, sizeof *findings);
 	enum load_status status;
 	*findings = findings_in(arena);
-	const struct clinic *clinic = load_clinic(arena, "samples", ".", findings, &status);
+	const struct clinic *clinic = load_clinic(arena, folder, ".", findings, &status);
 	fail_on_stop(arena, findings);
 	const struct plan *plan = load_plan(arena, clinic, path, findings, &status);
 	fail_on_stop(arena, findings);
@@ -43,6 +43,11 @@ struct sample_packet sample_packet_in(const char *path, enum paper paper, bool l
 	fail_on_stop(arena, findings);
 	assert_non_null(sample.packet);
 	return sample;
+}
+
+struct sample_packet sample_packet_in(const char *path, enum paper paper, bool large_print)
+{
+	return packet_of_clinic("samples", path, paper, large_print);
 }
 
 struct sample_packet sample_packet_of(const char *path, enum paper paper)
