@@ -10,6 +10,7 @@
 #   make intake N=10000   an invented clinic's export, in build/intake
 #   make soak         a batch of 10,000 rows, 3 % of them bad, held row by row against its export
 #   make golden       writes the golden files afresh; read the difference before committing it
+#   make gallery      writes samples/gallery/ afresh: a picture of each kind of page
 #   make format       lays the source out as .clang-format says
 #   make install      PREFIX (/usr/local) and DESTDIR as usual
 #   make clean
@@ -150,6 +151,9 @@ bench: $(PROGRAM) $(BENCH_PROGRAMS)
 	tests/bench/run.sh $(PROGRAM)
 	@for program in $(BENCH_PROGRAMS); do $$program || exit; done
 
+gallery: $(PROGRAM)
+	python3 scripts/gallery.py $(PROGRAM)
+
 format:
 	clang-format -i $(wildcard src/*/*.[ch] tests/*/*.[ch])
 
@@ -171,4 +175,4 @@ clean:
 	rm -rf build
 
 FORCE:
-.PHONY: all lib test-programs check check-quick asan valgrind intake soak golden bench format demo install clean FORCE
+.PHONY: all lib test-programs check check-quick asan valgrind intake soak golden bench gallery format demo install clean FORCE
