@@ -211,6 +211,7 @@ void large_before(struct composer *composer, const struct before_sheet *sheet)
 			struct large_block *block = large_add(&blocks, height, GAP_5, put_kind, &sheet->kinds[i]);
 			block->around = ROLE_LIST;
 			block->rule = LARGE_RULE_FINE;
+			block->break_cost = i == 0 ? 0 : 0.5;
 		}
 	}
 	if (sheet->n_signs > 0)

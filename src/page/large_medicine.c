@@ -113,6 +113,7 @@ void large_add_preparing(struct large_blocks *blocks, const struct medicine_shee
 		struct large_block *block = large_add(blocks, preparing_height(blocks->composer, &sheet->first[i]),
 		                                      GAP_4, put_preparing, &sheet->first[i]);
 		block->around = ROLE_LIST;
+		block->break_cost = i == 0 ? 0 : 0.5;
 	}
 }
 

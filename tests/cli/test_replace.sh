@@ -52,6 +52,24 @@ same "and its own size" "612 x 792 pts (letter)" "$(pdfinfo "$scratch/again.pdf"
 replaced "in black alone" --mono
 passes "the words in black are those in colour" cmp "$scratch/whole.txt" "$scratch/again.txt"
 
+# Every amount with its unit that the patient's normal pages say.
+amounts() {
+	sed '/Check page/,$d' "$1" | tr '\n' ' ' | sed 's/\xc2\xa0/ /g' | grep -oE '[0-9][0-9.,]* (mcg|mg|mL|units|syringe units|tablet)\b' | sort -u
+}
+replaced "in large print" --large-print
+passes "large print has the same code" code_on_every_page "$scratch/again.txt"
+says_the_same_amounts() {
+	[ "$(amounts "$scratch/whole.txt" | wc -l)" -gt 8 ] && ! comm -23 <(amounts "$scratch/whole.txt") <(amounts "$scratch/again.txt") | grep .
+}
+passes "and says every amount" says_the_same_amounts
+takes_more_pages() {
+	[ "$(pdfinfo "$scratch/again.pdf" | sed -n 's/^Pages: *//p')" -gt "$(pdfinfo "$scratch/whole.pdf" | sed -n 's/^Pages: *//p')" ]
+}
+passes "on more pages" takes_more_pages
+passes "in which a strict reader finds no fault" qpdf --check "$scratch/again.pdf"
+replaced "one medicine in large print" --large-print --only finish
+lacks "is that medicine alone" "$scratch/again.txt" "Examplin: get ready" "Mockuline: inject"
+
 (cd "$scratch" && "$program" replace "$plan" >out 2>err)
 passes "without -o it stands beside no packet of that name" test -s "$scratch/mara-replacement.pdf"
 
