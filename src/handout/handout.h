@@ -310,8 +310,8 @@ struct medicine_sheet {
 	size_t n_front;
 	const struct step *back;
 	size_t n_back;
-	section_ref
-		back_section; /* where the back is, if not on this sheet: its first page's back; -1: on this sheet */
+	bool back_elsewhere;      /* its second side stands on the sheet of an exact time ... */
+	section_ref back_section; /* ... which is this */
 	const char *stop_heading; /* "Stop on this line" */
 	const char *true_size;    /* "True size. Lay your syringe on it.", or "Drawn to scale, ..." */
 	const char *scale_beside; /* "of the insulin syringe", or NULL */

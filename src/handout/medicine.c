@@ -381,6 +381,7 @@ const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct
 	struct medicine_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	sheet->dose = variant->dose;
 	sheet->draw = variant->draw;
+	sheet->back_elsewhere = variant->exact_section >= 0;
 	sheet->back_section = variant->exact_section;
 	fill_titles(build, variant, sheet);
 	sheet->lay_out_heading = say0(build->speaker, "medicine.lay_out");

@@ -25,6 +25,6 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *shee
 		return;
 	}
 	medicine_front(composer, sheet);
-	if (sheet->back_section < 0)
+	if (!sheet->back_elsewhere)
 		medicine_back(composer, sheet);
 }

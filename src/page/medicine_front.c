@@ -494,7 +494,7 @@ static void choose_form(struct composer *composer, struct front *front)
 
 static const char *back_label(const struct composer *composer, const struct medicine_sheet *sheet)
 {
-	if (sheet->back_section >= 0)
+	if (sheet->back_elsewhere)
 		return composer_label_of(composer, sheet->back_section, -1);
 	return composer_label_of(composer, composer_section_ref(composer), -1);
 }

@@ -257,15 +257,20 @@ static void put_moments(struct composer *composer, const struct overview_form *f
 #define CONTENTS_PAD 2.2
 #define CONTENTS_PAGE 20.0 /* kept for the page's number */
 
-/* Medicines have their pages in the table; here are the others that a patient looks for. */
-static bool in_contents(const struct section *section)
+/* Medicines have their pages in the table; these are the others that a patient looks for. NULL: not listed. */
+static const char *contents_words(struct composer *composer, const struct section *section)
 {
-	static const enum section_kind kinds[] = {SECTION_GRID,    SECTION_EXACT,    SECTION_WAITING,
-	                                          SECTION_OPTIONS, SECTION_SUPPLIES, SECTION_BEFORE};
-	for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
-		if (section->kind == kinds[i])
-			return true;
-	return false;
+	static const struct {
+		enum section_kind kind;
+		const char *key;
+	} words[] = {{SECTION_GRID, "contents.grid"},         {SECTION_EXACT, "contents.exact"},
+	             {SECTION_WAITING, "contents.waiting"},   {SECTION_OPTIONS, "contents.options"},
+	             {SECTION_SUPPLIES, "contents.supplies"}, {SECTION_BEFORE, "contents.before"}};
+	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+		if (section->kind == words[i].kind)
+			return say1(composer->speaker, words[i].key, "name",
+			            section->item == NULL ? "" : section->item->medicine->name);
+	return NULL;
 }
 
 static double contents_width(size_t abreast)
@@ -279,9 +284,9 @@ static size_t contents_abreast(struct composer *composer)
 	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
 	double widest = 0;
 	for (size_t i = 0; i < composer->handout->n_sections; i++)
-		if (in_contents(&composer->handout->sections[i]))
-			widest = fmax(widest,
-			              composer_text_width(composer, composer->handout->sections[i].title, style));
+		widest = fmax(widest,
+		              composer_text_width(composer, contents_words(composer, &composer->handout->sections[i]),
+		                                  style));
 	size_t abreast = CONTENTS_ABREAST;
 	while (abreast > 0 && widest > contents_width(abreast) - CONTENTS_PAGE)
 		abreast--;
@@ -293,11 +298,11 @@ static double contents_row_height(const struct composer *composer)
 	return text_cap_height(composer_style(composer, TYPE_BODY, WEIGHT_REGULAR)) + 2 * CONTENTS_PAD;
 }
 
-static size_t contents_count(const struct composer *composer)
+static size_t contents_count(struct composer *composer)
 {
 	size_t n = 0;
 	for (size_t i = 0; i < composer->handout->n_sections; i++)
-		n += in_contents(&composer->handout->sections[i]);
+		n += contents_words(composer, &composer->handout->sections[i]) != NULL;
 	return n;
 }
 
@@ -321,7 +326,8 @@ static void put_contents_row(struct composer *composer, section_ref section, str
 	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
 	put_line(composer, area.x, area.x + area.width, area.y, line);
 	begin_group(composer, ROLE_LIST_ITEM);
-	put_plain(composer, composer->handout->sections[section].title, style, area.x, area.y + CONTENTS_PAD, 0);
+	put_plain(composer, contents_words(composer, &composer->handout->sections[section]), style, area.x,
+	          area.y + CONTENTS_PAD, 0);
 	put_page_ref(composer, section, composer_style(composer, TYPE_BODY, WEIGHT_BOLD), ALIGN_END,
 	             area.x + area.width, area.y + CONTENTS_PAD);
 	end_group(composer);
@@ -340,7 +346,7 @@ static void put_contents(struct composer *composer, double y)
 	            composer->left, y, LIVE_WIDTH);
 	begin_group(composer, ROLE_LIST);
 	for (size_t i = 0; i < composer->handout->n_sections; i++) {
-		if (!in_contents(&composer->handout->sections[i]))
+		if (contents_words(composer, &composer->handout->sections[i]) == NULL)
 			continue;
 		struct rect area = {composer->left + (double)(n / rows) * (width + CONTENTS_GAP),
 		                    top + (double)(n % rows) * height, width, height};

@@ -377,7 +377,8 @@ def sheets_of(pages):
     for i, page in enumerate(pages):
         found = re.match(r"(\w+)(?: (.+))?: get ready$", page.title())
         if found:
-            back = pages[i + 1]
+            # The back of a dose to the minute stands behind the page of its time, not behind its front.
+            back = next(p for p in pages[i + 1:] if p.title().endswith("inject"))
             sheets.append(
                 Sheet(page, back, found[1], found[2], day_set(subtitle(back)), day_set(subtitle(page)), i + 1))
     return sheets
