@@ -1,6 +1,6 @@
 """Writes an invented clinic's export: intake.csv, map.yaml, and key.csv, which says how each bad row must end.
 
-    python3 tests/batch/make-intake.py FOLDER --rows N [--bad PERCENT] [--night 2] [--first-id N] [--languages en,es]
+    python3 tests/batch/make-intake.py FOLDER --rows N [--bad PERCENT] [--night 2] [--languages en,es]
 
 The same arguments give the same bytes. Everybody in it is invented, and is meant to look it. The protocols and
 products are those of samples/. Night 2 is the export of the day after: some orders changed, some patients gone,
@@ -18,8 +18,11 @@ FIRST = ("Odile Berit Ludmila Tamsin Ione Perpetua Zoë Marigold Clementine Otto
 LAST = ("Quince Applegarth Farthing-Moss Oakapple Marblethwaite Thimblewick Quillfeather Sternkammer Bramblecote "
         "Lanternjaw Puddifoot Inkpen Wafflesworth Crumhorn Dewdrop Featherstitch Gooseberry O'Lantern Nightingown "
         "Pepperpot Saltcellar Tanglewood Umbershoot Verdigris Winterbottle Yarrowby").split()
+# What the export calls each protocol. Only those that the clinic has are in the export.
+COURSES = {"SHORT": "half-first", "CALL": "call-start", "SUPPORT": "support", "PENS": "pen-course", "LINING": "lining",
+           "WAITS": "by-call", "MIXED": "liquids"}
 HEADING = ("Record,Name,Born,Allergies,Language,Paper,Large print,Course,First injection,Timed injection,Timed at,"
-           "Procedure,Collection,Test,Sampletide,Change on,Change to,Vacuprine,Vacuprine from day 5,Kits,Kits expire,Ordered by,"
+           "Procedure,Collection,Test,First patch,Sampletide,Change on,Change to,Vacuprine,Vacuprine from day 5,Kits,Kits expire,Ordered by,"
            "Checked by,Signed on,Room").split(",")
 MAP = """# What the columns of the invented export are.
 intake: csv
@@ -44,6 +47,7 @@ columns:
   "Procedure": events.retrieval
   "Collection": events.procedure
   "Test": events.test
+  "First patch": events.start
   "Sampletide": doses.calm
   "Change on": changes.calm.from
   "Change to": changes.calm.dose
@@ -54,14 +58,21 @@ columns:
   "Ordered by": signatures.ordered_by
   "Checked by": signatures.checked_by
   "Signed on": signatures.on
-ignore: ["Room"]
+ignore: [Room]
 codes:
   allergies: {"no": none, "latex": latex, "soy": soy}
   languages: {"E": en, "S": es}
   papers: {"A": a4, "L": letter}
   answers: {"y": "yes", "n": "no"}
-  courses: {"SHORT": half-first, "CALL": call-start, "SUPPORT": support}
+  courses: {%s}
 """
+
+
+def map_of(courses):
+    text = MAP % ", ".join(f'"{course}": {COURSES[course]}' for course in courses)
+    if "LINING" not in courses:
+        text = text.replace('  "First patch": events.start\n', "").replace("ignore: [Room]", "ignore: [Room, First patch]")
+    return text
 
 
 def day(date):
@@ -73,40 +84,46 @@ def random_for(seed, number):
     return random.Random(f"{seed}:{number}")
 
 
-def good_row(number, as_of, languages, large_print, short):
+def good_row(number, as_of, args):
     chance = random_for("patient", number)
     start = as_of + datetime.timedelta(days=chance.randint(1, 9))
-    course = "CALL" if short else chance.choice(["SHORT", "SHORT", "CALL", "SUPPORT"])
+    course = "CALL" if args.short else chance.choice(["SHORT", *args.courses])
     row = dict.fromkeys(HEADING, "")
     row["Record"] = f"LQ-{number:06d}"
     row["Name"] = f"{chance.choice(FIRST)} {chance.choice(LAST)}"
     row["Born"] = day(datetime.date(chance.randint(1982, 2003), chance.randint(1, 12), chance.randint(1, 28)))
     row["Allergies"] = chance.choice(["no", "no", "no", "latex", "latex, soy"])
-    row["Language"] = {"en": "E", "es": "S"}[chance.choice(languages)]
+    row["Language"] = {"en": "E", "es": "S"}[chance.choice(args.languages)]
     row["Paper"] = chance.choice(["A", "A", "A", "L"])
-    row["Large print"] = "y" if large_print and chance.random() < 0.05 else "n"
+    row["Large print"] = "y" if args.large_print and chance.random() < 0.05 else "n"
     row["Course"] = course
     row["Room"] = f"B{chance.randint(1, 9)}"
     row["Ordered by"] = "I. Sternkamp, nurse"
     row["Checked by"] = chance.choice(["A. Fennimore, pharmacist"] * 9 + [""])
     row["Signed on"] = day(as_of - datetime.timedelta(days=1))
+    if course == "LINING":
+        row["First patch"] = day(start)
+        return row
     if course == "SUPPORT":
         row["Collection"] = day(start)
         row["Test"] = day(start + datetime.timedelta(days=13))
         return row
     row["First injection"] = day(start)
+    if course in ("PENS", "MIXED"):
+        return row
     row["Kits"] = str(chance.randint(0, 8))
     row["Kits expire"] = "06/2027" if row["Kits"] != "0" else ""
-    if course == "SHORT":
+    if course in ("SHORT", "WAITS"):
         row["Timed injection"] = day(start + datetime.timedelta(days=10))
         hour = chance.choice(["21:30", "22:00", "22:30"])
         row["Timed at"] = hour
         row["Procedure"] = f"{day(start + datetime.timedelta(days=12))} {int(hour[:2]) - 12:02d}:{hour[3:]}"
+    if course == "SHORT":
         row["Sampletide"] = f"{chance.choice([15, 20, 25, 30])} syringe units"
         if chance.random() < 0.2:
             row["Change on"] = day(start + datetime.timedelta(days=6))
             row["Change to"] = f"{chance.choice([10, 35])} syringe units"
-    else:
+    elif course == "CALL":
         row["Vacuprine"] = chance.choice(["75 IU", "112,5 IU", "150 IU"])
         row["Vacuprine from day 5"] = chance.choice(["", "187,5 IU", "225 IU"])
     return row
@@ -156,10 +173,11 @@ def stray_quote(row):
 
 def of_course(course, name, value):
     """A fault that only a row of this course can have; others get the row of one."""
-    def spoil(row, number, as_of, languages):
+    def spoil(row, number, as_of, args):
+        free = argparse.Namespace(**{**vars(args), "short": False})
         while row["Course"] != course:
             number += 1_000_000 - 7
-            row = {**good_row(number, as_of, languages, False, False), "Record": row["Record"]}
+            row = {**good_row(number, as_of, free), "Record": row["Record"]}
         return [line({**row, name: value})]
     spoil.whole = True
     return spoil
@@ -216,10 +234,13 @@ def main():
     parser.add_argument("--bad", type=float, default=3.0)
     parser.add_argument("--night", type=int, default=1)
     parser.add_argument("--languages", default="en")
+    parser.add_argument("--protocols", type=pathlib.Path, default=pathlib.Path("samples/protocols"))
     parser.add_argument("--large-print", action="store_true")
     parser.add_argument("--short", action="store_true", help="only the course with the fewest pages")
     args = parser.parse_args()
-    languages = args.languages.split(",")
+    args.languages = args.languages.split(",")
+    there = {path.stem for path in args.protocols.glob("*.yaml")}
+    args.courses = [course for course, protocol in COURSES.items() if protocol in there]
     as_of = datetime.date(2026, 12, 3)
     chance = random.Random("intake")
     bad_rows = round(args.rows * args.bad / 100)
@@ -230,10 +251,10 @@ def main():
     key, nights, body, row_number, number = [], [], [], 2, 0
     added = [] if args.night == 1 else range(args.rows, args.rows + max(1, args.rows // 20))
     while number < args.rows:
-        row = good_row(number, as_of, languages, args.large_print, args.short)
+        row = good_row(number, as_of, args)
         if number in faults:
             code, spoil = faults[number]
-            lines = spoil(row, number, as_of, languages) if hasattr(spoil, "whole") else spoil(row)
+            lines = spoil(row, number, as_of, args) if hasattr(spoil, "whole") else spoil(row)
             for i, spoiled in enumerate(lines):
                 body.append(spoiled)
                 key.append((row_number + i, code))
@@ -248,11 +269,11 @@ def main():
                 row_number += 1
         number += 1
     for number in added:
-        body.append(line(good_row(number, as_of, languages, args.large_print, args.short)))
+        body.append(line(good_row(number, as_of, args)))
         nights.append((f"LQ-{number:06d}", "new"))
     heading = ";".join(HEADING).encode() + b"\r\n"
     (args.folder / "intake.csv").write_bytes(b"\xef\xbb\xbf" + heading + b"".join(body))
-    (args.folder / "map.yaml").write_text(MAP)
+    (args.folder / "map.yaml").write_text(map_of(args.courses))
     for name, head, rows in (("key.csv", ("row", "code"), key), ("night.csv", ("record", "outcome"), nights)):
         with open(args.folder / name, "w", newline="") as file:
             writer = csv.writer(file)
