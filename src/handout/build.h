@@ -12,7 +12,8 @@ struct variant {
 	const struct dose *dose; /* the first of them */
 	const struct draw *draw; /* as that dose makes it */
 	size_t draw_index;
-	section_ref section;       /* the first that shows it */
+	section_ref sheet;         /* its medicine's */
+	section_ref section;       /* the one that shows it: that sheet, or the page of a dose from several pens */
 	section_ref split_section; /* -1: not shared */
 	section_ref exact_section; /* its SECTION_EXACT, which has the draw steps; -1: it has a back of its own */
 };
@@ -109,6 +110,9 @@ bool given_by_needle(const struct draw *draw, const struct item *item);
 
 /* True when the thick needle comes off and a thin one goes on. */
 bool draw_swaps_needles(const struct draw *draw);
+
+/* How many patches of an item come off on a day, by what went on and how long it is worn; zero: none, or not said. */
+struct rational patches_off(const struct build *build, const struct item *item, struct civil_date date);
 
 /* The page of a dose that several pens serve; -1: one pen does. */
 section_ref pens_section(const struct build *build, const struct dose *dose);

@@ -36,7 +36,7 @@ static void fill_amounts(struct build *build, const struct variant *variant, str
 {
 	struct counted_amount *amounts = arena_alloc(build->arena, build->n_variants * sizeof *amounts);
 	for (size_t i = 0; i < build->n_variants; i++)
-		if (build->variants[i].section == variant->section)
+		if (build->variants[i].sheet == variant->sheet)
 			amounts[sheet->n_amounts++] = amount_of(build, &build->variants[i]);
 	sheet->amounts = amounts;
 }
@@ -47,7 +47,7 @@ static const struct variant *most_to_do(const struct build *build, const struct 
 	const struct variant *most = variant;
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *other = &build->variants[i];
-		if (other->section != variant->section)
+		if (other->sheet != variant->sheet)
 			continue;
 		bool half = !rational_is_whole(other->draw->count.number);
 		bool most_half = !rational_is_whole(most->draw->count.number);
@@ -123,6 +123,22 @@ static struct changes changes_of(struct build *build, const struct variant *vari
 	return changes;
 }
 
+struct rational patches_off(const struct build *build, const struct item *item, struct civil_date date)
+{
+	struct rational off = rational_of(0, 1);
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		for (size_t j = 0; dose->item == item && !dose->open && j < dose->n_draws; j++) {
+			const struct draw *draw = &dose->draws[j];
+			int64_t worn = draw->count.unit == UNIT_PATCH ? days_worn(draw->product) : 0;
+			if (worn > 0 && date_compare(date_plus(dose->date, worn), date) == 0 &&
+			    !rational_add(off, draw->count.number, &off))
+				return rational_of(0, 1);
+		}
+	}
+	return off;
+}
+
 static const char *count_words(struct build *build, struct rational count)
 {
 	return rational_is_zero(count) ? NULL : say_number(build->speaker, count);
@@ -146,7 +162,8 @@ static void fill_patches(struct build *build, const struct variant *variant, str
 		                             .date = say_date(build->speaker, change->date, DATE_SHORT),
 		                             .off = count_words(build, change->off),
 		                             .on = count_words(build, change->on),
-		                             .then = say_number(build->speaker, now)};
+		                             .then = say_number(build->speaker, now),
+		                             .own_box = date_compare(change->date, build->course->last) > 0};
 	}
 	sheet->patches_heading = say0(build->speaker, "patch.heading");
 	for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)

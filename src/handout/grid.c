@@ -10,6 +10,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define MARKS_MOST 2 /* that a cell holds */
+
 /* A column before the sort: which item, and its k-th dose of a day. */
 struct draft_column {
 	const struct item_run *run;
@@ -131,7 +133,7 @@ static struct grid_column column_of(struct build *build, const struct draft_colu
 		const struct variant *variant = variant_of_draw(build, item, draw);
 		column.pictogram = picture_of_product(draw->product);
 		column.device = device_words(build, draw, item);
-		column.section = variant == NULL ? -1 : variant->section;
+		column.section = variant == NULL ? -1 : variant->sheet;
 	}
 	if (column.waits && options >= 0)
 		column.section = options;
@@ -227,6 +229,30 @@ static bool differs_from_before(const struct build *build, const struct dose *do
 	return false;
 }
 
+/* What is done with what is counted out: "swallow"; for patches, where others come off first, "change". */
+static const char *how_words(struct build *build, const struct dose *dose)
+{
+	if (!dose->open && !rational_is_zero(patches_off(build, dose->item, dose->date)))
+		return say0(build->speaker, "how.change");
+	return say0(build->speaker, arena_printf(build->arena, "how.%s", route_name(dose->item->medicine->route)));
+}
+
+/* A day on which patches only come off is a day with something to do. */
+static struct grid_cell off_cell(struct build *build, const struct draft_column *column, struct civil_date date)
+{
+	struct rational off = patches_off(build, column->run->item, date);
+	bool first = column->kth == 0;
+	if (!first || rational_is_zero(off))
+		return (struct grid_cell){.state = CELL_EMPTY};
+	return (struct grid_cell){
+		.state = CELL_DOSE,
+		.amount = say_amount(build->speaker, (struct quantity){off, UNIT_PATCH}),
+		.below = say0(build->speaker, "how.take_off"),
+		.slot = picture_of_time(column->time, column->slot),
+		.done = build->plan->as_of.given && date_compare(date, build->plan->as_of.date) < 0,
+	};
+}
+
 static struct grid_cell cell_of(struct build *build, const struct draft_column *column, const struct dose *dose)
 {
 	struct grid_cell cell = {.state = CELL_DOSE,
@@ -244,13 +270,17 @@ static struct grid_cell cell_of(struct build *build, const struct draft_column *
 		return cell;
 	}
 	cell.amount = say_amount(build->speaker, dose->ordered);
+	if (dose->n_draws > MARKS_MOST) {
+		/* Two of three tags would be too little: the sheet shows them all. */
+		cell.below = say_count(build->speaker, "grid.several", (int64_t)dose->n_draws, NO_VALUES);
+		return cell;
+	}
 	if (dose->n_draws > 0)
 		cell.mark = say_mark(build->speaker, &dose->draws[0]);
 	if (dose->n_draws > 1)
 		cell.second_mark = say_mark(build->speaker, &dose->draws[1]);
 	if (cell.mark.number == NULL)
-		cell.below = say0(build->speaker,
-		                  arena_printf(build->arena, "how.%s", route_name(dose->item->medicine->route)));
+		cell.below = how_words(build, dose);
 	const struct dose *partner = dose->half == HALF_FIRST ? partner_of(column->run, dose) : NULL;
 	if (partner != NULL && kth_of_day(column->run, partner) == column->kth) {
 		cell.joins_next = true;
@@ -271,8 +301,10 @@ static void fill_cells(struct build *build, const struct draft *draft, struct ci
 			    kth_of_day(column->run, dose) != column->kth)
 				continue;
 			cells[i] = cell_of(build, column, dose);
-			any = true;
 		}
+		if (cells[i].state == CELL_EMPTY)
+			cells[i] = off_cell(build, column, date);
+		any = any || cells[i].state != CELL_EMPTY;
 	}
 	row->cells = cells;
 	row->rest = !any;
@@ -326,7 +358,7 @@ static struct grid_band exact_band(struct build *build, const struct dose *dose)
 		band.mark = say_mark(speaker, &dose->draws[0]);
 		band.section = variant == NULL               ? -1
 		               : variant->exact_section >= 0 ? variant->exact_section
-		                                             : variant->section;
+		                                             : variant->sheet;
 	}
 	return band;
 }
@@ -430,7 +462,7 @@ static struct grid_waiting waiting_of(struct build *build, const struct item_run
 		.start_word = say0(speaker, "grid.start"),
 		.day_word = say0(speaker, "grid.day"),
 		.month_word = say0(speaker, "grid.month"),
-		.section = variant == NULL ? -1 : variant->section,
+		.section = variant == NULL ? -1 : variant->sheet,
 	};
 	if (pages_of_item(build, run->item)->waiting >= 0)
 		waiting.section = pages_of_item(build, run->item)->waiting;

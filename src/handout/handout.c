@@ -77,7 +77,7 @@ const struct variant *variant_of_draw(const struct build *build, const struct it
 static void add_variant(struct build *build, const struct dose *dose, const struct draw *draw, size_t draw_index)
 {
 	build->variants = arena_more(build->arena, build->variants, build->n_variants, sizeof *build->variants);
-	build->variants[build->n_variants++] = (struct variant){dose->item, dose, draw, draw_index, -1, -1, -1};
+	build->variants[build->n_variants++] = (struct variant){dose->item, dose, draw, draw_index, -1, -1, -1, -1};
 }
 
 /* Amounts that a call may set have sheets too: whoever is called at ten at night has them at hand. */
@@ -174,7 +174,7 @@ static void add_syringe(struct build *build, struct section_list *list, struct v
 {
 	struct subject subject = {.variant = variant};
 	add_section(list, SECTION_NOTES, whole_course);
-	variant->section = add_section(list, SECTION_MEDICINE, subject);
+	variant->sheet = variant->section = add_section(list, SECTION_MEDICINE, subject);
 	if (variant_is_split(build, variant))
 		variant->split_section = add_section(list, SECTION_SPLIT, subject);
 }
@@ -186,7 +186,7 @@ static void share_section(struct build *build, const struct variant *first, sect
 		struct variant *variant = &build->variants[i];
 		bool same = variant->item == first->item && variant->draw->product == first->draw->product;
 		if (same && variant->section < 0)
-			variant->section = section;
+			variant->sheet = variant->section = section;
 	}
 }
 
@@ -210,7 +210,8 @@ static void show_parts(struct build *build, const struct dose *dose, section_ref
 	for (size_t i = 0; i < build->n_variants; i++) {
 		struct variant *variant = &build->variants[i];
 		for (size_t j = 0; j < dose->n_draws; j++)
-			if (variant_of(build, dose, j) == variant && !is_whole_dose(build, variant))
+			if (variant_of(build, dose, j) == variant && variant->section == variant->sheet &&
+			    !is_whole_dose(build, variant))
 				variant->section = section;
 	}
 }

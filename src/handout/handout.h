@@ -152,7 +152,7 @@ enum cell_state { CELL_EMPTY, CELL_DOSE, CELL_WRITE_IN };
 
 struct grid_cell {
 	enum cell_state state;
-	const struct dose *dose;
+	const struct dose *dose;       /* NULL: patches come off, and none go on */
 	const char *amount;            /* "125 mcg", "1 tablet" */
 	const char *unit;              /* of an amount to be written in; NULL: not said */
 	struct mark_words mark;        /* number NULL: none */
@@ -646,6 +646,7 @@ struct patch_row {
 	const char *off; /* NULL: none */
 	const char *on;
 	const char *then;
+	bool own_box; /* the calendar has no row for it, and so no box to tick */
 };
 
 struct counted_sheet {

@@ -58,7 +58,7 @@ static section_ref section_of_item(const struct build *build, const struct item 
 {
 	for (size_t i = 0; i < build->n_variants; i++)
 		if (build->variants[i].item == item)
-			return build->variants[i].section >= 0 ? build->variants[i].section : build->grid_section;
+			return build->variants[i].sheet >= 0 ? build->variants[i].sheet : build->grid_section;
 	return build->grid_section;
 }
 

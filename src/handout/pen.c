@@ -189,7 +189,7 @@ static void fill_amounts(struct build *build, const struct variant *variant, str
 	struct pen_amount *amounts = arena_alloc(build->arena, build->n_variants * sizeof *amounts);
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *other = &build->variants[i];
-		if (other->section != variant->section || !is_whole_dose(build, other))
+		if (other->sheet != variant->sheet || !is_whole_dose(build, other))
 			continue;
 		amounts[sheet->n_amounts++] = (struct pen_amount){
 			.days = variant_days(build, speaker, other),

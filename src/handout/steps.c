@@ -380,7 +380,7 @@ static bool serves_several(const struct build *build, const struct variant *vari
 {
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *other = &build->variants[i];
-		if (other->section == variant->section && other->section >= 0 &&
+		if (other->sheet == variant->sheet && other->sheet >= 0 &&
 		    !quantity_same(other->draw->dose, variant->draw->dose) && is_whole_dose(build, other))
 			return true;
 	}
@@ -389,9 +389,11 @@ static bool serves_several(const struct build *build, const struct variant *vari
 
 static const char *number_to_set(struct build *build, const struct variant *variant)
 {
-	if (serves_several(build, variant))
+	bool dial = variant->draw->measure == MEASURE_DIAL;
+	/* A part of a dose is no number of the sheet. */
+	if (serves_several(build, variant) || (dial && !is_whole_dose(build, variant)))
 		return say0(build->speaker, "step.todays_number");
-	return variant->draw->measure == MEASURE_DIAL ? say_number(build->speaker, variant->draw->dial.number) : "";
+	return dial ? say_number(build->speaker, variant->draw->dial.number) : "";
 }
 
 /* "2 patches"; where a sheet serves several amounts, "as many as today's row says". */

@@ -85,8 +85,8 @@ static void put_take(struct composer *composer, const struct counted_sheet *shee
 	end_group(composer);
 	if (end > x)
 		end += ROW_BESIDE - (PIECE_PITCH - ROW_PICTURE);
-	put_strip_amount(composer, amount->half ? amount->words : amount->take, STRIP_AMOUNT_SMALL, end, middle,
-	                 x + TAKE_WIDTH - end);
+	put_strip_amount(composer, amount->half ? amount->words : amount->take, STRIP_AMOUNT_SMALL, end,
+	                 middle, x + TAKE_WIDTH - end);
 }
 
 static void put_amount_row(struct composer *composer, const struct counted_sheet *sheet,
@@ -104,8 +104,8 @@ static void put_amount_row(struct composer *composer, const struct counted_sheet
 	begin_artifact(composer);
 	put_piece(composer, PICTURE_CALENDAR, left + AMOUNT_X, middle);
 	end_group(composer);
-	put_strip_amount(composer, amount->amount, STRIP_AMOUNT_SMALL, left + AMOUNT_X + ROW_PICTURE + ROW_BESIDE,
-	                 middle, AMOUNT_WIDTH - ROW_PICTURE - ROW_BESIDE);
+	put_strip_amount(composer, amount->amount, STRIP_AMOUNT_SMALL,
+	                 left + AMOUNT_X + ROW_PICTURE + ROW_BESIDE, middle, AMOUNT_WIDTH - ROW_PICTURE - ROW_BESIDE);
 	end_group(composer);
 	begin_group(composer, ROLE_CELL);
 	put_take(composer, sheet, amount, left + TAKE_X, middle);
@@ -231,7 +231,6 @@ static void put_patch_heads(struct composer *composer, const struct patch_part *
 	end_group(composer);
 }
 
-/* A day on which patches only come off is no row of the calendar: it has its box here. */
 static void put_patch_row(struct composer *composer, const struct patch_part *part, const struct patch_row *row,
                           double x, double y)
 {
@@ -248,7 +247,7 @@ static void put_patch_row(struct composer *composer, const struct patch_part *pa
 		put_plain(composer, cells[i],
 		          composer_style(composer, TYPE_LEAD, i == 1 ? WEIGHT_BOLD : WEIGHT_REGULAR),
 		          x + patch_x(part, i + 1), text, 0);
-		if (i == 2 && row->on == NULL)
+		if (i == 2 && row->own_box)
 			put_tick(composer,
 			         (struct point){x + patch_width(part) - PATCH_TICK - LINE_MAIN,
 			                        y + (patch_row_height(composer) - PATCH_TICK) / 2},
@@ -302,7 +301,7 @@ static bool halves_fit(struct composer *composer, const struct counted_sheet *sh
 static void add_patches(struct composer *composer, struct page_parts *parts, const struct counted_sheet *sheet,
                         bool halves)
 {
-	double room = composer->bottom - composer->top - cap(composer, TYPE_SECTION) - 4 * GAP_5;
+	double room = parts_room(composer, parts->title, parts->lead) - cap(composer, TYPE_SECTION) - 2 * GAP_5;
 	size_t most = (size_t)(room / patch_row_height(composer)) * (halves ? 2 : 1);
 	for (size_t first = 0; first < sheet->n_patches; first += most) {
 		struct patch_part *part = arena_alloc(composer->arena, sizeof *part);

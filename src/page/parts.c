@@ -119,7 +119,13 @@ static bool set_form(struct parts_steps *steps, size_t form)
 	return forms[form].abreast > 1 || (steps->wide && n <= ONE_LINE_MOST);
 }
 
-/* True when the parts from `first` on, but not `end`, fit one page. */
+double parts_room(struct composer *composer, const char *title, const char *lead)
+{
+	const char *continued = say1(composer->speaker, "page.continued", "title", title);
+	return composer_content_height(composer, continued, lead, PICTURE_NONE);
+}
+
+/* True when the parts from `first` on, but not `end`, fit one page: the first, or a further one. */
 static bool fit(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
 {
 	double used = 0;
@@ -129,7 +135,20 @@ static bool fit(struct composer *composer, const struct page_parts *parts, size_
 		used += height;
 		gaps += height > 0;
 	}
-	return used + SECTION_GAP_LEAST * fmax(gaps, 0) <= composer->bottom - composer->top + 0.01;
+	double room = first == 0 ? composer_content_height(composer, parts->title, parts->lead, PICTURE_NONE)
+	                         : parts_room(composer, parts->title, parts->lead);
+	return used + SECTION_GAP_LEAST * fmax(gaps, 0) <= room + 0.01;
+}
+
+/* A form with a column too narrow for some word is none: what it finds says nothing of the page as it will be. */
+static bool suits(struct composer *composer, struct page_parts *parts, size_t form, size_t first)
+{
+	struct findings own = findings_in(composer->arena);
+	struct findings *findings = composer->findings;
+	composer->findings = &own;
+	bool fits = set_form(&parts->steps, form) && fit(composer, parts, first, parts->n);
+	composer->findings = findings;
+	return fits && own.n == 0;
 }
 
 /* The first form with which the parts from `first` on fit one page; false where none does. */
@@ -137,7 +156,7 @@ static bool choose_from(struct composer *composer, struct page_parts *parts, siz
 {
 	size_t n = sizeof forms / sizeof *forms;
 	for (size_t form = 0; parts->has_steps && form < n; form++)
-		if (set_form(&parts->steps, form) && fit(composer, parts, first, parts->n))
+		if (suits(composer, parts, form, first))
 			return true;
 	return false;
 }
@@ -198,7 +217,8 @@ static double beginning(struct composer *composer, const struct page_parts *part
 static double growth(struct composer *composer, const struct page_parts *parts, size_t first)
 {
 	struct heights heights = heights_of(composer, parts, first);
-	double spare = composer->bottom - composer->top - heights.used - SECTION_GAP_LEAST * heights.gaps;
+	double room = first == 0 ? composer->bottom - composer->top : parts_room(composer, parts->title, parts->lead);
+	double spare = room - heights.used - SECTION_GAP_LEAST * heights.gaps;
 	size_t rows = (parts->steps.pairs.n + 1) / 2;
 	if (!parts->has_steps || parts->steps.abreast || spare <= 0)
 		return 0;

@@ -286,7 +286,7 @@ static void put_cell(struct composer *composer, const struct pen_amount *amount,
 	struct rect head = put_heading(composer, ROLE_H2, amount->amount,
 	                               composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), x, y, width);
 	put_paragraph(composer, amount->days, body(composer, WEIGHT_REGULAR), x, head.y + head.height + GAP_2, width);
-	put_pen_window(composer, &amount->view, x + cell_width() - window.width, y);
+	put_pen_window(composer, &amount->view, x + cell_width() - window.width - LINE_MAIN / 2, y);
 }
 
 static void put_window_line(struct composer *composer, const void *what, double y)

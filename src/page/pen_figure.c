@@ -82,6 +82,11 @@ double pen_window_drop(struct composer *composer, const struct pen_view *view)
 	return stands_below(composer) ? 0 : window.height + caption_height(composer, view, window.width);
 }
 
+double pen_window_x(struct composer *composer, const struct pen_view *view)
+{
+	return composer->right - LINE_MAIN / 2 - window_size(composer, view).width;
+}
+
 double pen_window_below(struct composer *composer, const struct pen_view *view)
 {
 	struct rect window = window_size(composer, view);
@@ -138,7 +143,7 @@ void put_pen_figure(struct composer *composer, const struct pen_view *view, doub
 	begin_inside(composer);
 	put_tag(composer, view->mark, tag_size(composer), tip);
 	end_inside(composer);
-	window.x = composer->right - window.width;
+	window.x = pen_window_x(composer, view);
 	window.y = y;
 	if (!stands_below(composer))
 		put_window(composer, view, window);

@@ -22,6 +22,8 @@ double pen_text_width(const struct composer *composer, const struct pen_view *vi
 double pen_figure_drop(struct composer *composer, const struct pen_view *view);
 /* From the tag's top to the end of the window's caption; 0 where the window stands below the text. */
 double pen_window_drop(struct composer *composer, const struct pen_view *view);
+/* Its start edge where it stands beside the pen. */
+double pen_window_x(struct composer *composer, const struct pen_view *view);
 /* What the window and its caption take up below the text; 0 where they stand beside it. */
 double pen_window_below(struct composer *composer, const struct pen_view *view);
 

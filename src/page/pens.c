@@ -2,11 +2,11 @@
  * pens.c - a dose that takes more than one pen: the amount and its parts, then one pen after the other.
  *
  *     [ calendar 225 units  =  old pen 75 units  +  new pen 150 units ]
+ *     CAUTION both or neither
  *     First   the old pen
  *     pen, tag, window, steps 1 to 3
  *     Then    the new pen
  *     pen, tag, window, steps 4 to 8
- *     CAUTION both or neither
  */
 #include "page/large_pages.h"
 #include "page/parts.h"
@@ -31,11 +31,18 @@ static double cap(const struct composer *composer, enum type_role role)
 #define STRIP_PAD 4.0
 #define STRIP_PICTURE 11.0
 #define STRIP_BESIDE 3.2
-#define STRIP_BODY 13.0
+#define STRIP_BODY 11.5
+#define PICTURES_MOST 3
 
 static size_t strip_cells(const struct pens_sheet *sheet)
 {
 	return sheet->n_turns + 1;
+}
+
+/* Many cells have no room for pictures beside their amounts. */
+static double strip_beside(const struct pens_sheet *sheet)
+{
+	return strip_cells(sheet) > PICTURES_MOST ? 0 : STRIP_PICTURE + STRIP_BESIDE;
 }
 
 static double strip_pitch(const struct pens_sheet *sheet)
@@ -71,7 +78,7 @@ static double strip_height(struct composer *composer, const void *what)
 /* All amounts in one size. */
 static double strip_size(struct composer *composer, const struct pens_sheet *sheet)
 {
-	double width = strip_words(sheet) - STRIP_PICTURE - STRIP_BESIDE;
+	double width = strip_words(sheet) - strip_beside(sheet);
 	double size = strip_amount_size(composer, sheet->amount, width);
 	for (size_t i = 0; i < sheet->n_turns; i++)
 		size = fmin(size, strip_amount_size(composer, sheet->turns[i].part, width));
@@ -82,13 +89,15 @@ static void put_strip_cell(struct composer *composer, const struct pens_sheet *s
 {
 	double x = composer->left + (double)cell * strip_pitch(sheet) + (cell == 0 ? STRIP_PAD : KNOT_RADIUS + GAP_1);
 	double middle = y + STRIP_PAD + strip_captions(composer, sheet) + GAP_2 + STRIP_BODY / 2;
-	double beside = STRIP_PICTURE + STRIP_BESIDE;
+	double beside = strip_beside(sheet);
 	const char *amount = cell == 0 ? sheet->amount : sheet->turns[cell - 1].part;
 	begin_group(composer, ROLE_PARAGRAPH);
 	put_plain(composer, strip_caption(sheet, cell), body(composer, WEIGHT_REGULAR), x, y + STRIP_PAD,
 	          strip_words(sheet));
 	begin_artifact(composer);
-	put_picture(composer, cell == 0 ? PICTURE_CALENDAR : PICTURE_PEN, x, middle - STRIP_PICTURE / 2, STRIP_PICTURE);
+	if (beside > 0)
+		put_picture(composer, cell == 0 ? PICTURE_CALENDAR : PICTURE_PEN, x, middle - STRIP_PICTURE / 2,
+		            STRIP_PICTURE);
 	end_group(composer);
 	put_strip_amount(composer, amount, strip_size(composer, sheet), x + beside, middle,
 	                 strip_words(sheet) - beside);
@@ -121,9 +130,8 @@ static void put_strip(struct composer *composer, const void *what, double y)
 #define TURN_STEPS 5.0 /* pen to steps */
 #define HEADING_SIZE 20.0
 #define NUMBER_X 8.0
-#define STEP_BETWEEN 3.0
-#define TAG_SIZE 20.0
-#define UPRIGHT_MOST 48.0
+#define STEP_BETWEEN 2.6
+#define UPRIGHT_MOST 36.0
 #define UPRIGHT_BESIDE 6.0
 #define DONE_TICK 10.0
 
@@ -151,9 +159,22 @@ static double turn_head(struct composer *composer, const struct pen_turn *turn)
 	return text_cap_height(heading_style(composer)) - cap(composer, TYPE_LEAD) + which;
 }
 
-static bool has_test(const struct pen_turn *turn)
+/* A turn that no page holds is put in two parts: the pen, then its steps. */
+struct turn_part {
+	const struct pen_turn *turn;
+	const char *done_word;
+	bool pen;
+	bool steps;
+};
+
+static double test_tag_size(const struct composer *composer)
 {
-	return turn->priming.number != NULL;
+	return heading_style(composer).size;
+}
+
+static bool has_test(const struct turn_part *part)
+{
+	return part->turn->priming.number != NULL;
 }
 
 static double upright_width(void)
@@ -161,10 +182,16 @@ static double upright_width(void)
 	return UPRIGHT_MOST * PEN_HEIGHT / (PEN_LENGTH + PEN_DROP);
 }
 
-static double steps_width(const struct composer *composer, const struct pen_turn *turn)
+/* The pen of the test stands under the window; where that is not beside the steps, it is. */
+static bool upright_by_steps(struct composer *composer, const struct turn_part *part)
 {
-	double width = pen_text_width(composer, &turn->view) - NUMBER_X;
-	return has_test(turn) ? width - upright_width() - UPRIGHT_BESIDE : width;
+	return has_test(part) && (!part->pen || pen_window_below(composer, &part->turn->view) > 0);
+}
+
+static double steps_width(struct composer *composer, const struct turn_part *part)
+{
+	double width = pen_text_width(composer, &part->turn->view) - NUMBER_X;
+	return upright_by_steps(composer, part) ? width - upright_width() - UPRIGHT_BESIDE : width;
 }
 
 static const char *step_text(struct composer *composer, const struct step *step)
@@ -172,30 +199,51 @@ static const char *step_text(struct composer *composer, const struct step *step)
 	return say2(composer->speaker, "pens.step", "title", step->title, "text", step->text);
 }
 
-static double step_height(struct composer *composer, const struct pen_turn *turn, const struct step *step)
+static double step_height(struct composer *composer, const struct turn_part *part, const struct step *step)
 {
 	double height = composer_text_height(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR),
-	                                     steps_width(composer, turn));
-	if (step->white_tag && has_test(turn))
-		height += GAP_2 + measure_tag(composer, turn->priming, TAG_SIZE).height;
+	                                     steps_width(composer, part));
+	if (step->white_tag && has_test(part))
+		height += GAP_2 + measure_tag(composer, part->turn->priming, test_tag_size(composer)).height;
 	return height;
 }
 
-static double steps_height(struct composer *composer, const struct pen_turn *turn)
+static double steps_height(struct composer *composer, const struct turn_part *part)
 {
 	double height = 0;
-	for (size_t i = 0; i < turn->n_steps; i++)
-		height += step_height(composer, turn, &turn->steps[i]) + (i > 0 ? STEP_BETWEEN : 0);
-	return has_test(turn) ? fmax(height, UPRIGHT_MOST) : height;
+	for (size_t i = 0; i < part->turn->n_steps; i++)
+		height += step_height(composer, part, &part->turn->steps[i]) + (i > 0 ? STEP_BETWEEN : 0);
+	return upright_by_steps(composer, part) ? fmax(height, UPRIGHT_MOST) : height;
+}
+
+/* In large print the box has a line of its own below the steps. */
+static double done_below(struct composer *composer, const struct turn_part *part)
+{
+	return pen_window_below(composer, &part->turn->view) > 0 ? GAP_2 + DONE_TICK : 0;
+}
+
+static double above_steps(struct composer *composer, const struct turn_part *part)
+{
+	const struct pen_view *view = &part->turn->view;
+	if (!part->pen)
+		return 0;
+	return turn_head(composer, part->turn) + TURN_RULE + TURN_AFTER + pen_figure_drop(composer, view) + TURN_STEPS;
 }
 
 static double turn_height(struct composer *composer, const void *what)
 {
-	const struct pen_turn *turn = what;
-	double below = pen_window_below(composer, &turn->view);
-	double left = pen_figure_drop(composer, &turn->view) + TURN_STEPS + steps_height(composer, turn);
-	double right = pen_window_drop(composer, &turn->view) + GAP_4 + DONE_TICK;
-	return turn_head(composer, turn) + TURN_RULE + TURN_AFTER + fmax(left + (below > 0 ? GAP_3 + below : 0), right);
+	const struct turn_part *part = what;
+	const struct pen_view *view = &part->turn->view;
+	double below = part->pen ? pen_window_below(composer, view) : 0;
+	double height = above_steps(composer, part) + (below > 0 ? below + GAP_3 : 0);
+	if (part->steps)
+		height += steps_height(composer, part) + done_below(composer, part);
+	if (!part->pen)
+		return fmax(height, DONE_TICK);
+	double right = turn_head(composer, part->turn) + TURN_RULE + TURN_AFTER + pen_window_drop(composer, view);
+	if (part->steps)
+		right += GAP_3 + (has_test(part) ? UPRIGHT_MOST : DONE_TICK);
+	return fmax(height, right);
 }
 
 static void put_turn_head(struct composer *composer, const struct pen_turn *turn, double y)
@@ -211,7 +259,7 @@ static void put_turn_head(struct composer *composer, const struct pen_turn *turn
 	end_group(composer);
 }
 
-static void put_step(struct composer *composer, const struct pen_turn *turn, const struct step *step, double y)
+static void put_step(struct composer *composer, const struct turn_part *part, const struct step *step, double y)
 {
 	double x = composer->left + NUMBER_X;
 	begin_group(composer, ROLE_LIST_ITEM);
@@ -219,27 +267,31 @@ static void put_step(struct composer *composer, const struct pen_turn *turn, con
 	          composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), composer->left,
 	          y + cap(composer, TYPE_BODY) - cap(composer, TYPE_LEAD), 0);
 	struct rect text = put_plain(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR), x, y,
-	                             steps_width(composer, turn));
-	if (step->white_tag && has_test(turn)) {
-		struct rect tag = measure_tag(composer, turn->priming, TAG_SIZE);
-		put_tag(composer, turn->priming, TAG_SIZE,
+	                             steps_width(composer, part));
+	if (step->white_tag && has_test(part)) {
+		struct rect tag = measure_tag(composer, part->turn->priming, test_tag_size(composer));
+		put_tag(composer, part->turn->priming, test_tag_size(composer),
 		        (struct point){x + tag.width / 2, text.y + text.height + GAP_2 + tag.height});
 	}
 	end_group(composer);
 }
 
-static void put_steps(struct composer *composer, const struct pen_turn *turn, double y)
+static void put_upright(struct composer *composer, double x, double y)
 {
-	if (has_test(turn)) {
-		double x = composer->left + pen_text_width(composer, &turn->view) - upright_width();
-		begin_artifact(composer);
-		put_pen_upright(composer, x, y, UPRIGHT_MOST);
-		end_group(composer);
-	}
+	begin_artifact(composer);
+	put_pen_upright(composer, x, y, UPRIGHT_MOST);
+	end_group(composer);
+}
+
+static void put_steps(struct composer *composer, const struct turn_part *part, double y)
+{
+	const struct pen_turn *turn = part->turn;
+	if (upright_by_steps(composer, part))
+		put_upright(composer, composer->left + pen_text_width(composer, &turn->view) - upright_width(), y);
 	begin_group(composer, ROLE_LIST);
 	for (size_t i = 0; i < turn->n_steps; i++) {
-		put_step(composer, turn, &turn->steps[i], y);
-		y += step_height(composer, turn, &turn->steps[i]) + STEP_BETWEEN;
+		put_step(composer, part, &turn->steps[i], y);
+		y += step_height(composer, part, &turn->steps[i]) + STEP_BETWEEN;
 	}
 	end_group(composer);
 }
@@ -255,24 +307,43 @@ static void put_done(struct composer *composer, const char *word, double bottom)
 	end_group(composer);
 }
 
-/* A turn knows its sheet for the word beside its box. */
-struct turn_part {
-	struct pen_turn turn; /* first: a part's height asks for it alone */
-	const char *done_word;
-};
+static void put_pen_of(struct composer *composer, const struct turn_part *part, double y)
+{
+	const struct pen_view *view = &part->turn->view;
+	put_turn_head(composer, part->turn, y);
+	y += turn_head(composer, part->turn) + TURN_RULE + TURN_AFTER;
+	put_pen_figure(composer, view, y);
+	put_pen_window_below(composer, view, y + pen_figure_drop(composer, view) + GAP_3);
+}
 
 static void put_turn(struct composer *composer, const void *what, double y)
 {
 	const struct turn_part *part = what;
-	const struct pen_turn *turn = &part->turn;
-	double bottom = y + turn_height(composer, turn);
-	put_turn_head(composer, turn, y);
-	y += turn_head(composer, turn) + TURN_RULE + TURN_AFTER;
-	put_pen_figure(composer, &turn->view, y);
-	y += pen_figure_drop(composer, &turn->view) + TURN_STEPS;
-	put_steps(composer, turn, y);
-	put_pen_window_below(composer, &turn->view, y + steps_height(composer, turn) + GAP_3);
+	double bottom = y + turn_height(composer, part);
+	double below = part->pen ? pen_window_below(composer, &part->turn->view) : 0;
+	if (part->pen)
+		put_pen_of(composer, part, y);
+	if (!part->steps)
+		return;
+	put_steps(composer, part, y + above_steps(composer, part) + (below > 0 ? below + GAP_3 : 0));
+	if (has_test(part) && !upright_by_steps(composer, part))
+		put_upright(composer, pen_window_x(composer, &part->turn->view), bottom - UPRIGHT_MOST);
 	put_done(composer, part->done_word, bottom);
+}
+
+static void add_turn(struct composer *composer, struct page_parts *parts, const struct pen_turn *turn,
+                     const char *done_word)
+{
+	struct turn_part *part = arena_alloc(composer->arena, 2 * sizeof *part);
+	part[0] = (struct turn_part){turn, done_word, true, true};
+	if (turn_height(composer, part) <= parts_room(composer, parts->title, parts->lead)) {
+		parts_add(parts, turn_height, put_turn, part);
+		return;
+	}
+	part[0].steps = false;
+	part[1] = (struct turn_part){turn, done_word, false, true};
+	parts_add(parts, turn_height, put_turn, &part[0]);
+	parts_add(parts, turn_height, put_turn, &part[1]);
 }
 
 /* ---- the page ---- */
@@ -284,14 +355,11 @@ void pens_place(struct composer *composer, const struct pens_sheet *sheet)
 		return;
 	}
 	struct page_parts parts = {.title = sheet->title, .lead = sheet->lead};
-	struct turn_part *turns = arena_alloc(composer->arena, sheet->n_turns * sizeof *turns);
 	struct medicine_sheet *caution = arena_alloc(composer->arena, sizeof *caution);
 	*caution = (struct medicine_sheet){.caution_word = sheet->caution_word, .caution = sheet->caution};
 	parts_add(&parts, strip_height, put_strip, sheet);
-	for (size_t i = 0; i < sheet->n_turns; i++) {
-		turns[i] = (struct turn_part){sheet->turns[i], sheet->done_word};
-		parts_add(&parts, turn_height, put_turn, &turns[i]);
-	}
 	parts_add_caution(&parts, caution);
+	for (size_t i = 0; i < sheet->n_turns; i++)
+		add_turn(composer, &parts, &sheet->turns[i], sheet->done_word);
 	put_parts(composer, &parts);
 }

@@ -151,8 +151,9 @@ static void draw_torso(struct sketch sketch, double x, bool behind)
 	            x + 7.4);
 	sketch_draw(sketch, SKETCH_DASHED, "M %g 13 L %g 13", x - 6.6, x + 6.6);
 	if (behind)
-		sketch_draw(sketch, SKETCH_LINE, "M %g 21 L %g 30 M %g 33 C %g 35 %g 35 %g 33", x, x, x - 7, x - 4,
-		            x - 2, x);
+		sketch_draw(sketch, SKETCH_LINE,
+		            "M %g 22 L %g 33 M %g 31 C %g 35.4 %g 35.4 %g 33 C %g 35.4 %g 35.4 %g 31", x, x, x - 7.4,
+		            x - 6, x - 1.6, x, x + 1.6, x + 6, x + 7.4);
 	else
 		sketch_draw(sketch, SKETCH_SOLID, "O %g 16.4 0.7", x);
 }
@@ -187,9 +188,9 @@ static void draw_patch_press(struct sketch sketch)
 {
 	draw_body_skin(sketch);
 	sketch_draw(sketch, SKETCH_SHAPE, "M 8 28.4 C 14 26.4 26 26.4 32 28.4 L 32 31 C 26 29 14 29 8 31 Z");
-	sketch_arrow(sketch, ARROW_AT_END, "M 14 9 L 14 22");
-	sketch_arrow(sketch, ARROW_AT_END, "M 26 9 L 26 22");
-	primitive_dots(sketch, (struct point){20, 14}, 5.6, -90, 234, 10);
+	sketch_arrow(sketch, ARROW_AT_END, "M 9 10 L 9 23");
+	sketch_arrow(sketch, ARROW_AT_END, "M 31 10 L 31 23");
+	primitive_dots(sketch, (struct point){20, 15}, 6, -90, 234, 10);
 }
 
 static void draw_patch_count(struct sketch sketch)

@@ -6,6 +6,7 @@
 #include "plan/draw.h"
 #include "support/cases.h"
 #include "support/page_checks.h"
+#include "support/sample_handout.h"
 #include "support/sample_packets.h"
 
 #include <stdio.h>
@@ -137,12 +138,12 @@ static void patches_come_off_when_they_were_worn(void **state)
 {
 	static const struct {
 		const char *day, *off, *on, *then;
-	} rows[] = {{"1", NULL, "2", "2"}, {"3", "2", "2", "2"},  {"5", "2", "2", "2"},
-	            {"7", "2", "4", "4"},  {"9", "4", "4", "4"},  {"11", "4", "4", "4"},
-	            {"13", "4", "4", "4"}, {"15", "4", "4", "4"}, {"17", "4", NULL, "0"}};
+	} rows[] = {{"1", NULL, "2", "2"}, {"3", "2", "2", "2"},  {"5", "2", "2", "2"},  {"7", "2", "4", "4"},
+	            {"9", "4", "4", "4"},  {"11", "4", "4", "4"}, {"13", "4", "4", "4"}, {"15", "4", NULL, "0"}};
 	(void)state;
 	struct sample_packet sample = sample_packet_of(PATCHES, PAPER_A4);
 	const struct counted_sheet *sheet = NULL;
+	size_t taken_off = 0;
 	for (size_t i = 0; sheet == NULL && i < sample.handout->n_sections; i++)
 		if (sample.handout->sections[i].kind == SECTION_COUNTED)
 			sheet = sample.handout->sections[i].counted;
@@ -154,7 +155,12 @@ static void patches_come_off_when_they_were_worn(void **state)
 		assert_string_equal(row->off == NULL ? "-" : row->off, rows[i].off == NULL ? "-" : rows[i].off);
 		assert_string_equal(row->on == NULL ? "-" : row->on, rows[i].on == NULL ? "-" : rows[i].on);
 		assert_string_equal(row->then, rows[i].then);
+		assert_false(row->own_box);
 	}
+	/* Day 15 has its box in the calendar, though no patch goes on. */
+	for (size_t i = 0; i < sample.packet->n; i++)
+		taken_off += count_text(&sample.packet->pages[i], "take off");
+	assert_int_equal(taken_off, 1);
 	sample_packet_free(&sample);
 }
 
@@ -220,6 +226,208 @@ static void sheets_of_two_pages_begin_on_a_front(void **state)
 	}
 }
 
+/* ---- the most a sheet may have to hold ---- */
+
+#define LONG_WORDS                                                                                                    \
+	"Dieser Satz ist mit Absicht so lang, wie ein Satz in einer langen Sprache wohl werden kann, und noch etwas " \
+	"länger, damit er umbrochen wird."
+#define LONG_NAME "Examplinacetat Placebixolonum retard mite"
+
+static const struct step many_steps[] = {
+	{0, "box-check", "Vorher zu bedenken", LONG_WORDS, true, false},
+	{1, "look-pen", "Ansehen und vergleichen", LONG_WORDS, false, false},
+	{2, "pen-needle", "Neue Nadel aufschrauben", LONG_WORDS, false, false},
+	{3, "pen-caps", "Beide Kappen abnehmen", LONG_WORDS, false, false},
+	{4, "pen-test", "Bei der ersten Verwendung prüfen", LONG_WORDS, false, true},
+	{5, "pen-dial", "Einstellen", LONG_WORDS, false, false},
+	{6, "pen-inject", "Spritzen", LONG_WORDS, false, false},
+	{7, "pen-off", "Nadel abnehmen", LONG_WORDS, false, false},
+	{8, "tick", "Abhaken", LONG_WORDS, false, false},
+};
+#define MANY_STEPS (sizeof many_steps / sizeof *many_steps)
+
+static const struct note_block long_notes[] = {{PICTURE_FRIDGE, "Aufbewahren", LONG_WORDS, -1},
+                                               {PICTURE_CLOCK, "Zu spät?", LONG_WORDS, -1},
+                                               {PICTURE_PHONE, "Sofort anrufen", LONG_WORDS, -1}};
+
+static const struct lay_out long_lay_out[] = {{PICTURE_PEN, "Stift", "×1"},
+                                              {PICTURE_PEN_NEEDLE, "neue Stiftnadel", "×1"},
+                                              {PICTURE_WIPE, "Tupfer", "×2"},
+                                              {PICTURE_SHARPS_BOX, "Abwurfbehälter", "×1"}};
+
+static const struct medicine_sheet long_sheet = {.front_title = LONG_NAME ": vorbereiten",
+                                                 .front_lead = LONG_WORDS,
+                                                 .back_title = LONG_NAME ": spritzen",
+                                                 .back_lead = LONG_WORDS,
+                                                 .lay_out_heading = "Das alles auf einen sauberen Tisch legen",
+                                                 .lay_out = long_lay_out,
+                                                 .n_lay_out = 4,
+                                                 .first = many_steps + 1,
+                                                 .n_first = 3,
+                                                 .mix_heading = "Vorbereiten",
+                                                 .has_add = true,
+                                                 .add = {.before = "einstellen", .number = "37.5", .open = true},
+                                                 .front = many_steps,
+                                                 .n_front = MANY_STEPS,
+                                                 .back = many_steps,
+                                                 .n_back = MANY_STEPS,
+                                                 .caution_word = "VORSICHT",
+                                                 .caution = LONG_WORDS " " LONG_WORDS " " LONG_WORDS,
+                                                 .notes = long_notes,
+                                                 .n_notes = 3};
+
+static const struct pen_view long_view = {.mark = {.before = "einstellen auf", .number = "1,137.5"},
+                                          .number = "1,137.5",
+                                          .below = "1,125",
+                                          .above = "1,150",
+                                          .full = {1, 3},
+                                          .caption = "Das Fenster. Der Stift ist nicht in wahrer Größe.",
+                                          .alt = "Stift"};
+
+#define LONG_DAYS "Tage 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21, 23, 25, 27, 29, 31, 33, 35, 37, 39"
+
+static const struct pen_amount long_amounts[] = {{LONG_DAYS, "1,137.5 Einheiten", LONG_WORDS, long_view},
+                                                 {LONG_DAYS, "1,137.5 Einheiten", LONG_WORDS, long_view},
+                                                 {LONG_DAYS, "1,137.5 Einheiten", LONG_WORDS, long_view},
+                                                 {LONG_DAYS, "1,137.5 Einheiten", LONG_WORDS, long_view},
+                                                 {LONG_DAYS, "1,137.5 Einheiten", LONG_WORDS, long_view},
+                                                 {LONG_DAYS, "1,137.5 Einheiten", LONG_WORDS, long_view},
+                                                 {LONG_DAYS, "1,137.5 Einheiten", LONG_WORDS, long_view}};
+
+static const struct pen_row long_rows[] = {
+	{{"Stift 1", "in Gebrauch, Sam. 5. Dez.", "Mittw. 23. Dez.", "1,137.5 Einheiten", LONG_WORDS}},
+	{{"Stift 2", "in Gebrauch, Sam. 5. Dez.", "Mittw. 23. Dez.", "1,137.5 Einheiten", LONG_WORDS}}};
+
+static const struct note_block long_see[] = {{PICTURE_PEN, NULL, LONG_WORDS, 0}};
+
+static const struct pen_turn long_turns[] = {{"Zuerst",
+                                              LONG_WORDS,
+                                              "im alten Stift ist noch",
+                                              "1,137.5 Einheiten",
+                                              long_view,
+                                              {.number = NULL},
+                                              many_steps + 1,
+                                              4},
+                                             {"Danach",
+                                              LONG_WORDS,
+                                              "aus dem neuen Stift",
+                                              "1,137.5 Einheiten",
+                                              long_view,
+                                              {.before = "einstellen", .number = "37.5", .open = true},
+                                              many_steps + 1,
+                                              8},
+                                             {"Danach",
+                                              LONG_WORDS,
+                                              "aus dem neuen Stift",
+                                              "1,137.5 Einheiten",
+                                              long_view,
+                                              {.number = NULL},
+                                              many_steps + 1,
+                                              4}};
+
+static const struct counted_amount long_counts[] = {
+	{LONG_DAYS, "eineinhalb Tabletten", "×1", "eineinhalb Tabletten", 1, true},
+	{LONG_DAYS, "3 Tabletten", "×3", "3 Tabletten", 3, false},
+	{LONG_DAYS, "12 Tabletten", "×12", "12 Tabletten", 12, false},
+	{LONG_DAYS, "eine halbe Tablette", NULL, "eine halbe Tablette", 0, true}};
+
+struct long_case {
+	enum section_kind kind;
+	enum paper paper;
+	size_t amounts;
+	size_t patches;
+};
+
+static const struct counted_sheet *long_counted(struct arena *arena, const struct long_case *row)
+{
+	struct counted_sheet *sheet = arena_alloc(arena, sizeof *sheet);
+	struct patch_row *rows = arena_alloc(arena, (row->patches + 1) * sizeof *rows);
+	for (size_t i = 0; i < row->patches; i++)
+		rows[i] = (struct patch_row){arena_printf(arena, "%zu", 2 * i + 1),
+		                             "Mittw. 23. Dez.",
+		                             i > 0 ? "2" : NULL,
+		                             i % 3 ? "2" : NULL,
+		                             "4",
+		                             i % 5 == 0};
+	*sheet = (struct counted_sheet){.sheet = &long_sheet,
+	                                .piece = PICTURE_TABLET,
+	                                .half_piece = PICTURE_HALF_TABLET,
+	                                .calendar_says = "Ihr Kalender sagt",
+	                                .take_says = "Sie nehmen",
+	                                .amounts = long_counts,
+	                                .n_amounts = row->amounts,
+	                                .patches_heading = "Wann zu wechseln ist",
+	                                .patch_heads = {"Tag", "abnehmen", "aufkleben", "dann auf Ihnen"},
+	                                .patches = rows,
+	                                .n_patches = row->patches,
+	                                .steps_heading = "Schritt für Schritt"};
+	return sheet;
+}
+
+static struct section long_section(struct arena *arena, const struct long_case *row)
+{
+	struct section section = {.kind = row->kind, .next = -1};
+	struct pen_sheet *pen = arena_alloc(arena, sizeof *pen);
+	struct pens_sheet *pens = arena_alloc(arena, sizeof *pens);
+	*pen = (struct pen_sheet){.sheet = &long_sheet,
+	                          .pens_heading = "Ihre Stifte, einer nach dem anderen",
+	                          .heads = {"Stift", "erste Anwendung", "letzte Anwendung", "Rest", "und dann"},
+	                          .rows = long_rows,
+	                          .n_rows = 2,
+	                          .see = long_see,
+	                          .n_see = 1,
+	                          .amounts = long_amounts,
+	                          .n_amounts = row->amounts};
+	*pens = (struct pens_sheet){.title = LONG_NAME ": drei Stifte",
+	                            .lead = LONG_WORDS,
+	                            .calendar_says = "Ihr Kalender sagt",
+	                            .amount = "3,412.5 Einheiten",
+	                            .turns = long_turns,
+	                            .n_turns = row->amounts,
+	                            .done_word = "erledigt",
+	                            .caution_word = "VORSICHT",
+	                            .caution = LONG_WORDS};
+	if (row->kind == SECTION_PEN)
+		section.pen = pen;
+	else if (row->kind == SECTION_PENS)
+		section.pens = pens;
+	else
+		section.counted = long_counted(arena, row);
+	return section;
+}
+
+/* Whatever is long wraps and goes on: nothing is cut, nothing meets, nothing leaves the column. */
+static void long_sheets_go_on(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	const struct long_case *row = case_of(state)->row;
+	struct findings findings = findings_in(arena);
+	struct sample *sample = sample_new(arena, SAMPLE_TINY, (struct sample_options){.paper = row->paper}, &findings);
+	struct typesetter *typesetter = typesetter_new("fonts", &findings);
+	struct section *section = arena_alloc(arena, sizeof *section);
+	*section = long_section(arena, row);
+	sample->handout.sections = section;
+	sample->handout.n_sections = 1;
+	const struct placed_packet *packet = compose_packet(arena, &sample->handout, typesetter, &findings);
+	for (size_t i = 0; i < findings.n; i++)
+		print_error("%s: %s\n", findings.list[i].code, findings.list[i].says);
+	assert_non_null(packet);
+	assert_string_equal(packet_faults(arena, packet), "");
+	size_t steps = 0;
+	for (size_t i = 0; i < packet->n; i++)
+		steps += count_text(&packet->pages[i], "Abhaken");
+	if (row->kind != SECTION_PENS)
+		assert_int_equal(steps, row->kind == SECTION_PEN ? 2 : 1);
+	typesetter_free(typesetter);
+	sample_free(sample);
+}
+
+static const struct long_case long_cases[] = {
+	{SECTION_PEN, PAPER_A4, 1, 0},      {SECTION_PEN, PAPER_A4, 2, 0},         {SECTION_PEN, PAPER_LETTER, 3, 0},
+	{SECTION_PEN, PAPER_A4, 7, 0},      {SECTION_PENS, PAPER_A4, 2, 0},        {SECTION_PENS, PAPER_LETTER, 3, 0},
+	{SECTION_COUNTED, PAPER_A4, 1, 0},  {SECTION_COUNTED, PAPER_LETTER, 4, 0}, {SECTION_COUNTED, PAPER_A4, 2, 9},
+	{SECTION_COUNTED, PAPER_A4, 4, 31}, {SECTION_COUNTED, PAPER_LETTER, 1, 80}};
+
 int main(void)
 {
 	struct tests tests = {0};
@@ -229,5 +437,10 @@ int main(void)
 	tests_add(&tests, "patches come off when they were worn", patches_come_off_when_they_were_worn, NULL);
 	tests_add(&tests, "halves are drawn as halves", halves_are_drawn_as_halves, NULL);
 	tests_add(&tests, "sheets of two pages begin on a front", sheets_of_two_pages_begin_on_a_front, NULL);
+	for (size_t i = 0; i < sizeof long_cases / sizeof *long_cases; i++) {
+		char name[64];
+		snprintf(name, sizeof name, "a long sheet goes on, %zu", i + 1);
+		tests_add(&tests, name, long_sheets_go_on, &long_cases[i]);
+	}
 	return tests_run(&tests, "devices");
 }
