@@ -353,6 +353,6 @@ const struct pens_sheet *pens_sheet_of(struct build *build, const struct dose *d
 		.n_turns = dose->n_draws,
 		.done_word = say0(speaker, "pens.done"),
 		.caution_word = say0(speaker, "caution.word"),
-		.caution = say0(speaker, "pens.caution")};
+		.caution = say0(speaker, dose->n_draws == 2 ? "pens.caution" : "pens.caution_more")};
 	return sheet;
 }

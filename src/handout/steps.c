@@ -14,6 +14,7 @@ struct facts {
 	const struct dose *dose;
 	const struct draw *draw;
 	const struct product *product;
+	size_t draw_index; /* of the dose's draws */
 };
 
 static bool liquid_in_syringe(const struct facts *facts)
@@ -190,6 +191,12 @@ static const struct container_use *last_container(const struct facts *facts)
 	return facts->draw->n_containers == 0 ? NULL : &facts->draw->containers[facts->draw->n_containers - 1];
 }
 
+/* Not the first injection of its dose. */
+static bool again(const struct facts *facts)
+{
+	return facts->draw_index > 0;
+}
+
 static bool empties(const struct facts *facts)
 {
 	return last_container(facts) != NULL && rational_is_zero(last_container(facts)->leaves.number);
@@ -320,6 +327,7 @@ static const struct {
 	{"test-each", test_each},
 	{"priming", has_priming},
 	{"primes", primes},
+	{"again", again},
 	{"empties", empties},
 	{"pen-done", pen_done},
 	{"dial-stops", dial_stops},
@@ -353,7 +361,7 @@ static bool condition_holds(const struct facts *facts, const char *name)
 
 bool conditions_hold(const struct variant *variant, const char *const *names, size_t n)
 {
-	struct facts facts = {variant->dose, variant->draw, variant->draw->product};
+	struct facts facts = {variant->dose, variant->draw, variant->draw->product, variant->draw_index};
 	for (size_t i = 0; i < n; i++)
 		if (!condition_holds(&facts, names[i]))
 			return false;
