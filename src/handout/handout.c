@@ -29,7 +29,10 @@ static bool mixes(const struct draw *draw)
 bool draws_alike(const struct draw *a, const struct draw *b)
 {
 	if (a->measure != b->measure || a->product != b->product || !quantity_same(a->dose, b->dose) ||
-	    a->n_containers != b->n_containers || mixes(a) != mixes(b))
+	    mixes(a) != mixes(b))
+		return false;
+	/* What is counted out is the same, from however many packs. */
+	if (a->measure != MEASURE_COUNT && a->n_containers != b->n_containers)
 		return false;
 	switch (a->measure) {
 	case MEASURE_SYRINGE:
