@@ -42,8 +42,16 @@ static bool is_dial(const struct draw *draw)
 	return draw->measure == MEASURE_DIAL;
 }
 
+static bool tests_pen(const struct draw *draw)
+{
+	const struct stated_quantity *priming = &draw->product->dial.priming;
+	return draw->measure == MEASURE_DIAL && priming->given && !rational_is_zero(priming->quantity.number);
+}
+
 static bool is_open_tag(const struct draw *draw)
 {
+	if (tests_pen(draw))
+		return true;
 	return draw->measure == MEASURE_SYRINGE &&
 	       (draw->has_add || (has_line(draw) && draw->mark.line == LINE_PUSH_OUT));
 }
@@ -119,7 +127,14 @@ static bool dose_new(const struct dose *dose)
 
 static struct mark_words open_mark(struct build *build, const struct draw *draw)
 {
+	if (tests_pen(draw))
+		return pen_test_mark(build, draw->product->dial.priming.quantity);
 	return draw->has_add ? say_line(build->speaker, &draw->add) : say_mark(build->speaker, draw);
+}
+
+static bool only_prepares(const struct draw *draw)
+{
+	return draw->has_add || tests_pen(draw);
 }
 
 static void fill_signs(struct build *build, struct before_sheet *sheet)
@@ -132,8 +147,9 @@ static void fill_signs(struct build *build, struct before_sheet *sheet)
 	const struct variant *line = variant_with(build, on_unit_scale);
 	const struct variant *dial = variant_with(build, is_dial);
 	if (open != NULL)
-		signs[n++] = (struct sign_line){say0(speaker, open->draw->has_add ? "sign.white" : "sign.push_out"),
-		                                SIGN_WHITE_TAG, open_mark(build, open->draw)};
+		signs[n++] =
+			(struct sign_line){say0(speaker, only_prepares(open->draw) ? "sign.white" : "sign.push_out"),
+		                           SIGN_WHITE_TAG, open_mark(build, open->draw)};
 	if (all != NULL)
 		signs[n++] = (struct sign_line){say0(speaker, "sign.all"), SIGN_ALL, say_mark(speaker, all->draw)};
 	if (line != NULL)

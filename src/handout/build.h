@@ -120,6 +120,9 @@ section_ref pens_section(const struct build *build, const struct dose *dose);
 /* True when a variant is some dose as a whole, not a part that another pen makes up. */
 bool is_whole_dose(const struct build *build, const struct variant *variant);
 
+/* The open tag of a pen's test; its number is NULL where there is nothing to test with. */
+struct mark_words pen_test_mark(struct build *build, struct quantity priming);
+
 /* True when two doses are given from several pens, set alike and in the same order. */
 bool pens_alike(const struct dose *a, const struct dose *b);
 

@@ -47,7 +47,7 @@ static struct pen_view view_of(struct build *build, const struct draw *draw)
 	return view;
 }
 
-static struct mark_words priming_mark(struct build *build, struct quantity priming)
+struct mark_words pen_test_mark(struct build *build, struct quantity priming)
 {
 	if (rational_is_zero(priming.number))
 		return (struct mark_words){.number = NULL};
@@ -269,7 +269,7 @@ const struct pen_sheet *pen_sheet_of(struct build *build, const struct variant *
 	common->same_heading = NULL;
 	common->has_add = priming->given && !rational_is_zero(priming->quantity.number);
 	if (common->has_add)
-		common->add = priming_mark(build, priming->quantity);
+		common->add = pen_test_mark(build, priming->quantity);
 	fill_pen_titles(build, variant, common);
 	sheet->sheet = common;
 	fill_pens(build, variant, sheet);
@@ -315,7 +315,7 @@ static struct pen_turn turn_of(struct build *build, const struct dose *dose, siz
 	                                                         : "pens.part_use"),
 	                        .part = say_amount(speaker, draw->dose),
 	                        .view = view_of(build, draw),
-	                        .priming = priming_mark(build, draw->priming)};
+	                        .priming = pen_test_mark(build, draw->priming)};
 	turn.steps = steps_of(build, &variant, STEP_EACH_PEN, first_number, &turn.n_steps);
 	return turn;
 }

@@ -153,6 +153,23 @@ static void readers_find_every_page(void **state)
 	close_handout(&opened);
 }
 
+/* Who meets the white tag on a pen's page must find it among the signs. */
+static void the_white_tag_is_explained(void **state)
+{
+	struct opened opened = open_handout(state, SMALL_PEN);
+	const struct before_sheet *sheet = opened.handout->sections[first_of(opened.handout, SECTION_BEFORE)].before;
+	size_t white = 0;
+	for (size_t i = 0; i < sheet->n_signs; i++)
+		if (sheet->signs[i].kind == SIGN_WHITE_TAG) {
+			white++;
+			assert_true(sheet->signs[i].mark.open);
+			assert_string_equal(sheet->signs[i].mark.number, "10");
+			assert_non_null(strstr(sheet->signs[i].text, "only to prepare"));
+		}
+	assert_int_equal(white, 1);
+	close_handout(&opened);
+}
+
 /* Every pen that is opened has its row, from its first dose to its last. */
 static void every_pen_has_its_row(void **state)
 {
@@ -198,6 +215,7 @@ int main(void)
 	tests_add_in_folder(&tests, "parts add up", parts_add_up, here);
 	tests_add_in_folder(&tests, "a cell shows all tags or none", a_cell_shows_all_tags_or_none, here);
 	tests_add_in_folder(&tests, "readers find every page", readers_find_every_page, here);
+	tests_add_in_folder(&tests, "the white tag is explained", the_white_tag_is_explained, here);
 	tests_add_in_folder(&tests, "every pen has its row", every_pen_has_its_row, here);
 	tests_add_in_folder(&tests, "the test is told by what the label says", the_test_is_told_by_what_the_label_says,
 	                    here);
