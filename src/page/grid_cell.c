@@ -37,6 +37,7 @@
 #define WAIT_LINE_MOST 16.0
 #define WAIT_PHONE 5.4
 #define WAIT_LEADING 4.8
+#define WAIT_EXTRA 1.6 /* so that the telephone and the tick have room above one another */
 
 static const struct grid_cell *cell_at(const struct grid_sheet *sheet, size_t row, size_t column)
 {
@@ -127,7 +128,7 @@ static double wait_extra(const struct grid_sheet *sheet, size_t row, size_t colu
 		return 0;
 	const struct text_block *block = composer_set(sheet->composer, say0(sheet->composer->speaker, "grid.wait_call"),
 	                                              wait_style(sheet->composer), wait_heading_width(sheet, column));
-	return 1.2 + (text_lines(block) - 1) * WAIT_LEADING;
+	return WAIT_EXTRA + (text_lines(block) - 1) * WAIT_LEADING;
 }
 
 double cell_extra_height(const struct grid_sheet *sheet, size_t row, size_t column)
