@@ -102,20 +102,43 @@ static struct text_style small_style(const struct composer *composer, enum text_
 
 /* ---- heights ---- */
 
-static const struct text_block *name_block(struct composer *composer, const struct overview *overview,
-                                           const struct overview_row *row)
+/* The name, its pages beside it; below it where one line does not hold both. */
+struct name_form {
+	const struct text_block *block;
+	bool pages_below;
+};
+
+static struct name_form name_form_of(struct composer *composer, const struct overview *overview,
+                                     const struct overview_row *row)
 {
 	double width = name_width(composer, overview);
-	if (row->section >= 0)
-		width -= PAGE_GAP + composer_text_width(composer, composer_page_refs(composer, row->section),
-		                                        small_style(composer, WEIGHT_REGULAR));
-	return composer_set_name(composer, row->name, name_style(composer), width, NAME_LINES);
+	struct name_form form = {0};
+	if (row->section >= 0) {
+		double pages = composer_text_width(composer, composer_page_refs(composer, row->section),
+		                                   small_style(composer, WEIGHT_REGULAR));
+		double beside = width - PAGE_GAP - pages;
+		form.pages_below = composer_text_width(composer, row->name, name_style(composer)) > beside;
+		width = form.pages_below ? width : beside;
+	}
+	form.block = composer_set_name(composer, row->name, name_style(composer), width, NAME_LINES);
+	return form;
+}
+
+static double pages_height(struct composer *composer, const struct overview *overview, const struct overview_row *row,
+                           const struct name_form *form)
+{
+	if (!form->pages_below)
+		return 0;
+	return NAME_BETWEEN + composer_text_height(composer, composer_page_refs(composer, row->section),
+	                                           small_style(composer, WEIGHT_REGULAR),
+	                                           name_width(composer, overview));
 }
 
 static double words_height(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                            const struct overview_row *row)
 {
-	double height = text_height(name_block(composer, overview, row));
+	struct name_form name = name_form_of(composer, overview, row);
+	double height = text_height(name.block) + pages_height(composer, overview, row, &name);
 	double purpose = composer_text_height(composer, row->purpose, purpose_style(composer, form),
 	                                      name_width(composer, overview));
 	return height + (purpose > 0 ? NAME_BETWEEN + purpose : 0);
@@ -486,14 +509,21 @@ static void put_name(struct composer *composer, const struct overview_form *form
                      const struct overview_row *row, double middle)
 {
 	double top = middle - words_height(composer, form, overview, row) / 2;
-	const struct text_block *block = name_block(composer, overview, row);
+	struct name_form form_of_name = name_form_of(composer, overview, row);
+	const struct text_block *block = form_of_name.block;
 	struct rect name = put_block(composer, block, ALIGN_START, name_x(composer), top, COLOUR_INK);
 	struct text_style small = small_style(composer, WEIGHT_REGULAR);
 	double baseline = top + text_cap_height(*text_style_of(block));
-	put_page_refs(composer, row->section, small, ALIGN_START, name.x + name.width + PAGE_GAP,
-	              baseline - text_cap_height(small), 0);
-	put_plain(composer, row->purpose, purpose_style(composer, form), name_x(composer),
-	          name.y + name.height + NAME_BETWEEN, name_width(composer, overview));
+	double end = name.y + name.height;
+	if (form_of_name.pages_below)
+		put_page_refs(composer, row->section, small, ALIGN_START, name_x(composer), end + NAME_BETWEEN,
+		              name_width(composer, overview));
+	else
+		put_page_refs(composer, row->section, small, ALIGN_START, name.x + name.width + PAGE_GAP,
+		              baseline - text_cap_height(small), 0);
+	end += pages_height(composer, overview, row, &form_of_name);
+	put_plain(composer, row->purpose, purpose_style(composer, form), name_x(composer), end + NAME_BETWEEN,
+	          name_width(composer, overview));
 }
 
 static void put_row(struct composer *composer, const struct overview_form *form, const struct overview *overview,
