@@ -46,6 +46,7 @@ struct page_draft {
 struct section_pages {
 	int first; /* number of its first page; 0: it has none */
 	int n;
+	int back; /* the index of the page on which a sheet's back begins; 0: it has none */
 };
 
 struct numbering {
@@ -61,7 +62,8 @@ bool numbering_equal(const struct numbering *a, const struct numbering *b)
 	if (a->n_patient != b->n_patient || a->n_staff != b->n_staff || a->n_notice != b->n_notice)
 		return false;
 	for (size_t i = 0; i < a->n_sections; i++)
-		if (a->sections[i].first != b->sections[i].first || a->sections[i].n != b->sections[i].n)
+		if (a->sections[i].first != b->sections[i].first || a->sections[i].n != b->sections[i].n ||
+		    a->sections[i].back != b->sections[i].back)
 			return false;
 	return true;
 }
@@ -123,6 +125,18 @@ const char *composer_page_refs(const struct composer *composer, section_ref sect
 		pages = say2(composer->speaker, "list.comma", "first", pages, "last",
 		             composer_label_of(composer, next, 0));
 	return say1(composer->speaker, "page.refs", "pages", pages);
+}
+
+void composer_begin_back(struct composer *composer)
+{
+	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];
+	pages->back = pages->n;
+}
+
+const char *composer_label_of_back(const struct composer *composer, section_ref section)
+{
+	const struct section_pages *pages = pages_of(composer, section);
+	return composer_label_of(composer, section, pages == NULL ? 0 : pages->back);
 }
 
 section_ref composer_section_ref(const struct composer *composer)

@@ -115,6 +115,9 @@ const char *composer_label(const struct composer *composer);
  * number `index` (0 is the first, -1 its last). "1" while not known.
  */
 const char *composer_label_of(const struct composer *composer, section_ref section, int index);
+/* Says that the section's next page begins a sheet's back; and where that is, by the numbers of the last round. */
+void composer_begin_back(struct composer *composer);
+const char *composer_label_of_back(const struct composer *composer, section_ref section);
 int composer_pages_of(const struct composer *composer, section_ref section);
 
 /* The section being placed, and the index of the open page within it: 0 is the first. */

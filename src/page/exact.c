@@ -12,6 +12,7 @@
  *
  * What does not fit goes on to a further page, part by part.
  */
+#include "page/large.h"
 #include "page/medicine.h"
 #include "page/sections.h"
 
@@ -375,7 +376,15 @@ static const char *how_words(struct composer *composer, const struct exact_sheet
 		return NULL;
 	const char *front =
 		say1(composer->speaker, "exact.front", "page", composer_label_of(composer, sheet->front, 0));
-	return sheet->medicine == NULL ? front : arena_printf(composer->arena, "%s %s", front, sheet->on_back);
+	if (sheet->medicine == NULL)
+		return front;
+	/* In large print what is done on the back has pages of its own. */
+	const char *back =
+		!composer->large_print
+			? sheet->on_back
+			: say2(composer->speaker, "medicine.back_steps", "steps", sheet->medicine->back_steps, "page",
+	                       composer_label_of_back(composer, composer_section_ref(composer)));
+	return arena_printf(composer->arena, "%s %s", front, back);
 }
 
 static double dose_text_height(struct composer *composer, const struct exact_sheet *sheet)
@@ -802,14 +811,35 @@ static int parts_that_fit(const struct composer *composer, const struct part_hei
 static const struct exact_form *form_for(struct composer *composer, const struct exact_sheet *sheet)
 {
 	double used;
-	if (composer->large_print)
-		return &large;
 	struct part_heights heights = heights_of(composer, &roomy, sheet);
 	return parts_that_fit(composer, &heights, 0, GAP_CLOSE, &used) == PARTS ? &roomy : &close;
 }
 
+static void put_large_part(struct composer *composer, const struct large_block *block, double y)
+{
+	put_part(composer, &large, block->data, (int)block->index, y);
+}
+
+/* In large print the parts are blocks, on pages as evenly full as they make them. */
+static void place_large(struct composer *composer, const struct exact_sheet *sheet)
+{
+	struct large_blocks blocks = large_blocks_of(composer);
+	struct part_heights heights = heights_of(composer, &large, sheet);
+	for (size_t part = 0; part < PARTS; part++)
+		if (heights.of[part] > 0)
+			large_add(&blocks, heights.of[part], GAP_5, put_large_part, sheet)->index = part;
+	blocks.list[0].keep = true; /* the time and the dose are read as one */
+	large_place(&blocks, sheet->title, sheet->lead);
+	if (sheet->medicine != NULL)
+		medicine_back(composer, sheet->medicine);
+}
+
 void exact_place(struct composer *composer, const struct exact_sheet *sheet)
 {
+	if (composer->large_print) {
+		place_large(composer, sheet);
+		return;
+	}
 	int part = 0;
 	composer_new_page(composer, sheet->title, sheet->lead);
 	const struct exact_form *form = form_for(composer, sheet);

@@ -397,7 +397,14 @@ static void add_then_all(struct large_blocks *blocks, const struct medicine_shee
 
 /* ---- the pages ---- */
 
-static void front(struct composer *composer, const struct medicine_sheet *sheet)
+static const char *back_words(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	section_ref section = sheet->back_section >= 0 ? sheet->back_section : composer_section_ref(composer);
+	return say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page",
+	            composer_label_of_back(composer, section));
+}
+
+void large_medicine_front(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
 	bool adds = sheet->has_add && sheet->add.number != NULL;
@@ -410,6 +417,8 @@ static void front(struct composer *composer, const struct medicine_sheet *sheet)
 	if (sheet->n_front > 0)
 		large_add_heading(&blocks, sheet->mix_heading);
 	large_add_steps(&blocks, sheet->front, sheet->n_front, adds ? &sheet->add : NULL);
+	if (sheet->n_front > 0 && sheet->n_back > 0)
+		large_add_text(&blocks, back_words(composer, sheet), TYPE_BODY, WEIGHT_BOLD);
 	large_place(&blocks, sheet->front_title, sheet->front_lead);
 }
 
@@ -428,8 +437,9 @@ void large_add_notes(struct large_blocks *blocks, const struct medicine_sheet *s
 		               note_text(blocks->composer, &sheet->notes[i]));
 }
 
-static void back(struct composer *composer, const struct medicine_sheet *sheet)
+void large_medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
 {
+	composer_begin_back(composer);
 	struct large_blocks blocks = large_blocks_of(composer);
 	if (medicine_has_syringe(sheet))
 		add_dose_line(&blocks, sheet);
@@ -440,10 +450,4 @@ static void back(struct composer *composer, const struct medicine_sheet *sheet)
 	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
 	large_add_notes(&blocks, sheet);
 	large_place(&blocks, sheet->back_title, sheet->back_lead);
-}
-
-void large_medicine(struct composer *composer, const struct medicine_sheet *sheet)
-{
-	front(composer, sheet);
-	back(composer, sheet);
 }

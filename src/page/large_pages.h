@@ -8,7 +8,8 @@
 
 void large_overview(struct composer *composer, const struct overview *overview);
 void large_grid(struct composer *composer, const struct grid *grid);
-void large_medicine(struct composer *composer, const struct medicine_sheet *sheet);
+void large_medicine_front(struct composer *composer, const struct medicine_sheet *sheet);
+void large_medicine_back(struct composer *composer, const struct medicine_sheet *sheet);
 void large_pen(struct composer *composer, const struct pen_sheet *sheet);
 void large_pens(struct composer *composer, const struct pens_sheet *sheet);
 void large_counted(struct composer *composer, const struct counted_sheet *sheet);

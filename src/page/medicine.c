@@ -3,7 +3,8 @@
  */
 #include "page/medicine.h"
 
-#include "page/large_pages.h"
+#include "page/large.h"
+
 #include "page/sections.h"
 
 struct text_style medicine_style(const struct composer *composer, enum type_role role, enum text_weight weight)
@@ -20,10 +21,6 @@ void medicine_continue(struct composer *composer, const char *title, const char 
 
 void medicine_place(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	if (composer->large_print) {
-		large_medicine(composer, sheet);
-		return;
-	}
 	medicine_front(composer, sheet);
 	if (!sheet->back_elsewhere)
 		medicine_back(composer, sheet);

@@ -7,6 +7,8 @@
  */
 #include "page/medicine.h"
 
+#include "page/large_pages.h"
+
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -617,6 +619,10 @@ static void choose_form(struct composer *composer, struct back *back)
 
 void medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_medicine_back(composer, sheet);
+		return;
+	}
 	struct back back = {.sheet = sheet};
 	composer_new_page(composer, sheet->back_title, sheet->back_lead);
 	choose_form(composer, &back);

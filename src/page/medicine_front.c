@@ -6,6 +6,8 @@
  */
 #include "page/medicine.h"
 
+#include "page/large_pages.h"
+
 #include <math.h>
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
@@ -540,6 +542,10 @@ static void put_steps(struct composer *composer, const struct front *front, doub
 
 void medicine_front(struct composer *composer, const struct medicine_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_medicine_front(composer, sheet);
+		return;
+	}
 	struct front front = {.sheet = sheet};
 	composer_new_page(composer, sheet->front_title, sheet->front_lead);
 	front.pairs.n = step_cells(sheet->front, sheet->n_front, front.cells, STEP_CELLS_MOST);

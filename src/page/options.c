@@ -4,6 +4,7 @@
  * Rows that do not fit go on to further pages with the head repeated; the lines
  * for later changes stand below the last of them.
  */
+#include "page/large_step.h"
 #include "page/line_figure.h"
 #include "page/sections.h"
 #include "page/syringe_geometry.h"
@@ -401,8 +402,98 @@ static double box_height(struct composer *composer, const struct options_sheet *
 	return GAP_3 + composer_text_height(composer, sheet->box_line, bold(composer, TYPE_BODY), LIVE_WIDTH);
 }
 
+/* ---- large print: rows and changes below one another ---- */
+
+#define LARGE_TICK 10.4
+#define LARGE_LINE 11.0 /* of what is written by hand */
+#define LARGE_CHANGES 2
+
+static void put_large_row(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct options_sheet *sheet = block->data;
+	begin_group(composer, ROLE_TABLE);
+	put_row(composer, &sheet->rows[block->index], y, block->height);
+	end_group(composer);
+}
+
+/* A caption and a line after it to write on. */
+static void put_to_write(struct composer *composer, const char *caption, double right, double y)
+{
+	struct text_style style = regular(composer, TYPE_BODY);
+	struct rect text = put_paragraph(composer, caption, style, composer->left, y, 0);
+	put_line(composer, text.x + text.width + GAP_2, right, y + text.height, LINE_FINE);
+}
+
+static double large_amounts_height(struct composer *composer, const struct options_sheet *sheet)
+{
+	return composer_text_height(composer, sheet->amount_head, regular(composer, TYPE_BODY), LIVE_WIDTH) + GAP_2 +
+	       LARGE_TICK;
+}
+
+static void put_large_amounts(struct composer *composer, const struct options_sheet *sheet, double y)
+{
+	struct text_style style = bold(composer, TYPE_BODY);
+	struct rect head = put_paragraph(composer, sheet->amount_head, regular(composer, TYPE_BODY), composer->left, y,
+	                                 LIVE_WIDTH);
+	double top = head.y + head.height + GAP_2;
+	double x = composer->left;
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		if (!sheet->rows[i].first)
+			continue;
+		put_tick(composer, (struct point){x, top}, LARGE_TICK);
+		struct rect number = put_plain(composer, sheet->rows[i].number, style, x + LARGE_TICK + GAP_2,
+		                               top + (LARGE_TICK - text_cap_height(style)) / 2, 0);
+		x = number.x + number.width + GAP_4;
+	}
+}
+
+static double large_change_height(struct composer *composer, const struct options_sheet *sheet)
+{
+	return LARGE_LINE + large_amounts_height(composer, sheet) + 2 * LARGE_LINE + LARGE_TICK;
+}
+
+static void put_large_change(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct options_sheet *sheet = block->data;
+	struct text_style style = regular(composer, TYPE_BODY);
+	put_to_write(composer, sheet->from_head, composer->right, y);
+	y += LARGE_LINE;
+	put_large_amounts(composer, sheet, y);
+	y += large_amounts_height(composer, sheet) + LARGE_LINE;
+	put_to_write(composer, sheet->who_head, composer->right, y - LARGE_LINE / 2);
+	y += LARGE_LINE;
+	put_tick(composer, (struct point){composer->left, y}, LARGE_TICK);
+	put_paragraph(composer, sheet->read_head, style, composer->left + LARGE_TICK + GAP_2,
+	              y + (LARGE_TICK - text_cap_height(style)) / 2, 0);
+}
+
+static void place_large(struct composer *composer, const struct options_sheet *sheet)
+{
+	struct large_blocks blocks = large_blocks_of(composer);
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		struct large_block *block =
+			large_add(&blocks, row_height(composer, &sheet->rows[i]), GAP_3, put_large_row, sheet);
+		block->index = i;
+		block->rule = LARGE_RULE_FINE;
+	}
+	large_add_text(&blocks, sheet->box_line, TYPE_BODY, WEIGHT_BOLD);
+	large_add_heading(&blocks, sheet->changed_heading);
+	large_add_text(&blocks, sheet->changed_note, TYPE_BODY, WEIGHT_REGULAR);
+	blocks.list[blocks.n - 1].keep = true;
+	for (int i = 0; i < LARGE_CHANGES; i++)
+		large_add(&blocks, large_change_height(composer, sheet), GAP_5, put_large_change, sheet)->rule =
+			LARGE_RULE_FINE;
+	large_add_text(&blocks, sheet->other_line, TYPE_BODY, WEIGHT_REGULAR);
+	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
+	large_place(&blocks, sheet->title, sheet->lead);
+}
+
 void options_place(struct composer *composer, const struct options_sheet *sheet)
 {
+	if (composer->large_print) {
+		place_large(composer, sheet);
+		return;
+	}
 	double y = open_page(composer, sheet, true);
 	begin_group(composer, ROLE_TABLE);
 	y = put_heads(composer, sheet, y);

@@ -8,6 +8,7 @@
  *     Read it back  "Day 1 is ..."                  [ ]
  *     We call on   day 1   day 2   day 3 ...             seven rows
  */
+#include "page/large.h"
 #include "page/sections.h"
 
 #include <math.h>
@@ -592,8 +593,36 @@ static double next_page(struct composer *composer, const struct waiting_sheet *s
 	return composer->top;
 }
 
+static void put_large_wait(struct composer *composer, const struct large_block *block, double y)
+{
+	put_wait(composer, block->data, y);
+}
+
+static void put_large_write(struct composer *composer, const struct large_block *block, double y)
+{
+	put_write(composer, block->data, y);
+}
+
+static void put_large_look_up(struct composer *composer, const struct large_block *block, double y)
+{
+	put_look_up(composer, block->data, y, LOOK_MOST);
+}
+
+static void place_large(struct composer *composer, const struct waiting_sheet *sheet)
+{
+	struct large_blocks blocks = large_blocks_of(composer);
+	large_add(&blocks, wait_height(composer, sheet), GAP_4, put_large_wait, sheet);
+	large_add(&blocks, write_height(composer, sheet), GAP_4, put_large_write, sheet);
+	large_add(&blocks, look_height(composer, LOOK_MOST), GAP_5, put_large_look_up, sheet);
+	large_place(&blocks, sheet->title, sheet->lead);
+}
+
 void waiting_place(struct composer *composer, const struct waiting_sheet *sheet)
 {
+	if (composer->large_print) {
+		place_large(composer, sheet);
+		return;
+	}
 	composer_new_page(composer, sheet->title, sheet->lead);
 	double y = composer->top;
 	double used = wait_height(composer, sheet) + write_height(composer, sheet);
