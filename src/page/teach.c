@@ -73,10 +73,22 @@ static const char *right_words(struct composer *composer, const struct teach_row
 	return arena_printf(composer->arena, "%s %s", row->right, composer_page_ref(composer, row->section));
 }
 
+/* A tag and a page that are too wide for one line. */
+static bool page_below(struct composer *composer, const struct teach_sheet *sheet, const struct teach_row *row)
+{
+	if (row->section < 0)
+		return false;
+	double page = composer_text_width(composer, composer_page_ref(composer, row->section),
+	                                  regular(composer, TYPE_REFERENCE));
+	return measure_tag(composer, row->mark, TAG_SIZE).width + GAP_2 + page > right_width(composer, sheet);
+}
+
 static double right_height(struct composer *composer, const struct teach_sheet *sheet, const struct teach_row *row)
 {
 	if (row->mark.number != NULL)
-		return measure_tag(composer, row->mark, TAG_SIZE).height;
+		return measure_tag(composer, row->mark, TAG_SIZE).height +
+		       (page_below(composer, sheet, row) ? GAP_1 + text_cap_height(regular(composer, TYPE_REFERENCE))
+		                                         : 0);
 	return composer_text_height(composer, right_words(composer, row), regular(composer, TYPE_BODY),
 	                            right_width(composer, sheet));
 }
@@ -104,7 +116,12 @@ static void put_right(struct composer *composer, const struct teach_sheet *sheet
 		return;
 	}
 	struct rect tag = measure_tag(composer, row->mark, TAG_SIZE);
-	put_tag(composer, row->mark, TAG_SIZE, (struct point){x + tag.width / 2, middle + tag.height / 2});
+	put_tag(composer, row->mark, TAG_SIZE, (struct point){x + tag.width / 2, middle - height / 2 + tag.height});
+	if (page_below(composer, sheet, row)) {
+		put_page_ref(composer, row->section, small, ALIGN_START, x,
+		             middle + height / 2 - text_cap_height(small));
+		return;
+	}
 	put_page_ref(composer, row->section, small, ALIGN_START, x + tag.width + GAP_2,
 	             middle - text_cap_height(small) / 2);
 }
