@@ -1,5 +1,7 @@
 #include "cli/session.h"
 
+#include "cli/own_templates.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -17,6 +19,8 @@ static const struct clinic *load_from(struct session *session, const char *folde
 	const struct clinic *clinic =
 		load_clinic(session->run, folder, session->data_folder, &session->findings, &status);
 	session->failed = session->failed || status == LOAD_FAILED;
+	if (clinic != NULL && !own_templates_good(session->run, clinic, &session->findings))
+		return NULL;
 	return clinic;
 }
 

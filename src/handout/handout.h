@@ -909,6 +909,11 @@ struct handout {
 /* What the templates may name: for the check of a clinic's own templates. */
 bool step_condition_known(const char *name);
 bool lay_out_known(const char *entry);
+bool step_value_known(const char *name); /* a {place} in a step's words */
+
+/* Their names by number, for a hint; NULL behind the last. */
+const char *step_condition_name(size_t index);
+const char *lay_out_name(size_t index);
 
 struct handout_options {
 	const char *language;

@@ -118,6 +118,11 @@ bool lay_out_known(const char *entry)
 	return false;
 }
 
+const char *lay_out_name(size_t index)
+{
+	return index < sizeof things / sizeof *things ? things[index].name : NULL;
+}
+
 /* ---- three ways to say the same amount ---- */
 
 /* What all containers of the draw give to it, in the box's unit. */
@@ -291,7 +296,7 @@ static const char *keep_words(struct build *build, const struct variant *variant
 		return say1(speaker, "keep.mixed", "storage", storage);
 	if (product->in_use.given)
 		return say2(speaker, "keep.in_use", "storage", storage, "time",
-		            quantity_print(build->arena, product->in_use.quantity, build->clinic->mark));
+		            say_amount(build->speaker, product->in_use.quantity));
 	return say1(speaker, "keep.plain", "storage", storage);
 }
 

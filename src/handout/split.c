@@ -55,8 +55,7 @@ static const char *use_by_words(struct build *build, const struct variant *varia
 	if (moment_text != NULL)
 		return say1(build->speaker, "split.use_by", "moment", moment_text);
 	const struct share *share = &variant->draw->product->share;
-	return say1(build->speaker, "split.use_within", "time",
-	            quantity_print(build->arena, share->keep.quantity, build->clinic->mark));
+	return say1(build->speaker, "split.use_within", "time", say_amount(build->speaker, share->keep.quantity));
 }
 
 static struct split_label label_of(struct build *build, const struct variant *variant, const struct dose *first)
@@ -133,7 +132,7 @@ static void fill_between(struct build *build, const struct variant *variant, con
 		sheet->use_date = say_date(speaker, use->by, DATE_SHORT);
 	} else {
 		sheet->use_before = say0(speaker, "split.use_within_word");
-		sheet->use_time = quantity_print(build->arena, share->keep.quantity, build->clinic->mark);
+		sheet->use_time = say_amount(build->speaker, share->keep.quantity);
 		sheet->use_date = say0(speaker, "split.after_mixing");
 	}
 	sheet->policy = say1(speaker, "split.policy", "policy", share->policy);

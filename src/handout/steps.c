@@ -271,7 +271,7 @@ static bool one_nostril(const struct facts *facts)
 
 static bool spray_primes(const struct facts *facts)
 {
-	return facts->product->prime.text != NULL;
+	return facts->product->prime.n > 0;
 }
 
 static bool spray_waits(const struct facts *facts)
@@ -350,6 +350,11 @@ bool step_condition_known(const char *name)
 	return false;
 }
 
+const char *step_condition_name(size_t index)
+{
+	return index < sizeof conditions / sizeof *conditions ? conditions[index].name : NULL;
+}
+
 static bool condition_holds(const struct facts *facts, const char *name)
 {
 	bool negated = *name == '!';
@@ -380,7 +385,7 @@ static const char *step_words(struct build *build, const char *technique, const 
 
 static const char *duration(struct build *build, struct stated_quantity time)
 {
-	return time.given ? quantity_print(build->arena, time.quantity, build->clinic->mark) : "";
+	return time.given ? say_amount(build->speaker, time.quantity) : "";
 }
 
 /* Sheets of pens and of what is counted out serve several amounts: they say "your number", "today's number". */
@@ -452,6 +457,21 @@ static const char *hold_count(struct build *build, const struct product *product
 	return product->hold.given ? say_number(build->speaker, product->hold.quantity.number) : "10";
 }
 
+#define STEP_VALUES 16
+
+/* Every step's words may use them, in the order that step_of() fills them in. */
+static const char *const step_values[STEP_VALUES] = {"name", "amount", "mark",  "add",     "warm", "count",
+                                                     "keep", "number", "today", "priming", "left", "pieces",
+                                                     "each", "gap",    "prime", "places"};
+
+bool step_value_known(const char *name)
+{
+	for (size_t i = 0; i < STEP_VALUES; i++)
+		if (strcmp(step_values[i], name) == 0)
+			return true;
+	return false;
+}
+
 /* What is only prepared: liquid for a powder, a pen's test. */
 static bool speaks_of_white_tag(const char *id)
 {
@@ -468,27 +488,29 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 	const struct product *product = draw->product;
 	const char *keep = product->share.given ? duration(build, product->share.keep) : "";
 	bool by_call = variant->dose->amount == DOSE_BY_CALL; /* then the draw is one of those it may become */
-	struct value values[] = {
-		{"name", variant->item->medicine->name},
-		{"amount", say_amount(build->speaker, by_call ? draw->dose : variant->dose->ordered)},
-		{"mark", mark_words_plain(build->arena, say_mark(build->speaker, draw))},
-		{"add", draw->has_add ? mark_words_plain(build->arena, say_line(build->speaker, &draw->add)) : ""},
-		{"warm", duration(build, product->warm_up)},
-		{"count", hold_count(build, product)},
-		{"keep", keep},
-		{"number", draw->measure == MEASURE_DIAL ? say_number(build->speaker, draw->dial.number) : ""},
-		{"today", number_to_set(build, variant)},
-		{"priming", priming_number(build, product)},
-		{"left", draw->n_containers == 0
-	                         ? ""
-	                         : say_amount(build->speaker, draw->containers[draw->n_containers - 1].leaves)},
-		{"pieces", pieces_to_take(build, variant)},
-		{"each", in_each_nostril(build, variant)},
-		{"gap", seconds(build, product->spray_gap)},
-		{"prime", product->prime.text == NULL ? "" : product->prime.text},
-		{"places", places(build, variant->item->medicine)},
+	const char *texts[STEP_VALUES] = {
+		variant->item->medicine->name,
+		say_amount(build->speaker, by_call ? draw->dose : variant->dose->ordered),
+		mark_words_plain(build->arena, say_mark(build->speaker, draw)),
+		draw->has_add ? mark_words_plain(build->arena, say_line(build->speaker, &draw->add)) : "",
+		duration(build, product->warm_up),
+		hold_count(build, product),
+		keep,
+		draw->measure == MEASURE_DIAL ? say_number(build->speaker, draw->dial.number) : "",
+		number_to_set(build, variant),
+		priming_number(build, product),
+		draw->n_containers == 0 ? ""
+					: say_amount(build->speaker, draw->containers[draw->n_containers - 1].leaves),
+		pieces_to_take(build, variant),
+		in_each_nostril(build, variant),
+		seconds(build, product->spray_gap),
+		product->prime.n == 0 ? "" : say_text(build->speaker, product->prime, "the word on priming"),
+		places(build, variant->item->medicine),
 	};
-	size_t n = sizeof values / sizeof *values;
+	struct value values[STEP_VALUES];
+	for (size_t i = 0; i < STEP_VALUES; i++)
+		values[i] = (struct value){step_values[i], texts[i]};
+	size_t n = STEP_VALUES;
 	return (struct step){.picture = template->picture,
 	                     .title = step_words(build, product->technique, template->id, "title", values, n),
 	                     .text = step_words(build, product->technique, template->id, "text", values, n),

@@ -36,9 +36,7 @@ static const char *product_detail(struct build *build, const struct product *pro
 		{"kind",
 	         say0(speaker, arena_printf(build->arena, "kind.%s.short", container_kind_name(product->container)))},
 		{"strength", strength_words(build, product)},
-		{"time", product->in_use.given
-	                         ? quantity_print(build->arena, product->in_use.quantity, build->clinic->mark)
-	                         : ""},
+		{"time", product->in_use.given ? say_amount(speaker, product->in_use.quantity) : ""},
 	};
 	const char *detail =
 		say(speaker, product->in_use.given ? "supplies.detail_in_use" : "supplies.detail", values, 3);

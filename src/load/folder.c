@@ -237,7 +237,7 @@ static void build_language(struct building *building, const char *language, stru
 	if (!has_own)
 		return;
 	if (has_known)
-		check_wording(&reader, &own, &known);
+		check_wording(&reader, &own, &known, building->clinic->templates);
 	add_seal(building, "words", language, seal_words(building->loading.arena, &own), own.place);
 	struct wording nothing = {.language = language};
 	list[(*n)++] = lay_over(building->loading.arena, same_language ? &known : &nothing, &own);
@@ -410,8 +410,8 @@ const struct clinic *load_clinic(struct arena *run, const char *folder, const ch
 	bool medicines_known = build_medicines(&building, syringes_known);
 	const struct protocol_names names = {building.clinic, medicines_known, slots_known};
 	build_protocols(&building, &names);
-	build_words(&building);
 	build_templates(&building);
+	build_words(&building);
 	check_techniques(&building);
 	build_signatures(&building);
 	settle(&building.loading, stops_before);

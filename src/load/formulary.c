@@ -302,7 +302,7 @@ static void read_technique(const struct reader *reader, const struct raw_product
 	product->test = (enum pen_test)read_choice(reader, raw->test, choices_pen_test, PEN_TEST_NONE);
 	product->pen_end = (enum pen_end)read_choice(reader, raw->pen_end, choices_pen_end, PEN_END_NOT_STATED);
 	product->start_line = read_amount(reader, raw->start_line, around, OF_VOLUME);
-	product->prime = given_string(reader, raw->prime, around);
+	product->prime = read_text(reader, raw->prime, around);
 	product->spray_gap = read_seconds(reader, raw->spray_gap, around);
 	product->cap = read_flag(reader, raw->cap, false);
 	product->bubble = (enum bubble)read_choice(reader, raw->bubble, choices_bubble, BUBBLE_EXPEL);

@@ -236,7 +236,7 @@ static const cyaml_schema_field_t product_fields[] = {
 	VALUE(raw_product, test, LEFT_OUT),
 	VALUE(raw_product, pen_end, LEFT_OUT),
 	VALUE(raw_product, start_line, LEFT_OUT),
-	VALUE(raw_product, prime, LEFT_OUT),
+	MAP(raw_product, prime, raw_text, text_fields, LEFT_OUT),
 	VALUE(raw_product, spray_gap, LEFT_OUT),
 	VALUE(raw_product, cap, LEFT_OUT),
 	CYAML_FIELD_END,

@@ -207,7 +207,7 @@ struct raw_product {
 	char *test;
 	char *pen_end;
 	char *start_line;
-	char *prime;
+	struct raw_text *prime;
 	char *spray_gap;
 	char *cap;
 };

@@ -286,7 +286,7 @@ static void put_technique_words(struct writer *writer, const struct product *pro
 	if (product->pen_end != PEN_END_NOT_STATED)
 		put(writer, "pen_end", choice_word(choices_pen_end, (int)product->pen_end));
 	put_amount(writer, "start_line", product->start_line);
-	put(writer, "prime", product->prime.text);
+	put_text(writer, "prime", product->prime);
 	put_amount(writer, "spray_gap", product->spray_gap);
 	put_flag(writer, "cap", product->cap);
 }

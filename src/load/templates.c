@@ -14,6 +14,27 @@ static bool is_page(const struct page_templates *known, const char *page, struct
 	return false;
 }
 
+static bool has_page(const char *const *order, size_t n, const char *page)
+{
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(order[i], page) == 0)
+			return true;
+	return false;
+}
+
+/* A clinic chooses its pages, but a packet without these would leave somebody without what keeps them safe. */
+static void require_pages(const struct reader *reader, const struct raw_pages *raw, const char *const *order,
+                          const struct page_templates *known)
+{
+	static const char *const needed[] = {"medicine", "before", "check"};
+	struct place place = raw->order_count ? given_place(reader, raw->order[0]) : (struct place){0};
+	for (size_t i = 0; i < sizeof needed / sizeof *needed; i++)
+		if (has_page(known->order, known->n_order, needed[i]) && !has_page(order, raw->order_count, needed[i]))
+			refuse_value(reader, "page-missing", place,
+			             "the order leaves out '%s', without which no packet is printed; put it in",
+			             needed[i]);
+}
+
 void read_pages(const struct reader *reader, const struct raw_pages *raw, const struct page_templates *known,
                 struct page_templates *templates)
 {
@@ -28,6 +49,8 @@ void read_pages(const struct reader *reader, const struct raw_pages *raw, const 
 				refuse_value(reader, "duplicate-id", page.place,
 				             "the page '%s' is here twice; delete one", page.text);
 	}
+	if (known)
+		require_pages(reader, raw, order, known);
 	templates->order = order;
 	templates->n_order = raw->order_count;
 	templates->order_over = known != NULL;
@@ -72,7 +95,11 @@ void read_technique(const struct reader *reader, const struct raw_technique *raw
 	if (own)
 		technique->place = place;
 	if (raw->lay_out_count) {
+		struct place *places = arena_alloc(reader->arena, raw->lay_out_count * sizeof *places);
+		for (unsigned i = 0; i < raw->lay_out_count; i++)
+			places[i] = given_place(reader, raw->lay_out[i]);
 		technique->lay_out = read_strings(reader, raw->lay_out, raw->lay_out_count);
+		technique->lay_out_places = places;
 		technique->n_lay_out = raw->lay_out_count;
 	}
 	if (raw->steps_count == 0)

@@ -77,8 +77,9 @@ static bool has_named_place(struct arena *arena, const struct message *message, 
 	return false;
 }
 
-static void check_message(const struct reader *reader, const struct message *own, const struct message *known)
+static bool fills_only_known(const struct reader *reader, const struct message *own, const struct message *known)
 {
+	bool all_known = true;
 	for (size_t i = 0; i < own->n_forms; i++) {
 		const char *text = own->forms[i].text;
 		const char *name;
@@ -88,18 +89,85 @@ static void check_message(const struct reader *reader, const struct message *own
 				continue;
 			refuse_value(reader, "unknown-placeholder", own->place, "'%s' has no {%s} to fill in%s",
 			             own->key, name, nearest_hint(reader->arena, &nearest));
+			all_known = false;
 		}
+	}
+	return all_known;
+}
+
+/* A line without its number, a page without its name: what the program fills in must stand there. */
+static void fills_all(const struct reader *reader, const struct message *own, const struct message *known)
+{
+	const char *text = known->n_forms > 0 ? known->forms[known->n_forms - 1].text : "";
+	const char *name;
+	while ((name = next_named_place(reader->arena, &text))) {
+		struct nearest nearest = nearest_to(name);
+		if (!has_named_place(reader->arena, own, name, &nearest))
+			refuse_value(reader, "unused-placeholder", own->place,
+			             "'%s' leaves out {%s}, which the sheet needs; put it in", own->key, name);
 	}
 }
 
-void check_wording(const struct reader *reader, const struct wording *own, const struct wording *known)
+/*
+ * What a sheet says of itself whoever prints it: that it is a draft, that a
+ * picture is not to be measured by, that the clinic's word and the leaflet come
+ * first.
+ */
+static bool is_fixed(const char *key)
 {
-	for (size_t i = 0; i < own->n; i++) {
-		const struct message *message = wording_find(known, own->messages[i].key);
-		if (message) {
-			check_message(reader, &own->messages[i], message);
-			continue;
+	static const char *const fixed[] = {"before.bad",        "before.disclaimer",   "before.still",
+	                                    "line.not_measured", "overview.seal_draft", "running.draft",
+	                                    "running.draft_band"};
+	for (size_t i = 0; i < sizeof fixed / sizeof *fixed; i++)
+		if (strcmp(fixed[i], key) == 0)
+			return true;
+	return false;
+}
+
+/* "step.swirl.text" and "step.powder-vial.swirl.text" of a technique that has such a step. */
+static bool is_of_step(struct arena *arena, const char *key, const struct page_templates *templates)
+{
+	static const char *const parts[] = {"title", "text"};
+	for (size_t i = 0; i < templates->n_techniques; i++) {
+		const struct technique_template *technique = &templates->techniques[i];
+		for (size_t j = 0; j < 2 * technique->n_steps; j++) {
+			const char *id = technique->steps[j / 2].id;
+			const char *part = parts[j % 2];
+			if (strcmp(key, arena_printf(arena, "step.%s.%s", id, part)) == 0 ||
+			    strcmp(key, arena_printf(arena, "step.%s.%s.%s", technique->id, id, part)) == 0)
+				return true;
 		}
+	}
+	return false;
+}
+
+static bool is_step_key(const char *key)
+{
+	return strncmp(key, "step.", 5) == 0;
+}
+
+static void check_known(const struct reader *reader, const struct message *own, const struct message *known,
+                        bool same_language)
+{
+	if (same_language && is_fixed(own->key))
+		refuse_value(reader, "words-fixed", own->place,
+		             "the words '%s' keep patients safe and stay as they are; delete the key", own->key);
+	/* All steps have the same places, whether the program's words fill them or not. */
+	else if (!is_step_key(own->key) && fills_only_known(reader, own, known))
+		fills_all(reader, own, known);
+}
+
+void check_wording(const struct reader *reader, const struct wording *own, const struct wording *known,
+                   const struct page_templates *templates)
+{
+	bool same_language = strcmp(own->language, known->language) == 0;
+	for (size_t i = 0; i < own->n; i++) {
+		const char *key = own->messages[i].key;
+		const struct message *message = wording_find(known, key);
+		if (message)
+			check_known(reader, &own->messages[i], message, same_language);
+		if (message || is_of_step(reader->arena, key, templates))
+			continue;
 		struct nearest nearest = nearest_to(own->messages[i].key);
 		for (size_t j = 0; j < known->n; j++)
 			nearest_offer(&nearest, known->messages[j].key);

@@ -151,7 +151,7 @@ struct product {
 	enum pen_test test;
 	enum pen_end pen_end;
 	struct stated_quantity start_line;
-	struct stated_string prime;
+	struct text prime;
 	struct stated_quantity spray_gap; /* in seconds */
 	bool cap;
 

@@ -57,6 +57,7 @@ struct technique_template {
 	const char *id;             /* "powder-vial" */
 	const char *const *lay_out; /* things to lay out: picture names; "!"-less conditions after ':' */
 	size_t n_lay_out;
+	const struct place *lay_out_places; /* one each */
 	const struct step_template *steps;
 	size_t n_steps;
 	bool clinic_over; /* the clinic's own file changes it: it needs a signature */

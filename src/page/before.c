@@ -38,10 +38,10 @@ static void put_card(struct composer *composer, const struct before_sheet *sheet
 	                                        .area = {composer->left, y, CARD_WIDTH, CARD_HEIGHT},
 	                                        .inside = true,
 	                                        .card = {.at = {composer->left, y}}});
-	put_text(composer, sheet->card_text, bold(composer, TYPE_SECTION), ALIGN_CENTER, middle, y + 17, 76,
-	         COLOUR_INK);
-	put_text(composer, sheet->card_note, regular(composer, TYPE_BODY), ALIGN_CENTER, middle, y + 25, 76,
-	         COLOUR_INK);
+	struct rect text = put_text(composer, sheet->card_text, bold(composer, TYPE_SECTION), ALIGN_CENTER, middle,
+	                            y + 17, 76, COLOUR_INK);
+	put_text(composer, sheet->card_note, regular(composer, TYPE_BODY), ALIGN_CENTER, middle,
+	         text.y + text.height + 4, 76, COLOUR_INK);
 	put_text(composer, sheet->card_size, regular(composer, TYPE_REFERENCE), ALIGN_CENTER, middle, y + 46, 0,
 	         COLOUR_INK);
 	end_group(composer);
@@ -97,25 +97,40 @@ static void put_sample(struct composer *composer, const struct number_kind *kind
 	put_tag(composer, kind->mark, 20, (struct point){x + tag.width / 2, y + tag.height - 1});
 }
 
+#define KIND_TEXT 25.5 /* from the frame's top */
+#define KIND_SIDES 5.4 /* what the frame's sides take from a text's width */
+
 static void put_kind(struct composer *composer, const struct number_kind *kind, struct rect area)
 {
 	put_frame(composer, area, LINE_OUTLINE);
 	put_heading(composer, ROLE_H3, kind->heading, bold(composer, TYPE_BODY), area.x + 3.4, area.y + 3.8, 0);
 	put_sample(composer, kind, area.x + 3.4, area.y + 9);
-	put_paragraph(composer, kind->text, regular(composer, TYPE_BODY), area.x + 3.4, area.y + 25.5,
-	              area.width - 5.4);
+	put_paragraph(composer, kind->text, regular(composer, TYPE_BODY), area.x + 3.4, area.y + KIND_TEXT,
+	              area.width - KIND_SIDES);
+}
+
+/* All four are as high as the longest text needs. */
+static double kinds_height(struct composer *composer, const struct before_sheet *sheet, double width)
+{
+	double height = KIND_HEIGHT;
+	for (size_t i = 0; i < 4; i++)
+		height = fmax(height, KIND_TEXT + GAP_2 +
+		                              composer_text_height(composer, sheet->kinds[i].text,
+		                                                   regular(composer, TYPE_BODY), width - KIND_SIDES));
+	return height;
 }
 
 static double put_kinds(struct composer *composer, const struct before_sheet *sheet, double y)
 {
 	double width = (LIVE_WIDTH - 3 * KIND_GAP) / 4;
+	double height = kinds_height(composer, sheet, width);
 	if (sheet->kinds_heading == NULL)
 		return y;
 	put_heading(composer, ROLE_H2, sheet->kinds_heading, bold(composer, TYPE_SECTION), composer->left, y, 0);
 	for (size_t i = 0; i < 4; i++)
 		put_kind(composer, &sheet->kinds[i],
-		         (struct rect){composer->left + (double)i * (width + KIND_GAP), y + 8, width, KIND_HEIGHT});
-	return y + 8 + KIND_HEIGHT;
+		         (struct rect){composer->left + (double)i * (width + KIND_GAP), y + 8, width, height});
+	return y + 8 + height;
 }
 
 /* ---- signs ---- */
@@ -169,10 +184,22 @@ static double sign_text_x(struct composer *composer, const struct before_sheet *
 	return x;
 }
 
+/* A row of signs is at least as high as the longest text. */
+static double sign_least(struct composer *composer, const struct before_sheet *sheet)
+{
+	double width = SIGN_COLUMN - sign_text_x(composer, sheet);
+	double height = SIGN_LEAST;
+	for (size_t i = 0; i < sheet->n_signs; i++)
+		height = fmax(height, GAP_3 + composer_text_height(composer, sheet->signs[i].text,
+		                                                   regular(composer, TYPE_BODY), width));
+	return height;
+}
+
 static double put_signs(struct composer *composer, const struct before_sheet *sheet, double y, double bottom)
 {
 	size_t rows = (sheet->n_signs + 1) / 2;
-	double height = rows == 0 ? 0 : fmax(SIGN_LEAST, fmin(SIGN_MOST, (bottom - y - 9) / (double)rows));
+	double share = fmin(SIGN_MOST, (bottom - y - 9) / fmax((double)rows, 1));
+	double height = rows == 0 ? 0 : fmax(sign_least(composer, sheet), share);
 	struct text_style text = regular(composer, TYPE_BODY);
 	double text_x = sign_text_x(composer, sheet);
 	if (sheet->n_signs == 0)
@@ -233,7 +260,7 @@ void before_place(struct composer *composer, const struct before_sheet *sheet)
 	put_advice(composer, sheet, y);
 	y = put_ruler(composer, sheet, y + CARD_HEIGHT + GAP_3);
 	y = put_kinds(composer, sheet, y + GAP_4);
-	double needed = 9 + (double)((sheet->n_signs + 1) / 2) * SIGN_LEAST;
+	double needed = 9 + (double)((sheet->n_signs + 1) / 2) * sign_least(composer, sheet);
 	if (y + GAP_4 + needed > composer->bottom - words - GAP_3) {
 		composer_new_page(composer, sheet->title, sheet->lead);
 		y = composer->top - GAP_4;

@@ -11,6 +11,7 @@
 #define MARGIN_BOTTOM 12.0
 #define DRAFT_BAND_TOP 4.8
 #define DRAFT_BAND_HEIGHT 5.2
+#define DRAFT_BAND_CLEAR 0.3
 
 /* Heads and feet: what differs between normal and large print, mm. */
 struct page_form {
@@ -37,7 +38,9 @@ struct page_draft {
 	int number; /* in the label, without the letter */
 	int index;  /* within its section */
 	section_ref section;
+	bool right_to_left;
 	struct placed_mark *marks;
+	struct turning *turnings; /* one a mark */
 	size_t n;
 };
 
@@ -177,6 +180,7 @@ struct composer composer_of(struct arena *arena, const struct handout *handout, 
 	};
 	composer.left = (composer.width - LIVE_WIDTH) / 2;
 	composer.right = composer.left + LIVE_WIDTH;
+	composer.turning.axis = composer.width;
 	composer.numbers = arena_alloc(arena, sizeof *composer.numbers);
 	composer.numbers->sections = arena_alloc(arena, handout->n_sections * sizeof *composer.numbers->sections);
 	composer.numbers->n_sections = handout->n_sections;
@@ -198,36 +202,70 @@ void put_mark(struct composer *composer, struct placed_mark mark)
 	struct page_draft *page = open_page(composer);
 	mark.inside = mark.inside || composer->inside > 0;
 	page->marks = arena_more(composer->arena, page->marks, page->n, sizeof *page->marks);
+	page->turnings = arena_more(composer->arena, page->turnings, page->n, sizeof *page->turnings);
+	page->turnings[page->n] = composer->turning;
 	page->marks[page->n++] = mark;
 }
 
 /* ---- groups ---- */
 
-static void begin(struct composer *composer, struct group group)
+static void begin(struct composer *composer, struct group group, bool whole)
 {
+	struct turning before = composer->turning;
 	composer->open_groups++;
+	composer->turning.whole = whole;
 	put_mark(composer, (struct placed_mark){.kind = MARK_GROUP_BEGIN, .group = group});
+	composer->turning = before;
 }
 
 void begin_group(struct composer *composer, enum role role)
 {
 	assert(role != ROLE_FIGURE);
-	begin(composer, (struct group){.role = role});
+	begin(composer, (struct group){.role = role}, false);
 }
 
 void begin_figure(struct composer *composer, const char *alt)
 {
-	begin(composer, (struct group){.role = ROLE_FIGURE, .alt = alt});
+	begin(composer, (struct group){.role = ROLE_FIGURE, .alt = alt}, true);
+}
+
+void begin_chart(struct composer *composer, const char *alt)
+{
+	begin(composer, (struct group){.role = ROLE_FIGURE, .alt = alt}, false);
+}
+
+void begin_formula(struct composer *composer, enum role role)
+{
+	begin(composer, (struct group){.role = role}, true);
+}
+
+struct turning begin_span(struct composer *composer, double left, double right)
+{
+	struct turning before = composer->turning;
+	composer->turning = (struct turning){.axis = left + right};
+	return before;
+}
+
+struct turning begin_fixed(struct composer *composer)
+{
+	struct turning before = composer->turning;
+	composer->turning.fixed = true;
+	return before;
+}
+
+void end_turning(struct composer *composer, struct turning before)
+{
+	composer->turning = before;
 }
 
 void begin_head_cell(struct composer *composer, enum scope scope)
 {
-	begin(composer, (struct group){.role = ROLE_HEAD_CELL, .scope = scope});
+	begin(composer, (struct group){.role = ROLE_HEAD_CELL, .scope = scope}, false);
 }
 
 void begin_artifact(struct composer *composer)
 {
-	begin(composer, (struct group){.role = ROLE_ARTIFACT});
+	begin(composer, (struct group){.role = ROLE_ARTIFACT}, false);
 }
 
 void end_group(struct composer *composer)
@@ -406,6 +444,7 @@ struct head {
 	const struct text_block *title;
 	const char *of; /* "page 3 of 12" */
 	struct text_style of_style;
+	double top; /* cap top of the title */
 	double number_width;
 	double sign_width; /* the sign and what is left beside it */
 	double lead_width;
@@ -434,11 +473,17 @@ static struct head head_of(struct composer *composer, const char *title, const c
 	double title_width = LIVE_WIDTH - head.number_width - head.sign_width - GAP_5 - (lead == NULL ? of_width : 0);
 	head.title = composer_set_name(composer, title, title_style(composer), title_width, TITLE_LINES);
 	head.lead_width = LIVE_WIDTH - of_width;
-	head.baseline = MARGIN_TOP + text_height(head.title) + (lead == NULL ? 0 : form->lead_drop);
+	head.top = MARGIN_TOP;
+	/* A draft's band stands close above: an accent on a capital of the title must not reach into it. */
+	if (running_of(composer)->draft_band != NULL)
+		head.top =
+			fmax(head.top, DRAFT_BAND_TOP + DRAFT_BAND_HEIGHT + DRAFT_BAND_CLEAR - text_ink(head.title).y);
+	head.baseline = head.top + text_height(head.title) + (lead == NULL ? 0 : form->lead_drop);
 
 	double lead_height = composer_text_height(composer, lead, lead_style, head.lead_width);
 	double more_lead = lead == NULL ? -form->lead_drop : fmax(lead_height - text_cap_height(lead_style), 0);
-	head.rule = form->rule + text_height(head.title) - text_cap_height(title_style(composer)) + more_lead;
+	head.rule = form->rule + head.top - MARGIN_TOP + text_height(head.title) -
+	            text_cap_height(title_style(composer)) + more_lead;
 	head.content = head.rule + form->content_drop;
 	return head;
 }
@@ -447,16 +492,16 @@ static void put_head(struct composer *composer, const struct head *head, const c
 {
 	struct text_style lead_style = composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
 	begin_group(composer, ROLE_H1);
-	put_block(composer, head->title, ALIGN_START, composer->left, MARGIN_TOP, COLOUR_INK);
+	put_block(composer, head->title, ALIGN_START, composer->left, head->top, COLOUR_INK);
 	end_group(composer);
 	put_paragraph(composer, lead, lead_style, composer->left, head->baseline - text_cap_height(lead_style),
 	              head->lead_width);
 
 	struct text_style number = title_style(composer);
 	begin_artifact(composer);
-	put_picture(composer, sign, composer->right - head->number_width - head->sign_width, MARGIN_TOP - 1.4,
+	put_picture(composer, sign, composer->right - head->number_width - head->sign_width, head->top - 1.4,
 	            SIGN_SIZE);
-	put_text(composer, composer_label(composer), number, ALIGN_END, composer->right, MARGIN_TOP, 0, COLOUR_INK);
+	put_text(composer, composer_label(composer), number, ALIGN_END, composer->right, head->top, 0, COLOUR_INK);
 	double of_end = lead == NULL && text_lines(head->title) == 1 ? head->number_width + GAP_4 : 0;
 	put_text(composer, head->of, head->of_style, ALIGN_END, composer->right - of_end,
 	         head->baseline - text_cap_height(head->of_style), 0, COLOUR_INK);
@@ -487,6 +532,9 @@ static void close_page(struct composer *composer)
 	assert(composer->open_groups == 0);
 	assert(composer->inside == 0);
 	put_foot(composer);
+	struct page_draft *page = open_page(composer);
+	if (page->right_to_left)
+		mirror_marks(composer->arena, page->marks, page->turnings, page->n);
 }
 
 void composer_begin_section(struct composer *composer, section_ref ref)
@@ -496,6 +544,7 @@ void composer_begin_section(struct composer *composer, section_ref ref)
 	composer->section = &composer->handout->sections[ref];
 	composer->large_print = composer->handout->large_print && !composer->section->staff;
 	composer->speaker = composer->section->staff ? composer->handout->staff_speaker : composer->handout->speaker;
+	composer->right_to_left = text_right_to_left(speaker_language(composer->speaker));
 }
 
 void composer_new_page(struct composer *composer, const char *title, const char *lead)
@@ -517,6 +566,7 @@ void composer_new_page_with_sign(struct composer *composer, const char *title, c
 	composer->pages[composer->n_pages++] = (struct page_draft){.label = label_of(composer->arena, section, number),
 	                                                           .number = number,
 	                                                           .index = pages->n++,
+	                                                           .right_to_left = composer->right_to_left,
 	                                                           .section = composer_section_ref(composer)};
 
 	begin_group(composer, ROLE_SECTION);

@@ -21,6 +21,7 @@
 #ifndef PAGE_COMPOSER_H
 #define PAGE_COMPOSER_H
 
+#include "page/mirror.h"
 #include "page/placed.h"
 #include "page/tag_geometry.h"
 
@@ -76,7 +77,9 @@ struct composer {
 	struct numbering *numbers;    /* of this round */
 	const struct numbering *last; /* of the round before; NULL in the first */
 	int open_groups;
-	int inside; /* above 0: marks may stand on others */
+	int inside;             /* above 0: marks may stand on others */
+	bool right_to_left;     /* pages of this section are mirrored when they are closed */
+	struct turning turning; /* how what is put now is mirrored then */
 };
 
 /* Ready for a round of placing. `last` as composer_numbering() gave it, or NULL. */
@@ -233,6 +236,25 @@ void begin_head_cell(struct composer *composer, enum scope scope);
 /* What a screen reader skips. */
 void begin_artifact(struct composer *composer);
 void end_group(struct composer *composer);
+
+/*
+ * A figure whose parts run with the text: dots in the order of days. On a page
+ * that runs from right to left each part changes sides; of any other figure
+ * none does, and the whole is moved.
+ */
+void begin_chart(struct composer *composer, const char *alt);
+
+/* A group that keeps its order from left to right, as a figure does: numbers and signs of a formula. */
+void begin_formula(struct composer *composer, enum role role);
+
+/*
+ * On a page that runs from right to left, what is put from here on changes
+ * sides within these edges, not across the paper; with begin_fixed() it stays
+ * where it is. Give what comes back to end_turning(). Both may stand in one another.
+ */
+struct turning begin_span(struct composer *composer, double left, double right);
+struct turning begin_fixed(struct composer *composer);
+void end_turning(struct composer *composer, struct turning before);
 
 /* What is put until end_inside() may stand on other marks: a vial on the join, a dial over dots. */
 void begin_inside(struct composer *composer);

@@ -45,14 +45,23 @@ static const char *language_of(const struct composer *composer)
 	return speaker_language(composer->speaker);
 }
 
+/* "0142 555 000" and "mcg 125" are what becomes of figures alone in a line from the right: they are isolated. */
+static const char *isolated(struct composer *composer, const char *text)
+{
+	bool alone = composer->right_to_left && !text_has_right_to_left(text);
+	return alone ? arena_printf(composer->arena, TEXT_LEFT_TO_RIGHT "%s" TEXT_ISOLATE_END, text) : text;
+}
+
 static const struct text_block *set(struct composer *composer, const char *text, struct text_style style, double width)
 {
-	const struct text_block *block = text_set(composer->typesetter, text, language_of(composer), style, width);
+	const struct text_block *block =
+		text_set(composer->typesetter, isolated(composer, text), language_of(composer), style, width);
 	int missing = text_missing_glyphs(block);
 	if (missing > 0)
-		composer_stop(composer, "glyph-missing",
-		              "no font has %d of the characters in '%s'; write it with other characters or add a font",
-		              missing, beginning(composer, block));
+		composer_stop(
+			composer, "glyph-missing",
+			"%d of the characters in '%s' cannot be printed; write it with other characters or add a font",
+			missing, beginning(composer, block));
 	return block;
 }
 

@@ -151,6 +151,9 @@ void grid_put_day_number(const struct grid_sheet *sheet, const struct grid_row *
 void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, double left, double y, double height);
 /* The same on one line; returns its end. */
 double grid_put_day_line(const struct grid_sheet *sheet, const struct grid_row *row, double y, double height);
+/* Where the widest day of the sheet ends when it stands on one line; at least the end of the day's column. */
+double grid_day_lines_end(const struct grid_sheet *sheet);
+
 /* The side for the needle and its word, around `middle`. */
 void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, double middle, double y, double height);
 

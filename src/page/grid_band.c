@@ -40,13 +40,21 @@ static double text_room(struct stretch stretch)
 	return stretch.right - stretch.left - VISIT_TEXT - GAP_2;
 }
 
+/* Letters of some scripts hang deeper than ours: they stay within the band. */
+static double visit_pad(struct composer *composer, const char *words, double room)
+{
+	const struct text_block *block = composer_set(composer, words, visit_style(composer), room);
+	struct rect ink = text_ink(block);
+	return fmax(VISIT_PAD, ink.y + ink.height - text_height(block) + LINE_OUTLINE);
+}
+
 double visit_band_height(const struct grid_sheet *sheet, size_t row, const struct grid_band *band)
 {
 	struct stretch stretches[STRETCHES];
 	size_t n = grid_stretches(sheet, row, stretches, STRETCHES);
 	double room = text_room(stretches[widest_stretch(stretches, n)]);
-	return composer_text_height(sheet->composer, band->text, visit_style(sheet->composer), room) + 2 * VISIT_PAD +
-	       2 * VISIT_GAP;
+	return composer_text_height(sheet->composer, band->text, visit_style(sheet->composer), room) +
+	       2 * visit_pad(sheet->composer, band->text, room) + 2 * VISIT_GAP;
 }
 
 static void put_house_and_words(const struct grid_sheet *sheet, const char *words, double x, double y, double room,
@@ -80,7 +88,7 @@ void visit_band_put(const struct grid_sheet *sheet, size_t row, const struct gri
 
 static struct stretch visit_row_stretch(const struct grid_sheet *sheet)
 {
-	return (struct stretch){sheet->composer->left + sheet->day_width + GAP_1, sheet->composer->right};
+	return (struct stretch){grid_day_lines_end(sheet) + GAP_1, sheet->composer->right};
 }
 
 double visit_row_height(const struct grid_sheet *sheet, size_t row)

@@ -207,7 +207,7 @@ void grid_put_frames(const struct grid_sheet *sheet)
 
 static void put_corner(struct composer *composer, struct rect area)
 {
-	begin_figure(composer, say0(composer->speaker, "grid.new_dose"));
+	begin_chart(composer, say0(composer->speaker, "grid.new_dose"));
 	begin_inside(composer);
 	put_mark(composer, (struct placed_mark){.kind = MARK_CORNER,
 	                                        .area = {area.x, area.y, CORNER_LEG, CORNER_LEG},

@@ -162,10 +162,26 @@ static double extra_of(const struct grid_sheet *sheet, size_t row)
 	return extra;
 }
 
+#define DAY_LINE_BETWEEN 1.8 /* between weekday and date on one line */
+
+double grid_day_lines_end(const struct grid_sheet *sheet)
+{
+	struct composer *composer = sheet->composer;
+	struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	double widest = sheet->day_width;
+	for (size_t i = 0; i < sheet->n_rows; i++) {
+		const struct grid_row *row = sheet->rows[i].row;
+		widest = fmax(widest, GRID_DAY_TEXT + composer_text_width(composer, row->weekday, bold) +
+		                              DAY_LINE_BETWEEN + composer_text_width(composer, row->date, small));
+	}
+	return composer->left + widest;
+}
+
 /* The x from which a rest row's words stand. */
 static double rest_text_x(const struct grid_sheet *sheet)
 {
-	return sheet->composer->left + sheet->day_width + GAP_3;
+	return grid_day_lines_end(sheet) + GAP_3;
 }
 
 static bool legend_fits(const struct grid_sheet *sheet, const struct grid_row *row)
@@ -269,6 +285,46 @@ void grid_put_day_number(const struct grid_sheet *sheet, const struct grid_row *
 	         middle - text_cap_height(number) / 2, 0, COLOUR_INK);
 }
 
+#define DAY_LINES 1.9  /* between three lines: weekday, date, the side's word */
+#define SIDE_CLEAR 0.8 /* between the day's words and the side's on one line */
+#define SIDE_END 1.2   /* from a sign that was pushed aside to the end of the day's column */
+
+static bool has_no_room_beside(struct composer *composer, const struct grid_row *row)
+{
+	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	double date = GRID_DAY_TEXT + composer_text_width(composer, row->date, small);
+	double word = GRID_DAY_SIDE - composer_text_width(composer, row->side_word, small) / 2;
+	return row->side != SIDE_NONE && word < date + SIDE_CLEAR;
+}
+
+/* "izquierda" has no room beside a date: then the word takes a line of its own below, in every row of the sheet. */
+static bool side_below(const struct grid_sheet *sheet)
+{
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		if (has_no_room_beside(sheet->composer, sheet->rows[i].row))
+			return true;
+	return false;
+}
+
+/* A long weekday pushes the side's sign to the end of the day's column, in every row of the sheet. */
+static double side_shift(const struct grid_sheet *sheet)
+{
+	struct text_style bold = composer_style(sheet->composer, TYPE_BODY, WEIGHT_BOLD);
+	double widest = 0;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		widest = fmax(widest, composer_text_width(sheet->composer, sheet->rows[i].row->weekday, bold));
+	bool meets = GRID_DAY_TEXT + widest + SIDE_CLEAR > GRID_DAY_SIDE - SIDE_WIDTH / 2;
+	return meets ? sheet->day_width - SIDE_END - SIDE_WIDTH / 2 - GRID_DAY_SIDE : 0;
+}
+
+/* Where the first of the three lines begins, in a row whose middle is there. */
+static double three_lines_top(struct composer *composer, double middle)
+{
+	struct text_style weekday = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	return middle - (text_cap_height(weekday) + 2 * (DAY_LINES + text_cap_height(small))) / 2;
+}
+
 void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, double left, double y, double height)
 {
 	struct composer *composer = sheet->composer;
@@ -277,8 +333,15 @@ void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, do
 	double middle = y + height / 2;
 	double between = 2.5;
 	double top = middle - (text_cap_height(weekday) + between + text_cap_height(date)) / 2;
+	if (side_below(sheet) && row->side != SIDE_NONE) {
+		between = DAY_LINES;
+		top = three_lines_top(composer, middle);
+	}
 	grid_put_day_number(sheet, row, left, middle);
-	put_plain(composer, row->weekday, weekday, left + GRID_DAY_TEXT, top, 0);
+	double room = GRID_DAY_SIDE + side_shift(sheet) - SIDE_WIDTH / 2 - SIDE_CLEAR - GRID_DAY_TEXT;
+	const struct text_block *name =
+		composer_set_name(composer, row->weekday, weekday, row->side == SIDE_NONE ? 0 : room, 1);
+	put_block(composer, name, ALIGN_START, left + GRID_DAY_TEXT, top, COLOUR_INK);
 	put_plain(composer, row->date, date, left + GRID_DAY_TEXT, top + text_cap_height(weekday) + between, 0);
 }
 
@@ -291,7 +354,7 @@ double grid_put_day_line(const struct grid_sheet *sheet, const struct grid_row *
 	put_text(composer, day_number(sheet, row), bold, ALIGN_END, composer->left + DAY_NUMBER_END, top, 0,
 	         COLOUR_INK);
 	struct rect weekday = put_plain(composer, row->weekday, bold, composer->left + GRID_DAY_TEXT, top, 0);
-	struct rect date = put_plain(composer, row->date, small, weekday.x + weekday.width + 1.8,
+	struct rect date = put_plain(composer, row->date, small, weekday.x + weekday.width + DAY_LINE_BETWEEN,
 	                             top + text_cap_height(bold) - text_cap_height(small), 0);
 	return date.x + date.width;
 }
@@ -302,12 +365,23 @@ void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, d
 	struct text_style word = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
 	double between = 1.7;
 	double top = y + (height - SIDE_HEIGHT - between - text_cap_height(word)) / 2;
+	bool below = side_below(sheet);
+	middle += side_shift(sheet);
+	if (below)
+		top = three_lines_top(composer, y + height / 2);
 	struct rect area = {middle - SIDE_WIDTH / 2, top, SIDE_WIDTH, SIDE_HEIGHT};
 	begin_artifact(composer);
 	put_mark(composer, (struct placed_mark){
 				   .kind = MARK_SIDE, .area = area, .side = {{area.x, area.y}, SIDE_WIDTH, row->side}});
 	end_group(composer);
-	put_text(composer, row->side_word, word, ALIGN_CENTER, middle, top + SIDE_HEIGHT + between, 0, COLOUR_INK);
+	if (below)
+		put_text(composer, row->side_word, word, ALIGN_END, middle + SIDE_WIDTH / 2,
+		         top + text_cap_height(composer_style(composer, TYPE_BODY, WEIGHT_BOLD)) +
+		                 text_cap_height(word) + 2 * DAY_LINES,
+		         0, COLOUR_INK);
+	else
+		put_text(composer, row->side_word, word, ALIGN_CENTER, middle, top + SIDE_HEIGHT + between, 0,
+		         COLOUR_INK);
 }
 
 /* A side is for a needle, so it is shown where this sheet has one on that day. */

@@ -123,9 +123,16 @@ static void put_stop_words(struct composer *composer, const struct medicine_shee
 #define RULER_WIDTH 58.7 /* with its flag */
 #define RULER_LABELS 6
 
+static double printer_heading_height(struct composer *composer, double width)
+{
+	return composer_text_height(composer, say0(composer->speaker, "print.heading"), body(composer, WEIGHT_BOLD),
+	                            width);
+}
+
 static double printer_height(struct composer *composer, double width)
 {
-	return cap(composer, TYPE_BODY) + 2.0 + RULER_HIGH + RULER_NUMERALS + cap(composer, TYPE_CAPTION) + GAP_2 +
+	return printer_heading_height(composer, width) + 2.0 + RULER_HIGH + RULER_NUMERALS +
+	       cap(composer, TYPE_CAPTION) + GAP_2 +
 	       composer_text_height(composer, say0(composer->speaker, "print.text"), body(composer, WEIGHT_REGULAR),
 	                            width);
 }
@@ -148,7 +155,7 @@ static void put_printer_check(struct composer *composer, double x, double y, dou
 {
 	struct speaker *speaker = composer->speaker;
 	put_heading(composer, ROLE_H3, say0(speaker, "print.heading"), body(composer, WEIGHT_BOLD), x, y, width);
-	y += cap(composer, TYPE_BODY) + 2.0;
+	y += printer_heading_height(composer, width) + 2.0;
 	begin_figure(composer, say0(speaker, "print.text"));
 	put_ruler(composer, x, y);
 	end_group(composer);
@@ -176,6 +183,19 @@ struct window_place {
 	double words_y; /* of the heading */
 };
 
+static const char *window_heading(struct composer *composer, const struct window_place *place)
+{
+	int64_t tenths = (int64_t)lround(place->zoom * 10);
+	return say1(composer->speaker, "window.heading", "times",
+	            say_number(composer->speaker, rational_of(tenths, 10)));
+}
+
+static double window_heading_height(struct composer *composer, const struct window_place *place)
+{
+	return composer_text_height(composer, window_heading(composer, place),
+	                            composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), place->words_width);
+}
+
 static struct window_place window_place(struct composer *composer, const struct line_look *look,
                                         const struct syringe_figure *figure, bool printer)
 {
@@ -186,10 +206,13 @@ static struct window_place window_place(struct composer *composer, const struct 
 	double x = syringe_x(look->syringe, figure->x_zero, measure_of(look->at)) - WINDOW_WIDTH / 2;
 	x = fmin(fmax(x, composer->left), composer->right - WINDOW_RIGHT - WINDOW_WIDTH);
 	place.bracket_y = figure->axis + line_drop(look) + BRACKET_DROP;
-	place.frame = (struct rect){x, place.bracket_y + WINDOW_FAN, WINDOW_WIDTH, height};
 	place.words_x = x + WINDOW_WIDTH + BESIDE_WINDOW;
 	place.words_width = composer->right - place.words_x;
-	place.words_y = place.frame.y + LEADER_DROP - cap(composer, TYPE_BODY) / 2 - GAP_2 - cap(composer, TYPE_LEAD);
+	/* The leader meets the sentence, so a heading that wraps takes its room from the fan. */
+	double wrapped = window_heading_height(composer, &place) - cap(composer, TYPE_LEAD);
+	place.frame = (struct rect){x, place.bracket_y + WINDOW_FAN + wrapped, WINDOW_WIDTH, height};
+	place.words_y = place.frame.y + LEADER_DROP - cap(composer, TYPE_BODY) / 2 - GAP_2 -
+	                window_heading_height(composer, &place);
 	return place;
 }
 
@@ -204,7 +227,7 @@ static double then_height(struct composer *composer, const struct medicine_sheet
 static double words_height(struct composer *composer, const struct medicine_sheet *sheet,
                            const struct window_place *place, bool printer)
 {
-	return cap(composer, TYPE_LEAD) + GAP_2 +
+	return window_heading_height(composer, place) + GAP_2 +
 	       composer_text_height(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_width) +
 	       then_height(composer, sheet) +
 	       (printer ? 2 * WORDS_RULE + printer_height(composer, place->words_width) : 0);
@@ -217,8 +240,19 @@ static struct rect united(struct rect a, struct rect b)
 	return (struct rect){x, y, fmax(a.x + a.width, b.x + b.width) - x, fmax(a.y + a.height, b.y + b.height) - y};
 }
 
-static void put_window(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure,
-                       const struct window_place *place)
+/* A leader ends at the near edge of the sentence: of one that runs from the right, that is the ragged one. */
+static void lengthen_leader(struct composer *composer, const struct medicine_sheet *sheet,
+                            const struct window_place *place, struct point from)
+{
+	const struct text_block *text =
+		composer_set(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_width);
+	double near = place->words_x + place->words_width - text_width(text) - BESIDE_WINDOW + LEADER_END;
+	if (composer->right_to_left && near > from.x)
+		put_rule(composer, from, (struct point){near, from.y}, LINE_MAIN, COLOUR_INK);
+}
+
+static void put_window(struct composer *composer, const struct medicine_sheet *sheet, const struct line_look *look,
+                       const struct syringe_figure *figure, const struct window_place *place)
 {
 	double mark = measure_of(look->at);
 	struct syringe_figure *shown = arena_alloc(composer->arena, sizeof *shown);
@@ -226,8 +260,8 @@ static void put_window(struct composer *composer, const struct line_look *look, 
 	struct point leader = {place->frame.x + WINDOW_WIDTH + LEADER_END, place->frame.y + LEADER_DROP};
 	double half = WINDOW_WIDTH / place->zoom / 2;
 	double middle = syringe_x(look->syringe, figure->x_zero, mark);
-	struct rect bracket = {middle - half, place->bracket_y - 2, 2 * half, WINDOW_FAN};
-	struct rect to_words = {place->frame.x, place->frame.y, WINDOW_WIDTH + LEADER_END, 1};
+	struct rect bracket = {middle - half, place->bracket_y - 2, 2 * half, place->frame.y - place->bracket_y};
+	struct rect to_words = {place->frame.x, place->frame.y, leader.x - place->frame.x, 1};
 	put_mark(composer, (struct placed_mark){.kind = MARK_WINDOW,
 	                                        .area = united(united(place->frame, bracket), to_words),
 	                                        .window = {.figure = shown,
@@ -244,6 +278,7 @@ static void put_window(struct composer *composer, const struct line_look *look, 
 	                                                   .bracket_y = place->bracket_y,
 	                                                   .leader = true,
 	                                                   .leader_to = leader}});
+	lengthen_leader(composer, sheet, place, leader);
 }
 
 /* After what is pushed out, all that is left is the dose. */
@@ -266,13 +301,12 @@ static double put_then_all(struct composer *composer, const struct medicine_shee
 static void put_window_words(struct composer *composer, const struct medicine_sheet *sheet,
                              const struct window_place *place, bool printer)
 {
-	int64_t tenths = (int64_t)lround(place->zoom * 10);
-	const char *heading = say1(composer->speaker, "window.heading", "times",
-	                           say_number(composer->speaker, rational_of(tenths, 10)));
-	put_heading(composer, ROLE_H3, heading, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), place->words_x,
-	            place->words_y, place->words_width);
-	struct rect text = put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_x,
-	                                 place->words_y + cap(composer, TYPE_LEAD) + GAP_2, place->words_width);
+	put_heading(composer, ROLE_H3, window_heading(composer, place),
+	            composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), place->words_x, place->words_y,
+	            place->words_width);
+	struct rect text =
+		put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_x,
+	                      place->words_y + window_heading_height(composer, place) + GAP_2, place->words_width);
 	double y = put_then_all(composer, sheet, place, text.y + text.height);
 	if (!printer)
 		return;
@@ -369,15 +403,22 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 	struct line_block block = line_block_of(composer, sheet, printer);
 	struct syringe_figure figure = line_figure(composer, &block.look, y + block.syringe_y);
 	struct window_place place = window_place(composer, &block.look, &figure, printer);
+	/* On every page the syringe lies left with its words at its right. */
+	struct turning turning = begin_span(composer, block.words.x, block.words.x + block.words.width);
 	put_stop_words(composer, sheet, block.words.x, y + 0.5, block.words.width);
+	end_turning(composer, turning);
+	turning = begin_fixed(composer);
 	begin_figure(composer, sheet->alt);
 	put_line_figure(composer, &block.look, &figure);
 	if (has_line(sheet))
-		put_window(composer, &block.look, &figure, &place);
+		put_window(composer, sheet, &block.look, &figure, &place);
 	end_group(composer);
+	end_turning(composer, turning);
+	turning = begin_span(composer, place.words_x, place.words_x + place.words_width);
 	if (has_line(sheet))
 		put_window_words(composer, sheet, &place, printer);
-	else
+	end_turning(composer, turning);
+	if (!has_line(sheet))
 		put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), composer->left,
 		              figure.axis + line_drop(&block.look) + GAP_3, LIVE_WIDTH);
 }
@@ -568,10 +609,11 @@ static struct heights heights_of(struct composer *composer, const struct back *b
 	                         caution_height(composer, sheet), notes_height(composer, sheet)}};
 }
 
-static bool fits_one_page(struct composer *composer, const struct back *back)
+/* True when the first page takes so many of the parts. */
+static bool page_takes(struct composer *composer, const struct back *back, int parts)
 {
 	double used;
-	return parts_that_fit(composer, heights_of(composer, back).of, 0, &used) == PARTS;
+	return parts_that_fit(composer, heights_of(composer, back).of, 0, &used) >= parts;
 }
 
 /* The ways to set the steps, the roomiest first. A way holds at most so many lines of so many abreast. */
@@ -598,20 +640,22 @@ static bool set_form(struct back *back, size_t form)
 
 /*
  * A sheet has one back: so pictures get smaller, then stand beside their
- * numbers, and at last the printer's check gives way. What still does not fit
- * goes on to a further page.
+ * numbers, and at last the printer's check gives way. Where not all fits even
+ * so, the steps stay with their line, and the rest goes on to a further page.
  */
 static void choose_form(struct composer *composer, struct back *back)
 {
 	size_t n = sizeof step_forms / sizeof *step_forms;
 	back->steps.n = step_cells(back->sheet->back, back->sheet->n_back, back->cells, STEP_CELLS_MOST);
 	back->steps.cells = back->cells;
-	for (int printer = 1; printer >= 0; printer--) {
-		back->printer = printer == 1;
-		for (size_t form = 0; form < n; form++)
-			if (set_form(back, form) && fits_one_page(composer, back))
-				return;
-	}
+	static const int wanted[] = {PARTS, PART_STEPS + 1};
+	for (size_t i = 0; i < 2; i++)
+		for (int printer = 1; printer >= 0; printer--) {
+			back->printer = printer == 1;
+			for (size_t form = 0; form < n; form++)
+				if (set_form(back, form) && page_takes(composer, back, wanted[i]))
+					return;
+		}
 	back->printer = true;
 	if (!set_form(back, 0))
 		set_form(back, n - 1);

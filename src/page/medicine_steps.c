@@ -103,14 +103,22 @@ static const char *number_text(struct composer *composer, const struct step *ste
 	return say_number(composer->speaker, rational_of(step->number, 1));
 }
 
+#define TITLE_LINES 3
+
+/* A title wraps; one with a long word is set a little smaller. */
+static const struct text_block *title_block(struct composer *composer, const struct step *step, double width)
+{
+	return composer_set_name(composer, step->title, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), width,
+	                         TITLE_LINES);
+}
+
 /* Side by side on one baseline; the title wraps beside the number. */
 static double head_height(struct composer *composer, const struct step *step, double size, double width)
 {
 	struct text_style number = {.size = size, .weight = WEIGHT_BOLD};
 	struct text_style title = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	double beside = width - composer_text_width(composer, number_text(composer, step), number) - NUMBER_TITLE;
-	return text_cap_height(number) - text_cap_height(title) +
-	       composer_text_height(composer, step->title, title, beside);
+	return text_cap_height(number) - text_cap_height(title) + text_height(title_block(composer, step, beside));
 }
 
 static void put_head(struct composer *composer, const struct step *step, double size, double x, double y, double width)
@@ -120,8 +128,8 @@ static void put_head(struct composer *composer, const struct step *step, double 
 	begin_group(composer, ROLE_H3);
 	struct rect digits = put_plain(composer, number_text(composer, step), number, x, y, 0);
 	double beside = digits.width + NUMBER_TITLE;
-	put_plain(composer, step->title, title, x + beside, y + text_cap_height(number) - text_cap_height(title),
-	          width - beside);
+	put_block(composer, title_block(composer, step, width - beside), ALIGN_START, x + beside,
+	          y + text_cap_height(number) - text_cap_height(title), COLOUR_INK);
 	end_group(composer);
 }
 

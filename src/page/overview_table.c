@@ -409,7 +409,7 @@ static void put_days(struct composer *composer, const struct overview *overview,
                      double middle)
 {
 	struct day_line line = day_line_of(composer, overview);
-	begin_figure(composer, overview_days_spoken(composer, overview, row));
+	begin_chart(composer, overview_days_spoken(composer, overview, row));
 	for (int day = 0, n; day < overview->n_days; day += n) {
 		n = run_length(overview, row, day);
 		switch (row->days[day]) {

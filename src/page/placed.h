@@ -197,9 +197,10 @@ struct side_figure {
 	enum side side;
 };
 
-struct corner_figure { /* new dose */
-	struct point at;
+struct corner_figure {   /* new dose */
+	struct point at; /* left top corner of what it takes up */
 	double leg;
+	bool right; /* the right angle is at the right: on a mirrored page */
 };
 
 struct hatch_figure { /* the DRAFT band */

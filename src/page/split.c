@@ -70,9 +70,27 @@ static double half_foot_height(struct composer *composer, const struct split_she
 	return height;
 }
 
+#define USE_DROP 2.5 /* from the pictures' top to "use before" */
+
+static double use_width(void)
+{
+	return thirds[1].width - HALF_PICTURE - GAP_2;
+}
+
+/* Between heads and feet: as high as the pictures, or as the words on how long the rest keeps. */
+static double half_middle_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	double words = USE_DROP +
+	               composer_text_height(composer, sheet->use_before, body(composer, WEIGHT_REGULAR), use_width()) +
+	               HALF_LINES + text_cap_height((struct text_style){.size = USE_TIME_SIZE}) + HALF_LINES +
+	               composer_text_height(composer, sheet->use_date, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD),
+	                                    use_width());
+	return fmax(HALF_PICTURE, words);
+}
+
 static double halves_height(struct composer *composer, const struct split_sheet *sheet)
 {
-	return HALF_PAD + half_head_height(composer, sheet) + GAP_3 + HALF_PICTURE + GAP_3 +
+	return HALF_PAD + half_head_height(composer, sheet) + GAP_3 + half_middle_height(composer, sheet) + GAP_3 +
 	       half_foot_height(composer, sheet) + HALF_PAD;
 }
 
@@ -120,8 +138,8 @@ static void put_half(struct composer *composer, const struct split_sheet *sheet,
 	              y + cap(composer, TYPE_SECTION) + HALF_LINES, third->width);
 	double picture = y + half_head_height(composer, sheet) + GAP_3;
 	put_vial_and_tag(composer, sheet, first, x, picture);
-	put_paragraph(composer, half->foot, body(composer, WEIGHT_REGULAR), x, picture + HALF_PICTURE + GAP_3,
-	              third->width);
+	put_paragraph(composer, half->foot, body(composer, WEIGHT_REGULAR), x,
+	              picture + half_middle_height(composer, sheet) + GAP_3, third->width);
 }
 
 static void put_use_before(struct composer *composer, const struct split_sheet *sheet, double x, double y, double width)
@@ -130,7 +148,8 @@ static void put_use_before(struct composer *composer, const struct split_sheet *
 	struct text_style date = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	const struct text_block *digits = composer_set_name(composer, sheet->use_time, time, width, 1);
 	begin_group(composer, ROLE_PARAGRAPH);
-	struct rect line = put_plain(composer, sheet->use_before, body(composer, WEIGHT_REGULAR), x, y + 2.5, width);
+	struct rect line =
+		put_plain(composer, sheet->use_before, body(composer, WEIGHT_REGULAR), x, y + USE_DROP, width);
 	line = put_block(composer, digits, ALIGN_START, x, line.y + line.height + HALF_LINES, COLOUR_INK);
 	put_plain(composer, sheet->use_date, date, x, line.y + line.height + HALF_LINES, width);
 	end_group(composer);
@@ -147,8 +166,9 @@ static void put_between(struct composer *composer, const struct split_sheet *she
 	begin_artifact(composer);
 	put_picture(composer, sheet->between_picture, x, picture, HALF_PICTURE);
 	end_group(composer);
-	put_use_before(composer, sheet, x + HALF_PICTURE + GAP_2, picture, width - HALF_PICTURE - GAP_2);
-	put_paragraph(composer, sheet->after, body(composer, WEIGHT_REGULAR), x, picture + HALF_PICTURE + GAP_3, width);
+	put_use_before(composer, sheet, x + HALF_PICTURE + GAP_2, picture, use_width());
+	put_paragraph(composer, sheet->after, body(composer, WEIGHT_REGULAR), x,
+	              picture + half_middle_height(composer, sheet) + GAP_3, width);
 }
 
 static void put_halves(struct composer *composer, const struct split_sheet *sheet, double y)
@@ -485,8 +505,13 @@ void split_place(struct composer *composer, const struct split_sheet *sheet)
 	y += sheet->n_second_day > 0 ? second_height(composer, sheet) + gap : 0;
 	y = room_for(composer, sheet, y, policy_height(composer, sheet));
 	put_paragraph(composer, sheet->policy, body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);
+	y += policy_height(composer, sheet) + gap;
 	while (rows < label_rows(sheet)) {
-		medicine_continue(composer, sheet->title, sheet->lead);
-		rows = put_labels(composer, sheet, rows, composer->top, composer->bottom);
+		if (y + rows_height(composer, sheet, 1) > composer->bottom) {
+			medicine_continue(composer, sheet->title, sheet->lead);
+			y = composer->top;
+		}
+		rows = put_labels(composer, sheet, rows, y, composer->bottom);
+		y = composer->bottom;
 	}
 }

@@ -34,7 +34,8 @@ void figure_corner(struct painter *painter, const struct corner_figure *figure)
 	struct point at = figure->at;
 	struct path_builder *corner = path_new(painter->scratch);
 
-	path_polygon(corner, (struct point[]){at, {at.x + figure->leg, at.y}, {at.x, at.y + figure->leg}}, 3);
+	double upright = figure->right ? at.x + figure->leg : at.x;
+	path_polygon(corner, (struct point[]){at, {at.x + figure->leg, at.y}, {upright, at.y + figure->leg}}, 3);
 	paint_fill(painter, corner, COLOUR_RUST);
 }
 

@@ -85,10 +85,14 @@ static void show_space(struct showing *showing)
 	unsigned code = showing->font ? embedded_space(showing->font) : 0;
 	if (code == 0)
 		return;
-	if (!showing->open)
+	bool opened = !showing->open;
+	if (opened)
 		content_add(showing->content, "[<");
 	showing->open = true;
 	show_code(showing, code);
+	/* In a line from the right it is shown first, still on the line above: what follows must not go on from there. */
+	if (opened)
+		close_string(showing);
 }
 
 /* ---- what a glyph stands for ---- */

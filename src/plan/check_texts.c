@@ -78,6 +78,7 @@ static void need_draw(const struct checking *checking, const struct draw *draw)
 	const struct product *product = draw->product;
 	need(checking, product->storage, "storage", product->id);
 	need(checking, product->diluent.name, "liquid", product->id);
+	need(checking, product->prime, "words on priming", product->id);
 	if (draw->measure != MEASURE_SYRINGE)
 		return;
 	need_syringe(checking, draw->mark.syringe);

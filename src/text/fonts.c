@@ -2,7 +2,6 @@
 
 #include <dirent.h>
 #include <errno.h>
-#include <fontconfig/fontconfig.h>
 #include <math.h>
 #include <pango/pangocairo.h>
 #include <pango/pangofc-fontmap.h>
@@ -10,6 +9,14 @@
 #include <string.h>
 
 static const char main_family[] = "Atkinson Hyperlegible Next";
+
+/*
+ * Latin with every accent, Cyrillic and Greek. Fallback would set single letters
+ * of a word in it; so a language that the main family cannot write is set in it
+ * throughout. Other scripts fall back by themselves: a file in the folder that
+ * has them is enough.
+ */
+static const char wide_family[] = "Noto Sans";
 
 PangoWeight fonts_weight(enum text_weight weight)
 {
@@ -24,10 +31,28 @@ PangoWeight fonts_weight(enum text_weight weight)
 	return PANGO_WEIGHT_BOLD;
 }
 
-PangoFontDescription *fonts_describe(enum text_weight weight, double size)
+/* True when a font of the family has the letters that fontconfig knows the language to be written with. */
+static bool writes(const struct fonts *fonts, const char *family, const char *language)
 {
+	const FcFontSet *all = FcConfigGetFonts(fonts->config, FcSetApplication);
+	for (int i = 0; i < all->nfont; i++) {
+		FcChar8 *name;
+		FcLangSet *languages;
+		if (FcPatternGetString(all->fonts[i], FC_FAMILY, 0, &name) == FcResultMatch &&
+		    strcmp((const char *)name, family) == 0 &&
+		    FcPatternGetLangSet(all->fonts[i], FC_LANG, 0, &languages) == FcResultMatch &&
+		    FcLangSetHasLang(languages, (const FcChar8 *)language) != FcLangDifferentLang)
+			return true;
+	}
+	return false;
+}
+
+PangoFontDescription *fonts_describe(const struct fonts *fonts, const char *language, enum text_weight weight,
+                                     double size)
+{
+	bool wide = !writes(fonts, main_family, language) && writes(fonts, wide_family, language);
 	PangoFontDescription *description = pango_font_description_new();
-	pango_font_description_set_family_static(description, main_family);
+	pango_font_description_set_family_static(description, wide ? wide_family : main_family);
 	pango_font_description_set_weight(description, fonts_weight(weight));
 	pango_font_description_set_size(description, (gint)lround(size * PANGO_SCALE));
 	return description;
@@ -136,10 +161,10 @@ static void forbid_rounding(PangoContext *context)
 	pango_context_set_round_glyph_positions(context, FALSE);
 }
 
-static bool has_weight(PangoContext *context, enum text_weight weight)
+static bool has_weight(const struct fonts *fonts, enum text_weight weight)
 {
-	PangoFontDescription *wanted = fonts_describe(weight, 12);
-	PangoFont *font = pango_context_load_font(context, wanted);
+	PangoFontDescription *wanted = fonts_describe(fonts, "en", weight, 12);
+	PangoFont *font = pango_context_load_font(fonts->left_to_right, wanted);
 	bool same = false;
 	if (font) {
 		PangoFontDescription *found = pango_font_describe(font);
@@ -153,7 +178,7 @@ static bool has_weight(PangoContext *context, enum text_weight weight)
 }
 
 /* A weight that is not there would be replaced by another without a word, and a tag's number would not be bold. */
-static bool has_all_weights(PangoContext *context, const char *folder, struct findings *findings)
+static bool has_all_weights(const struct fonts *fonts, const char *folder, struct findings *findings)
 {
 	static const struct {
 		enum text_weight weight;
@@ -165,7 +190,7 @@ static bool has_all_weights(PangoContext *context, const char *folder, struct fi
 	};
 	bool all = true;
 	for (size_t i = 0; i < sizeof needed / sizeof *needed; i++) {
-		if (has_weight(context, needed[i].weight))
+		if (has_weight(fonts, needed[i].weight))
 			continue;
 		findings_add(findings, FINDING_STOP, "fonts-missing", nowhere, "the folder '%s' has no %s %s", folder,
 		             main_family, needed[i].name);
@@ -174,18 +199,32 @@ static bool has_all_weights(PangoContext *context, const char *folder, struct fi
 	return all;
 }
 
-PangoContext *fonts_open(const char *folder, struct findings *findings)
+static PangoContext *context_of(PangoFontMap *map, PangoDirection direction)
 {
-	FcConfig *config = FcConfigCreate();
-	PangoContext *context = NULL;
-	if (add_fonts(config, folder, findings)) {
-		PangoFontMap *map = map_of(config);
-		context = pango_font_map_create_context(map);
-		g_object_unref(map);
-		forbid_rounding(context);
-		if (!has_all_weights(context, folder, findings))
-			g_clear_object(&context);
-	}
-	FcConfigDestroy(config);
+	PangoContext *context = pango_font_map_create_context(map);
+	forbid_rounding(context);
+	pango_context_set_base_dir(context, direction);
 	return context;
+}
+
+bool fonts_open(const char *folder, struct findings *findings, struct fonts *fonts)
+{
+	*fonts = (struct fonts){.config = FcConfigCreate()};
+	if (add_fonts(fonts->config, folder, findings)) {
+		PangoFontMap *map = map_of(fonts->config);
+		fonts->left_to_right = context_of(map, PANGO_DIRECTION_LTR);
+		fonts->right_to_left = context_of(map, PANGO_DIRECTION_RTL);
+		g_object_unref(map);
+		if (has_all_weights(fonts, folder, findings))
+			return true;
+	}
+	fonts_close(fonts);
+	return false;
+}
+
+void fonts_close(struct fonts *fonts)
+{
+	g_clear_object(&fonts->left_to_right);
+	g_clear_object(&fonts->right_to_left);
+	FcConfigDestroy(fonts->config);
 }

@@ -7,18 +7,32 @@
 #include "base/finding.h"
 #include "text/text.h"
 
+#include <fontconfig/fontconfig.h>
 #include <pango/pango.h>
 
-/*
- * A context that knows only the fonts of `folder`: 72 units an inch, nothing
- * hinted, no position rounded. Free it with g_object_unref(). NULL, with a
- * stop, when the folder cannot be read, a font file is damaged, or a weight of
- * the main family is not there.
- */
-PangoContext *fonts_open(const char *folder, struct findings *findings);
+/* Two contexts over the same fonts, since a layout takes the direction of its paragraphs from its context. */
+struct fonts {
+	FcConfig *config;
+	PangoContext *left_to_right;
+	PangoContext *right_to_left;
+};
 
-/* The main family in a weight and size (pt). Free it with pango_font_description_free(). */
-PangoFontDescription *fonts_describe(enum text_weight weight, double size);
+/*
+ * Contexts that know only the fonts of `folder`: 72 units an inch, nothing
+ * hinted, no position rounded. False, with a stop and nothing to free, when the
+ * folder cannot be read, a font file is damaged, or a weight of the main family
+ * is not there. Free them with fonts_close().
+ */
+bool fonts_open(const char *folder, struct findings *findings, struct fonts *fonts);
+void fonts_close(struct fonts *fonts);
+
+/*
+ * The family that a language is set in, in a weight and size (pt): the main
+ * one, unless it lacks letters of that language and the wide one has them. Free
+ * it with pango_font_description_free().
+ */
+PangoFontDescription *fonts_describe(const struct fonts *fonts, const char *language, enum text_weight weight,
+                                     double size);
 
 PangoWeight fonts_weight(enum text_weight weight);
 

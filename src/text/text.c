@@ -8,6 +8,8 @@
 #include <math.h>
 #include <stdint.h>
 #include <string.h>
+#include <unicode/uchar.h>
+#include <unicode/uloc.h>
 
 /*
  * Every block is kept under all that was asked for, so that a line that stands
@@ -23,6 +25,7 @@ static const double cap_height_em = 0.668;
 /* The deepest Latin letter, a capital G with a cedilla, hangs 0.251 em. */
 static const double descent_em = 0.26;
 static const double usual_leading_em = 1.3;
+static const double arabic_scale = 1.13;
 /* A letter of running text, on average; only to guess how a text will wrap. */
 static const double usual_letter_em = 0.5;
 
@@ -43,6 +46,7 @@ struct text_block {
 	double width;
 	double leading;
 	double rise;
+	double last; /* from the first baseline to the last */
 	struct rect ink;
 	int missing;
 	bool leftward;     /* its first line is read from the right */
@@ -50,7 +54,7 @@ struct text_block {
 };
 
 struct typesetter {
-	PangoContext *context;
+	struct fonts fonts;
 	struct arena *arena; /* holds this, not the blocks */
 	struct text_block *buckets[n_buckets];
 	unsigned packet; /* how often it was reset */
@@ -58,12 +62,12 @@ struct typesetter {
 
 struct typesetter *typesetter_new(const char *folder, struct findings *findings)
 {
-	PangoContext *context = fonts_open(folder, findings);
-	if (!context)
+	struct fonts fonts;
+	if (!fonts_open(folder, findings, &fonts))
 		return NULL;
 	struct arena *arena = arena_new();
 	struct typesetter *typesetter = arena_alloc(arena, sizeof *typesetter);
-	typesetter->context = context;
+	typesetter->fonts = fonts;
 	typesetter->arena = arena;
 	return typesetter;
 }
@@ -106,7 +110,7 @@ void typesetter_free(struct typesetter *typesetter)
 	if (!typesetter)
 		return;
 	drop_blocks(typesetter, UINT_MAX);
-	g_object_unref(typesetter->context);
+	fonts_close(&typesetter->fonts);
 	arena_free(typesetter->arena);
 }
 
@@ -220,35 +224,64 @@ static PangoAttrList *attributes_of(const struct request *request, double leadin
 	return attributes;
 }
 
-static PangoAlignment alignment(enum text_align align)
+/*
+ * A mark belongs to the letter before it, whatever script that is of, and so do
+ * spaces and points: where a run ended before one, Pango would set it apart.
+ */
+static bool is_of_run(gunichar c, bool arabic)
 {
-	switch (align) {
-	case ALIGN_START:
-		break;
-	case ALIGN_CENTER:
-		return PANGO_ALIGN_CENTER;
-	case ALIGN_END:
-		return PANGO_ALIGN_RIGHT;
+	GUnicodeScript script = g_unichar_get_script(c);
+	bool follows = script == G_UNICODE_SCRIPT_INHERITED || g_unichar_isspace(c) || g_unichar_ispunct(c);
+	return follows || (script == G_UNICODE_SCRIPT_ARABIC) == arabic;
+}
+
+/* Arabic letters are small in their em: they are set larger to be read as easily as the rest. */
+static void enlarge_arabic(const char *text, PangoAttrList *attributes)
+{
+	const char *at = text;
+	while (*at) {
+		const char *from = at;
+		bool arabic = g_unichar_get_script(g_utf8_get_char(at)) == G_UNICODE_SCRIPT_ARABIC;
+		do {
+			at = g_utf8_next_char(at);
+		} while (*at && is_of_run(g_utf8_get_char(at), arabic));
+		if (!arabic)
+			continue;
+		PangoAttribute *scale = pango_attr_scale_new(arabic_scale);
+		scale->start_index = (guint)(from - text);
+		scale->end_index = (guint)(at - text);
+		pango_attr_list_insert(attributes, scale);
 	}
-	return PANGO_ALIGN_LEFT;
+}
+
+/* Pango changes sides by itself only where it guesses the direction. */
+static PangoAlignment alignment(enum text_align align, bool right_to_left)
+{
+	if (align == ALIGN_CENTER)
+		return PANGO_ALIGN_CENTER;
+	return (align == ALIGN_END) == right_to_left ? PANGO_ALIGN_LEFT : PANGO_ALIGN_RIGHT;
 }
 
 static void shape(struct typesetter *typesetter, struct text_block *block)
 {
 	const struct request *request = &block->request;
-	block->layout = pango_layout_new(typesetter->context);
-	PangoFontDescription *font = fonts_describe(request->style.weight, request->style.size);
+	const struct fonts *fonts = &typesetter->fonts;
+	bool right_to_left = text_right_to_left(request->language);
+	block->layout = pango_layout_new(right_to_left ? fonts->right_to_left : fonts->left_to_right);
+	PangoFontDescription *font =
+		fonts_describe(fonts, request->language, request->style.weight, request->style.size);
 	pango_layout_set_font_description(block->layout, font);
 	pango_font_description_free(font);
 	/* Not guessed from the first letter: a line that begins in another script would turn round. */
 	pango_layout_set_auto_dir(block->layout, FALSE);
-	pango_layout_set_alignment(block->layout, alignment(request->style.align));
+	pango_layout_set_alignment(block->layout, alignment(request->style.align, right_to_left));
 	pango_layout_set_wrap(block->layout, PANGO_WRAP_WORD);
 	/* Rounded up, so that a text still fits the width that it was measured to have. */
 	pango_layout_set_width(block->layout,
 	                       request->width > 0 ? (int)ceil(request->width / POINT_MM * PANGO_SCALE) : -1);
 	PangoAttrList *attributes = attributes_of(request, block->leading);
 	block->string = read_switches(request->text, attributes);
+	enlarge_arabic(block->string, attributes);
 	pango_layout_set_attributes(block->layout, attributes);
 	pango_attr_list_unref(attributes);
 	pango_layout_set_text(block->layout, block->string, -1);
@@ -265,16 +298,40 @@ static double widest_line(PangoLayout *layout)
 	return millimetres(widest);
 }
 
+/* A leading apart, or a little more where two fonts that sit differently meet on a line. */
+static double last_baseline(PangoLayout *layout)
+{
+	PangoLayoutIter *iter = pango_layout_get_iter(layout);
+	int first = pango_layout_iter_get_baseline(iter);
+	int last = first;
+	while (pango_layout_iter_next_line(iter))
+		last = pango_layout_iter_get_baseline(iter);
+	pango_layout_iter_free(iter);
+	return millimetres(last - first);
+}
+
+/* They have a glyph in a fallback font, and must not be seen on a sheet. */
+static int count_forbidden(const char *text)
+{
+	int n = 0;
+	for (const char *c = text; *c; c = g_utf8_next_char(c)) {
+		gunichar sign = g_utf8_get_char(c);
+		n += sign == 0xFFFD || sign == 0xB5;
+	}
+	return n;
+}
+
 static void measure(struct text_block *block)
 {
 	PangoRectangle ink;
 	pango_layout_get_extents(block->layout, &ink, NULL);
 	block->lines = pango_layout_get_line_count(block->layout);
 	block->width = widest_line(block->layout);
+	block->last = last_baseline(block->layout);
 	block->rise = millimetres(pango_layout_get_baseline(block->layout)) - text_cap_height(block->request.style);
 	block->ink = (struct rect){millimetres(ink.x), millimetres(ink.y) - block->rise, millimetres(ink.width),
 	                           millimetres(ink.height)};
-	block->missing = pango_layout_get_unknown_glyphs_count(block->layout);
+	block->missing = pango_layout_get_unknown_glyphs_count(block->layout) + count_forbidden(block->string);
 	block->leftward = pango_layout_get_line_readonly(block->layout, 0)->resolved_dir == PANGO_DIRECTION_RTL;
 }
 
@@ -332,12 +389,32 @@ double text_width(const struct text_block *block)
 
 double text_height(const struct text_block *block)
 {
-	return text_cap_height(block->request.style) + (block->lines - 1) * block->leading;
+	return text_cap_height(block->request.style) + block->last;
 }
 
 double text_descent(const struct text_block *block)
 {
 	return block->request.style.size * POINT_MM * descent_em;
+}
+
+double text_box_width(const struct text_block *block)
+{
+	return block->request.width > 0 ? block->request.width : block->width;
+}
+
+bool text_right_to_left(const char *language)
+{
+	return uloc_isRightToLeft(language);
+}
+
+bool text_has_right_to_left(const char *text)
+{
+	for (const char *c = text; *c; c = g_utf8_next_char(c)) {
+		UCharDirection direction = u_charDirection((UChar32)g_utf8_get_char(c));
+		if (direction == U_RIGHT_TO_LEFT || direction == U_RIGHT_TO_LEFT_ARABIC)
+			return true;
+	}
+	return false;
 }
 
 int text_lines(const struct text_block *block)

@@ -24,6 +24,10 @@
 #define TEXT_BOLD_ON "\001"
 #define TEXT_BOLD_OFF "\002"
 
+/* An isolate: what stands in it takes no part in the order of a line that runs from right to left. */
+#define TEXT_LEFT_TO_RIGHT "\u2066"
+#define TEXT_ISOLATE_END "\u2069"
+
 enum text_weight { WEIGHT_REGULAR, WEIGHT_SEMIBOLD, WEIGHT_BOLD };
 enum text_align { ALIGN_START, ALIGN_CENTER, ALIGN_END };
 
@@ -53,7 +57,8 @@ void typesetter_reset(struct typesetter *typesetter);
 
 /*
  * Sets `text` in `language` ("en"), wrapped at `width` mm (0: one line, never
- * wrapped). Never hyphenates. The same input gives an equal block; blocks may
+ * wrapped). Never hyphenates. The language gives the direction of the whole
+ * text, whatever letters it begins with. The same input gives an equal block; blocks may
  * be shared.
  */
 const struct text_block *text_set(struct typesetter *typesetter, const char *text, const char *language,
@@ -70,7 +75,20 @@ const char *text_string(const struct text_block *block); /* without bold switche
 /* Where ink may fall, relative to the block's start edge and cap top. */
 struct rect text_ink(const struct text_block *block);
 
-/* Glyphs that no bundled font has; a sheet with any is refused. */
+/* The width that it was wrapped at and is aligned in; text_width() where it needed none. */
+double text_box_width(const struct text_block *block);
+
+/* True for a language whose lines run from right to left: its blocks start at the right. */
+bool text_right_to_left(const char *language);
+
+/* True when a letter of the text runs from right to left. */
+bool text_has_right_to_left(const char *text);
+
+/*
+ * Characters that cannot be printed; a sheet with any is refused: those that no
+ * bundled font has, the sign for one that could not be read (U+FFFD), and the
+ * micro sign, which is misread.
+ */
 int text_missing_glyphs(const struct text_block *block);
 
 #endif

@@ -12,9 +12,17 @@
 
 #include <string.h>
 
+/* A number that does not end is printed after this word, which is English: it is said in the sheet's language. */
+static const char *say_about(struct speaker *speaker, const char *printed)
+{
+	static const char about[] = "about ";
+	size_t length = strlen(about);
+	return strncmp(printed, about, length) == 0 ? say1(speaker, "amount.about", "n", printed + length) : printed;
+}
+
 const char *say_number(struct speaker *speaker, struct rational number)
 {
-	return number_print(speaker->arena, number, speaker->clinic->mark);
+	return say_about(speaker, number_print(speaker->arena, number, speaker->clinic->mark));
 }
 
 static bool is_half_over(struct rational number, int64_t *whole)
@@ -58,7 +66,11 @@ const char *say_amount(struct speaker *speaker, struct quantity amount)
 		return say_with_unit(speaker, "amount.units", amount.number);
 	if (amount.unit == UNIT_SYRINGE_UNIT)
 		return say_with_unit(speaker, "amount.syringe_units", amount.number);
-	return quantity_print(speaker->arena, amount, speaker->clinic->mark);
+	if (amount.unit == UNIT_DAY)
+		return say_with_unit(speaker, "amount.day", amount.number);
+	if (amount.unit == UNIT_WEEK)
+		return say_with_unit(speaker, "amount.week", amount.number);
+	return say_about(speaker, quantity_print(speaker->arena, amount, speaker->clinic->mark));
 }
 
 struct mark_words say_line(struct speaker *speaker, const struct mark *mark)

@@ -30,6 +30,7 @@ struct speaker *speaker_new(struct arena *arena, const struct clinic *clinic, co
 	                            .language = wording->language,
 	                            .wording = wording,
 	                            .findings = findings,
+	                            .right_to_left = uloc_isRightToLeft(language),
 	                            .plurals = plurals};
 	return speaker;
 }
@@ -85,8 +86,9 @@ static UDateFormat *date_format(struct speaker *speaker, enum date_form form)
 		int32_t length;
 		UErrorCode status = U_ZERO_ERROR;
 		u_strFromUTF8(pattern, 64, &length, say0(speaker, date_keys[form]), -1, &status);
-		speaker->dates[form] =
-			udat_open(UDAT_PATTERN, UDAT_PATTERN, speaker->language, utc, 3, pattern, length, &status);
+		/* Western digits, as everywhere on a sheet: two kinds of them side by side are misread. */
+		const char *locale = arena_printf(speaker->arena, "%s@numbers=latn", speaker->language);
+		speaker->dates[form] = udat_open(UDAT_PATTERN, UDAT_PATTERN, locale, utc, 3, pattern, length, &status);
 	}
 	return speaker->dates[form];
 }

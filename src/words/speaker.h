@@ -17,6 +17,7 @@ struct speaker {
 	const char *language;
 	const struct wording *wording;
 	struct findings *findings;
+	bool right_to_left;
 	UPluralRules *plurals;
 	UDateFormat *dates[N_DATE_FORMS]; /* opened at first use */
 };

@@ -10,11 +10,18 @@
 #include "words/speaker.h"
 
 #include <assert.h>
+#include <glib.h>
 #include <stdarg.h>
 #include <string.h>
+#include <unicode/uchar.h>
 
 #define BOLD_ON "\001"
 #define BOLD_OFF "\002"
+
+/* What stands in an isolate has a direction of its own, whatever is around it. */
+#define LEFT_TO_RIGHT_ISOLATE "\u2066\u200E" /* the mark within: figures alone are turned even in an isolate */
+#define FIRST_STRONG_ISOLATE "\u2068"
+#define ISOLATE_END "\u2069"
 
 /* A text under construction in an arena. */
 struct builder {
@@ -64,6 +71,33 @@ static size_t place_length(const char *text)
 	return length > 1 && text[length] == '}' ? length + 1 : 0;
 }
 
+static bool has_right_to_left(const char *text)
+{
+	for (const char *c = text; *c != '\0'; c = g_utf8_next_char(c)) {
+		UCharDirection direction = u_charDirection((UChar32)g_utf8_get_char(c));
+		if (direction == U_RIGHT_TO_LEFT || direction == U_RIGHT_TO_LEFT_ARABIC)
+			return true;
+	}
+	return false;
+}
+
+/*
+ * A telephone number, a time, a code, a name in other letters: among words that
+ * run the other way each keeps an order of its own.
+ */
+static void add_value(struct builder *builder, const struct speaker *speaker, const char *value)
+{
+	bool runs_left = has_right_to_left(value);
+	bool isolated = *value != '\0' && (speaker->right_to_left || runs_left);
+	/* Figures have no letter to take a direction from: it is said. */
+	const char *begin = runs_left ? FIRST_STRONG_ISOLATE : LEFT_TO_RIGHT_ISOLATE;
+	if (isolated)
+		builder_add(builder, begin, strlen(begin));
+	builder_add(builder, value, strlen(value));
+	if (isolated)
+		builder_add(builder, ISOLATE_END, strlen(ISOLATE_END));
+}
+
 static const char *fill(struct speaker *speaker, const struct message *message, const char *text,
                         const struct value *values, size_t n)
 {
@@ -77,7 +111,7 @@ static const char *fill(struct speaker *speaker, const struct message *message, 
 			if (value == NULL)
 				missing_value(speaker, message, text + 1, place - 2);
 			else
-				builder_add(&builder, value->text, strlen(value->text));
+				add_value(&builder, speaker, value->text);
 			text += place;
 		} else if (strncmp(text, "**", 2) == 0) {
 			builder_add(&builder, bold ? BOLD_OFF : BOLD_ON, 1);

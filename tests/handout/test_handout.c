@@ -475,7 +475,7 @@ static void a_line_is_said_in_millimetres(void **state)
 		for (size_t j = 0; j < sheet->rows[i].n_notes; j++)
 			found = found || strcmp(sheet->rows[i].notes[j],
 			                        "28.5 mm from zero on the 1 mL syringe. One line off: 0.01" NBSP
-			                        "mL, 2.5" NBSP "mcg (2 %).") == 0;
+			                        "mL, 2.5" NBSP "mcg (2" NBSP "%).") == 0;
 	assert_true(found);
 	sample_packet_free(&sample);
 }

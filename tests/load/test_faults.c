@@ -517,6 +517,9 @@ static const struct row overrides[] = {
          "clinic/words/en.yaml:3:3: stop: 'hello' has no {nme} to fill in; did you mean 'name'? [unknown-placeholder]\n"
          "clinic/words/en.yaml:3:3: stop: 'hello' has no {all} to fill in [unknown-placeholder]\n"
          "clinic/words/en.yaml:4:3: stop: 'days' has no {m} to fill in [unknown-placeholder]\n"},
+	{"a place that is left out", "clinic/words/en.yaml", "language: en\nwords: {hello: \"Good day\"}\n",
+         "clinic/words/en.yaml:2:9: stop: 'hello' leaves out {name}, which the sheet needs; put it in "
+         "[unused-placeholder]\n"},
 	{"forms that are none, or lack the last", "clinic/words/en.yaml",
          "language: en\nwords:\n  days: {one: \"{n} day\", more: \"{n} days\"}\n  hello: [a]\n",
          "clinic/words/en.yaml:3:3: stop: 'days' lacks the form 'other'; add it [missing-key]\n"
@@ -525,7 +528,10 @@ static const struct row overrides[] = {
          "other [wrong-type]\n"},
 	{"words of another language", "clinic/words/en.yaml", "language: es\nwords: {hello: \"Hola {name}\"}\n",
          "clinic/words/en.yaml:1:11: stop: this file is named for 'en' and says 'es'; mend one [wrong-language]\n"},
-	{"an order of pages", "clinic/templates/pages.yaml", "order: [grid, overview]\n", ""},
+	{"an order of pages", "clinic/templates/pages.yaml", "order: [check, grid, overview]\n", ""},
+	{"an order without the staff's check", "clinic/templates/pages.yaml", "order: [grid, overview]\n",
+         "clinic/templates/pages.yaml:1:9: stop: the order leaves out 'check', without which no packet is printed; "
+         "put it in [page-missing]\n"},
 	{"pages that are none", "clinic/templates/pages.yaml", "order: [gird, check, check]\n",
          "clinic/templates/pages.yaml:1:9: stop: unknown page 'gird'; did you mean 'grid'? [unknown-page]\n"
          "clinic/templates/pages.yaml:1:22: stop: the page 'check' is here twice; delete one [duplicate-id]\n"},

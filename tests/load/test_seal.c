@@ -118,7 +118,7 @@ static const struct row medicines[] = {
 	{"testing", MEDICINE, FORMULARY "        test: first\n", true},
 	{"a pen's end", MEDICINE, FORMULARY "        pen_end: stops\n", true},
 	{"a start line", MEDICINE, FORMULARY "        start_line: 0.5 mL\n", true},
-	{"priming", MEDICINE, FORMULARY "        prime: twice\n", true},
+	{"priming", MEDICINE, FORMULARY "        prime: {en: twice}\n", true},
 	{"a gap of sprays", MEDICINE, FORMULARY "        spray_gap: 30 s\n", true},
 	{"a cap", MEDICINE, FORMULARY "        cap: yes\n", true},
 	{"a purpose", MEDICINE, FORMULARY "    purpose: {en: Calms}\n", true},

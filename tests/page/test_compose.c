@@ -178,7 +178,8 @@ static void a_glyph_that_no_font_has_is_refused(void **state)
 	struct composed composed = begin(arena, SAMPLE_TINY, false);
 	compose_changed(arena, &composed, "Day by day \xE2\x98\x83", NULL);
 	is_refused(arena, &composed,
-	           "fillmark: stop: no font has 1 of the characters in 'Day by day \xE2\x98\x83'; write it with other "
+	           "fillmark: stop: 1 of the characters in 'Day by day \xE2\x98\x83' cannot be printed; write it with "
+	           "other "
 	           "characters "
 	           "or add a font [glyph-missing]");
 	release(&composed);

@@ -46,7 +46,9 @@ static void numbered_through(void **state)
 		                                : arena_printf(arena, "%d", ++patient);
 		assert_string_equal(page->label, label);
 		if (!is_staff && !is_notice)
-			assert_int_equal(count_text(page, arena_printf(arena, "page %d of %d", patient, of_patient)),
+			assert_int_equal(count_text(page, say2(sample.speaker, "page.of", "n",
+			                                       arena_printf(arena, "%d", patient), "of",
+			                                       arena_printf(arena, "%d", of_patient))),
 			                 1);
 	}
 	assert_true(patient > 0 && staff > 0);
@@ -63,12 +65,15 @@ static void every_page_identifies_itself(void **state)
 		const struct placed_page *page = &sample.packet->pages[i];
 		bool staff = page->label[0] == 'S';
 		assert_true(count_text(page, sample.record->code) == 1);
-		assert_true(count_text_beginning(page, strstr(row->plan, "mara-2") ? "version 2" : "version 1") == 1);
+		bool spanish = !staff && strstr(row->plan, "paloma") != NULL;
+		const char *version = spanish ? "versión 1" : strstr(row->plan, "mara-2") ? "version 2" : "version 1";
+		assert_true(count_text_beginning(page, version) == 1);
 		if (!staff && row->large_print)
-			assert_true(count_text(page, "Day 000 555 0142") == 1 &&
-			            count_text(page, "Night 000 555 0199") == 1);
+			assert_true(count_text(page, spanish ? "Día 000 555 0142" : "Day 000 555 0142") == 1 &&
+			            count_text(page, spanish ? "Noche 000 555 0199" : "Night 000 555 0199") == 1);
 		else if (!staff)
-			assert_true(count_text_beginning(page, "Unsure? Stop, call.") == 1);
+			assert_true(count_text_beginning(page, spanish ? "¿Dudas? Pare y llame."
+			                                               : "Unsure? Stop, call.") == 1);
 		bool draft = strstr(row->plan, "draft") != NULL;
 		assert_int_equal(count_text_beginning(page, "DRAFT"), draft ? 1 : 0);
 	}

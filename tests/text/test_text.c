@@ -205,6 +205,8 @@ static void switches_make_bold(void **state)
 	               text_width(text_set(typesetter, row->third, "en", body, 0));
 	assert_near(text_width(block), parts, 0.01);
 	assert_string_equal(text_string(block), row->plain);
+	assert_near(text_box_width(block), text_width(block), 0);
+	assert_near(text_box_width(text_set(typesetter, row->plain, "he", body, 80)), 80, 0);
 	if (row->second[0])
 		assert_true(fabs(text_width(text_set(typesetter, row->plain, "en", body, 0)) - parts) > 0.02);
 	typesetter_free(typesetter);
@@ -221,7 +223,7 @@ static const struct missing_row missing_rows[] = {
 	{"0.5\u00A0mL", 0},
 	{"5 \u00B5g", 1}, /* the micro sign */
 	{"a \u2192 b", 1},
-	{"Ж", 1},
+	{"Ж हिन्दी ไทย عربي עברית ễ", 0},
 	{"\u6F22\u5B57", 2},
 	{"\uFFFD", 1},
 	{"\uE000", 1},
@@ -370,6 +372,124 @@ static void no_letter_turns_a_line_round(void **state)
 	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
 	struct rect ink = text_ink(text_set(typesetter, "\u05D0 HH", "en", body, 60));
 	assert_true(ink.x + ink.width < 20);
+	typesetter_free(typesetter);
+}
+
+/* ---- other scripts ---- */
+
+static const char hebrew[] = "\u05D0\u05D1\u05D2";
+
+static void a_language_from_the_right_starts_at_the_right(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	struct text_style style = body;
+	struct rect start = text_ink(text_set(typesetter, hebrew, "he", style, 60));
+	assert_true(start.x > 40 && start.x + start.width > 58);
+	/* A name in other letters does not turn it round. */
+	struct rect name = text_ink(text_set(typesetter, "HH", "he", style, 60));
+	assert_true(name.x > 40 && name.x + name.width > 58);
+	style.align = ALIGN_END;
+	assert_true(text_ink(text_set(typesetter, hebrew, "he", style, 60)).x < 2);
+	assert_true(text_right_to_left("he") && text_right_to_left("ar") && text_right_to_left("fa"));
+	assert_false(text_right_to_left("en") || text_right_to_left("es") || text_right_to_left("tr"));
+	typesetter_free(typesetter);
+}
+
+/* x of a byte of a text that is set on one line, points. */
+static double x_of(const struct text_block *block, const char *part)
+{
+	const char *at = strstr(text_string(block), part);
+	PangoRectangle place;
+	assert_non_null(at);
+	pango_layout_index_to_pos(text_layout(block), (int)(at - text_string(block)), &place);
+	return (double)place.x / PANGO_SCALE;
+}
+
+static void an_isolate_keeps_its_order(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const struct text_block *bare = text_set(typesetter, "\u05D0 000 555", "he", body, 0);
+	const struct text_block *isolated = text_set(
+		typesetter, "\u05D0 " TEXT_LEFT_TO_RIGHT "\u200E000 555" TEXT_ISOLATE_END " \u05D1", "he", body, 0);
+	assert_true(x_of(bare, "555") < x_of(bare, "000"));
+	assert_true(x_of(isolated, "000") < x_of(isolated, "555"));
+	assert_true(x_of(isolated, "\u05D1") < x_of(isolated, "000"));
+	assert_true(text_has_right_to_left(text_string(bare)));
+	assert_true(text_has_right_to_left("\u0627"));
+	assert_false(text_has_right_to_left("0.5 mL \u0416 \u6F22"));
+	assert_int_equal(text_missing_glyphs(isolated), 0);
+	typesetter_free(typesetter);
+}
+
+/* Where a text is in several fonts, the one of its first letter counts. */
+static const char *family_of(struct arena *arena, const struct text_block *block, double *size)
+{
+	PangoLayoutLine *line = pango_layout_get_line_readonly(text_layout(block), 0);
+	const PangoGlyphItem *run = line->runs->data;
+	PangoFontDescription *font = pango_font_describe(run->item->analysis.font);
+	const char *family = arena_strdup(arena, pango_font_description_get_family(font));
+	*size = (double)pango_font_description_get_size(font) / PANGO_SCALE;
+	pango_font_description_free(font);
+	return family;
+}
+
+struct script_row {
+	const char *language;
+	const char *text;
+	const char *family;
+	double size; /* of 12 pt */
+};
+
+static const struct script_row script_rows[] = {
+	{"en", "half", "Atkinson Hyperlegible Next", 12},
+	{"es", "ma\u00F1ana", "Atkinson Hyperlegible Next", 12},
+	{"pl", "po\u0142owa", "Atkinson Hyperlegible Next", 12},
+	/* Not letter by letter: the whole language is in the font that has all of it. */
+	{"vi", "mot", "Noto Sans", 12},
+	{"uk", "половина", "Noto Sans", 12},
+	{"uk", "mL", "Noto Sans", 12},
+	{"hi", "\u0906\u0927\u093E", "Noto Sans Devanagari", 12},
+	{"th", "\u0E04\u0E23\u0E36\u0E48\u0E07", "Noto Sans Thai", 12},
+	{"he", "\u05D7\u05E6\u05D9", "Noto Sans Hebrew", 12},
+	{"ar", "\u0646\u0635\u0641", "Noto Naskh Arabic", 12 * 1.13},
+	{"ar", "0.5", "Atkinson Hyperlegible Next", 12},
+	{"en", "\u0646\u0635\u0641", "Noto Naskh Arabic", 12 * 1.13},
+};
+
+static void each_script_has_its_font(void **state)
+{
+	const struct script_row *row = case_of(state)->row;
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const struct text_block *block = text_set(typesetter, row->text, row->language, body, 0);
+	double size;
+	assert_string_equal(family_of(case_of(state)->arena, block, &size), row->family);
+	assert_near(size, row->size, 0.01);
+	assert_int_equal(text_missing_glyphs(block), 0);
+	typesetter_free(typesetter);
+}
+
+/* Thai by its dictionary, Chinese and Japanese between signs; a long word of Latin letters has no such place. */
+static void scripts_without_spaces_break(void **state)
+{
+	static const struct {
+		const char *language;
+		const char *text;
+	} rows[] = {
+		{"th", "\u0E09\u0E35\u0E14\u0E22\u0E32\u0E15\u0E2D\u0E19\u0E40\u0E22\u0E47\u0E19"
+	               "\u0E27\u0E31\u0E19\u0E19\u0E35\u0E49"},
+		{"zh", "\u4ECA\u5929\u665A\u4E0A\u6CE8\u5C04"},
+		{"ja", "\u4ECA\u65E5\u306E\u5915\u65B9\u306B\u6CE8\u5C04"},
+	};
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		double whole = text_width(text_set(typesetter, rows[i].text, rows[i].language, body, 0));
+		const struct text_block *block =
+			text_set(typesetter, rows[i].text, rows[i].language, body, whole * 0.7);
+		assert_true(text_lines(block) >= 2);
+		assert_true(text_width(block) <= whole * 0.7 + 0.01);
+	}
+	double whole = text_width(text_set(typesetter, "injectiontonight", "en", body, 0));
+	assert_int_equal(text_lines(text_set(typesetter, "injectiontonight", "en", body, whole * 0.7)), 1);
 	typesetter_free(typesetter);
 }
 
@@ -534,6 +654,10 @@ int main(void)
 	ADD(letters_are_not_joined);
 	ADD(letters_take_the_forms_of_their_language);
 	ADD(no_letter_turns_a_line_round);
+	ADD(a_language_from_the_right_starts_at_the_right);
+	ADD(an_isolate_keeps_its_order);
+	ADD_ROWS(each_script_has_its_font, script_rows, text);
+	ADD(scripts_without_spaces_break);
 	ADD(lines_are_aligned_within_the_width);
 	ADD(ink_holds_what_hangs_and_rises);
 	ADD(an_empty_text_is_one_empty_line);

@@ -124,6 +124,7 @@ static const struct {
 	const char *why;
 } no_keys[] = {
 	{"step.%s.%s.%s", "a technique's own words for a step, found below"},
+	{"step.", "how the keys of all steps begin"},
 };
 
 static bool excused(const char *text)
