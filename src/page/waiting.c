@@ -179,10 +179,28 @@ static double date_height(const struct composer *composer)
 	return DIGIT_HEIGHT + DATE_WORD + cap(composer, TYPE_CAPTION);
 }
 
+/* From the first pair's start to the second's: the words below must not touch. */
+static double date_step(struct composer *composer, const struct waiting_sheet *sheet)
+{
+	struct text_style caption = regular(composer, TYPE_CAPTION);
+	double words = (composer_text_width(composer, sheet->day_word, caption) +
+	                composer_text_width(composer, sheet->month_word, caption)) /
+	                       2 +
+	               GAP_1;
+	return fmax(PAIR + PAIR_GAP, words);
+}
+
+/* The second pair's word may be wider than the pair. */
+static double date_width(struct composer *composer, const struct waiting_sheet *sheet)
+{
+	double word = composer_text_width(composer, sheet->month_word, regular(composer, TYPE_CAPTION));
+	return date_step(composer, sheet) + fmax(PAIR, (PAIR + word) / 2);
+}
+
 /* The date stands below the rings where both are too wide for one line. */
 static bool date_below(struct composer *composer, const struct waiting_sheet *sheet)
 {
-	return rings_width(composer, sheet) + GAP_4 + 2 * PAIR + PAIR_GAP > field_width(composer);
+	return rings_width(composer, sheet) + GAP_4 + date_width(composer, sheet) > field_width(composer);
 }
 
 static double day_field(struct composer *composer, const struct waiting_sheet *sheet)
@@ -195,7 +213,7 @@ static double day_field(struct composer *composer, const struct waiting_sheet *s
 static void put_date(struct composer *composer, const struct waiting_sheet *sheet, double x, double y)
 {
 	struct text_style caption = regular(composer, TYPE_CAPTION);
-	double second = x + PAIR + PAIR_GAP;
+	double second = x + date_step(composer, sheet);
 	put_pair(composer, x, y);
 	put_pair(composer, second, y);
 	put_text(composer, sheet->day_word, caption, ALIGN_CENTER, x + PAIR / 2, y + DIGIT_HEIGHT + DATE_WORD, 0,
@@ -222,7 +240,7 @@ static void put_day(struct composer *composer, const struct waiting_sheet *sheet
 	if (below)
 		put_date(composer, sheet, x, y + 2 * radius + GAP_2);
 	else
-		put_date(composer, sheet, composer->right - WRITE_SIDE - 2 * PAIR - PAIR_GAP,
+		put_date(composer, sheet, composer->right - WRITE_SIDE - date_width(composer, sheet),
 		         y + (field - date_height(composer)) / 2);
 }
 
@@ -459,12 +477,13 @@ static void put_write(struct composer *composer, const struct waiting_sheet *she
 struct look {
 	double call;   /* width of the column of calls; 0: none */
 	double column; /* of a day */
-	size_t n;      /* days that fit */
+	size_t first;  /* head of this part */
+	size_t n;      /* days that fit beside one another */
 };
 
-static struct look look_of(struct composer *composer, const struct waiting_sheet *sheet)
+static struct look look_of(struct composer *composer, const struct waiting_sheet *sheet, size_t first)
 {
-	struct look look = {.call = 0};
+	struct look look = {.first = first};
 	for (int row = 0; row < 7; row++) {
 		if (sheet->call_head != NULL)
 			look.call = fmax(look.call, composer_text_width(composer, sheet->rows[row].call,
@@ -486,8 +505,8 @@ static struct look look_of(struct composer *composer, const struct waiting_sheet
 		                                        LOOK_GAP);
 	double room = LIVE_WIDTH - LOOK_FIRST - look.call;
 	look.n = (size_t)fmax(1, floor(room / look.column));
-	if (look.n > sheet->n_heads)
-		look.n = sheet->n_heads;
+	if (look.n > sheet->n_heads - first)
+		look.n = sheet->n_heads - first;
 	/* Columns share what is spare, up to a point: far apart they are hard to follow. */
 	look.column = fmin(room / (double)(look.n == 0 ? 1 : look.n), look.column * 1.5);
 	return look;
@@ -521,10 +540,11 @@ static void put_look_head(struct composer *composer, const struct waiting_sheet 
 		end_group(composer);
 	}
 	for (size_t i = 0; i < look->n; i++) {
+		const struct waiting_head *day = &sheet->heads[look->first + i];
 		double left = x + look->call + (double)i * look->column;
 		begin_head_cell(composer, SCOPE_COLUMN);
-		put_plain(composer, sheet->heads[i].day, head, left, y, 0);
-		put_plain(composer, sheet->heads[i].note, regular(composer, TYPE_REFERENCE), left,
+		put_plain(composer, day->day, head, left, y, 0);
+		put_plain(composer, day->note, regular(composer, TYPE_REFERENCE), left,
 		          y + text_cap_height(head) + LOOK_NOTE, 0);
 		end_group(composer);
 	}
@@ -545,26 +565,29 @@ static void put_look_row(struct composer *composer, const struct waiting_sheet *
 		end_group(composer);
 	}
 	for (size_t i = 0; i < look->n; i++) {
-		bool lead = sheet->call_head == NULL && i == 0;
+		size_t day = look->first + i;
+		bool lead = sheet->call_head == NULL && day == 0;
 		struct text_style style = composer_style(composer, TYPE_BODY, lead ? WEIGHT_BOLD : WEIGHT_REGULAR);
 		double left = x + look->call + (double)i * look->column;
 		if (lead)
 			begin_head_cell(composer, SCOPE_ROW);
 		else
 			begin_group(composer, ROLE_CELL);
-		if (sheet->heads[i].visit) {
+		if (sheet->heads[day].visit) {
 			put_picture(composer, PICTURE_HOUSE, left, middle - HOUSE / 2, HOUSE);
 			left += HOUSE + GAP_1;
 		}
-		put_plain(composer, sheet->rows[row].days[i], style, left, middle - text_cap_height(style) / 2, 0);
+		put_plain(composer, sheet->rows[row].days[day], style, left, middle - text_cap_height(style) / 2, 0);
 		end_group(composer);
 	}
 	end_group(composer);
 }
 
-static void put_look_up(struct composer *composer, const struct waiting_sheet *sheet, double y, double row)
+/* Returns the head that the next part begins with. */
+static size_t put_look_up(struct composer *composer, const struct waiting_sheet *sheet, size_t first, double y,
+                          double row)
 {
-	struct look look = look_of(composer, sheet);
+	struct look look = look_of(composer, sheet, first);
 	struct text_style heading = bold(composer, TYPE_SECTION);
 	struct text_style note = regular(composer, TYPE_BODY);
 	struct rect title = put_heading(composer, ROLE_H2, sheet->look_heading, heading, composer->left, y, 0);
@@ -583,6 +606,7 @@ static void put_look_up(struct composer *composer, const struct waiting_sheet *s
 	}
 	put_line(composer, composer->left, composer->right, y, LINE_MAIN);
 	end_group(composer);
+	return first + look.n;
 }
 
 /* ---- the page ---- */
@@ -605,7 +629,7 @@ static void put_large_write(struct composer *composer, const struct large_block 
 
 static void put_large_look_up(struct composer *composer, const struct large_block *block, double y)
 {
-	put_look_up(composer, block->data, y, LOOK_MOST);
+	put_look_up(composer, block->data, block->index, y, LOOK_MOST);
 }
 
 static void place_large(struct composer *composer, const struct waiting_sheet *sheet)
@@ -613,7 +637,8 @@ static void place_large(struct composer *composer, const struct waiting_sheet *s
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add(&blocks, wait_height(composer, sheet), GAP_4, put_large_wait, sheet);
 	large_add(&blocks, write_height(composer, sheet), GAP_4, put_large_write, sheet);
-	large_add(&blocks, look_height(composer, LOOK_MOST), GAP_5, put_large_look_up, sheet);
+	for (size_t head = 0; head < sheet->n_heads; head += look_of(composer, sheet, head).n)
+		large_add(&blocks, look_height(composer, LOOK_MOST), GAP_5, put_large_look_up, sheet)->index = head;
 	large_place(&blocks, sheet->title, sheet->lead);
 }
 
@@ -636,6 +661,10 @@ void waiting_place(struct composer *composer, const struct waiting_sheet *sheet)
 	y += write_height(composer, sheet) + fmin(gap, GAP_4);
 	if (y + look > composer->bottom)
 		y = next_page(composer, sheet);
-	double spare = (composer->bottom - y - look) / 7;
-	put_look_up(composer, sheet, y, fmin(look_least(composer) + spare, LOOK_MOST));
+	for (size_t head = 0; head < sheet->n_heads;) {
+		if (head > 0)
+			y = next_page(composer, sheet);
+		double spare = (composer->bottom - y - look) / 7;
+		head = put_look_up(composer, sheet, head, y, fmin(look_least(composer) + spare, LOOK_MOST));
+	}
 }

@@ -67,7 +67,7 @@ lacks "its last day moves with its first, so none is named" "$scratch/page" "las
 
 # A day that an event will fix: nobody is waited for, and the look-up begins with day 1.
 folder=$(copy_samples event)
-sed -i 's/start: {call: {en: "when the scan shows the right size"}}/start: {event: later, day: 1}/
+sed -i 's/start: {call: {[^}]*}}/start: {event: later, day: 1}/
 	s/^events:/&\n  - {id: later, label: {en: "Later"}, own_day: 1}/' "$folder/protocols/call-start.yaml"
 packet_text "$folder/plans/ione.yaml" "$scratch/event"
 page_text "$scratch/event" "Examplin: wait for the day" "write it down" | tr -s ' ' >"$scratch/page"
