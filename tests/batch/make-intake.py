@@ -95,7 +95,7 @@ def good_row(number, as_of, args):
     row["Allergies"] = chance.choice(["no", "no", "no", "latex", "latex, soy"])
     row["Language"] = {"en": "E", "es": "S"}[chance.choice(args.languages)]
     row["Paper"] = chance.choice(["A", "A", "A", "L"])
-    row["Large print"] = "y" if args.large_print and chance.random() < 0.05 else "n"
+    row["Large print"] = "y" if chance.random() < 0.05 else "n"
     row["Course"] = course
     row["Room"] = f"B{chance.randint(1, 9)}"
     row["Ordered by"] = "I. Sternkamp, nurse"
@@ -235,7 +235,6 @@ def main():
     parser.add_argument("--night", type=int, default=1)
     parser.add_argument("--languages", default="en")
     parser.add_argument("--protocols", type=pathlib.Path, default=pathlib.Path("samples/protocols"))
-    parser.add_argument("--large-print", action="store_true")
     parser.add_argument("--short", action="store_true", help="only the course with the fewest pages")
     args = parser.parse_args()
     args.languages = args.languages.split(",")
