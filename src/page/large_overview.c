@@ -247,6 +247,39 @@ static void put_good(struct composer *composer, const struct large_block *block,
 	end_group(composer);
 }
 
+/* ---- what is where ---- */
+
+#define PAGE_WIDTH 34.0 /* kept for the page's number */
+
+static void put_contents_row(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct section *section = block->data;
+	section_ref ref = (section_ref)(section - composer->handout->sections);
+	begin_group(composer, ROLE_LIST_ITEM);
+	put_plain(composer, overview_contents_words(composer, section), body(composer, WEIGHT_REGULAR), composer->left,
+	          y, LIVE_WIDTH - PAGE_WIDTH);
+	put_page_ref(composer, ref, body(composer, WEIGHT_BOLD), ALIGN_END, composer->right, y);
+	end_group(composer);
+}
+
+static void add_contents(struct large_blocks *blocks)
+{
+	struct composer *composer = blocks->composer;
+	large_add_heading(blocks, say0(composer->speaker, "overview.contents"));
+	for (size_t i = 0; i < composer->handout->n_sections; i++) {
+		const struct section *section = &composer->handout->sections[i];
+		const char *words = overview_contents_words(composer, section);
+		if (words == NULL)
+			continue;
+		double height =
+			composer_text_height(composer, words, body(composer, WEIGHT_REGULAR), LIVE_WIDTH - PAGE_WIDTH);
+		struct large_block *block = large_add(blocks, height, GAP_4, put_contents_row, section);
+		block->around = ROLE_LIST;
+		block->rule = LARGE_RULE_FINE;
+		block->break_cost = 0.2;
+	}
+}
+
 /* ---- the pages ---- */
 
 void large_overview(struct composer *composer, const struct overview *overview)
@@ -267,5 +300,6 @@ void large_overview(struct composer *composer, const struct overview *overview)
 		                                      put_moment, &overview->moments[i]);
 		block->around = ROLE_LIST;
 	}
+	add_contents(&blocks);
 	large_place(&blocks, composer->section->title, composer->section->lead);
 }

@@ -258,7 +258,7 @@ static void put_moments(struct composer *composer, const struct overview_form *f
 #define CONTENTS_PAGE 20.0 /* kept for the page's number */
 
 /* Medicines have their pages in the table; these are the others that a patient looks for. NULL: not listed. */
-static const char *contents_words(struct composer *composer, const struct section *section)
+const char *overview_contents_words(struct composer *composer, const struct section *section)
 {
 	static const struct {
 		enum section_kind kind;
@@ -285,7 +285,8 @@ static size_t contents_abreast(struct composer *composer)
 	double widest = 0;
 	for (size_t i = 0; i < composer->handout->n_sections; i++)
 		widest = fmax(widest,
-		              composer_text_width(composer, contents_words(composer, &composer->handout->sections[i]),
+		              composer_text_width(composer,
+		                                  overview_contents_words(composer, &composer->handout->sections[i]),
 		                                  style));
 	size_t abreast = CONTENTS_ABREAST;
 	while (abreast > 0 && widest > contents_width(abreast) - CONTENTS_PAGE)
@@ -302,7 +303,7 @@ static size_t contents_count(struct composer *composer)
 {
 	size_t n = 0;
 	for (size_t i = 0; i < composer->handout->n_sections; i++)
-		n += contents_words(composer, &composer->handout->sections[i]) != NULL;
+		n += overview_contents_words(composer, &composer->handout->sections[i]) != NULL;
 	return n;
 }
 
@@ -326,7 +327,7 @@ static void put_contents_row(struct composer *composer, section_ref section, str
 	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
 	put_line(composer, area.x, area.x + area.width, area.y, line);
 	begin_group(composer, ROLE_LIST_ITEM);
-	put_plain(composer, contents_words(composer, &composer->handout->sections[section]), style, area.x,
+	put_plain(composer, overview_contents_words(composer, &composer->handout->sections[section]), style, area.x,
 	          area.y + CONTENTS_PAD, 0);
 	put_page_ref(composer, section, composer_style(composer, TYPE_BODY, WEIGHT_BOLD), ALIGN_END,
 	             area.x + area.width, area.y + CONTENTS_PAD);
@@ -346,7 +347,7 @@ static void put_contents(struct composer *composer, double y)
 	            composer->left, y, LIVE_WIDTH);
 	begin_group(composer, ROLE_LIST);
 	for (size_t i = 0; i < composer->handout->n_sections; i++) {
-		if (contents_words(composer, &composer->handout->sections[i]) == NULL)
+		if (overview_contents_words(composer, &composer->handout->sections[i]) == NULL)
 			continue;
 		struct rect area = {composer->left + (double)(n / rows) * (width + CONTENTS_GAP),
 		                    top + (double)(n % rows) * height, width, height};

@@ -34,6 +34,9 @@ double overview_table_height(struct composer *composer, const struct overview_fo
 double overview_put_table(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                           double y, double growth);
 
+/* What the overview calls a section that it lists below the medicines; NULL: it does not list it. */
+const char *overview_contents_words(struct composer *composer, const struct section *section);
+
 /* "days 1 to 8: take it. day 9: exact time." */
 const char *overview_days_spoken(struct composer *composer, const struct overview *overview,
                                  const struct overview_row *row);
