@@ -1,9 +1,9 @@
 #!/usr/bin/env python3
 """Makes samples/gallery/: one picture of each kind of page and each way of printing it.
 
-A row names the picture, the plan, how it is printed, and words of its page. A page that is not found is an error: so
-the gallery cannot show what is no longer printed. Pictures have a palette of 64 colours, which is as many as a page
-and its soft edges need.
+A row names the picture, the plan, how it is printed, and words of its page, best those that it begins with. A page
+that is not found is an error: so the gallery cannot show what is no longer printed. Pictures have a palette of 64
+colours, which is as many as a page and its soft edges need.
 """
 import pathlib
 import struct
@@ -14,10 +14,13 @@ import zlib
 
 DPI = 80
 FOLDER = pathlib.Path("samples/gallery")
-MARA, MARA_2, IONE, TAMSIN, DRAFT = (f"samples/plans/{name}.yaml" for name in
-                                     ("mara", "mara-2", "ione", "tamsin", "rosalind-draft"))
+MARA, MARA_2, IONE, TAMSIN, TILDA, PERPETUA, ODILE, DRAFT = (
+    f"samples/plans/{name}.yaml"
+    for name in ("mara", "mara-2", "ione", "tamsin", "tilda", "perpetua", "odile", "rosalind-draft"))
 STRESS = "tests/stress/plans/everything.yaml"
 LARGE, LETTER, MONO = "--large-print", "--paper letter", "--mono"
+
+BAND = "DRAFT · not yet checked · do not use "
 
 PAGES = [
     # name, plan, options, words on the page, which of the pages with these words (from 0)
@@ -45,12 +48,29 @@ PAGES = [
     ("filled-syringe-part", TAMSIN, "", "Pretendol: inject", 0),
     ("measured-liquid", IONE, "", "Vacuprine 150 units: get ready", 0),
     ("muscle", TAMSIN, "", "Oleumine: draw and inject", 0),
+    ("pen-prepare", TILDA, "", "Placebix: get ready", 0),
+    ("pen-set", TILDA, "", "Placebix: set and inject", 0),
+    ("pen-set-large", TILDA, LARGE, "Placebix: set and inject", 0),
+    ("two-pens", TILDA, "", "Placebix: two pens today", 0),
+    ("spray", TILDA, "", "Whiffaline: how to spray", 0),
+    ("half-tablet", TILDA, "", "Nonsensol: how to take it", 0),
+    ("patches", PERPETUA, "", "Stickatine: how to stick it on", 0),
+    ("patches-large", PERPETUA, LARGE, "When to change", 0),
+    ("exact-time", ODILE, "", "Fictivane: exact time", 0),
+    ("exact-time-mono", ODILE, MONO, "Fictivane: exact time", 0),
+    ("exact-time-large", ODILE, LARGE, "Fictivane: exact time", 0),
+    ("waiting-for-call", ODILE, "", "Placebix: wait for our call", 0),
+    ("waiting-for-call-large", ODILE, LARGE, "Placebix: wait for our call", 0),
+    ("may-become", ODILE, "", "Vacuprine: which line?", 0),
+    ("may-become-large", ODILE, LARGE, "Vacuprine: which line?", 0),
+    ("change-notice", MARA_2, "", "Your plan has changed", 0),
     ("supplies", MARA, "", "Your supplies", 0),
     ("supplies-large", MARA, LARGE, "Your supplies", 0),
     ("before", MARA, "", "Before you start", 0),
     ("before-large", MARA, LARGE, "Is this printed in true size?", 0),
     ("notes", MARA, "", "what, and who said it", 0),
     ("check-page", MARA, "", "Check page", 0),
+    ("teach-back", MARA, "", "the nurse watches", 0),
 ]
 
 
@@ -113,7 +133,8 @@ with tempfile.TemporaryDirectory() as scratch:
     made = {}
     for name, plan, options, words, which in PAGES:
         path, texts = packet(pathlib.Path(scratch), made, plan, options)
-        found = [i for i, text in enumerate(texts) if words in text]
+        found = ([i for i, text in enumerate(texts) if text.removeprefix(BAND).startswith(words)] or
+                 [i for i, text in enumerate(texts) if words in text])
         if len(found) <= which:
             sys.exit(f"gallery: no page says '{words}' in {plan} {options}")
         write_png(FOLDER / f"{name}.png", *pixels(path, found[which] + 1))
