@@ -491,9 +491,23 @@ static double note_share(struct composer *composer, const struct medicine_sheet 
 	return own / all;
 }
 
+/* A heading stays on one line beside its picture. */
+static bool headings_fit(struct composer *composer, const struct medicine_sheet *sheet, double room)
+{
+	struct text_style style = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	for (size_t i = 0; i < sheet->n_notes; i++) {
+		double heading = composer_text_width(composer, sheet->notes[i].heading, style);
+		if (NOTE_PICTURE + GAP_2 + heading > room * note_share(composer, sheet, i))
+			return false;
+	}
+	return true;
+}
+
 static double note_width(struct composer *composer, const struct medicine_sheet *sheet, size_t note)
 {
 	double room = LIVE_WIDTH - (double)(sheet->n_notes - 1) * NOTE_BETWEEN;
+	if (!headings_fit(composer, sheet, room))
+		return room / (double)sheet->n_notes;
 	return room * note_share(composer, sheet, note);
 }
 
