@@ -85,8 +85,8 @@ static void put_take(struct composer *composer, const struct counted_sheet *shee
 	end_group(composer);
 	if (end > x)
 		end += ROW_BESIDE - (PIECE_PITCH - ROW_PICTURE);
-	put_strip_amount(composer, amount->half ? amount->words : amount->take, STRIP_AMOUNT_SMALL, end,
-	                 middle, x + TAKE_WIDTH - end);
+	put_strip_amount(composer, amount->half ? amount->words : amount->take, STRIP_AMOUNT_SMALL, end, middle,
+	                 x + TAKE_WIDTH - end);
 }
 
 static void put_amount_row(struct composer *composer, const struct counted_sheet *sheet,
@@ -104,8 +104,8 @@ static void put_amount_row(struct composer *composer, const struct counted_sheet
 	begin_artifact(composer);
 	put_piece(composer, PICTURE_CALENDAR, left + AMOUNT_X, middle);
 	end_group(composer);
-	put_strip_amount(composer, amount->amount, STRIP_AMOUNT_SMALL,
-	                 left + AMOUNT_X + ROW_PICTURE + ROW_BESIDE, middle, AMOUNT_WIDTH - ROW_PICTURE - ROW_BESIDE);
+	put_strip_amount(composer, amount->amount, STRIP_AMOUNT_SMALL, left + AMOUNT_X + ROW_PICTURE + ROW_BESIDE,
+	                 middle, AMOUNT_WIDTH - ROW_PICTURE - ROW_BESIDE);
 	end_group(composer);
 	begin_group(composer, ROLE_CELL);
 	put_take(composer, sheet, amount, left + TAKE_X, middle);
