@@ -75,7 +75,7 @@ passes "each with its dose" python3 tests/cli/agreement.py grid "$scratch/called
 # --- When the clinic expects to call
 
 expecting=$(copy_samples expecting)
-sed -i 's/start: {call: {en: "when the scan shows the right size"}}/start: {call: {en: "when the scan is right"}, expected: {en: "about day 6"}}/' \
+sed -i 's/start: {call: {en: .*/start: {call: {en: "when the scan is right"}, expected: {en: "about day 6"}}/' \
 	"$expecting/protocols/call-start.yaml"
 "$program" packet "$expecting/plans/ione.yaml" -o "$scratch/expecting.pdf" >/dev/null 2>&1
 pdftotext "$scratch/expecting.pdf" - | tr '\n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/expecting"

@@ -98,6 +98,7 @@ static const char *date_pattern(enum pseudo_language language, const char *key)
 	} rows[] = {
 		{"date.weekday.short:", {"'Ŵëđ'e", "'غذ'e"}},
 		{"date.weekday:", {"'Ŵëđñëšđåýöö'e", "'غذعصخد'e"}},
+		{"date.weekday_day:", {"'Ŵëđñëšđåýöö'e d", "'غذعصخد'e d"}},
 		{"date.day_month:", {"d 'Jüñö'", "d 'رقصج'"}},
 		{"date.short:", {"'Ŵëđ'e d 'Jüñö'", "'غذ'e d 'رقصج'"}},
 		{"date.long:", {"'Ŵëđñëšđåýöö'e d 'Jüñëöö'", "'غذعصخد'e d 'رقصجمبر'"}},
