@@ -13,6 +13,7 @@
 #define PAD 3.2
 #define FRACTION_PAD 1.3
 #define HEAD_HEIGHT 6.0
+#define LAST_ROWS 3 /* that keep the signatures company */
 #define SIGN_HEIGHT 31.0
 #define TAG_SIZE 14.0
 #define NAME_LEADING 5.6
@@ -221,12 +222,34 @@ static void put_signature(struct composer *composer, const struct check_sheet *s
 	put_plain(composer, sheet->date_word, small, split, line + 2, 0);
 }
 
+/* What follows the rows: cautions and both signatures. */
+static double tail_height(struct composer *composer, const struct check_sheet *sheet)
+{
+	struct text_style text = regular(composer, TYPE_REFERENCE);
+	double height = sheet->n_cautions == 0 ? 0 : 4 + 5.4;
+	for (size_t i = 0; i < sheet->n_cautions; i++)
+		height += composer_text_height(composer, sheet->cautions[i], text, LIVE_WIDTH) + 2.8;
+	return height + GAP_4 + SIGN_HEIGHT;
+}
+
+/* The last rows go on to the signatures' page, where that would otherwise hold nothing to sign for. */
+static bool goes_with_tail(struct composer *composer, const struct check_sheet *sheet, size_t index, double y)
+{
+	double rest = tail_height(composer, sheet);
+	if (index + LAST_ROWS < sheet->n_rows)
+		return false;
+	for (size_t i = index; i < sheet->n_rows; i++)
+		rest += row_height(composer, &sheet->rows[i]);
+	return y + rest > composer->bottom && composer->top + HEAD_HEIGHT + rest <= composer->bottom;
+}
+
 void check_place(struct composer *composer, const struct check_sheet *sheet)
 {
-	double y = open_page(composer, sheet);
+	double first = open_page(composer, sheet);
+	double y = first;
 	for (size_t i = 0; i < sheet->n_rows; i++) {
 		double height = row_height(composer, &sheet->rows[i]);
-		if (y + height > composer->bottom)
+		if (y + height > composer->bottom || (y > first && goes_with_tail(composer, sheet, i, y)))
 			y = open_page(composer, sheet);
 		put_row(composer, &sheet->rows[i], y, height);
 		y += height;
