@@ -9,6 +9,7 @@
 #include "page/sections.h"
 
 #include <math.h>
+#include <string.h>
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
@@ -40,6 +41,40 @@ static double cap(const struct composer *composer, enum type_role role)
 #define KNOT_X 101.5
 #define TAKE_X 108.5
 #define TAKE_WIDTH 69.0
+
+/* ---- long words: without the picture beside them, then smaller ---- */
+
+#define NAME_SHRINKS 0.85 /* as composer_set_name() does by itself */
+
+/* The widest piece of a text that cannot wrap. */
+static double widest_word(struct composer *composer, const char *text, struct text_style style)
+{
+	double widest = 0;
+	while (*text != '\0') {
+		size_t length = strcspn(text, " ");
+		const char *word = arena_strndup(composer->arena, text, length);
+		widest = fmax(widest, composer_text_width(composer, word, style));
+		text += length + strspn(text + length, " ");
+	}
+	return widest;
+}
+
+struct words_look {
+	double beside; /* picture and gap; 0: no picture */
+	double size;
+};
+
+/* All rows look alike. */
+static struct words_look words_look(struct composer *composer, const struct counted_sheet *sheet)
+{
+	struct text_style style = {.size = STRIP_AMOUNT_SMALL * NAME_SHRINKS, .weight = WEIGHT_BOLD};
+	double widest = 0;
+	for (size_t i = 0; i < sheet->n_amounts; i++)
+		widest = fmax(widest, widest_word(composer, sheet->amounts[i].amount, style));
+	if (widest <= AMOUNT_WIDTH - ROW_PICTURE - ROW_BESIDE)
+		return (struct words_look){ROW_PICTURE + ROW_BESIDE, STRIP_AMOUNT_SMALL};
+	return (struct words_look){0, widest <= AMOUNT_WIDTH ? STRIP_AMOUNT_SMALL : STRIP_AMOUNT_LEAST};
+}
 
 static double heads_height(struct composer *composer, const struct counted_sheet *sheet)
 {
@@ -101,11 +136,13 @@ static void put_amount_row(struct composer *composer, const struct counted_sheet
 	          middle - composer_text_height(composer, amount->days, days, DAYS_WIDTH) / 2, DAYS_WIDTH);
 	end_group(composer);
 	begin_group(composer, ROLE_CELL);
+	struct words_look look = words_look(composer, sheet);
 	begin_artifact(composer);
-	put_piece(composer, PICTURE_CALENDAR, left + AMOUNT_X, middle);
+	if (look.beside > 0)
+		put_piece(composer, PICTURE_CALENDAR, left + AMOUNT_X, middle);
 	end_group(composer);
-	put_strip_amount(composer, amount->amount, STRIP_AMOUNT_SMALL, left + AMOUNT_X + ROW_PICTURE + ROW_BESIDE,
-	                 middle, AMOUNT_WIDTH - ROW_PICTURE - ROW_BESIDE);
+	put_strip_amount(composer, amount->amount, look.size, left + AMOUNT_X + look.beside, middle,
+	                 AMOUNT_WIDTH - look.beside);
 	end_group(composer);
 	begin_group(composer, ROLE_CELL);
 	put_take(composer, sheet, amount, left + TAKE_X, middle);

@@ -28,7 +28,7 @@ static double cap(const struct composer *composer, enum type_role role)
 #define PENS_BETWEEN 4.0
 
 /* Widths as shares of the column; the last takes the longest words. */
-static const double shares[PEN_COLUMNS] = {0.1, 0.17, 0.17, 0.18, 0.38};
+static const double shares[PEN_COLUMNS] = {0.12, 0.16, 0.16, 0.18, 0.38};
 
 static double column_x(const struct composer *composer, size_t column)
 {

@@ -329,7 +329,9 @@ static const struct counted_amount long_counts[] = {
 	{LONG_DAYS, "eineinhalb Tabletten", "×1", "eineinhalb Tabletten", 1, true},
 	{LONG_DAYS, "3 Tabletten", "×3", "3 Tabletten", 3, false},
 	{LONG_DAYS, "12 Tabletten", "×12", "12 Tabletten", 12, false},
-	{LONG_DAYS, "eine halbe Tablette", NULL, "eine halbe Tablette", 0, true}};
+	{LONG_DAYS, "eine halbe Tablette", NULL, "eine halbe Tablette", 0, true},
+	/* A no-break space holds number and word together. */
+	{LONG_DAYS, "2\u00a0pulverizaciones", "×2", "2\u00a0pulverizaciones", 2, false}};
 
 struct long_case {
 	enum section_kind kind;
@@ -425,7 +427,7 @@ static void long_sheets_go_on(void **state)
 static const struct long_case long_cases[] = {
 	{SECTION_PEN, PAPER_A4, 1, 0},      {SECTION_PEN, PAPER_A4, 2, 0},         {SECTION_PEN, PAPER_LETTER, 3, 0},
 	{SECTION_PEN, PAPER_A4, 7, 0},      {SECTION_PENS, PAPER_A4, 2, 0},        {SECTION_PENS, PAPER_LETTER, 3, 0},
-	{SECTION_COUNTED, PAPER_A4, 1, 0},  {SECTION_COUNTED, PAPER_LETTER, 4, 0}, {SECTION_COUNTED, PAPER_A4, 2, 9},
+	{SECTION_COUNTED, PAPER_A4, 1, 0},  {SECTION_COUNTED, PAPER_LETTER, 5, 0}, {SECTION_COUNTED, PAPER_A4, 2, 9},
 	{SECTION_COUNTED, PAPER_A4, 4, 31}, {SECTION_COUNTED, PAPER_LETTER, 1, 80}};
 
 int main(void)
