@@ -379,11 +379,10 @@ static const char *how_words(struct composer *composer, const struct exact_sheet
 	if (sheet->medicine == NULL)
 		return front;
 	/* In large print what is done on the back has pages of its own. */
-	const char *back =
-		!composer->large_print
-			? sheet->on_back
-			: say2(composer->speaker, "medicine.back_steps", "steps", sheet->medicine->back_steps, "page",
-	                       composer_label_of_back(composer, composer_section_ref(composer)));
+	const char *back = !composer->large_print
+	                           ? sheet->on_back
+	                           : say1(composer->speaker, "exact.back_page", "page",
+	                                  composer_label_of_back(composer, composer_section_ref(composer)));
 	return arena_printf(composer->arena, "%s %s", front, back);
 }
 
