@@ -126,6 +126,30 @@ struct mark_words pen_test_mark(struct build *build, struct quantity priming);
 /* True when two doses are given from several pens, set alike and in the same order. */
 bool pens_alike(const struct dose *a, const struct dose *b);
 
+/* The medicine's name; with the amount where it has sheets for others. */
+const char *sheet_name(struct build *build, const struct variant *variant);
+
+/* True when a dose is given as two injections, since one place cannot take it. */
+bool dose_at_two_places(const struct dose *dose);
+
+/* "belly", "belly or thigh": where a medicine goes in. */
+const char *places_of(struct build *build, const struct medicine *medicine);
+
+/* The same as the step of injecting says it. */
+const char *place_in_step(struct build *build, const struct variant *variant);
+
+/* Adds "1 to 6" or "7" to the ranges that are there. */
+const char *add_days(struct build *build, struct speaker *speaker, const char *ranges, int from, int to);
+
+/* What only some sheets have: NULL where a variant has none of it. `next`: the number of its next step, moved on. */
+const struct mix_page *mix_page_of(struct build *build, const struct variant *variant, int *next);
+const struct powder_chain *powder_chain_of(struct build *build, const struct variant *variant, int next);
+const struct filled_part *filled_part_of(struct build *build, const struct variant *variant, int *next);
+const struct muscle_page *muscle_page_of(struct build *build, const struct variant *variant, int *next);
+const struct vial_log *vial_log_of(struct build *build, const struct variant *variant);
+const struct two_places *two_places_of(struct build *build, const struct variant *variant);
+const struct todays_place *todays_place_of(struct build *build, const struct variant *variant);
+
 /* The makers, one a section kind. */
 const struct overview *overview_of(struct build *build);
 const struct grid *grid_of(struct build *build);

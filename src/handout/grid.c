@@ -384,29 +384,7 @@ static void fill_bands(struct build *build, struct civil_date date, struct grid_
 	row->exact = exact;
 }
 
-static bool needle_day(const struct build *build, struct civil_date date)
-{
-	for (size_t i = 0; i < build->course->n_doses; i++) {
-		const struct dose *dose = &build->course->doses[i];
-		if (!dose->open && !dose->as_needed && date_compare(dose->date, date) == 0 &&
-		    route_by_needle(dose->item->medicine->route))
-			return true;
-	}
-	return false;
-}
-
-enum side side_of_day(const struct build *build, struct civil_date date)
-{
-	int64_t before = date_difference(date, build->course->first);
-	int needle_days = 0;
-	if (!needle_day(build, date))
-		return SIDE_NONE;
-	for (int64_t i = 0; i < before; i++)
-		needle_days += needle_day(build, date_plus(build->course->first, i));
-	return needle_days % 2 == 0 ? SIDE_LEFT : SIDE_RIGHT;
-}
-
-static void fill_side(struct build *build, struct civil_date date, struct grid_row *row)
+static void fill_side(struct build *build, struct grid_row *row, struct civil_date date)
 {
 	row->side = side_of_day(build, date);
 	if (row->side != SIDE_NONE)
@@ -430,7 +408,7 @@ static void fill_rows(struct build *build, struct grid *grid, const struct draft
 		fill_bands(build, date, row);
 		if (row->rest && row->n_exact == 0)
 			row->rest_text = say0(build->speaker, row->n_visits_above > 0 ? "grid.visit_day" : "grid.rest");
-		fill_side(build, date, row);
+		fill_side(build, row, date);
 	}
 	grid->rows = rows;
 	grid->n_rows = n;

@@ -46,27 +46,54 @@ bool draws_alike(const struct draw *a, const struct draw *b)
 	return quantity_same(a->count, b->count);
 }
 
-/* The second half comes from a vial that the first one opened and mixed: that is no difference between them. */
+/* Mixed with one syringe and drawn with another: so it is drawn on the vial's later days, too. */
+static bool mixed_apart(const struct draw *draw)
+{
+	return draw->has_add && draw->product->in_use.given && draw_two_syringes(draw);
+}
+
+static void as_opened(struct draw *later, const struct draw *opening)
+{
+	later->has_add = opening->has_add;
+	later->add = opening->add;
+	if (later->n_containers == opening->n_containers)
+		later->containers = opening->containers;
+}
+
+/* What comes from a vial that an earlier dose opened and mixed is drawn as that one was: that is no difference between them. */
 static bool is_of_variant(const struct variant *variant, const struct dose *dose, size_t draw_index)
 {
 	struct draw draw = dose->draws[draw_index];
-	if (dose->half == HALF_SECOND && !draw.has_add) {
-		draw.has_add = variant->draw->has_add;
-		draw.add = variant->draw->add;
-		if (draw.n_containers == variant->draw->n_containers)
-			draw.containers = variant->draw->containers;
-	}
-	return variant->item == dose->item && draws_alike(variant->draw, &draw);
+	struct draw own = *variant->draw;
+	if ((dose->half == HALF_SECOND && !draw.has_add) || (mixed_apart(&own) && !draw_opens(&draw)))
+		as_opened(&draw, &own);
+	else if (mixed_apart(&draw) && !draw_opens(&own))
+		as_opened(&own, &draw);
+	return variant->item == dose->item && draws_alike(&own, &draw);
+}
+
+static struct variant *find_variant(const struct build *build, const struct dose *dose, size_t draw_index)
+{
+	for (size_t i = 0; i < build->n_variants; i++)
+		if (is_of_variant(&build->variants[i], dose, draw_index))
+			return &build->variants[i];
+	return NULL;
 }
 
 const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index)
 {
-	for (size_t i = 0; i < build->n_variants; i++) {
-		const struct variant *variant = &build->variants[i];
-		if (is_of_variant(variant, dose, draw_index))
-			return variant;
-	}
-	return NULL;
+	return find_variant(build, dose, draw_index);
+}
+
+/* The first dose may come from a vial in use; the sheet is that of the one that opens a new vial. */
+static void prefer_opening(struct variant *variant, const struct dose *dose, size_t draw_index)
+{
+	const struct draw *draw = &dose->draws[draw_index];
+	if (!draw->has_add || variant->draw->has_add)
+		return;
+	variant->dose = dose;
+	variant->draw = draw;
+	variant->draw_index = draw_index;
 }
 
 const struct variant *variant_of_draw(const struct build *build, const struct item *item, const struct draw *draw)
@@ -88,9 +115,13 @@ void build_variants(struct build *build)
 {
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		for (size_t j = 0; j < dose->n_draws; j++)
-			if (variant_of(build, dose, j) == NULL)
+		for (size_t j = 0; j < dose->n_draws; j++) {
+			struct variant *known = find_variant(build, dose, j);
+			if (known == NULL)
 				add_variant(build, dose, &dose->draws[j], j);
+			else
+				prefer_opening(known, dose, j);
+		}
 		for (size_t j = 0; j < dose->n_options; j++)
 			for (size_t k = 0; k < dose->options[j].n_draws; k++)
 				if (variant_of_draw(build, dose->item, &dose->options[j].draws[k]) == NULL)

@@ -277,6 +277,150 @@ struct note_block {
 	section_ref section; /* where more of it is said; -1: nowhere */
 };
 
+/*
+ * The page where a measured liquid is drawn and goes into the powder: line A, in
+ * a white tag. The front shows both tags, the back is line B.
+ */
+struct mix_page {
+	const char *title;
+	const char *lead;
+	const char *only_when; /* "Only when you open a new vial: days 6, 12."; NULL: every time */
+	const char *letter;    /* "A" */
+	const char *heading;
+	const char *with;  /* "3 mL syringe, thick needle, ampoule of liquid" */
+	const char *place; /* "Small line **4** after the number **1.0**. Leave the rest of the liquid." */
+	const char *true_size;
+	const char *alt;
+	enum pictogram liquid_picture;
+	const char *liquid_amount; /* "1.4 mL" */
+	const char *liquid_word;
+	const char *powder_word;
+	const char *powder_note; /* "takes up room" */
+	const char *ready_amount;
+	const char *ready_word;
+	const char *ready_check; /* "1.4 becomes 1.5: that is right. Powder gone?" */
+	const struct step *steps;
+	size_t n_steps;
+	const char *white_heading; /* the legend of the front */
+	const char *white_text;
+	const char *black_heading;
+	const char *black_text;
+};
+
+struct chain_vial {
+	const char *number;
+	const char *name;  /* "vial 1" */
+	const char *total; /* "75 units": in the liquid once it has been through */
+	const char *into;
+	const char *then; /* "for vial 2"; NULL for the last one */
+};
+
+/* One liquid goes through several powders, vial after vial. */
+struct powder_chain {
+	const char *title;
+	const char *lead;
+	const char *heading;
+	const char *alt;
+	const char *liquid_word;
+	const char *liquid_amount;
+	const char *in_word;
+	const char *out_word;
+	const char *now_word;
+	const struct chain_vial *vials;
+	size_t n_vials;
+	const char *ticks_heading;
+	const char *ticks_note;
+	const char *tick_heads[3];
+	const char *gone; /* "powder gone?" */
+	const char *last; /* beside the last tag: "then step 4" */
+	struct mark_words last_mark;
+	const char *foot;
+};
+
+/* Part of a filled syringe: where to stop, then what becomes of the rest. */
+struct filled_part {
+	const struct step *to_line; /* push out to it, or inject until it */
+	const struct step *rest;    /* give it, or throw it away */
+	const char *window_text;
+	const char *rest_alt;
+	struct mark_words rest_mark; /* "all"; number NULL where the rest is thrown away */
+	const char *stays_word;      /* "stays in"; NULL where the rest is given */
+};
+
+struct muscle_row {
+	const char *day;
+	const char *date;
+	enum side side; /* SIDE_NONE: not known */
+	const char *side_word;
+};
+
+/* For the one who injects into the muscle. */
+struct muscle_page {
+	const char *title;
+	const char *lead;
+	bool quarter; /* the upper outer one; else the hip's side */
+	const char *left_word;
+	const char *right_word;
+	const char *map_caption;
+	const char *map_alt;
+	const char *place_heading;
+	const char *place_text;
+	const char *needles_heading;
+	const char *thick_text; /* "**thick:** draw, 40 mm"; NULL: one needle for both */
+	const char *thin_text;
+	const char *depth;
+	const char *line_heading;
+	const char *line_text; /* "50 mg is the line numbered **1.0**" */
+	const struct step *steps;
+	size_t n_steps;
+	const char *log_heading;
+	const char *log_note;
+	const char *time_word;
+	const char *who_word;
+	const char *done_word;
+	const struct muscle_row *rows;
+	size_t n_rows;
+};
+
+/* A container that serves several days: one tick a dose, and its last day. */
+struct vial_row {
+	const char *name;        /* "Vial 1" */
+	const char *opened;      /* "open it on day 1, Fri 4 Dec" */
+	const char *last;        /* "last day: Thu 31 Dec" */
+	const char *const *days; /* one a dose: "1", "2"; or "" where not dated */
+	size_t n_days;
+};
+
+struct vial_log {
+	const char *heading;
+	const char *note;
+	const struct vial_row *rows;
+	size_t n_rows;
+};
+
+/* Where it goes in, and on which side on which days. */
+struct todays_place {
+	const char *text; /* "**Where: belly.**" */
+	bool hip;
+	const char *left; /* "**left:** days 1, 3, 5"; NULL: never */
+	const char *right;
+};
+
+/* One of two injections that make up a dose. */
+struct place_part {
+	const char *name; /* "First" */
+	const char *side; /* "today's side" */
+	const char *alt;
+	const struct draw *draw;
+	struct mark_words mark;
+};
+
+struct two_places {
+	const char *heading;
+	const char *text;
+	struct place_part parts[2];
+};
+
 struct medicine_sheet {
 	const struct dose *dose; /* the first of those it serves */
 	const struct draw *draw;
@@ -321,6 +465,15 @@ struct medicine_sheet {
 	const char *caution;            /* NULL: the clinic gave none */
 	const struct note_block *notes; /* keep, late, call */
 	size_t n_notes;
+
+	/* What only some sheets have; NULL for others. */
+	const struct mix_page *mix;
+	const struct powder_chain *chain;
+	const struct filled_part *part;
+	const struct muscle_page *muscle;
+	const struct vial_log *vials;
+	const struct todays_place *place;
+	const struct two_places *twice;
 };
 
 /* ---- one vial, two days ---- */

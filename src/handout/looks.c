@@ -127,7 +127,7 @@ static bool dose_of_variant(const struct build *build, const struct dose *dose, 
 }
 
 /* "1 to 6" or "7", appended to what is there with a comma. */
-static const char *add_range(struct build *build, struct speaker *speaker, const char *ranges, int from, int to)
+const char *add_days(struct build *build, struct speaker *speaker, const char *ranges, int from, int to)
 {
 	const char *first = say_number(speaker, rational_of(from, 1));
 	const char *range =
@@ -170,7 +170,7 @@ static const char *days_where(struct build *build, struct speaker *speaker, cons
 			continue;
 		n_days++;
 		if (from != 0 && day != last + 1) {
-			ranges = add_range(build, speaker, ranges, from, last);
+			ranges = add_days(build, speaker, ranges, from, last);
 			from = day;
 		}
 		if (from == 0)
@@ -179,7 +179,7 @@ static const char *days_where(struct build *build, struct speaker *speaker, cons
 	}
 	if (from == 0)
 		return say0(speaker, "days.when_called");
-	ranges = add_range(build, speaker, ranges, from, last);
+	ranges = add_days(build, speaker, ranges, from, last);
 	return say1(speaker, n_days == 1 ? "days.one" : "days.many", "days", ranges);
 }
 

@@ -63,6 +63,16 @@ static int64_t thing_count(const char *name, const struct variant *variant)
 	return strcmp(name, "wipes") == 0 && rubber ? (two_syringes ? 3 : 2) : 1;
 }
 
+/* Two injections take two of all but the container and the box. */
+static int64_t times_used(const char *name, const struct variant *variant)
+{
+	static const char *const anew[] = {"syringe", "thick-needle", "thin-needle", "wipes"};
+	for (size_t i = 0; dose_at_two_places(variant->dose) && i < sizeof anew / sizeof *anew; i++)
+		if (strcmp(anew[i], name) == 0)
+			return 2;
+	return 1;
+}
+
 /* "1 mL syringe": which one an entry means; "" where it is none. */
 static const char *syringe_of_thing(struct build *build, const char *name, const struct draw *draw)
 {
@@ -98,7 +108,7 @@ static void fill_lay_out(struct build *build, const struct variant *variant, str
 		const struct thing *thing = thing_named(entry);
 		if (!holds || thing == NULL)
 			continue;
-		int64_t count = thing_count(entry, variant);
+		int64_t count = thing_count(entry, variant) * times_used(entry, variant);
 		struct value syringe = {"syringe", syringe_of_thing(build, entry, variant->draw)};
 		lay_out = arena_more(build->arena, lay_out, sheet->n_lay_out, sizeof *lay_out);
 		lay_out[sheet->n_lay_out++] =
@@ -207,6 +217,25 @@ static enum pictogram box_picture(const struct product *product)
 	               : picture_of_product(product);
 }
 
+/* Both injections of a dose are one amount, from what both take of their containers. */
+static void fill_whole_dose(struct build *build, const struct dose *dose, struct medicine_sheet *sheet)
+{
+	struct draw both = dose->draws[0];
+	struct container_use *uses =
+		arena_alloc(build->arena, (dose->draws[0].n_containers + dose->draws[1].n_containers) * sizeof *uses);
+	size_t n = 0;
+	for (size_t i = 0; i < 2; i++)
+		for (size_t j = 0; j < dose->draws[i].n_containers; j++)
+			uses[n++] = dose->draws[i].containers[j];
+	both.dose = dose->ordered;
+	both.containers = uses;
+	both.n_containers = n;
+	sheet->amount = say_amount(build->speaker, dose->ordered);
+	fill_part(build, &both, sheet);
+	bool alike = draws_alike(&dose->draws[0], &dose->draws[1]);
+	sheet->syringe_shows = say0(build->speaker, alike ? "same.syringe_twice" : "same.syringe_part");
+}
+
 static void fill_same(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	const struct draw *draw = variant->draw;
@@ -218,6 +247,8 @@ static void fill_same(struct build *build, const struct variant *variant, struct
 	sheet->box_picture = box_picture(draw->product);
 	fill_part(build, draw, sheet);
 	sheet->syringe_shows = say0(speaker, draw->measure == MEASURE_DIAL ? "same.pen" : "same.syringe");
+	if (dose_at_two_places(variant->dose))
+		fill_whole_dose(build, variant->dose, sheet);
 	sheet->mark = say_mark(speaker, draw);
 	sheet->has_add = draw->has_add;
 	if (draw->has_add)
@@ -294,7 +325,8 @@ static const char *keep_words(struct build *build, const struct variant *variant
 	                                              : say_text(speaker, product->storage, "the product's storage");
 	if (variant->split_section >= 0)
 		return say1(speaker, "keep.mixed", "storage", storage);
-	if (product->in_use.given)
+	/* The boxes of a vial for many days say so themselves. */
+	if (product->in_use.given && vial_log_of(build, variant) == NULL)
 		return say2(speaker, "keep.in_use", "storage", storage, "time",
 		            say_amount(build->speaker, product->in_use.quantity));
 	return say1(speaker, "keep.plain", "storage", storage);
@@ -340,22 +372,31 @@ static bool has_other_amounts(const struct build *build, const struct variant *v
 	return false;
 }
 
+const char *sheet_name(struct build *build, const struct variant *variant)
+{
+	const char *name = variant->item->medicine->name;
+	if (!has_other_amounts(build, variant))
+		return name;
+	return say2(build->speaker, "medicine.name_amount", "name", name, "amount",
+	            say_amount(build->speaker, variant->draw->dose));
+}
+
 static void fill_titles(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
 	const struct draw *draw = variant->draw;
-	const char *name = variant->item->medicine->name;
 	const char *container = container_kind_name(draw->product->container);
 	struct value values[] = {
-		{"name", name},
+		{"name", sheet_name(build, variant)},
 		{"kind", say0(speaker, arena_printf(build->arena, "kind.%s", container))},
 		{"days", opening_days(build, speaker, variant)},
 		{"time", variant_times(build, speaker, variant)},
 		{"amount", say_amount(speaker, draw->dose)},
 	};
+	/* Both injections of a dose that are alike have one sheet: it is titled with the whole. */
+	if (dose_at_two_places(variant->dose) && draws_alike(&variant->dose->draws[0], &variant->dose->draws[1]))
+		values[4].text = say_amount(speaker, variant->dose->ordered);
 	bool syringe = draw->measure == MEASURE_SYRINGE && draw->product->container != CONTAINER_PREFILLED_SYRINGE;
-	if (has_other_amounts(build, variant))
-		values[0].text = say2(speaker, "medicine.name_amount", "name", name, "amount", values[4].text);
 	sheet->front_title = say(speaker, "medicine.front_title", values, 5);
 	sheet->front_lead = say(speaker, "medicine.front_lead", values, 5);
 	values[2].text = variant_days(build, speaker, variant);
@@ -371,14 +412,20 @@ static void fill_steps(struct build *build, const struct variant *variant, struc
 	int next = 1;
 	for (size_t i = 0; i < sheet->n_front; i++)
 		next = sheet->front[i].number >= next ? sheet->front[i].number + 1 : next;
+	int first_after = next;
+	sheet->mix = mix_page_of(build, variant, &next);
+	sheet->chain = powder_chain_of(build, variant, next);
+	sheet->part = filled_part_of(build, variant, &next);
 	sheet->back = steps_of(build, variant, STEP_BACK, next, &sheet->n_back);
+	for (size_t i = 0; i < sheet->n_back; i++)
+		next = sheet->back[i].number >= next ? sheet->back[i].number + 1 : next;
+	sheet->muscle = muscle_page_of(build, variant, &next);
 	bool mixes = variant->draw->product->container == CONTAINER_POWDER_VIAL && draw_opens(variant->draw);
 	sheet->mix_heading = say0(speaker, mixes ? "medicine.mix" : "medicine.prepare");
-	int last = sheet->n_back == 0 ? next : sheet->back[sheet->n_back - 1].number;
-	const char *first = say_number(speaker, rational_of(next, 1));
-	sheet->back_steps = last == next ? first
-	                                 : say2(speaker, "days.range", "from", first, "to",
-	                                        say_number(speaker, rational_of(last, 1)));
+	const char *first = say_number(speaker, rational_of(first_after, 1));
+	sheet->back_steps = next - 1 <= first_after ? first
+	                                            : say2(speaker, "days.range", "from", first, "to",
+	                                                   say_number(speaker, rational_of(next - 1, 1)));
 }
 
 const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct variant *variant)
@@ -395,8 +442,18 @@ const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct
 	fill_flow(build, variant, sheet);
 	fill_steps(build, variant, sheet);
 	fill_line(build, variant, sheet);
+	if (sheet->mix != NULL)
+		sheet->stop_heading = say1(build->speaker, "mix.back_heading", "heading", sheet->stop_heading);
 	sheet->caution_word = say0(build->speaker, "caution.word");
 	sheet->caution = caution_words(build, variant->item->medicine);
 	fill_notes(build, variant, sheet);
+	if (sheet->part != NULL)
+		sheet->back_title =
+			say1(build->speaker,
+		             variant->draw->mark.line == LINE_PUSH_OUT ? "part.title_out" : "part.title_stop", "name",
+		             sheet_name(build, variant));
+	sheet->vials = vial_log_of(build, variant);
+	sheet->place = todays_place_of(build, variant);
+	sheet->twice = two_places_of(build, variant);
 	return sheet;
 }

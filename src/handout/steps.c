@@ -169,6 +169,21 @@ static bool inject_to(const struct facts *facts)
 	return facts->draw->mark.line == LINE_STOP && !facts->draw->mark.all;
 }
 
+/* The place that the clinic writes; without its word it is the hip's side. */
+static bool upper_quarter(const struct facts *facts)
+{
+	const struct medicine *medicine = facts->dose->item->medicine;
+	for (size_t i = 0; i < medicine->n_sites; i++)
+		if (strcmp(medicine->sites[i], "upper-outer-quarter") == 0)
+			return true;
+	return false;
+}
+
+static bool rubs(const struct facts *facts)
+{
+	return facts->product->rub;
+}
+
 static bool filter(const struct facts *facts)
 {
 	return facts->product->filter_needle;
@@ -322,6 +337,8 @@ static const struct {
 	{"air-equal", air_equal},
 	{"expel-first", expel_first},
 	{"inject-to", inject_to},
+	{"upper-quarter", upper_quarter},
+	{"rub", rubs},
 	{"filter", filter},
 	{"test-first", test_first},
 	{"test-each", test_each},
@@ -457,12 +474,12 @@ static const char *hold_count(struct build *build, const struct product *product
 	return product->hold.given ? say_number(build->speaker, product->hold.quantity.number) : "10";
 }
 
-#define STEP_VALUES 16
+#define STEP_VALUES 18
 
 /* Every step's words may use them, in the order that step_of() fills them in. */
-static const char *const step_values[STEP_VALUES] = {"name", "amount", "mark",  "add",     "warm", "count",
-                                                     "keep", "number", "today", "priming", "left", "pieces",
-                                                     "each", "gap",    "prime", "places"};
+static const char *const step_values[STEP_VALUES] = {"name", "amount", "mark",  "add",     "warm",        "count",
+                                                     "keep", "number", "today", "priming", "left",        "pieces",
+                                                     "each", "gap",    "prime", "places",  "mark_number", "place"};
 
 bool step_value_known(const char *name)
 {
@@ -506,6 +523,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		seconds(build, product->spray_gap),
 		product->prime.n == 0 ? "" : say_text(build->speaker, product->prime, "the word on priming"),
 		places(build, variant->item->medicine),
+		say_mark(build->speaker, draw).number == NULL ? "" : say_mark(build->speaker, draw).number,
+		place_in_step(build, variant),
 	};
 	struct value values[STEP_VALUES];
 	for (size_t i = 0; i < STEP_VALUES; i++)

@@ -40,7 +40,17 @@ const struct message *wording_find(const struct wording *wording, const char *ke
  * a shared vial (what the second day starts with), or for each pen of a dose
  * that takes more than one.
  */
-enum step_side { STEP_FIRST, STEP_FRONT, STEP_BACK, STEP_SECOND_DAY, STEP_EACH_PEN };
+enum step_side {
+	STEP_FIRST,
+	STEP_FRONT,
+	STEP_BACK,
+	STEP_SECOND_DAY,
+	STEP_EACH_PEN,
+	STEP_MIX,   /* the page where a measured liquid goes into its powder */
+	STEP_LINE,  /* beside the line of a filled syringe of which a part is given */
+	STEP_REST,  /* ... and what becomes of the rest */
+	STEP_HELPER /* the page of the one who injects into the muscle */
+};
 
 /* A step of a technique. */
 struct step_template {

@@ -6,6 +6,7 @@
 #include <assert.h>
 #include <math.h>
 #include <stdarg.h>
+#include <string.h>
 
 #define MARGIN_TOP 12.0
 #define MARGIN_BOTTOM 12.0
@@ -460,6 +461,16 @@ static struct text_style title_style(const struct composer *composer)
 	return style;
 }
 
+/* As wide as so many of the widest digit: a title breaks alike on all pages whose numbers have as many. */
+static double number_room(struct composer *composer, const char *label)
+{
+	static const char *const digits[] = {"0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "S"};
+	double widest = 0;
+	for (size_t i = 0; i < sizeof digits / sizeof *digits; i++)
+		widest = fmax(widest, composer_text_width(composer, digits[i], title_style(composer)));
+	return widest * (double)strlen(label);
+}
+
 static struct head head_of(struct composer *composer, const char *title, const char *lead, enum pictogram sign,
                            const char *label, int number)
 {
@@ -467,7 +478,7 @@ static struct head head_of(struct composer *composer, const char *title, const c
 	struct text_style lead_style = composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
 	struct head head = {.of = page_of(composer, number),
 	                    .of_style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR),
-	                    .number_width = composer_text_width(composer, label, title_style(composer)),
+	                    .number_width = number_room(composer, label),
 	                    .sign_width = sign == PICTURE_NONE ? 0 : SIGN_SIZE + SIGN_DISTANCE};
 	double of_width = composer_text_width(composer, head.of, head.of_style) + GAP_4;
 	double title_width = LIVE_WIDTH - head.number_width - head.sign_width - GAP_5 - (lead == NULL ? of_width : 0);

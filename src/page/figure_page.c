@@ -93,7 +93,7 @@ const struct placed_page *figure_page(struct arena *arena, struct typesetter *ty
 	const struct syringe *syringe = request->syringe;
 	struct syringe_geometry geometry = syringe_geometry_of(syringe);
 	double ring = measure_of(request->at);
-	double x_zero = MARGIN + syringe_left(syringe, true);
+	double x_zero = MARGIN + syringe_left(syringe, true, 0);
 	struct tag tag = tag_over(&building, (struct point){syringe_x(syringe, x_zero, ring), 0});
 	double tag_height = tag_measure(&tag).area.height;
 	double half = fmax(geometry.outer, geometry.flange_height) / 2;

@@ -279,7 +279,7 @@ static void add_flow(struct large_blocks *blocks, const struct medicine_sheet *s
 
 /* ---- lines ---- */
 
-static void add_liquid_line(struct large_blocks *blocks, const struct medicine_sheet *sheet)
+void large_add_liquid_line(struct large_blocks *blocks, const struct medicine_sheet *sheet)
 {
 	struct composer *composer = blocks->composer;
 	struct large_line *line = arena_alloc(composer->arena, sizeof *line);
@@ -385,14 +385,22 @@ static void add_device(struct large_blocks *blocks, const struct medicine_sheet 
 	                                               .size = 40});
 }
 
-static void add_then_all(struct large_blocks *blocks, const struct medicine_sheet *sheet)
+/* Part of a filled syringe: to its line, what must not happen, and what becomes of the rest. */
+static void add_part(struct large_blocks *blocks, const struct medicine_sheet *sheet)
 {
-	if (sheet->draw->mark.line != LINE_PUSH_OUT || sheet->draw->mark.all)
-		return;
-	struct speaker *speaker = blocks->composer->speaker;
-	add_tag_words(blocks, (struct tag_words_block){.mark = {.number = say0(speaker, "mark.all")},
-	                                               .text = say0(speaker, "line.then_all"),
-	                                               .size = 30});
+	const struct filled_part *part = sheet->part;
+	large_add_caution(blocks, sheet->caution_word, sheet->caution);
+	large_add_steps(blocks, part->to_line, 1, NULL);
+	add_dose_line(blocks, sheet);
+	size_t n_warnings = 0;
+	while (n_warnings < sheet->n_back && sheet->back[n_warnings].warning)
+		n_warnings++;
+	large_add_steps(blocks, sheet->back, n_warnings, NULL);
+	large_add_steps(blocks, part->rest, 1, NULL);
+	if (part->rest_mark.number != NULL)
+		add_tag_words(blocks,
+		              (struct tag_words_block){.mark = part->rest_mark, .text = part->rest->title, .size = 30});
+	large_add_steps(blocks, sheet->back + n_warnings, sheet->n_back - n_warnings, NULL);
 }
 
 /* ---- the pages ---- */
@@ -412,8 +420,7 @@ void large_medicine_front(struct composer *composer, const struct medicine_sheet
 	large_add_preparing(&blocks, sheet);
 	large_add(&blocks, same_height(composer, sheet), GAP_5, put_same, sheet);
 	add_flow(&blocks, sheet);
-	if (medicine_has_add_line(sheet))
-		add_liquid_line(&blocks, sheet);
+	large_add_legend(&blocks, sheet);
 	if (sheet->n_front > 0)
 		large_add_heading(&blocks, sheet->mix_heading);
 	large_add_steps(&blocks, sheet->front, sheet->n_front, adds ? &sheet->add : NULL);
@@ -441,12 +448,20 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 {
 	composer_begin_back(composer);
 	struct large_blocks blocks = large_blocks_of(composer);
+	large_add_place(&blocks, sheet);
+	if (sheet->part != NULL) {
+		add_part(&blocks, sheet);
+		large_add_notes(&blocks, sheet);
+		large_place(&blocks, sheet->back_title, sheet->back_lead);
+		return;
+	}
 	if (medicine_has_syringe(sheet))
 		add_dose_line(&blocks, sheet);
 	else
 		add_device(&blocks, sheet);
-	add_then_all(&blocks, sheet);
+	large_add_twice(&blocks, sheet);
 	large_add_steps(&blocks, sheet->back, sheet->n_back, NULL);
+	large_add_vials(&blocks, sheet);
 	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
 	large_add_notes(&blocks, sheet);
 	large_place(&blocks, sheet->back_title, sheet->back_lead);

@@ -11,4 +11,16 @@ void large_add_things(struct large_blocks *blocks, const struct medicine_sheet *
 void large_add_preparing(struct large_blocks *blocks, const struct medicine_sheet *sheet);
 void large_add_notes(struct large_blocks *blocks, const struct medicine_sheet *sheet);
 
+/* What only some sheets have; nothing is added where they lack it. */
+void large_add_place(struct large_blocks *blocks, const struct medicine_sheet *sheet);
+void large_add_twice(struct large_blocks *blocks, const struct medicine_sheet *sheet);
+void large_add_vials(struct large_blocks *blocks, const struct medicine_sheet *sheet);
+void large_add_legend(struct large_blocks *blocks, const struct medicine_sheet *sheet);
+void large_add_liquid_line(struct large_blocks *blocks, const struct medicine_sheet *sheet);
+
+/* Pages of their own: a measured liquid's, several powders', the helper's. */
+void large_mix(struct composer *composer, const struct medicine_sheet *sheet);
+void large_chain(struct composer *composer, const struct medicine_sheet *sheet);
+void large_muscle(struct composer *composer, const struct medicine_sheet *sheet);
+
 #endif

@@ -25,6 +25,8 @@ static double outer_half(const struct syringe *syringe)
 
 double line_rise(struct composer *composer, const struct line_look *look)
 {
+	if (look->mark.number == NULL)
+		return syringe_geometry_of(look->syringe).flange_height / 2;
 	return measure_tag(composer, look->mark, look->tag_size).height + TAG_CLEAR + outer_half(look->syringe);
 }
 
@@ -85,34 +87,65 @@ const struct text_block *const *line_numerals(struct composer *composer, const s
 /* ---- syringe and tag ---- */
 
 /* A rod that reaches over the edge is cut; the barrel never is. */
-static void fit_column(struct composer *composer, struct syringe_figure *figure)
+static void fit_column(struct composer *composer, struct syringe_figure *figure, double right)
 {
 	const struct syringe *syringe = figure->syringe;
 	struct syringe_geometry geometry = syringe_geometry_of(syringe);
 	double flange = figure->x_zero + geometry.flange + geometry.flange_thickness;
-	figure->cut_rod = figure->x_zero + syringe_right(syringe, figure->ring) > composer->right;
-	figure->cut_at = composer->right - ROD_CUT;
+	figure->cut_rod = figure->x_zero + syringe_right(syringe, figure->ring) > right;
+	figure->cut_at = right - ROD_CUT;
 	if (figure->cut_rod && flange + ROD_CUT > figure->cut_at)
 		composer_stop(composer, "syringe-too-long",
 		              "the syringe '%s' is longer than the page is wide and cannot be drawn in true size",
 		              syringe->id);
 }
 
+void line_look_needle(struct line_look *look, const struct product *product, bool thick)
+{
+	const struct needle *needle = thick ? &product->mixing_needle : &product->giving_needle;
+	struct quantity length;
+	look->thick = thick;
+	if (needle->given && quantity_in(needle->length.quantity, UNIT_MM, &length))
+		look->needle_length = measure_of(length.number);
+}
+
+static double zero_of(const struct composer *composer, const struct line_look *look)
+{
+	return composer->left + NEEDLE_CLEAR + look->indent + syringe_left(look->syringe, true, look->needle_length);
+}
+
+static double right_of(const struct composer *composer, const struct line_look *look)
+{
+	return composer->right - look->outdent - (look->pushed ? PUSH_ROOM : 0);
+}
+
+bool line_figure_fits(const struct composer *composer, const struct line_look *look)
+{
+	struct syringe_geometry geometry = syringe_geometry_of(look->syringe);
+	return zero_of(composer, look) + geometry.flange + geometry.flange_thickness + 2 * ROD_CUT <=
+	       right_of(composer, look);
+}
+
 struct syringe_figure line_figure(struct composer *composer, const struct line_look *look, double top)
 {
 	const struct syringe *syringe = look->syringe;
 	struct syringe_figure figure = {.syringe = syringe,
-	                                .x_zero = composer->left + NEEDLE_CLEAR + syringe_left(syringe, true),
+	                                .x_zero = zero_of(composer, look),
 	                                .axis = top + line_rise(composer, look),
 	                                .ring = look->ring,
 	                                .liquid = look->ring,
 	                                .line = look->line,
 	                                .mark = measure_of(look->at),
 	                                .needle = look->thick ? NEEDLE_THICK : NEEDLE_THIN,
+	                                .needle_length = look->needle_length,
+	                                .tip = look->drops     ? TIP_DROPS
+	                                       : look->in_skin ? TIP_SKIN
+	                                                       : TIP_FREE,
+	                                .pushed = look->pushed,
 	                                .n_numerals = syringe_numbered_lines(syringe)};
 	struct rational bold = look->line ? look->at : rational_of(-1, 1);
 	figure.numerals = line_numerals(composer, syringe, bold, NUMERAL_SIZE, 1);
-	fit_column(composer, &figure);
+	fit_column(composer, &figure, right_of(composer, look));
 	return figure;
 }
 
@@ -135,8 +168,10 @@ struct rect line_tag_area(struct composer *composer, const struct line_look *loo
 static struct rect syringe_area(struct composer *composer, const struct line_look *look,
                                 const struct syringe_figure *figure)
 {
-	double left = figure->x_zero - syringe_left(look->syringe, true);
-	double right = fmin(figure->x_zero + syringe_right(look->syringe, figure->ring), composer->right);
+	double left =
+		figure->x_zero - syringe_left(look->syringe, true, look->needle_length) - (look->drops ? TIP_ROOM : 0);
+	double end = figure->x_zero + syringe_right(look->syringe, figure->ring);
+	double right = fmin(end, right_of(composer, look)) + (look->pushed ? PUSH_ROOM : 0);
 	double above = syringe_geometry_of(look->syringe).flange_height / 2;
 	return (struct rect){left, figure->axis - above, right - left, above + line_drop(look)};
 }
@@ -147,6 +182,8 @@ void put_line_figure(struct composer *composer, const struct line_look *look, co
 	                                        .area = syringe_area(composer, look, figure),
 	                                        .syringe = *figure});
 	/* The flange reaches higher than the wall that the tag's point stands over. */
+	if (look->mark.number == NULL)
+		return;
 	begin_inside(composer);
 	put_tag(composer, look->mark, look->tag_size, tag_tip(look, figure));
 	end_inside(composer);

@@ -24,8 +24,21 @@ struct line_look {
 	double ring;        /* mL where the ring stands, with as much liquid before it */
 	struct mark_words mark;
 	double tag_size;
-	bool thick; /* needle for mixing */
+	bool thick;           /* needle for mixing */
+	double needle_length; /* mm; 0: not known */
+	double indent;        /* mm that the needle's tip stands further in than usual */
+	double outdent;       /* mm that the rod ends before the column's edge */
+	bool drops;           /* fall from its tip: into the sink */
+	bool in_skin;
+	bool pushed;
 };
+
+/* Its needle's length, and which one it is. */
+void line_look_needle(struct line_look *look, const struct product *product, bool thick);
+
+/* What stands before the needle's tip, and behind the thumb rest, takes this much. */
+#define TIP_ROOM 9.0
+#define PUSH_ROOM 10.0
 
 /* From the tag's top to the axis, and from there to the numerals' end or the flange's, whichever is lower. */
 double line_rise(struct composer *composer, const struct line_look *look);
@@ -36,6 +49,9 @@ double line_drop(const struct line_look *look);
  * column is a stop 'syringe-too-long': it is never scaled.
  */
 struct syringe_figure line_figure(struct composer *composer, const struct line_look *look, double top);
+
+/* False where the barrel would not end before the edge that `outdent` leaves. */
+bool line_figure_fits(const struct composer *composer, const struct line_look *look);
 
 /* What the tag of a figure takes up. */
 struct rect line_tag_area(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure);

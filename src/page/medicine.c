@@ -22,6 +22,14 @@ void medicine_continue(struct composer *composer, const char *title, const char 
 void medicine_place(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	medicine_front(composer, sheet);
-	if (!sheet->back_elsewhere)
+	if (sheet->mix != NULL)
+		medicine_mix(composer, sheet);
+	if (sheet->chain != NULL)
+		medicine_chain(composer, sheet);
+	if (sheet->part != NULL)
+		medicine_part(composer, sheet);
+	else if (!chain_is_back(sheet) && !sheet->back_elsewhere)
 		medicine_back(composer, sheet);
+	if (sheet->muscle != NULL)
+		medicine_muscle(composer, sheet);
 }

@@ -13,6 +13,23 @@ struct text_style medicine_style(const struct composer *composer, enum type_role
 void medicine_front(struct composer *composer, const struct medicine_sheet *sheet);
 void medicine_back(struct composer *composer, const struct medicine_sheet *sheet);
 
+/* Pages that only some sheets have: a measured liquid's, several powders', part of a filled syringe, the helper's. */
+void medicine_mix(struct composer *composer, const struct medicine_sheet *sheet);
+void medicine_chain(struct composer *composer, const struct medicine_sheet *sheet);
+void medicine_part(struct composer *composer, const struct medicine_sheet *sheet);
+void medicine_muscle(struct composer *composer, const struct medicine_sheet *sheet);
+
+/* All of several powders is given: there is no line to stop on, and their page is the back. */
+bool chain_is_back(const struct medicine_sheet *sheet);
+
+/* Where it goes in today; both syringes of a dose at two places; the boxes of a vial that serves many days. 0 high where the sheet has none. */
+double place_height(struct composer *composer, const struct medicine_sheet *sheet);
+void put_place(struct composer *composer, const struct medicine_sheet *sheet, double y);
+double twice_height(struct composer *composer, const struct medicine_sheet *sheet);
+void put_twice(struct composer *composer, const struct medicine_sheet *sheet, double y);
+double vials_height(struct composer *composer, const struct medicine_sheet *sheet);
+void put_vials(struct composer *composer, const struct medicine_sheet *sheet, double y);
+
 /* A further page of the side that has this title and lead. */
 void medicine_continue(struct composer *composer, const char *title, const char *lead);
 
@@ -56,6 +73,20 @@ double strip_amount_size(struct composer *composer, const char *amount, double w
 #define KNOT_RADIUS 4.2
 /* "=" or "+" between its cells. */
 void put_strip_knot(struct composer *composer, char sign, double x, double middle);
+
+/* ---- the magnifier, wherever it stands ---- */
+
+/* `frame` is where it stands; with its bracket at `bracket_y` under the syringe of `figure`. */
+struct magnifier {
+	struct rect frame;
+	double zoom;
+	double bracket_y;
+	bool leader;
+	struct point leader_to;
+};
+
+void put_magnifier(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure,
+                   const struct magnifier *magnifier);
 
 /* ---- steps ---- */
 

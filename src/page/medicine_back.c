@@ -56,6 +56,7 @@ struct line_look medicine_line(const struct composer *composer, const struct med
 	                         .ring = measure_of(mark->at),
 	                         .mark = sheet->mark,
 	                         .tag_size = composer_style(composer, TYPE_MARK, WEIGHT_BOLD).size};
+	line_look_needle(&look, sheet->draw->product, false);
 	if (mark->line == LINE_STOP && !mark->all)
 		look.ring = filled_to(sheet);
 	if (mark->all && rational_is_zero(mark->at))
@@ -171,7 +172,6 @@ static void put_printer_check(struct composer *composer, double x, double y, dou
 #define BRACKET_DROP 2.6  /* lowest ink of the syringe to the bracket */
 #define WINDOW_NUMERAL 14.0
 #define WORDS_RULE 4.0
-#define THEN_TAG 17.0
 #define ALONE_ZOOM 0.8
 
 struct window_place {
@@ -216,20 +216,11 @@ static struct window_place window_place(struct composer *composer, const struct 
 	return place;
 }
 
-static double then_height(struct composer *composer, const struct medicine_sheet *sheet)
-{
-	if (sheet->draw->mark.line != LINE_PUSH_OUT || sheet->draw->mark.all)
-		return 0;
-	struct mark_words all = {.number = say0(composer->speaker, "mark.all")};
-	return GAP_3 + measure_tag(composer, all, THEN_TAG).height;
-}
-
 static double words_height(struct composer *composer, const struct medicine_sheet *sheet,
                            const struct window_place *place, bool printer)
 {
 	return window_heading_height(composer, place) + GAP_2 +
 	       composer_text_height(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_width) +
-	       then_height(composer, sheet) +
 	       (printer ? 2 * WORDS_RULE + printer_height(composer, place->words_width) : 0);
 }
 
@@ -251,51 +242,49 @@ static void lengthen_leader(struct composer *composer, const struct medicine_she
 		put_rule(composer, from, (struct point){near, from.y}, LINE_MAIN, COLOUR_INK);
 }
 
-static void put_window(struct composer *composer, const struct medicine_sheet *sheet, const struct line_look *look,
-                       const struct syringe_figure *figure, const struct window_place *place)
+void put_magnifier(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure,
+                   const struct magnifier *magnifier)
 {
 	double mark = measure_of(look->at);
+	const struct rect *frame = &magnifier->frame;
 	struct syringe_figure *shown = arena_alloc(composer->arena, sizeof *shown);
 	*shown = *figure;
-	struct point leader = {place->frame.x + WINDOW_WIDTH + LEADER_END, place->frame.y + LEADER_DROP};
-	double half = WINDOW_WIDTH / place->zoom / 2;
+	double half = frame->width / magnifier->zoom / 2;
 	double middle = syringe_x(look->syringe, figure->x_zero, mark);
-	struct rect bracket = {middle - half, place->bracket_y - 2, 2 * half, place->frame.y - place->bracket_y};
-	struct rect to_words = {place->frame.x, place->frame.y, leader.x - place->frame.x, 1};
+	struct rect bracket = {middle - half, magnifier->bracket_y - 2, 2 * half, frame->y - magnifier->bracket_y};
+	struct rect to_words = {frame->x, frame->y,
+	                        magnifier->leader ? magnifier->leader_to.x - frame->x : frame->width, 1};
+	/* Beside the syringe only its bracket's bar reaches under it. */
+	struct rect area = frame->x >= bracket.x + bracket.width ? *frame : united(united(*frame, bracket), to_words);
 	put_mark(composer, (struct placed_mark){.kind = MARK_WINDOW,
-	                                        .area = united(united(place->frame, bracket), to_words),
+	                                        .area = area,
 	                                        .window = {.figure = shown,
-	                                                   .frame = place->frame,
-	                                                   .zoom = place->zoom,
+	                                                   .frame = *frame,
+	                                                   .zoom = magnifier->zoom,
 	                                                   .centre = mark,
 	                                                   .ring = mark,
 	                                                   .frame_line = LINE_MAIN,
 	                                                   .wedge = look->mark.open ? WEDGE_OPEN : WEDGE_SOLID,
 	                                                   .numerals = line_numerals(composer, look->syringe, look->at,
-	                                                                             WINDOW_NUMERAL, place->zoom),
+	                                                                             WINDOW_NUMERAL, magnifier->zoom),
 	                                                   .n_numerals = syringe_numbered_lines(look->syringe),
 	                                                   .bracket = true,
-	                                                   .bracket_y = place->bracket_y,
-	                                                   .leader = true,
-	                                                   .leader_to = leader}});
-	lengthen_leader(composer, sheet, place, leader);
+	                                                   .bracket_y = magnifier->bracket_y,
+	                                                   .leader = magnifier->leader,
+	                                                   .leader_to = magnifier->leader_to}});
 }
 
-/* After what is pushed out, all that is left is the dose. */
-static double put_then_all(struct composer *composer, const struct medicine_sheet *sheet,
-                           const struct window_place *place, double y)
+static void put_window(struct composer *composer, const struct medicine_sheet *sheet, const struct line_look *look,
+                       const struct syringe_figure *figure, const struct window_place *place)
 {
-	if (then_height(composer, sheet) == 0)
-		return y;
-	struct mark_words all = {.number = say0(composer->speaker, "mark.all")};
-	struct rect tag = measure_tag(composer, all, THEN_TAG);
-	begin_group(composer, ROLE_PARAGRAPH);
-	put_tag(composer, all, THEN_TAG, (struct point){place->words_x + tag.width / 2, y + GAP_3 + tag.height});
-	put_plain(composer, say0(composer->speaker, "line.then_all"), body(composer, WEIGHT_REGULAR),
-	          place->words_x + tag.width + GAP_2, y + GAP_3 + (tag.height - cap(composer, TYPE_BODY)) / 2 - 0.8,
-	          place->words_width - tag.width - GAP_2);
-	end_group(composer);
-	return y + then_height(composer, sheet);
+	struct point leader = {place->frame.x + WINDOW_WIDTH + LEADER_END, place->frame.y + LEADER_DROP};
+	struct magnifier magnifier = {.frame = place->frame,
+	                              .zoom = place->zoom,
+	                              .bracket_y = place->bracket_y,
+	                              .leader = true,
+	                              .leader_to = leader};
+	put_magnifier(composer, look, figure, &magnifier);
+	lengthen_leader(composer, sheet, place, leader);
 }
 
 static void put_window_words(struct composer *composer, const struct medicine_sheet *sheet,
@@ -307,7 +296,7 @@ static void put_window_words(struct composer *composer, const struct medicine_sh
 	struct rect text =
 		put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_x,
 	                      place->words_y + window_heading_height(composer, place) + GAP_2, place->words_width);
-	double y = put_then_all(composer, sheet, place, text.y + text.height);
+	double y = text.y + text.height;
 	if (!printer)
 		return;
 	begin_artifact(composer);
@@ -581,7 +570,7 @@ static void put_steps(struct composer *composer, const struct back *back, double
 	put_step_row(composer, &back->steps, y + STEPS_TOP);
 }
 
-enum { PART_LINE, PART_STEPS, PART_CAUTION, PART_NOTES, PARTS };
+enum { PART_LINE, PART_TWICE, PART_PLACE, PART_STEPS, PART_VIALS, PART_CAUTION, PART_NOTES, PARTS };
 
 static void put_part(struct composer *composer, const struct back *back, int part, double y)
 {
@@ -592,6 +581,15 @@ static void put_part(struct composer *composer, const struct back *back, int par
 	case PART_STEPS:
 		put_steps(composer, back, y);
 		break;
+	case PART_TWICE:
+		put_twice(composer, back->sheet, y);
+		break;
+	case PART_PLACE:
+		put_place(composer, back->sheet, y);
+		break;
+	case PART_VIALS:
+		put_vials(composer, back->sheet, y);
+		break;
 	case PART_CAUTION:
 		put_caution(composer, back->sheet, y);
 		break;
@@ -601,14 +599,20 @@ static void put_part(struct composer *composer, const struct back *back, int par
 	}
 }
 
-/* How many of the parts from `first` on fit one page, at least one; `used` is their height. */
-static int parts_that_fit(const struct composer *composer, const double *heights, int first, double *used)
+/* How many of the parts from `first` on fit one page, at least one; `used` is their height, `gaps` those between. */
+static int parts_that_fit(const struct composer *composer, const double *heights, int first, double *used, int *gaps)
 {
 	double room = composer->bottom - composer->top;
 	int last = first + 1;
 	*used = heights[first];
-	while (last < PARTS && *used + heights[last] + SECTION_GAP_LEAST * (last - first) <= room)
-		*used += heights[last++];
+	*gaps = 0;
+	for (; last < PARTS; last++) {
+		int with = *gaps + (heights[last] > 0);
+		if (*used + heights[last] + SECTION_GAP_LEAST * with > room)
+			break;
+		*used += heights[last];
+		*gaps = with;
+	}
 	return last - first;
 }
 
@@ -619,15 +623,18 @@ struct heights {
 static struct heights heights_of(struct composer *composer, const struct back *back)
 {
 	const struct medicine_sheet *sheet = back->sheet;
-	return (struct heights){{line_block_height(composer, sheet, back->printer), steps_height(composer, back),
-	                         caution_height(composer, sheet), notes_height(composer, sheet)}};
+	return (struct heights){{line_block_height(composer, sheet, back->printer), twice_height(composer, sheet),
+	                         place_height(composer, sheet), steps_height(composer, back),
+	                         vials_height(composer, sheet), caution_height(composer, sheet),
+	                         notes_height(composer, sheet)}};
 }
 
 /* True when the first page takes so many of the parts. */
 static bool page_takes(struct composer *composer, const struct back *back, int parts)
 {
 	double used;
-	return parts_that_fit(composer, heights_of(composer, back).of, 0, &used) >= parts;
+	int gaps;
+	return parts_that_fit(composer, heights_of(composer, back).of, 0, &used, &gaps) >= parts;
 }
 
 /* The ways to set the steps, the roomiest first. A way holds at most so many lines of so many abreast. */
@@ -635,7 +642,8 @@ static const struct {
 	size_t abreast; /* 0: all, at least ROW_LEAST */
 	double picture;
 	bool beside;
-} step_forms[] = {{0, 30, false}, {0, 26, false}, {0, 22, false}, {3, 18, true}, {4, 16, true}, {4, 14, true}};
+} step_forms[] = {{0, 30, false}, {0, 26, false}, {0, 22, false}, {0, 18, false},
+                  {3, 18, true},  {4, 16, true},  {4, 14, true}};
 
 #define ROW_LEAST 4
 #define ROW_MOST 6
@@ -688,12 +696,13 @@ void medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 	int part = 0;
 	while (part < PARTS) {
 		double used;
-		int n = parts_that_fit(composer, heights.of, part, &used);
-		double gap = n < 2 ? 0 : section_gap(composer, used, n - 1);
+		int gaps;
+		int n = parts_that_fit(composer, heights.of, part, &used, &gaps);
+		double gap = gaps == 0 ? 0 : section_gap(composer, used, gaps);
 		double y = composer->top;
 		for (int end = part + n; part < end; part++) {
 			put_part(composer, &back, part, y);
-			y += heights.of[part] + gap;
+			y += heights.of[part] > 0 ? heights.of[part] + gap : 0;
 		}
 		if (part < PARTS)
 			medicine_continue(composer, sheet->back_title, sheet->back_lead);

@@ -4,7 +4,7 @@
  * Pictures of steps are as big as the page allows, all of one size; where even
  * the smallest do not fit, the steps go on to a further page.
  */
-#include "page/medicine.h"
+#include "page/parts.h"
 
 #include "page/large_pages.h"
 
@@ -362,18 +362,19 @@ static void put_flow(struct composer *composer, const struct medicine_sheet *she
 	end_group(composer);
 }
 
-/* ---- the line of the liquid, where room is left ---- */
+/* ---- the line of the liquid ---- */
 
 struct line_look medicine_add_line(const struct medicine_sheet *sheet)
 {
 	const struct mark *add = &sheet->draw->add;
-	return (struct line_look){.syringe = add->syringe,
-	                          .at = add->at,
-	                          .line = true,
-	                          .ring = (double)add->at.numerator / (double)add->at.denominator,
-	                          .mark = sheet->add,
-	                          .tag_size = 24,
-	                          .thick = true};
+	struct line_look look = {.syringe = add->syringe,
+	                         .at = add->at,
+	                         .line = true,
+	                         .ring = (double)add->at.numerator / (double)add->at.denominator,
+	                         .mark = sheet->add,
+	                         .tag_size = 26};
+	line_look_needle(&look, sheet->draw->product, sheet->draw->product->mixing_needle.given);
+	return look;
 }
 
 bool medicine_has_add_line(const struct medicine_sheet *sheet)
@@ -381,163 +382,99 @@ bool medicine_has_add_line(const struct medicine_sheet *sheet)
 	return sheet->has_add && sheet->add.number != NULL && sheet->draw->add.syringe != NULL;
 }
 
-static double add_height(struct composer *composer, const struct medicine_sheet *sheet)
+/* ---- the legend of a measured liquid: two lines, two tags ---- */
+
+#define LEGEND_PAD 4.6
+#define LEGEND_TAG 20.0
+#define LEGEND_LINES 3.0
+
+static double legend_cell(void)
 {
-	struct line_look look = medicine_add_line(sheet);
-	return line_rise(composer, &look) + line_drop(&look);
+	return LIVE_WIDTH / 2;
 }
 
-static void put_add(struct composer *composer, const struct medicine_sheet *sheet, double y)
+static double legend_words_height(struct composer *composer, const char *heading, const char *text)
 {
-	struct line_look look = medicine_add_line(sheet);
-	struct syringe_figure figure = line_figure(composer, &look, y);
-	struct rect tag = line_tag_area(composer, &look, &figure);
-	struct text_style heading = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
-	double x = tag.x + tag.width + GAP_3;
-	double width = composer->right - x;
-	const char *place = say_line_place(composer->speaker, &sheet->draw->add);
-	const char *alt = say2(composer->speaker, "line.alt_draw", "mark",
-	                       mark_words_plain(composer->arena, sheet->add), "line", place);
-	struct rect above =
-		put_heading(composer, ROLE_H2, say0(composer->speaker, "line.add_heading"), heading, x, y, width);
-	put_paragraph(composer, place, composer_style(composer, TYPE_BODY, WEIGHT_REGULAR), x,
-	              above.y + above.height + GAP_2, width);
-	begin_figure(composer, alt);
-	put_line_figure(composer, &look, &figure);
+	return composer_text_height(composer, heading, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), 0) +
+	       LEGEND_LINES + composer_text_height(composer, text, body(composer, WEIGHT_REGULAR), 0);
+}
+
+static double legend_height(struct composer *composer, const void *what)
+{
+	const struct medicine_sheet *sheet = what;
+	if (sheet->mix == NULL)
+		return 0;
+	double tag = fmax(measure_tag(composer, sheet->add, LEGEND_TAG).height,
+	                  measure_tag(composer, sheet->mark, LEGEND_TAG).height);
+	double words = fmax(legend_words_height(composer, sheet->mix->white_heading, sheet->mix->white_text),
+	                    legend_words_height(composer, sheet->mix->black_heading, sheet->mix->black_text));
+	return 2 * LEGEND_PAD + fmax(tag, words);
+}
+
+static void put_legend_cell(struct composer *composer, struct mark_words mark, const char *heading, const char *text,
+                            double x, double middle)
+{
+	struct rect tag = measure_tag(composer, mark, LEGEND_TAG);
+	struct text_style lead = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double words = x + LEGEND_PAD + tag.width + GAP_3;
+	double width = x + legend_cell() - GAP_1 - words;
+	double y = middle - legend_words_height(composer, heading, text) / 2;
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_tag(composer, mark, LEGEND_TAG, (struct point){x + LEGEND_PAD + tag.width / 2, middle + tag.height / 2});
+	struct rect line = put_plain(composer, heading, lead, words, y, width);
+	put_plain(composer, text, body(composer, WEIGHT_REGULAR), words, line.y + line.height + LEGEND_LINES, width);
 	end_group(composer);
+}
+
+static void put_legend(struct composer *composer, const void *what, double y)
+{
+	const struct medicine_sheet *sheet = what;
+	double height = legend_height(composer, sheet);
+	double half = LINE_MAIN / 2;
+	double x = composer->left;
+	begin_artifact(composer);
+	put_frame(composer, (struct rect){x + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half}, LINE_MAIN);
+	put_rule(composer, (struct point){x + legend_cell(), y + LEGEND_PAD},
+	         (struct point){x + legend_cell(), y + height - LEGEND_PAD}, LINE_FINE, COLOUR_INK);
+	end_group(composer);
+	put_legend_cell(composer, sheet->add, sheet->mix->white_heading, sheet->mix->white_text, x, y + height / 2);
+	put_legend_cell(composer, sheet->mark, sheet->mix->black_heading, sheet->mix->black_text, x + legend_cell(),
+	                y + height / 2);
 }
 
 /* ---- the page ---- */
 
-#define PICTURE_MOST 40.0
-#define PICTURE_LEAST 22.0
-#define PICTURE_STEP 2.0
-#define CLOSE_LEAST 3 /* abreast */
-#define CLOSE_MOST 4
-#define CLOSE_PICTURE_MOST 22.0
-#define CLOSE_PICTURE_LEAST 14.0
-#define CLOSE_TOP 4.0 /* rule to numbers */
-#define MIX_AFTER 3.4
-#define ROW_GROWTH 7.0 /* what a row of steps may grow by */
-
-struct front {
-	const struct medicine_sheet *sheet;
-	struct step_cell cells[STEP_CELLS_MOST];
-	struct step_pairs pairs;
-	bool add;   /* the syringe of the liquid is drawn */
-	bool close; /* pairs would not fit: `row` instead */
-	struct step_row row;
-};
-
-static double mix_height(const struct composer *composer, const struct front *front)
+static double same_height_of(struct composer *composer, const void *what)
 {
-	return front->pairs.n == 0 ? 0 : cap(composer, TYPE_SECTION) + MIX_AFTER;
+	return same_height(composer, what);
 }
 
-static int front_gaps(const struct front *front)
+static void put_same_of(struct composer *composer, const void *what, double y)
 {
-	const struct medicine_sheet *sheet = front->sheet;
-	return (sheet->n_lay_out > 0) + (sheet->n_first > 0) + (sheet->n_flow > 0) + front->add + (front->pairs.n > 0);
+	put_same(composer, what, y);
 }
 
-static double above_steps(struct composer *composer, const struct front *front)
+static double flow_height_of(struct composer *composer, const void *what)
 {
-	const struct medicine_sheet *sheet = front->sheet;
-	return lay_out_height(composer, sheet) + first_height(composer, sheet) + same_height(composer, sheet) +
-	       flow_height(composer, sheet) + (front->add ? add_height(composer, sheet) : 0) +
-	       mix_height(composer, front);
+	return flow_height(composer, what);
 }
 
-static double front_height(struct composer *composer, const struct front *front)
+static void put_flow_of(struct composer *composer, const void *what, double y)
 {
-	double steps = front->close ? CLOSE_TOP + step_row_height(composer, &front->row)
-	                            : pairs_height(composer, &front->pairs);
-	return above_steps(composer, front) + steps;
+	put_flow(composer, what, y);
 }
 
-static bool front_fits(struct composer *composer, const struct front *front)
+/* Where the steps go on: the sheet's last page, or overleaf where pages of their own come between. */
+static const char *where_on(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	double gaps = SECTION_GAP_LEAST * front_gaps(front);
-	return front_height(composer, front) + gaps <= composer->bottom - composer->top;
-}
-
-/* Three abreast, or four, their pictures small; false where not even these fit. */
-static bool choose_close(struct composer *composer, struct front *front)
-{
-	front->close = true;
-	front->row =
-		(struct step_row){.cells = front->cells, .n = front->pairs.n, .beside = true, .add = front->pairs.add};
-	for (front->row.abreast = CLOSE_LEAST; front->row.abreast <= CLOSE_MOST; front->row.abreast++)
-		for (double size = CLOSE_PICTURE_MOST; size >= CLOSE_PICTURE_LEAST; size -= PICTURE_STEP) {
-			front->row.picture = size;
-			if (front_fits(composer, front))
-				return true;
-		}
-	return false;
-}
-
-/* The biggest pictures with which all fits; the syringe of the liquid goes before pictures get small. */
-static void choose_form(struct composer *composer, struct front *front)
-{
-	front->add = medicine_has_add_line(front->sheet);
-	for (int round = 0; round < 2; round++) {
-		for (double size = PICTURE_MOST; size >= PICTURE_LEAST; size -= PICTURE_STEP) {
-			front->pairs.picture = size;
-			if (front_fits(composer, front))
-				return;
-		}
-		front->add = false;
-	}
-	if (choose_close(composer, front))
-		return;
-	front->close = false;
-	front->pairs.picture = PICTURE_LEAST;
-}
-
-static const char *back_label(const struct composer *composer, const struct medicine_sheet *sheet)
-{
-	if (sheet->back_elsewhere)
-		return composer_label_of(composer, sheet->back_section, -1);
-	return composer_label_of(composer, composer_section_ref(composer), -1);
-}
-
-static void put_mix_heading(struct composer *composer, const struct front *front, double y)
-{
-	const struct medicine_sheet *sheet = front->sheet;
-	struct text_style section = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
-	put_heading(composer, ROLE_H2, sheet->mix_heading, section, composer->left, y, LIVE_WIDTH / 2);
-	if (sheet->n_back == 0)
-		return;
-	begin_group(composer, ROLE_PARAGRAPH);
-	const char *then = say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page",
-	                        back_label(composer, sheet));
-	put_text(composer, then, body(composer, WEIGHT_REGULAR), ALIGN_END, composer->right,
-	         y + text_cap_height(section) - cap(composer, TYPE_BODY), 0, COLOUR_INK);
-	end_group(composer);
-}
-
-static void put_steps(struct composer *composer, const struct front *front, double y, double extra)
-{
-	size_t rows = (front->pairs.n + 1) / 2;
-	size_t row = 0;
-	if (rows == 0)
-		return;
-	put_mix_heading(composer, front, y);
-	y += mix_height(composer, front);
-	if (front->close) {
-		begin_artifact(composer);
-		put_line(composer, composer->left, composer->right, y, LINE_MAIN);
-		end_group(composer);
-		put_step_row(composer, &front->row, y + CLOSE_TOP);
-		return;
-	}
-	/* A page whose room is used up already begins its steps on the next. */
-	if (y + pairs_row_height(composer, &front->pairs, 0) <= composer->bottom)
-		row = put_pairs(composer, &front->pairs, 0, y, composer->bottom, extra);
-	while (row < rows) {
-		medicine_continue(composer, front->sheet->front_title, front->sheet->front_lead);
-		row = put_pairs(composer, &front->pairs, row, composer->top, composer->bottom, 0);
-	}
+	if (sheet->mix != NULL || sheet->chain != NULL)
+		return say1(composer->speaker, "medicine.turn_over", "steps", sheet->back_steps);
+	if (sheet->n_back == 0 && sheet->part == NULL)
+		return NULL;
+	const char *page = sheet->back_elsewhere ? composer_label_of(composer, sheet->back_section, -1)
+	                                         : composer_label_of(composer, composer_section_ref(composer),
+	                                                             sheet->muscle != NULL ? 1 : -1);
+	return say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page", page);
 }
 
 void medicine_front(struct composer *composer, const struct medicine_sheet *sheet)
@@ -546,32 +483,18 @@ void medicine_front(struct composer *composer, const struct medicine_sheet *shee
 		large_medicine_front(composer, sheet);
 		return;
 	}
-	struct front front = {.sheet = sheet};
-	composer_new_page(composer, sheet->front_title, sheet->front_lead);
-	front.pairs.n = step_cells(sheet->front, sheet->n_front, front.cells, STEP_CELLS_MOST);
-	front.pairs.cells = front.cells;
-	front.pairs.add = sheet->has_add && sheet->add.number != NULL ? &sheet->add : NULL;
-	choose_form(composer, &front);
-
-	double used = front_height(composer, &front);
-	size_t rows = (front.pairs.n + 1) / 2;
-	int gaps = front_gaps(&front);
-	double spare = composer->bottom - composer->top - used - SECTION_GAP_LEAST * gaps;
-	double extra = rows == 0 || spare <= 0 || front.close ? 0 : fmin(spare / 2 / (double)rows, ROW_GROWTH);
-	double gap = gaps == 0 ? 0 : section_gap(composer, used + extra * (double)rows, gaps);
-
-	double y = composer->top;
-	put_lay_out(composer, sheet, y);
-	y += sheet->n_lay_out > 0 ? lay_out_height(composer, sheet) + gap : 0;
-	put_first(composer, sheet, y);
-	y += sheet->n_first > 0 ? first_height(composer, sheet) + gap : 0;
-	put_same(composer, sheet, y);
-	y += same_height(composer, sheet) + gap;
-	put_flow(composer, sheet, y);
-	y += sheet->n_flow > 0 ? flow_height(composer, sheet) + gap : 0;
-	if (front.add) {
-		put_add(composer, sheet, y);
-		y += add_height(composer, sheet) + gap;
-	}
-	put_steps(composer, &front, y, extra);
+	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
+	*parts = (struct page_parts){.title = sheet->front_title, .lead = sheet->front_lead};
+	parts_add_lay_out(parts, sheet);
+	parts_add_first(parts, sheet);
+	parts_add(parts, same_height_of, put_same_of, sheet);
+	parts_add(parts, legend_height, put_legend, sheet);
+	parts_add(parts, flow_height_of, put_flow_of, sheet);
+	parts_add_steps(parts, sheet->mix_heading, sheet->front, sheet->n_front, NULL);
+	parts->steps.note = where_on(composer, sheet);
+	if (chain_is_back(sheet))
+		parts_add_caution(parts, sheet);
+	if (chain_is_back(sheet) || sheet->part != NULL)
+		parts_add_notes(parts, sheet);
+	put_parts(composer, parts);
 }

@@ -80,6 +80,12 @@ static void move_mark(struct arena *arena, struct placed_mark *mark, double by)
 	case MARK_KNOT:
 		mark->knot.centre.x += by;
 		break;
+	case MARK_NEEDLE:
+		mark->needle.at.x += by;
+		break;
+	case MARK_BACK:
+		mark->back.area.x += by;
+		break;
 	}
 }
 

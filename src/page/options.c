@@ -66,7 +66,7 @@ static double figure_x(const struct composer *composer, const struct option_row 
 {
 	const double clear = 8.0;
 	struct syringe_geometry geometry = syringe_geometry_of(row->draw->mark.syringe);
-	double barrel = syringe_left(row->draw->mark.syringe, true) + geometry.flange + geometry.flange_thickness;
+	double barrel = syringe_left(row->draw->mark.syringe, true, 0) + geometry.flange + geometry.flange_thickness;
 	return !composer->large_print && FIGURE_X + clear + barrel <= LIVE_WIDTH ? FIGURE_X : 0;
 }
 

@@ -48,9 +48,16 @@ static double steps_height(struct composer *composer, const struct parts_steps *
 
 static void put_steps_heading(struct composer *composer, const struct parts_steps *steps, double y)
 {
+	struct text_style section = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
+	struct text_style note = medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR);
 	if (steps->heading != NULL)
-		put_heading(composer, ROLE_H2, steps->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
-		            composer->left, y, LIVE_WIDTH);
+		put_heading(composer, ROLE_H2, steps->heading, section, composer->left, y, LIVE_WIDTH);
+	if (steps->heading == NULL || steps->note == NULL)
+		return;
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_text(composer, steps->note, note, ALIGN_END, composer->right,
+	         y + text_cap_height(section) - text_cap_height(note), 0, COLOUR_INK);
+	end_group(composer);
 }
 
 static void put_steps_abreast(struct composer *composer, const struct parts_steps *steps, double y)
@@ -97,8 +104,8 @@ static const struct {
 	double picture;
 	bool beside;
 } forms[] = {{0, 40, false}, {0, 36, false}, {0, 32, false}, {0, 28, false}, {0, 25, false},
-             {0, 22, false}, {1, 30, false}, {1, 26, false}, {1, 22, false}, {3, 22, true},
-             {3, 18, true},  {4, 16, true},  {4, 14, true}};
+             {0, 22, false}, {1, 30, false}, {1, 26, false}, {1, 22, false}, {1, 20, false},
+             {3, 22, true},  {3, 18, true},  {4, 16, true},  {4, 14, true}};
 
 #define ONE_LINE_LEAST 4
 #define ONE_LINE_MOST 6
@@ -141,40 +148,44 @@ static bool fit(struct composer *composer, const struct page_parts *parts, size_
 }
 
 /* A form with a column too narrow for some word is none: what it finds says nothing of the page as it will be. */
-static bool suits(struct composer *composer, struct page_parts *parts, size_t form, size_t first)
+static bool suits(struct composer *composer, struct page_parts *parts, size_t form, size_t first, size_t end)
 {
 	struct findings own = findings_in(composer->arena);
 	struct findings *findings = composer->findings;
 	composer->findings = &own;
-	bool fits = set_form(&parts->steps, form) && fit(composer, parts, first, parts->n);
+	bool fits = set_form(&parts->steps, form) && fit(composer, parts, first, end);
 	composer->findings = findings;
 	return fits && own.n == 0;
 }
 
-/* The first form with which the parts from `first` on fit one page; false where none does. */
-static bool choose_from(struct composer *composer, struct page_parts *parts, size_t first)
+/* The first form with which the parts from `first` on, but not `end`, fit one page; false where none does. */
+static bool choose_for(struct composer *composer, struct page_parts *parts, size_t first, size_t end)
 {
 	size_t n = sizeof forms / sizeof *forms;
 	for (size_t form = 0; parts->has_steps && form < n; form++)
-		if (suits(composer, parts, form, first))
+		if (suits(composer, parts, form, first, end))
 			return true;
 	return false;
 }
 
 bool parts_fit_one_page(struct composer *composer, struct page_parts *parts)
 {
-	return parts->has_steps ? choose_from(composer, parts, 0) : fit(composer, parts, 0, parts->n);
+	return parts->has_steps ? choose_for(composer, parts, 0, parts->n) : fit(composer, parts, 0, parts->n);
 }
 
 /*
- * On one page if any form allows; else on two, of which the second begins with
- * the steps. Returns the part that begins a page of its own; `n` where none does.
+ * On one page if any form allows; else on two, of which the second begins after
+ * steps that stand in one line under what they are about, or with the steps.
+ * Returns the part that begins a page of its own; `n` where none does.
  */
 static size_t choose_form(struct composer *composer, struct page_parts *parts)
 {
-	if (choose_from(composer, parts, 0) || !parts->has_steps)
+	size_t after = parts->steps_at + 1;
+	if (choose_for(composer, parts, 0, parts->n) || !parts->has_steps)
 		return parts->n;
-	if (choose_from(composer, parts, parts->steps_at))
+	if (parts->steps.wide && choose_for(composer, parts, 0, after))
+		return after;
+	if (choose_for(composer, parts, parts->steps_at, parts->n))
 		return parts->steps_at;
 	/* Over several pages there is room for pictures that can be seen. */
 	parts->steps.wide = false;

@@ -26,6 +26,7 @@ struct page_part {
 /* How the steps of a page are set; put_parts() chooses. */
 struct parts_steps {
 	const char *heading;
+	const char *note; /* at the heading's line's end; or NULL */
 	struct step_cell cells[STEP_CELLS_MOST];
 	struct step_pairs pairs;
 	struct step_row row;

@@ -108,6 +108,10 @@ struct syringe_figure {
 	bool line;     /* draw the line wall to wall at `mark` */
 	double mark;   /* mL */
 	enum { NEEDLE_NONE, NEEDLE_THIN, NEEDLE_THICK } needle;
+	double needle_length; /* mm; 0: as the drawing has it */
+	/* At its tip drops that go to waste, or the skin it is in; an arrow on the thumb rest where it is pushed. */
+	enum { TIP_FREE, TIP_DROPS, TIP_SKIN } tip;
+	bool pushed;
 	bool cut_rod;                             /* the rod may be cut by a double wave at `cut_at` */
 	double cut_at;                            /* an x on the page */
 	const struct text_block *const *numerals; /* from zero up; the one at the mark already bold */
@@ -174,6 +178,19 @@ struct clock_figure {
 	enum colour colour;
 };
 
+/* A needle lying point left, in true length; `at` is the point's tip. */
+struct needle_figure {
+	struct point at;
+	double length; /* without its hub */
+	bool thick;
+};
+
+/* A person's back from the waist to the thighs: left is left. The places to inject stand in thick frames. */
+struct back_figure {
+	struct rect area;
+	enum { BACK_HIP_SIDE, BACK_UPPER_QUARTER } place;
+};
+
 struct ruler_figure {
 	struct point at;                          /* left end of the base line */
 	bool flag;                                /* the card's short edge, 53.98 mm */
@@ -195,6 +212,7 @@ struct side_figure {
 	struct point at;
 	double width;
 	enum side side;
+	bool hip; /* of somebody seen from behind, in place of the belly */
 };
 
 struct corner_figure {   /* new dose */
@@ -251,7 +269,9 @@ enum mark_kind {
 	MARK_CORNER,
 	MARK_HATCH,
 	MARK_SEAL,
-	MARK_KNOT
+	MARK_KNOT,
+	MARK_NEEDLE,
+	MARK_BACK
 };
 
 struct placed_mark {
@@ -279,6 +299,8 @@ struct placed_mark {
 		struct hatch_figure hatch;
 		struct seal_figure seal;
 		struct knot_figure knot;
+		struct needle_figure needle;
+		struct back_figure back;
 	};
 };
 

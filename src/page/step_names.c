@@ -13,6 +13,7 @@ static const char *const names[] = {
 	"lay-out",
 	"look-clear",
 	"look-syringe",
+	"look-ampoule",
 	"new-syringe",
 	"label-vial",
 	"write-date",
@@ -25,6 +26,7 @@ static const char *const names[] = {
 	"thick-on",
 	"thick-on-empty",
 	"needle-on",
+	"filter-on",
 	"needle-on-filled",
 	"liquid-in",
 	"swirl",
@@ -41,6 +43,7 @@ static const char *const names[] = {
 	"bubbles-back",
 	"air-in",
 	"swap-needles",
+	"swap-filter",
 	"air-out",
 	"first-drop",
 	"keep-bubble",
@@ -59,6 +62,13 @@ static const char *const names[] = {
 	"inject-muscle",
 	"stop-at",
 	"hold-count",
+	/* into the muscle, by a helper */
+	"lie-side",
+	"lie-front",
+	"skin-pull",
+	"pull-back",
+	"push-slowly",
+	"press-pad",
 	/* afterwards */
 	"sharps-box",
 	"throw-rest",
@@ -113,6 +123,9 @@ static const char *const names[] = {
 	"flow-drawn",
 	"flow-thin",
 	"flow-you",
+	/* vial after vial: the syringe with its liquid, and in one of the vials */
+	"chain-liquid",
+	"chain-vial",
 };
 
 size_t step_picture_count(void)

@@ -66,7 +66,7 @@ struct syringe_geometry syringe_geometry_of(const struct syringe *syringe)
 	geometry.thumb = geometry.inner + 1.3;
 	geometry.thumb_thickness = 1.8;
 	geometry.nozzle = syringe->fixed_needle ? 0 : 4;
-	geometry.hub = syringe->fixed_needle ? 4.2 : 9.6;
+	geometry.hub = syringe->fixed_needle ? 4.2 : NEEDLE_HUB;
 	geometry.needle = syringe->fixed_needle ? 8 : 13;
 	return geometry;
 }
@@ -76,14 +76,14 @@ double syringe_x(const struct syringe *syringe, double x_zero, double ml)
 	return x_zero + ml / measure_of(syringe->capacity) * measure_of(syringe->scale_length);
 }
 
-double syringe_left(const struct syringe *syringe, bool with_needle)
+double syringe_left(const struct syringe *syringe, bool with_needle, double needle)
 {
 	struct syringe_geometry geometry = syringe_geometry_of(syringe);
 
 	if (!with_needle && !syringe->fixed_needle) {
 		return geometry.front + geometry.nozzle;
 	}
-	return geometry.front + geometry.hub + geometry.needle;
+	return geometry.front + geometry.hub + (needle > 0 ? needle : geometry.needle);
 }
 
 /* With the plunger fully in, the thumb rest keeps 6 mm from the flange; it moves as the ring does. */

@@ -35,7 +35,7 @@ struct syringe_geometry {
 	double thumb_thickness;
 	double nozzle; /* from the barrel to the tip of the bare nozzle; 0 where the needle is fixed */
 	double hub;    /* from the barrel to the end of the needle's hub */
-	double needle; /* from there to the tip */
+	double needle; /* from there to the tip, where the product does not say how long its needle is */
 };
 
 struct syringe_geometry syringe_geometry_of(const struct syringe *syringe);
@@ -43,11 +43,16 @@ struct syringe_geometry syringe_geometry_of(const struct syringe *syringe);
 /* The x of `ml` when the zero line stands at `x_zero`: nominal volume V and scale length L give ml / V * L. */
 double syringe_x(const struct syringe *syringe, double x_zero, double ml);
 
+/* A needle apart from any syringe: its hub's open end is as wide as the skirt on it. */
+#define NEEDLE_HUB 9.6
+#define NEEDLE_SKIRT 5.8
+
 /*
- * How far the drawing reaches left of the zero line (a fixed needle is always
- * there), and right of it with the front ring at `ring` mL.
+ * How far the drawing reaches left of the zero line with a needle of `needle`
+ * mm (0: the usual one; a fixed needle is always there), and right of it with
+ * the front ring at `ring` mL.
  */
-double syringe_left(const struct syringe *syringe, bool with_needle);
+double syringe_left(const struct syringe *syringe, bool with_needle, double needle);
 double syringe_right(const struct syringe *syringe, double ring);
 
 /* Below the axis: where the numerals' cap tops stand. */

@@ -221,6 +221,11 @@ static void draw_cannula(struct painter *painter, double from, double tip, doubl
 	paint_fill(painter, cannula, COLOUR_INK);
 }
 
+static double needle_length(const struct barrel *barrel, const struct syringe_geometry *geometry)
+{
+	return barrel->needle_length > 0 ? barrel->needle_length : geometry->needle;
+}
+
 static void draw_fixed_needle(struct painter *painter, const struct barrel *barrel,
                               const struct syringe_geometry *geometry)
 {
@@ -228,7 +233,7 @@ static void draw_fixed_needle(struct painter *painter, const struct barrel *barr
 	double from = -geometry->front;
 	double to = from - geometry->hub;
 
-	draw_cannula(painter, to, to - geometry->needle, 0.36);
+	draw_cannula(painter, to, to - needle_length(barrel, geometry), 0.36);
 	path_move(nose, from, -1.7);
 	path_curve(nose, (struct point){from - 1.4, -1.7}, (struct point){to + 1.6, -0.75}, (struct point){to, -0.6});
 	path_line(nose, to, 0.6);
@@ -248,16 +253,15 @@ static void draw_nozzle(struct painter *painter, const struct barrel *barrel, co
 }
 
 /* A skirt round the nozzle, a ribbed grip, a taper to the cannula: the same on every barrel, as the fitting is. */
-static void draw_hub(struct painter *painter, const struct barrel *barrel, const struct syringe_geometry *geometry)
+void needle_draw(struct painter *painter, double length, bool thick, struct barrel_look look)
 {
-	bool thick = barrel->needle == NEEDLE_THICK;
 	struct path_builder *hub = path_new(painter->scratch);
 	struct path_builder *skirt = path_new(painter->scratch);
 	struct path_builder *ribs = path_new(painter->scratch);
-	double from = -geometry->front - 1;
-	double to = -geometry->front - geometry->hub;
+	double from = -1;
+	double to = -NEEDLE_HUB;
 
-	draw_cannula(painter, to, to - geometry->needle, thick ? 1.1 : 0.4);
+	draw_cannula(painter, to, to - length, thick ? 1.1 : 0.4);
 	path_polygon(hub,
 	             (struct point[]){{from - 1, -2.5},
 	                              {to + 2.4, -1.9},
@@ -268,12 +272,19 @@ static void draw_hub(struct painter *painter, const struct barrel *barrel, const
 	                              {to + 2.4, 1.9},
 	                              {from - 1, 2.5}},
 	             8);
-	paint_fill_and_stroke(painter, hub, thick ? COLOUR_HUB : COLOUR_WHITE, barrel->look.outline, COLOUR_INK);
+	paint_fill_and_stroke(painter, hub, thick ? COLOUR_HUB : COLOUR_WHITE, look.outline, COLOUR_INK);
 	for (int i = -1; i <= 1; i++)
 		path_stroke_line(ribs, (struct point){from - 2, i * 1.25}, (struct point){to + 2.7, i * 1.0});
-	paint_stroke(painter, ribs, barrel->look.inside, COLOUR_INK);
-	path_rounded(skirt, (struct rect){from - 1.2, -2.9, 1.2, 5.8}, 0.3);
-	paint_fill_and_stroke(painter, skirt, thick ? COLOUR_HUB : COLOUR_WHITE, barrel->look.outline, COLOUR_INK);
+	paint_stroke(painter, ribs, look.inside, COLOUR_INK);
+	path_rounded(skirt, (struct rect){from - 1.2, -NEEDLE_SKIRT / 2, 1.2, NEEDLE_SKIRT}, 0.3);
+	paint_fill_and_stroke(painter, skirt, thick ? COLOUR_HUB : COLOUR_WHITE, look.outline, COLOUR_INK);
+}
+
+static void draw_needle(struct painter *painter, const struct barrel *barrel, const struct syringe_geometry *geometry)
+{
+	paint_push_place(painter, (struct point){-geometry->front, 0}, 1, 0);
+	needle_draw(painter, needle_length(barrel, geometry), barrel->needle == NEEDLE_THICK, barrel->look);
+	paint_pop(painter);
 }
 
 static void draw_front(struct painter *painter, const struct barrel *barrel, const struct syringe_geometry *geometry)
@@ -284,7 +295,7 @@ static void draw_front(struct painter *painter, const struct barrel *barrel, con
 	}
 	draw_nozzle(painter, barrel, geometry);
 	if (barrel->needle != NEEDLE_NONE)
-		draw_hub(painter, barrel, geometry);
+		draw_needle(painter, barrel, geometry);
 }
 
 /* ---- the whole ---- */

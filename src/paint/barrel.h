@@ -23,9 +23,10 @@ struct barrel_look {
 
 struct barrel {
 	const struct syringe *syringe;
-	double ring;   /* mL where the front ring stands */
-	double liquid; /* mL of liquid before it */
-	int needle;    /* NEEDLE_NONE, NEEDLE_THIN or NEEDLE_THICK */
+	double ring;          /* mL where the front ring stands */
+	double liquid;        /* mL of liquid before it */
+	int needle;           /* NEEDLE_NONE, NEEDLE_THIN or NEEDLE_THICK */
+	double needle_length; /* 0: as usual */
 	bool cut_rod;
 	double cut_at;    /* from the zero line */
 	bool is_part;     /* only a stretch shows: lines outside it are left out, since every one costs time */
@@ -35,6 +36,9 @@ struct barrel {
 };
 
 void barrel_draw(struct painter *painter, const struct barrel *barrel);
+
+/* A needle by itself, its hub's open end at x = 0, its point at -NEEDLE_HUB - length. */
+void needle_draw(struct painter *painter, double length, bool thick, struct barrel_look look);
 
 /* The line wall to wall at `ml`, over what barrel_draw() drew. */
 void barrel_draw_mark(struct painter *painter, const struct barrel *barrel, double ml);

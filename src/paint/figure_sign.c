@@ -4,9 +4,38 @@
 
 #include <assert.h>
 
+/* Somebody else looks from behind: left is left again. */
+static void draw_hips(struct painter *painter, const struct side_figure *figure)
+{
+	double w = figure->width;
+	struct point at = figure->at;
+	double filled = figure->side == SIDE_LEFT ? at.x + 0.06 * w : at.x + 0.62 * w;
+	struct path_builder *outline = path_new(painter->scratch);
+	struct path_builder *middle = path_new(painter->scratch);
+	struct path_builder *place = path_new(painter->scratch);
+
+	path_move(outline, at.x + 0.16 * w, at.y);
+	path_line(outline, at.x + 0.84 * w, at.y);
+	path_curve(outline, (struct point){at.x + 1.02 * w, at.y + 0.3 * w},
+	           (struct point){at.x + 1.0 * w, at.y + 0.7 * w}, (struct point){at.x + 0.88 * w, at.y + w});
+	path_line(outline, at.x + 0.12 * w, at.y + w);
+	path_curve(outline, (struct point){at.x, at.y + 0.7 * w}, (struct point){at.x - 0.02 * w, at.y + 0.3 * w},
+	           (struct point){at.x + 0.16 * w, at.y});
+	path_close(outline);
+	paint_fill_and_stroke(painter, outline, COLOUR_WHITE, LINE_OUTLINE + 0.05, COLOUR_INK);
+	path_stroke_line(middle, (struct point){at.x + w / 2, at.y + 0.46 * w}, (struct point){at.x + w / 2, at.y + w});
+	paint_stroke(painter, middle, LINE_OUTLINE + 0.05, COLOUR_INK);
+	path_rect(place, (struct rect){filled, at.y + 0.14 * w, 0.32 * w, 0.4 * w});
+	paint_fill(painter, place, COLOUR_INK);
+}
+
 /* The wearer looks down: left is left. */
 void figure_side(struct painter *painter, const struct side_figure *figure)
 {
+	if (figure->hip) {
+		draw_hips(painter, figure);
+		return;
+	}
 	double width = figure->width;
 	double height = width * 0.62;
 	struct rect belly = {figure->at.x, figure->at.y, width, height};

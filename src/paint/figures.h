@@ -11,8 +11,9 @@
 
 struct painter;
 
-/* The two that must be true to a tenth of a millimetre: figure_syringe.c, figure_ruler.c. */
+/* Those that must be true to a tenth of a millimetre: figure_syringe.c, figure_ruler.c. */
 void figure_syringe(struct painter *painter, const struct syringe_figure *figure);
+void figure_needle(struct painter *painter, const struct needle_figure *figure);
 void figure_ruler(struct painter *painter, const struct ruler_figure *figure);
 void figure_card(struct painter *painter, const struct card_figure *figure);
 
@@ -23,6 +24,7 @@ void figure_dial(struct painter *painter, const struct dial_figure *figure);
 void figure_clock(struct painter *painter, const struct clock_figure *figure);
 void figure_code(struct painter *painter, const struct code_figure *figure);
 void figure_side(struct painter *painter, const struct side_figure *figure);
+void figure_back(struct painter *painter, const struct back_figure *figure);
 void figure_corner(struct painter *painter, const struct corner_figure *figure);
 void figure_hatch(struct painter *painter, const struct hatch_figure *figure);
 void figure_seal(struct painter *painter, const struct seal_figure *figure);

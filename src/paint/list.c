@@ -331,6 +331,8 @@ const char *mark_kind_name(enum mark_kind kind)
 		[MARK_HATCH] = "hatch",
 		[MARK_SEAL] = "seal",
 		[MARK_KNOT] = "knot",
+		[MARK_NEEDLE] = "needle",
+		[MARK_BACK] = "back",
 	};
 	return names[kind];
 }

@@ -138,6 +138,12 @@ static void paint_mark(struct painter *painter, const struct placed_mark *mark)
 	case MARK_KNOT:
 		figure_knot(painter, &mark->knot);
 		break;
+	case MARK_NEEDLE:
+		figure_needle(painter, &mark->needle);
+		break;
+	case MARK_BACK:
+		figure_back(painter, &mark->back);
+		break;
 	}
 }
 

@@ -126,16 +126,26 @@ static void draw_air_in(struct sketch sketch)
 	sketch_arrow(sketch, ARROW_AT_END, "M 27 29 L 27 36");
 }
 
-static void draw_swap_needles(struct sketch sketch)
+static void draw_swap(struct sketch sketch, enum needle_look off)
 {
 	primitive_syringe(
 		sketch,
 		(struct syringe_part){
 			.at = {19.6, 20}, .scale = 0.8, .length = 14, .ring = 0.45, .to = 0.45, .graduated = true});
-	primitive_needle(sketch, (struct needle_part){.at = {13, 8}, .scale = 0.95, .look = LOOK_THICK, .length = 7.6});
+	primitive_needle(sketch, (struct needle_part){.at = {13, 8}, .scale = 0.95, .look = off, .length = 7.6});
 	primitive_needle(sketch, (struct needle_part){.at = {13, 32}, .scale = 0.95, .look = LOOK_THIN, .length = 7.6});
 	sketch_arrow(sketch, ARROW_AT_END, "M 17 15.4 C 18.6 11.6 18.4 9 17.4 8");
 	sketch_arrow(sketch, ARROW_AT_END, "M 14.8 32 C 17.4 31.6 18 29.6 17.4 26.6");
+}
+
+static void draw_swap_needles(struct sketch sketch)
+{
+	draw_swap(sketch, LOOK_THICK);
+}
+
+static void draw_swap_filter(struct sketch sketch)
+{
+	draw_swap(sketch, LOOK_FILTER);
 }
 
 /* To the first drop; `to_line`: and there the ring stands on the line. */
@@ -282,11 +292,12 @@ static const struct step_drawing drawings[] = {
 	{"air-equal", draw_air_equal},       {"flip-vial", draw_flip_vial},
 	{"draw-line", draw_draw_line},       {"draw-all", draw_draw_all},
 	{"bubbles-back", draw_bubbles_back}, {"air-in", draw_air_in},
-	{"swap-needles", draw_swap_needles}, {"air-out", draw_air_out},
-	{"first-drop", draw_first_drop},     {"keep-bubble", draw_keep_bubble},
-	{"check-line", draw_check_line},     {"push-out-to", draw_push_out_to},
-	{"ampoule-snap", draw_ampoule_snap}, {"ampoule-draw", draw_ampoule_draw},
-	{"draw-ampoule", draw_draw_ampoule}, {"filter-draw", draw_filter_draw},
+	{"swap-filter", draw_swap_filter},   {"swap-needles", draw_swap_needles},
+	{"air-out", draw_air_out},           {"first-drop", draw_first_drop},
+	{"keep-bubble", draw_keep_bubble},   {"check-line", draw_check_line},
+	{"push-out-to", draw_push_out_to},   {"ampoule-snap", draw_ampoule_snap},
+	{"ampoule-draw", draw_ampoule_draw}, {"draw-ampoule", draw_draw_ampoule},
+	{"filter-draw", draw_filter_draw},
 };
 
 const struct step_table step_draw_table = {drawings, sizeof drawings / sizeof *drawings};

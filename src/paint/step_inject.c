@@ -94,6 +94,93 @@ static void draw_inject_muscle(struct sketch sketch)
 	sketch_arrow(sketch, ARROW_AT_END, "M 28.4 2.6 L 28.4 8.6");
 }
 
+/* ---- into the muscle, by a helper ---- */
+
+/* Skin, and under it the muscle. */
+static void draw_skin_and_muscle(struct sketch sketch, double y)
+{
+	draw_skin(sketch, y);
+	sketch_draw(sketch, SKETCH_DASHED, "M 1 %g L 39 %g", y + 5.6, y + 5.6);
+	sketch_draw(sketch, SKETCH_THIN, "M 2 %g C 8 %g 12 %g 17 %g M 23 %g C 28 %g 33 %g 38 %g", y + 9.4, y + 8,
+	            y + 10.8, y + 9.4, y + 9.4, y + 8, y + 10.8, y + 9.4);
+}
+
+static void draw_bed(struct sketch sketch)
+{
+	sketch_draw(sketch, SKETCH_LINE, "M 1.4 31 L 38.6 31 M 3 31 L 3 35.4 M 37 31 L 37 35.4");
+	sketch_draw(sketch, SKETCH_SHAPE, "R 2.4 27.4 8.4 3.6 1.6");
+}
+
+/* On one side, the hip that is free on top, the upper knee in front. */
+static void draw_lie_side(struct sketch sketch)
+{
+	draw_bed(sketch);
+	sketch_draw(sketch, SKETCH_SHAPE, "O 7.4 23.6 3.7");
+	sketch_draw(sketch, SKETCH_SHAPE,
+	            "M 11.2 30.4 C 10.4 24 12.6 20.8 16 20.6 C 19 20.4 20 21.8 21.4 20 C 23.4 17.4 28 18.6 28.8 22 "
+	            "C 31 23.6 33.6 26.4 37.4 28.6 L 37.4 30.6 Z");
+	sketch_draw(sketch, SKETCH_THIN, "M 28.8 22 C 26.6 25 25.4 27 25.6 30.4");
+	sketch_draw(sketch, SKETCH_LINE, "O 24.4 21.6 1.9");
+	sketch_draw(sketch, SKETCH_SOLID, "O 24.4 21.6 0.7");
+	sketch_arrow(sketch, ARROW_AT_END, "M 24.4 7.4 L 24.4 15.6");
+}
+
+/* Face down, the toes turned in. */
+static void draw_lie_front(struct sketch sketch)
+{
+	draw_bed(sketch);
+	sketch_draw(sketch, SKETCH_SHAPE, "O 7.4 24.6 3.5");
+	sketch_draw(sketch, SKETCH_SHAPE,
+	            "M 11 30.6 C 10.4 26.4 12.6 24.8 16.4 25 C 19 25.2 20 24.4 21.6 23 C 23.8 21.2 27 22.2 27.8 25 "
+	            "C 30.4 26.4 34 27 37.6 27.4 L 37.6 30.6 Z");
+	sketch_draw(sketch, SKETCH_LINE, "O 23.8 25.4 1.7");
+	sketch_draw(sketch, SKETCH_SOLID, "O 23.8 25.4 0.6");
+	sketch_arrow(sketch, ARROW_AT_END, "M 23.8 9 L 23.8 18.6");
+}
+
+/* All of the skin is pulled to one side before the needle goes in. */
+static void draw_skin_pull(struct sketch sketch)
+{
+	draw_skin_and_muscle(sketch, 24);
+	sketch_arrow(sketch, ARROW_AT_END, "M 15 19 L 4 19");
+	sketch_draw(sketch, SKETCH_DASHED, "M 20 4 L 20 22");
+	sketch_draw(sketch, SKETCH_LINE, "O 20 24 1.9");
+}
+
+/* The needle stays, the plunger goes back a little: no blood may come. */
+static void draw_pull_back(struct sketch sketch)
+{
+	struct syringe_part syringe = needle_down(16.4, 0.5);
+
+	syringe.length = 10;
+	syringe.needle_length = 14;
+	primitive_syringe(sketch, syringe);
+	draw_skin_and_muscle(sketch, 25);
+	sketch_arrow(sketch, ARROW_AT_END, "M 28.4 10 L 28.4 4");
+	primitive_drop(sketch, (struct point){9, 8}, 5.4);
+	primitive_strike(sketch, (struct point){9, 10.8}, 9.4);
+}
+
+static void draw_push_slowly(struct sketch sketch)
+{
+	struct syringe_part syringe = needle_down(16.4, 0.3);
+
+	syringe.at.x = 12;
+	syringe.length = 10;
+	syringe.needle_length = 14;
+	primitive_syringe(sketch, syringe);
+	draw_skin_and_muscle(sketch, 25);
+	primitive_clock(sketch, (struct point){29, 12.6}, 8.4, 12, 10);
+}
+
+static void draw_press_pad(struct sketch sketch)
+{
+	draw_skin_and_muscle(sketch, 27);
+	sketch_draw(sketch, SKETCH_SHAPE, "R 10 20.4 20 6 2");
+	sketch_draw(sketch, SKETCH_DASHED, "M 13 23.4 L 27 23.4");
+	sketch_arrow(sketch, ARROW_AT_END, "M 20 5 L 20 18");
+}
+
 static void draw_stop_at(struct sketch sketch)
 {
 	struct syringe_part syringe = needle_down(21, 0.42);
@@ -180,13 +267,25 @@ static void draw_tick(struct sketch sketch)
 }
 
 static const struct step_drawing drawings[] = {
-	{"cap-off-syringe", draw_cap_off_syringe}, {"choose-spot", draw_choose_spot},
-	{"clean-skin", draw_clean_skin},           {"pinch-inject", draw_pinch_inject},
-	{"inject-muscle", draw_inject_muscle},     {"stop-at", draw_stop_at},
-	{"hold-count", draw_hold_count},           {"sharps-box", draw_sharps_box},
-	{"throw-rest", draw_throw_rest},           {"tick", draw_tick},
-	{"throw-syringe", draw_throw_syringe},     {"keep-vial", draw_keep_vial},
+	{"cap-off-syringe", draw_cap_off_syringe},
+	{"choose-spot", draw_choose_spot},
+	{"clean-skin", draw_clean_skin},
+	{"pinch-inject", draw_pinch_inject},
+	{"inject-muscle", draw_inject_muscle},
+	{"stop-at", draw_stop_at},
+	{"hold-count", draw_hold_count},
+	{"sharps-box", draw_sharps_box},
+	{"throw-rest", draw_throw_rest},
+	{"tick", draw_tick},
+	{"throw-syringe", draw_throw_syringe},
+	{"keep-vial", draw_keep_vial},
 	{"keep-vial-shelf", draw_keep_vial_shelf},
+	{"lie-side", draw_lie_side},
+	{"lie-front", draw_lie_front},
+	{"skin-pull", draw_skin_pull},
+	{"pull-back", draw_pull_back},
+	{"push-slowly", draw_push_slowly},
+	{"press-pad", draw_press_pad},
 };
 
 const struct step_table step_inject_table = {drawings, sizeof drawings / sizeof *drawings};

@@ -72,6 +72,11 @@ static void draw_needle_on(struct sketch sketch)
 	draw_needle_goes_on(sketch, LOOK_THIN, 0);
 }
 
+static void draw_filter_on(struct sketch sketch)
+{
+	draw_needle_goes_on(sketch, LOOK_FILTER, 0);
+}
+
 static void draw_needle_on_filled(struct sketch sketch)
 {
 	draw_needle_goes_on(sketch, LOOK_THIN, 0.6);
@@ -145,6 +150,32 @@ static void draw_settle(struct sketch sketch)
 	primitive_clock(sketch, (struct point){30, 27}, 9, 12, 1);
 }
 
+/* Standing, needle down, as it comes to the first vial. */
+static void draw_chain_liquid(struct sketch sketch)
+{
+	primitive_syringe(sketch, (struct syringe_part){.at = {20, 22.4},
+	                                                .scale = 0.8,
+	                                                .turn = -90,
+	                                                .length = 12,
+	                                                .ring = 0.8,
+	                                                .to = 0.8,
+	                                                .needle = LOOK_THICK,
+	                                                .needle_length = 9,
+	                                                .graduated = true});
+}
+
+/* The number of the vial stands on its liquid: the page puts it there. */
+static void draw_chain_vial(struct sketch sketch)
+{
+	primitive_filling(
+		sketch,
+		(struct filling){
+			.at = {20, 39.6},
+			.content = VIAL_LIQUID,
+			.level = 0.86,
+			.syringe = {.length = 10, .ring = 0.16, .to = 0.16, .needle = LOOK_THICK, .graduated = true}});
+}
+
 static const struct step_drawing drawings[] = {
 	{"lid-off", draw_lid_off},
 	{"wipe-top", draw_wipe_top},
@@ -154,11 +185,14 @@ static const struct step_drawing drawings[] = {
 	{"thick-on-empty", draw_thick_on_empty},
 	{"needle-on-filled", draw_needle_on_filled},
 	{"needle-on", draw_needle_on},
+	{"filter-on", draw_filter_on},
 	{"liquid-in", draw_liquid_in},
 	{"swirl", draw_swirl},
 	{"roll", draw_roll},
 	{"shake", draw_shake},
 	{"settle", draw_settle},
+	{"chain-liquid", draw_chain_liquid},
+	{"chain-vial", draw_chain_vial},
 };
 
 const struct step_table step_mix_table = {drawings, sizeof drawings / sizeof *drawings};

@@ -105,6 +105,27 @@ static void draw_look_clear(struct sketch sketch)
 }
 
 /* Filled syringes, needle up in their caps, held to the light. */
+/* Clear, cloudy, with bits. */
+static void draw_look_ampoule(struct sketch sketch)
+{
+	for (int i = 0; i < 3; i++) {
+		double x = 6.8 + i * 13.2;
+		primitive_ampoule(sketch, (struct ampoule){.at = {x, 27}, .scale = 0.98, .level = 0.9});
+		if (i == 1)
+			sketch_draw(
+				sketch, SKETCH_PLASTIC,
+				"M %g 22 C %g 21.8 %g 18.6 %g 18.8 C %g 16.8 %g 17 %g 18.8 C %g 18.8 %g 21.8 %g 22 Z",
+				x - 2.6, x - 4, x - 3.6, x - 2, x - 1, x + 1.6, x + 1.8, x + 3.4, x + 3.6, x + 2.4);
+		if (i == 2)
+			sketch_draw(sketch, SKETCH_SOLID, "R %g 18 1.3 1.1 0.2 R %g 21 1.2 1.3 0.2 R %g 23.6 1.3 1 0.2",
+			            x - 2.2, x + 0.8, x - 1.4);
+		if (i == 0)
+			primitive_check(sketch, (struct point){x, 34.4}, 8);
+		else
+			primitive_cross(sketch, (struct point){x, 34.4}, 7);
+	}
+}
+
 static void draw_look_syringe(struct sketch sketch)
 {
 	static const enum vial_content contents[] = {VIAL_LIQUID, VIAL_CLOUDY, VIAL_BITS};
@@ -173,10 +194,11 @@ static void draw_shelf_out(struct sketch sketch)
 }
 
 static const struct step_drawing drawings[] = {
-	{"box-check", draw_box_check},       {"warm-up", draw_warm_up},         {"fridge-out", draw_fridge_out},
-	{"before-time", draw_before_time},   {"wash-hands", draw_wash_hands},   {"lay-out", draw_lay_out},
-	{"look-clear", draw_look_clear},     {"new-syringe", draw_new_syringe}, {"label-vial", draw_label_vial},
-	{"look-syringe", draw_look_syringe}, {"write-date", draw_write_date},   {"shelf-out", draw_shelf_out},
+	{"box-check", draw_box_check},       {"warm-up", draw_warm_up},           {"fridge-out", draw_fridge_out},
+	{"before-time", draw_before_time},   {"wash-hands", draw_wash_hands},     {"lay-out", draw_lay_out},
+	{"look-clear", draw_look_clear},     {"new-syringe", draw_new_syringe},   {"label-vial", draw_label_vial},
+	{"look-syringe", draw_look_syringe}, {"look-ampoule", draw_look_ampoule}, {"write-date", draw_write_date},
+	{"shelf-out", draw_shelf_out},
 };
 
 const struct step_table step_prepare_table = {drawings, sizeof drawings / sizeof *drawings};

@@ -27,9 +27,16 @@ LABELS = {
     "vacuprine-vial": Label("Vacuprine", "375 units", "375 units", "1.5"),
     "oleumine-vial": Label("Oleumine", "50 mg in 1 mL", "500 mg", "10"),
     "insertine-pack": Label("Insertine", "1 insert", "1 insert", None),
+    "folliplan-vial": Label("Folliplan", "75 units", "75 units", "1"),
+    "fabriline-vial": Label("Fabriline", "900 units", "900 units", "1.8"),
+    "dummirex-syringe": Label("Dummirex", "0.25 mg", "0.25 mg", "0.5"),
+    "phialone-ampoule": Label("Phialone", "25 mg in 1 mL", "50 mg", "2"),
 }
-# What the tag of a stop line says before its number: `part: expel-first` pushes out, then gives the rest.
-STOP_WORDS = {"pretendol-syringe": "push out to"}
+# Several powders go into the liquid of one (`powders_per_diluent`): the volume stays that of the liquid.
+ONE_LIQUID = {"folliplan-vial"}
+# What the tag of a stop line says before its number: `part: expel-first` pushes out, then gives the rest;
+# `part: inject-to` stops on the way.
+STOP_WORDS = {"pretendol-syringe": "push out to", "dummirex-syringe": "stop at"}
 # One container may serve two doses (`share`).
 SHARED = {"examplin-kit"}
 # What an empty syringe is called by: its size.
@@ -90,7 +97,8 @@ def check_arithmetic(dose, draw):
     if "count" in draw:
         return
     label = LABELS[draw["containers"][0]["product"]]
-    volume = total * Fraction(label.volume) / amount(label.whole)[0]
+    holders = len(draw["containers"]) if draw["containers"][0]["product"] in ONE_LIQUID else 1
+    volume = total * Fraction(label.volume) / amount(label.whole)[0] / holders
     if Fraction(draw["volume_exact"]) != volume:
         fault(f"{name}: the workings have {draw['volume_exact']} mL, the label gives {volume} mL")
     if unit == "syringe unit" and volume != ordered / 100:
@@ -321,6 +329,8 @@ def strip_of(page):
              for start in ("Your calendar says", "The box says", "Your syringe shows")]
     below = [p.y0 for p in page.phrases
              if p.y0 > heads[0].y1 and re.match(r"One syringe|Mix$|Get it ready$|Get ready$", p.text)]
+    # The legend of a measured liquid: its tags are higher than the words beside them.
+    below += [p.y0 - 14 for p in page.phrases if p.text == "White tag:"]
     edges = [heads[1].x0 - 4, heads[2].x0 - 4, 10000]
     return [column_text(page, head.x0 - 2, edge, head.y0 - 1, min(below)) for head, edge in zip(heads, edges)]
 
@@ -336,6 +346,8 @@ def in_box_unit(dose):
 
 def box_words(dose):
     """How much of the box, as the sheet says it: all, half, or the amount, in the box's unit where that differs."""
+    if dose.product in ONE_LIQUID and len(dose.containers) > 1:
+        return f"{len(dose.containers)} vials"
     whole, taken = amount(LABELS[dose.product].whole)[0], amount(dose.takes)[0]
     if taken not in (whole, whole / 2):
         return in_box_unit(dose)
@@ -348,6 +360,12 @@ def check_numbers(name, page, dose):
     """No other volume and no other amount stands on the page than those of this dose."""
     label = LABELS[dose.product]
     own = f"{dose.said} {in_box_unit(dose)} {dose.mark} {dose.add} {label.box}"
+    if dose.add:
+        own += f" {label.volume} mL"
+    if dose.product in ONE_LIQUID:
+        own += f" {label.volume} mL"
+        for n in range(1, len(dose.containers)):
+            own += f" {n * int(label.whole.split()[0])} {label.whole.split()[1]}"
     volumes = set(re.findall(rf"({NUMBER}) mL", own))
     amounts = set(re.findall(rf"{NUMBER} {UNIT}\b", own))
     sizes = re.findall(rf"empty ({NUMBER}) mL|({NUMBER}) mL syringe", page.text)
@@ -362,7 +380,7 @@ def check_numbers(name, page, dose):
             fault(f"{name}: {other} is neither dose nor label")
 
 
-Sheet = collections.namedtuple("Sheet", "front back medicine dose days front_days number")
+Sheet = collections.namedtuple("Sheet", "front mix back medicine dose days front_days number")
 
 
 def subtitle(page):
@@ -371,16 +389,20 @@ def subtitle(page):
     return next(p.text for p in down if " · " in p.text and re.search(r"\bdays?\b", p.text))
 
 
+BACK = re.compile(r": (?:(?:draw and )?inject|push out first|stop on the way|\d powders)$")
+
+
 def sheets_of(pages):
     """Each medicine's sheet; where a medicine has several, each is titled with its dose."""
     sheets = []
     for i, page in enumerate(pages):
         found = re.match(r"(\w+)(?: (.+))?: get ready$", page.title())
         if found:
+            mix = pages[i + 1] if pages[i + 1].title().endswith(": mix it") else None
             # The back of a dose to the minute stands behind the page of its time, not behind its front.
-            back = next(p for p in pages[i + 1:] if p.title().endswith("inject"))
+            back = next(p for p in pages[i + 1:] if BACK.search(p.title()))
             sheets.append(
-                Sheet(page, back, found[1], found[2], day_set(subtitle(back)), day_set(subtitle(page)), i + 1))
+                Sheet(page, mix, back, found[1], found[2], day_set(subtitle(back)), day_set(subtitle(page)), i + 1))
     return sheets
 
 
@@ -417,11 +439,12 @@ def check_sheets(doses, pages):
         for cell, words in zip(strip_of(front), expected):
             if cell != words:
                 fault(f"{name}: '{cell}' is printed, '{words}' computed")
-        if not re.match(rf"{medicine}(?: {re.escape(dose.said)})?: (?:draw and )?inject$", back.title()):
+        kinds = rf"(?:draw and )?inject|push out first|stop on the way|{len(dose.containers)} powders"
+        if not re.match(rf"{medicine}(?: {re.escape(dose.said)})?: (?:{kinds})$", back.title()):
             fault(f"{name}: its back is '{back.title()}'")
         if sheet.dose not in (None, dose.said):
             fault(f"{name}: its front is '{front.title()}'")
-        if not any(dose.said in p.text.split(" · ") for p in back.phrases):
+        if not any(dose.said in p.text.split(" · ") for p in back.phrases) and f" {dose.said}:" not in back.title():
             fault(f"{name}: the back does not name the dose")
         tags = [p for p in back.phrases if MARK.match(p.text)]
         largest = max(tags, key=lambda p: p.y1 - p.y0, default=None)
@@ -429,6 +452,14 @@ def check_sheets(doses, pages):
             fault(f"{name}: the largest mark on the back is {largest and largest.text}, not {dose.mark}")
         if dose.add and not front.find(dose.add):
             fault(f"{name}: the front has no '{dose.add}'")
+        if (sheet.mix is None) != (dose.add is None):
+            fault(f"{name}: a page to mix on is {'there' if sheet.mix else 'not there'}")
+        if sheet.mix:
+            tags = [p for p in sheet.mix.phrases if MARK.match(p.text)]
+            largest = max(tags, key=lambda p: p.y1 - p.y0, default=None)
+            if largest is None or largest.text != dose.add:
+                fault(f"{name}: the largest mark to mix by is {largest and largest.text}, not {dose.add}")
+            check_numbers(name + ", mixing", sheet.mix, dose)
         check_numbers(name + ", front", front, dose)
         check_numbers(name + ", back", back, dose)
     for sheet in sheets:

@@ -385,7 +385,7 @@ static void things_to_lay_out_are_counted(void **state)
 	sample_packet_free(&sample);
 }
 
-/* Steps are numbered from 1 on the front and go on on the back. */
+/* Steps are numbered from 1 on the front and go on over all of the sheet's pages; warnings have no number. */
 static void steps_are_numbered_through(void **state)
 {
 	(void)state;
@@ -398,9 +398,18 @@ static void steps_are_numbered_through(void **state)
 			int number = 1;
 			for (size_t j = 0; j < sheet->n_front; j++)
 				assert_int_equal(sheet->front[j].number, number++);
+			for (size_t j = 0; sheet->mix != NULL && j < sheet->mix->n_steps; j++)
+				assert_int_equal(sheet->mix->steps[j].number, number++);
+			if (sheet->part != NULL) {
+				assert_int_equal(sheet->part->to_line->number, number++);
+				assert_int_equal(sheet->part->rest->number, number++);
+			}
 			for (size_t j = 0; j < sheet->n_back; j++)
-				assert_int_equal(sheet->back[j].number, number++);
-			assert_true(sheet->n_front > 0 && sheet->n_back > 0);
+				if (!sheet->back[j].warning)
+					assert_int_equal(sheet->back[j].number, number++);
+			for (size_t j = 0; sheet->muscle != NULL && j < sheet->muscle->n_steps; j++)
+				assert_int_equal(sheet->muscle->steps[j].number, number++);
+			assert_true(sheet->n_front > 0 && (sheet->n_back > 0 || sheet->part != NULL));
 		}
 		sample_packet_free(&sample);
 	}

@@ -79,6 +79,30 @@ static const struct note_block notes[] = {
 	{PICTURE_PHONE, "Call now", "Too much injected, fever, a swollen belly, or you are not sure.", -1},
 };
 
+static const struct mix_page mix = {
+	.title = "Examplin: mix it",
+	.lead = "Line A goes into the vial.",
+	.only_when = "Only when you open a new vial: days 1, 8.",
+	.letter = "A",
+	.heading = "Mix: draw the liquid, add it to the powder",
+	.with = "1 mL syringe, thick needle",
+	.place = "Draw to the line numbered 0.9.",
+	.true_size = "1 mL syringe, true size.",
+	.alt = "Pull until the front ring meets 0.9 mL.",
+	.liquid_picture = PICTURE_AMPOULE,
+	.liquid_amount = "0.9 mL",
+	.liquid_word = "water for injections",
+	.powder_word = "powder",
+	.powder_note = "takes up room",
+	.ready_amount = "1 mL",
+	.ready_word = "ready",
+	.ready_check = "0.9 becomes 1: that is right. Is all the powder gone? Tick here.",
+	.white_heading = "White tag:",
+	.white_text = "into the vial",
+	.black_heading = "Black tag:",
+	.black_text = "into you",
+};
+
 struct sheet_case {
 	const char *name;
 	enum paper paper;
@@ -246,11 +270,16 @@ static struct draw draw_of(const struct product *product, const struct sheet_cas
 static const struct medicine_sheet *sheet_of(struct arena *arena, const struct sheet_case *row)
 {
 	static const struct product product = {.container = CONTAINER_POWDER_VIAL};
+	static const struct product mixed_product = {
+		.container = CONTAINER_POWDER_VIAL,
+		.mixing_needle = {.given = true, .length = {.given = true, .quantity = {{40, 1}, UNIT_MM}}},
+		.giving_needle = {.given = true, .length = {.given = true, .quantity = {{13, 1}, UNIT_MM}}}};
 	struct draw *draw = arena_alloc(arena, sizeof *draw);
 	struct medicine_sheet *sheet = arena_alloc(arena, sizeof *sheet);
 	*draw = draw_of(&product, row);
 	draw->has_add = row->add;
 	draw->add = (struct mark){LINE_ADD, &millilitre, false, {9, 10}, {9, 10}};
+	draw->product = row->add ? &mixed_product : &product;
 	*sheet = (struct medicine_sheet){.draw = draw,
 	                                 .front_title = "Examplin: get ready",
 	                                 .front_lead = "Powder and liquid · days 1 to 6",
@@ -290,7 +319,8 @@ static const struct medicine_sheet *sheet_of(struct arena *arena, const struct s
 	                                 .caution_word = "CAUTION",
 	                                 .caution = "Do not use it if it is cloudy, has bits in it or was frozen.",
 	                                 .notes = notes,
-	                                 .n_notes = 3};
+	                                 .n_notes = 3,
+	                                 .mix = row->add ? &mix : NULL};
 	return sheet;
 }
 

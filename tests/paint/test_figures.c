@@ -243,7 +243,7 @@ static void the_drawing_keeps_to_its_extents(void **state)
 	/* Outlines are centred on the edges they draw. */
 	double half_line = LINE_OUTLINE / 2;
 
-	assert_near(bounds.x, X_ZERO - syringe_left(&syringe, true));
+	assert_near(bounds.x, X_ZERO - syringe_left(&syringe, true, 0));
 	assert_near(bounds.x + bounds.width, X_ZERO + syringe_right(&syringe, 0.4) + half_line);
 	raster_free(raster);
 }

@@ -2,7 +2,7 @@
 # $program is its absolute path, so that a test may stand in any folder; plans are those of samples/plans.
 program=$(realpath "${FILLMARK:-build/fillmark}")
 samples=$PWD/samples
-plans=(ione mara rosalind-draft tamsin)
+plans=(ione mara rosalind-draft tamsin wilma)
 
 # ends CODE NAME COMMAND...: the command ends with this exit status. What it printed is in $scratch/out and
 # $scratch/err, for the checks that follow.

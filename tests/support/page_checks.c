@@ -38,7 +38,8 @@ static const char *kind_name(enum mark_kind kind)
 		[MARK_SIDE] = "side",         [MARK_CORNER] = "corner",
 		[MARK_HATCH] = "hatch",       [MARK_SEAL] = "seal",
 		[MARK_KNOT] = "knot",         [MARK_PEN] = "pen",
-		[MARK_DIAL] = "dial",
+		[MARK_DIAL] = "dial",         [MARK_NEEDLE] = "needle",
+		[MARK_BACK] = "back",
 	};
 	return names[kind];
 }

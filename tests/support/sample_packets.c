@@ -7,9 +7,10 @@
 #include "support/cases.h"
 
 const char *const sample_plans[] = {
-	"samples/plans/mara.yaml",   "samples/plans/mara-2.yaml", "samples/plans/ione.yaml",
-	"samples/plans/tamsin.yaml", "samples/plans/tilda.yaml",  "samples/plans/perpetua.yaml",
-	"samples/plans/odile.yaml",  "samples/plans/paloma.yaml", "samples/plans/rosalind-draft.yaml"};
+	"samples/plans/mara.yaml",   "samples/plans/mara-2.yaml",        "samples/plans/ione.yaml",
+	"samples/plans/tamsin.yaml", "samples/plans/tilda.yaml",         "samples/plans/perpetua.yaml",
+	"samples/plans/odile.yaml",  "samples/plans/paloma.yaml",        "samples/plans/wilma.yaml",
+	"samples/plans/nell.yaml",   "samples/plans/rosalind-draft.yaml"};
 const size_t n_sample_plans = sizeof sample_plans / sizeof *sample_plans;
 
 static void fail_on_stop(struct arena *arena, const struct findings *findings)

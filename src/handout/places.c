@@ -1,0 +1,139 @@
+/*
+ * places.c - where today's injection goes in: which place, and which side on which day.
+ *
+ * Sides change with every day on which something is injected, over all
+ * medicines together: one side a day, the same as in the grid.
+ */
+#include "handout/build.h"
+
+#include <string.h>
+
+static bool needle_day(const struct build *build, struct civil_date date)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (!dose->open && !dose->as_needed && date_compare(dose->date, date) == 0 &&
+		    route_by_needle(dose->item->medicine->route))
+			return true;
+	}
+	return false;
+}
+
+enum side side_of_day(const struct build *build, struct civil_date date)
+{
+	int days_before = 0;
+	if (!needle_day(build, date))
+		return SIDE_NONE;
+	for (struct civil_date day = build->course->first; date_compare(day, date) < 0; day = date_plus(day, 1))
+		days_before += needle_day(build, day);
+	return days_before % 2 == 0 ? SIDE_LEFT : SIDE_RIGHT;
+}
+
+/* ---- places ---- */
+
+static const char *place_word(struct build *build, const char *site)
+{
+	const char *key = arena_printf(build->arena, "place.%s", site);
+	return say0(build->speaker, can_say(build->speaker, key) ? key : "place.unknown");
+}
+
+const char *places_of(struct build *build, const struct medicine *medicine)
+{
+	const char *places = NULL;
+	for (size_t i = 0; i < medicine->n_sites; i++) {
+		const char *word = place_word(build, medicine->sites[i]);
+		places = places == NULL ? word : say2(build->speaker, "place.or", "first", places, "last", word);
+	}
+	return places == NULL ? say0(build->speaker, "place.unknown") : places;
+}
+
+/* ---- a dose at two places ---- */
+
+bool dose_at_two_places(const struct dose *dose)
+{
+	return dose->n_draws == 2 && dose->draws[0].measure == MEASURE_SYRINGE &&
+	       dose->draws[1].measure == MEASURE_SYRINGE && dose->draws[0].mark.syringe != NULL &&
+	       dose->draws[1].mark.syringe != NULL;
+}
+
+static struct place_part place_part_of(struct build *build, const struct draw *draw, const char *name, const char *side)
+{
+	struct speaker *speaker = build->speaker;
+	struct mark_words mark = say_mark(speaker, draw);
+	return (struct place_part){
+		.name = say0(speaker, name),
+		.side = say0(speaker, side),
+		.alt = draw->mark.all ? say0(speaker, "line.all_text")
+	                              : say2(speaker, "line.alt_draw", "mark", mark_words_plain(build->arena, mark),
+	                                     "line", say_line_place(speaker, &draw->mark)),
+		.draw = draw,
+		.mark = mark,
+	};
+}
+
+const struct two_places *two_places_of(struct build *build, const struct variant *variant)
+{
+	const struct dose *dose = variant->dose;
+	struct two_places *twice = arena_alloc(build->arena, sizeof *twice);
+	if (!dose_at_two_places(dose))
+		return NULL;
+	twice->heading = say0(build->speaker, "twice.heading");
+	twice->text = say1(build->speaker, "twice.text", "amount", say_amount(build->speaker, dose->ordered));
+	twice->parts[0] = place_part_of(build, &dose->draws[0], "twice.first", "twice.first_side");
+	twice->parts[1] = place_part_of(build, &dose->draws[1], "twice.second", "twice.second_side");
+	return twice;
+}
+
+/* ---- sides by day ---- */
+
+static bool serves(const struct build *build, const struct variant *variant, const struct dose *dose)
+{
+	for (size_t i = 0; dose->item == variant->item && i < dose->n_draws; i++)
+		if (variant_of(build, dose, i) == variant)
+			return true;
+	return false;
+}
+
+/* "**left:** days 1, 3, 5"; NULL where no day of this variant has that side. */
+static const char *days_of_side(struct build *build, const struct variant *variant, enum side side)
+{
+	struct speaker *speaker = build->speaker;
+	const char *days = NULL;
+	int n = 0;
+	int last = 0;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->open || !serves(build, variant, dose) || side_of_day(build, dose->date) != side)
+			continue;
+		int day = course_day(build, dose->date);
+		if (day != last)
+			days = add_days(build, speaker, days, day, day);
+		n += day != last;
+		last = day;
+	}
+	if (days == NULL)
+		return NULL;
+	days = say1(speaker, n == 1 ? "days.one" : "days.many", "days", days);
+	return say1(speaker, side == SIDE_LEFT ? "place.left" : "place.right", "days", days);
+}
+
+/* Days that are not known yet have no side: the step says to change it. */
+const char *place_in_step(struct build *build, const struct variant *variant)
+{
+	const char *places = places_of(build, variant->item->medicine);
+	return variant->dose->open ? say1(build->speaker, "place.undated", "place", places) : places;
+}
+
+const struct todays_place *todays_place_of(struct build *build, const struct variant *variant)
+{
+	const struct medicine *medicine = variant->item->medicine;
+	struct todays_place *place = arena_alloc(build->arena, sizeof *place);
+	if (!given_by_needle(variant->draw, variant->item))
+		return NULL;
+	*place = (struct todays_place){.hip = medicine->route == ROUTE_INTRAMUSCULAR,
+	                               .left = days_of_side(build, variant, SIDE_LEFT),
+	                               .right = days_of_side(build, variant, SIDE_RIGHT)};
+	const char *key = dose_at_two_places(variant->dose) ? "place.first" : "place.today";
+	place->text = say1(build->speaker, key, "place", places_of(build, medicine));
+	return place->left == NULL && place->right == NULL ? NULL : place;
+}

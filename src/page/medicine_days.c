@@ -1,0 +1,324 @@
+/*
+ * medicine_days.c - what depends on the day: where it goes in, and the boxes of a vial that serves many days.
+ */
+#include "page/medicine.h"
+
+#include "page/syringe_geometry.h"
+
+#include <math.h>
+
+static struct text_style body(const struct composer *composer, enum text_weight weight)
+{
+	return medicine_style(composer, TYPE_BODY, weight);
+}
+
+/* ---- where it goes in ---- */
+
+#define PLACE_PAD 2.8
+#define PLACE_SIDE 8.0    /* width of a side's sign */
+#define PLACE_BESIDE 2.6  /* sign to words */
+#define PLACE_BETWEEN 5.0 /* words to the next sign */
+#define PLACE_TEXT 62.0   /* the most that the place takes of the line */
+#define BELLY 0.62        /* height of its sign */
+
+struct place_columns {
+	double text;
+	double side; /* of each side's words */
+	size_t n;    /* sides that are said */
+};
+
+static struct place_columns place_columns(struct composer *composer, const struct todays_place *place)
+{
+	struct place_columns columns = {.n = (place->left != NULL ? 1u : 0u) + (place->right != NULL ? 1u : 0u)};
+	double room = LIVE_WIDTH - 2 * PLACE_PAD;
+	columns.text = room;
+	if (columns.n == 0)
+		return columns;
+	columns.text = fmin(composer_text_width(composer, place->text, body(composer, WEIGHT_BOLD)), PLACE_TEXT);
+	columns.side = (room - columns.text) / (double)columns.n - PLACE_BETWEEN - PLACE_SIDE - PLACE_BESIDE;
+	return columns;
+}
+
+static double sign_height(const struct todays_place *place)
+{
+	return place->hip ? PLACE_SIDE : PLACE_SIDE * BELLY;
+}
+
+double place_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	const struct todays_place *place = sheet->place;
+	if (place == NULL)
+		return 0;
+	struct place_columns columns = place_columns(composer, place);
+	double height = composer_text_height(composer, place->text, body(composer, WEIGHT_BOLD), columns.text);
+	const char *sides[] = {place->left, place->right};
+	for (size_t i = 0; i < 2; i++)
+		if (sides[i] != NULL)
+			height = fmax(height, fmax(sign_height(place),
+			                           composer_text_height(composer, sides[i],
+			                                                body(composer, WEIGHT_REGULAR), columns.side)));
+	return 2 * PLACE_PAD + height;
+}
+
+void put_place(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	const struct todays_place *place = sheet->place;
+	if (place == NULL)
+		return;
+	struct place_columns columns = place_columns(composer, place);
+	double height = place_height(composer, sheet);
+	double middle = y + height / 2;
+	double half = LINE_OUTLINE / 2;
+	double x = composer->left + PLACE_PAD;
+	begin_artifact(composer);
+	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	          LINE_OUTLINE);
+	end_group(composer);
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_plain(composer, place->text, body(composer, WEIGHT_BOLD), x,
+	          middle - composer_text_height(composer, place->text, body(composer, WEIGHT_BOLD), columns.text) / 2,
+	          columns.text);
+	x += columns.text;
+	const char *sides[] = {place->left, place->right};
+	for (size_t i = 0; i < 2; i++) {
+		if (sides[i] == NULL)
+			continue;
+		struct rect sign = {x + PLACE_BETWEEN, middle - sign_height(place) / 2, PLACE_SIDE, sign_height(place)};
+		begin_artifact(composer);
+		put_mark(composer,
+		         (struct placed_mark){
+				 .kind = MARK_SIDE,
+				 .area = sign,
+				 .side = {{sign.x, sign.y}, PLACE_SIDE, i == 0 ? SIDE_LEFT : SIDE_RIGHT, place->hip}});
+		end_group(composer);
+		x = sign.x + PLACE_SIDE + PLACE_BESIDE;
+		put_plain(composer, sides[i], body(composer, WEIGHT_REGULAR), x,
+		          middle - composer_text_height(composer, sides[i], body(composer, WEIGHT_REGULAR),
+		                                        columns.side) /
+		                           2,
+		          columns.side);
+		x += columns.side;
+	}
+	end_group(composer);
+}
+
+/* ---- a dose at two places: both syringes, each with its line ---- */
+
+#define TWICE_HEAD 4.0
+#define TWICE_WORDS 34.0 /* the words' width, before the syringe */
+#define TWICE_LINES 2.8
+#define TWICE_TAG 17.0
+#define TWICE_BETWEEN 3.0
+
+static struct line_look twice_look(const struct place_part *part, double indent)
+{
+	const struct mark *mark = &part->draw->mark;
+	struct line_look look = {.syringe = mark->syringe,
+	                         .at = mark->at,
+	                         .line = !mark->all,
+	                         .ring = measure_of(mark->all ? part->draw->volume : mark->at),
+	                         .mark = part->mark,
+	                         .tag_size = TWICE_TAG,
+	                         .indent = indent};
+	line_look_needle(&look, part->draw->product, false);
+	return look;
+}
+
+/* Words stand before the syringe, or above one that is too long for that. */
+static bool twice_beside(const struct composer *composer, const struct place_part *part)
+{
+	struct line_look look = twice_look(part, TWICE_WORDS);
+	return line_figure_fits(composer, &look);
+}
+
+static double twice_words_width(const struct composer *composer, const struct place_part *part)
+{
+	return twice_beside(composer, part) ? TWICE_WORDS : LIVE_WIDTH;
+}
+
+static double twice_words_height(struct composer *composer, const struct place_part *part)
+{
+	double width = twice_words_width(composer, part);
+	return composer_text_height(composer, part->name, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), width) +
+	       TWICE_LINES + composer_text_height(composer, part->side, body(composer, WEIGHT_REGULAR), width);
+}
+
+static double twice_row_height(struct composer *composer, const struct place_part *part)
+{
+	bool beside = twice_beside(composer, part);
+	struct line_look look = twice_look(part, beside ? TWICE_WORDS : 0);
+	double figure = line_rise(composer, &look) + line_drop(&look);
+	double words = twice_words_height(composer, part);
+	return beside ? fmax(figure, words) : words + GAP_2 + figure;
+}
+
+static double twice_head_height(struct composer *composer, const struct two_places *twice)
+{
+	return composer_text_height(composer, twice->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	                            LIVE_WIDTH) +
+	       GAP_2 + composer_text_height(composer, twice->text, body(composer, WEIGHT_REGULAR), LIVE_WIDTH) +
+	       TWICE_HEAD;
+}
+
+double twice_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	if (sheet->twice == NULL)
+		return 0;
+	return twice_head_height(composer, sheet->twice) + twice_row_height(composer, &sheet->twice->parts[0]) +
+	       TWICE_BETWEEN + twice_row_height(composer, &sheet->twice->parts[1]);
+}
+
+static void put_twice_row(struct composer *composer, const struct place_part *part, double y)
+{
+	bool beside = twice_beside(composer, part);
+	struct line_look look = twice_look(part, beside ? TWICE_WORDS : 0);
+	double words = twice_words_height(composer, part);
+	double figure = line_rise(composer, &look) + line_drop(&look);
+	double top = beside ? y + fmax((twice_row_height(composer, part) - words) / 2, 0) : y;
+	double width = twice_words_width(composer, part);
+	struct rect name = put_heading(composer, ROLE_H3, part->name, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD),
+	                               composer->left, top, width);
+	put_paragraph(composer, part->side, body(composer, WEIGHT_REGULAR), composer->left,
+	              name.y + name.height + TWICE_LINES, width);
+	struct syringe_figure syringe = line_figure(composer, &look, y + twice_row_height(composer, part) - figure);
+	begin_figure(composer, part->alt);
+	put_line_figure(composer, &look, &syringe);
+	end_group(composer);
+}
+
+void put_twice(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	const struct two_places *twice = sheet->twice;
+	if (twice == NULL)
+		return;
+	struct rect heading =
+		put_heading(composer, ROLE_H2, twice->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	                    composer->left, y, LIVE_WIDTH);
+	put_paragraph(composer, twice->text, body(composer, WEIGHT_REGULAR), composer->left,
+	              heading.y + heading.height + GAP_2, LIVE_WIDTH);
+	y += twice_head_height(composer, twice);
+	put_twice_row(composer, &twice->parts[0], y);
+	put_twice_row(composer, &twice->parts[1], y + twice_row_height(composer, &twice->parts[0]) + TWICE_BETWEEN);
+}
+
+/* ---- a vial for many days ---- */
+
+#define VIALS_HEAD 4.0
+#define VIAL_PICTURE 10.0
+#define VIAL_WORDS 12.0
+#define VIAL_WORDS_WIDTH 60.0
+#define VIAL_TICK 6.2
+#define VIAL_PITCH 8.4
+#define VIAL_LINES 2.6 /* box to its day, and day to the next line of boxes */
+#define VIAL_PAD 2.8
+#define VIAL_TEXT 2.6
+#define TICKS_X (VIAL_WORDS + VIAL_WORDS_WIDTH + 3.0)
+
+static size_t ticks_abreast(void)
+{
+	return (size_t)((LIVE_WIDTH - TICKS_X) / VIAL_PITCH);
+}
+
+static double tick_line(const struct composer *composer)
+{
+	return VIAL_TICK + 1.6 + text_cap_height(composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR));
+}
+
+static void vial_words(const struct vial_row *row, const char *words[3])
+{
+	words[0] = row->name;
+	words[1] = row->opened;
+	words[2] = row->last;
+}
+
+static double vial_words_height(struct composer *composer, const struct vial_row *row)
+{
+	const char *words[3];
+	double height = -VIAL_TEXT;
+	vial_words(row, words);
+	for (size_t i = 0; i < 3; i++)
+		height += VIAL_TEXT + composer_text_height(composer, words[i],
+		                                           body(composer, i == 0 ? WEIGHT_BOLD : WEIGHT_REGULAR),
+		                                           VIAL_WORDS_WIDTH);
+	return height;
+}
+
+static double vial_row_height(struct composer *composer, const struct vial_row *row)
+{
+	double lines = (double)((row->n_days + ticks_abreast() - 1) / ticks_abreast());
+	double ticks = lines * tick_line(composer) + (lines - 1) * VIAL_LINES;
+	return 2 * VIAL_PAD + fmax(fmax(ticks, VIAL_PICTURE), vial_words_height(composer, row));
+}
+
+static double vials_head_height(struct composer *composer, const struct vial_log *log)
+{
+	return composer_text_height(composer, log->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	                            LIVE_WIDTH) +
+	       GAP_2 + composer_text_height(composer, log->note, body(composer, WEIGHT_REGULAR), LIVE_WIDTH) +
+	       VIALS_HEAD;
+}
+
+double vials_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	if (sheet->vials == NULL)
+		return 0;
+	double height = vials_head_height(composer, sheet->vials);
+	for (size_t i = 0; i < sheet->vials->n_rows; i++)
+		height += vial_row_height(composer, &sheet->vials->rows[i]);
+	return height;
+}
+
+static void put_vial_ticks(struct composer *composer, const struct vial_row *row, double y)
+{
+	struct text_style day = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	begin_group(composer, ROLE_LIST);
+	for (size_t i = 0; i < row->n_days; i++) {
+		double x = composer->left + TICKS_X + (double)(i % ticks_abreast()) * VIAL_PITCH;
+		double top = y + (double)(i / ticks_abreast()) * (tick_line(composer) + VIAL_LINES);
+		begin_group(composer, ROLE_LIST_ITEM);
+		begin_artifact(composer);
+		put_tick(composer, (struct point){x, top}, VIAL_TICK);
+		end_group(composer);
+		put_text(composer, row->days[i], day, ALIGN_CENTER, x + VIAL_TICK / 2, top + VIAL_TICK + 1.6, 0,
+		         COLOUR_INK);
+		end_group(composer);
+	}
+	end_group(composer);
+}
+
+static void put_vial_row(struct composer *composer, const struct vial_row *row, double y)
+{
+	const char *words[3];
+	double x = composer->left + VIAL_WORDS;
+	double line = y + VIAL_PAD;
+	vial_words(row, words);
+	begin_artifact(composer);
+	put_line(composer, composer->left, composer->right, y, LINE_OUTLINE);
+	put_picture(composer, PICTURE_LIQUID_VIAL, composer->left, y + VIAL_PAD, VIAL_PICTURE);
+	end_group(composer);
+	begin_group(composer, ROLE_PARAGRAPH);
+	for (size_t i = 0; i < 3; i++) {
+		struct rect put = put_plain(composer, words[i], body(composer, i == 0 ? WEIGHT_BOLD : WEIGHT_REGULAR),
+		                            x, line, VIAL_WORDS_WIDTH);
+		line = put.y + put.height + VIAL_TEXT;
+	}
+	end_group(composer);
+	put_vial_ticks(composer, row, y + VIAL_PAD);
+}
+
+void put_vials(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	const struct vial_log *log = sheet->vials;
+	if (log == NULL)
+		return;
+	struct rect heading =
+		put_heading(composer, ROLE_H2, log->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	                    composer->left, y, LIVE_WIDTH);
+	put_paragraph(composer, log->note, body(composer, WEIGHT_REGULAR), composer->left,
+	              heading.y + heading.height + GAP_2, LIVE_WIDTH);
+	y += vials_head_height(composer, log);
+	for (size_t i = 0; i < log->n_rows; i++) {
+		put_vial_row(composer, &log->rows[i], y);
+		y += vial_row_height(composer, &log->rows[i]);
+	}
+}
