@@ -8,6 +8,16 @@
 
 #include <string.h>
 
+/* In words that run from the right a number stands in an isolate. */
+static const char *behind_isolates(const char *text)
+{
+	static const char *const signs[] = {"\u200E", "\u2066", "\u2068", "\u2069"};
+	for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+		if (strncmp(text, signs[i], strlen(signs[i])) == 0)
+			return behind_isolates(text + strlen(signs[i]));
+	return text;
+}
+
 /* The number alone and the unit below it, where it begins with one: "187.5", "units". */
 static void split_amount(struct build *build, struct quantity amount, struct option_row *row)
 {
@@ -16,11 +26,14 @@ static void split_amount(struct build *build, struct quantity amount, struct opt
 	static const char no_break_space[] = "\u00a0";
 	row->plain = say_amount(build->speaker, amount);
 	row->number = row->plain;
-	if (strncmp(row->plain, number, length) != 0 ||
-	    strncmp(row->plain + length, no_break_space, sizeof no_break_space - 1) != 0)
+	const char *begin = behind_isolates(row->plain);
+	if (strncmp(begin, number, length) != 0)
+		return;
+	const char *space = behind_isolates(begin + length);
+	if (strncmp(space, no_break_space, sizeof no_break_space - 1) != 0)
 		return;
 	row->number = number;
-	row->unit = row->plain + length + sizeof no_break_space - 1;
+	row->unit = space + sizeof no_break_space - 1;
 }
 
 static const char *line_words(struct build *build, const struct draw *draw, struct mark_words mark)

@@ -146,8 +146,8 @@ static void put_start(struct composer *composer, const struct change_sheet *shee
 #define ROW_PAD 3.4
 #define PICTURE 12.0
 #define NAME_X 16.0
-#define BEFORE_X 62.0
-#define ARROW_X 95.0
+#define BEFORE_X 56.0
+#define ARROW_X 97.0
 #define ARROW 10.0
 #define NOW_X 112.0
 #define CORNER 3.5
@@ -197,15 +197,31 @@ static double before_width(const struct composer *composer)
 	return composer->large_print ? LIVE_WIDTH - NAME_X : ARROW_X - BEFORE_X - GAP_2;
 }
 
+static const struct text_block *before_block(struct composer *composer, const struct change_row *row)
+{
+	return composer_set_name(composer, row->before, regular(composer, TYPE_LEAD), before_width(composer), 4);
+}
+
 static double before_height(struct composer *composer, const struct change_row *row)
 {
-	return composer_text_height(composer, row->before, regular(composer, TYPE_LEAD), before_width(composer));
+	return text_height(before_block(composer, row));
+}
+
+/* Large where it has room on a line, else smaller, so that no word of it is too wide. */
+static const struct text_block *now_block(struct composer *composer, const struct change_row *row)
+{
+	static const enum type_role roles[] = {TYPE_SECTION, TYPE_LEAD, TYPE_BODY};
+	double width = now_width(composer, row);
+	size_t role = 0;
+	while (role < 2 && composer_text_width(composer, row->now, bold(composer, roles[role])) > width)
+		role++;
+	return composer_set_name(composer, row->now, bold(composer, roles[role]), width, 4);
 }
 
 static double now_height(struct composer *composer, const struct change_row *row)
 {
 	double width = now_width(composer, row);
-	double height = composer_text_height(composer, row->now, bold(composer, TYPE_SECTION), width);
+	double height = text_height(now_block(composer, row));
 	if (row->sub != NULL)
 		height += LINES_GAP + composer_text_height(composer, row->sub, regular(composer, TYPE_BODY), width);
 	if (row->mark.number != NULL)
@@ -227,7 +243,7 @@ static void put_now(struct composer *composer, const struct change_row *row, dou
 	double left = composer->left + now_left(composer);
 	double width = now_width(composer, row);
 	double height = now_height(composer, row);
-	double words = composer_text_height(composer, row->now, bold(composer, TYPE_SECTION), width);
+	double words = text_height(now_block(composer, row));
 	if (row->sub != NULL)
 		words += LINES_GAP + composer_text_height(composer, row->sub, regular(composer, TYPE_BODY), width);
 	if (row->form == CHANGE_FORM_AMOUNT)
@@ -237,8 +253,8 @@ static void put_now(struct composer *composer, const struct change_row *row, dou
 		                                        .corner = {.at = {left, top}, .leg = CORNER}});
 	if (row->form == CHANGE_FORM_STOP)
 		put_picture(composer, PICTURE_STOP, left, middle - STOP_SIGN / 2, STOP_SIGN);
-	struct rect now = put_plain(composer, row->now, bold(composer, TYPE_SECTION), left + now_indent(row),
-	                            middle - words / 2, width);
+	struct rect now = put_block(composer, now_block(composer, row), ALIGN_START, left + now_indent(row),
+	                            middle - words / 2, COLOUR_INK);
 	put_plain(composer, row->sub, regular(composer, TYPE_BODY), now.x, now.y + now.height + LINES_GAP, width);
 	if (row->mark.number == NULL)
 		return;
@@ -263,7 +279,6 @@ static void put_row(struct composer *composer, const struct change_row *row, dou
 	double middle = y + height / 2;
 	double name = name_height(composer, row);
 	double before = before_height(composer, row);
-	struct text_style style = regular(composer, TYPE_LEAD);
 	begin_group(composer, ROLE_ROW);
 	put_picture(composer, row->pictogram, composer->left + 0.6,
 	            composer->large_print ? y + ROW_PAD : middle - PICTURE / 2, PICTURE);
@@ -272,7 +287,7 @@ static void put_row(struct composer *composer, const struct change_row *row, dou
 		put_name(composer, row, top);
 		top += name + GAP_2;
 		begin_group(composer, ROLE_CELL);
-		put_plain(composer, row->before, style, composer->left + NAME_X, top, before_width(composer));
+		put_block(composer, before_block(composer, row), ALIGN_START, composer->left + NAME_X, top, COLOUR_INK);
 		end_group(composer);
 		top += before + GAP_3;
 		double now = now_height(composer, row);
@@ -282,8 +297,8 @@ static void put_row(struct composer *composer, const struct change_row *row, dou
 	} else {
 		put_name(composer, row, middle - name / 2);
 		begin_group(composer, ROLE_CELL);
-		put_plain(composer, row->before, style, composer->left + BEFORE_X, middle - before / 2,
-		          before_width(composer));
+		put_block(composer, before_block(composer, row), ALIGN_START, composer->left + BEFORE_X,
+		          middle - before / 2, COLOUR_INK);
 		end_group(composer);
 		begin_group(composer, ROLE_CELL);
 		put_arrow(composer, composer->left + ARROW_X, middle, ARROW);

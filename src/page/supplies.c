@@ -19,6 +19,7 @@
 #define FIVE_GAP 0.8
 #define ACROSS 10
 #define SQUARES_MOST 20
+#define SQUARE_WORD 5.0 /* from a square of the head to its word */
 #define NEED_X 139.0
 #define HAVE_X 154.0
 #define GET_X 168.0
@@ -131,15 +132,18 @@ static void put_heads(struct composer *composer, const struct supplies_sheet *sh
 	struct text_style head = bold(composer, TYPE_BODY);
 	double left = composer->left;
 	double cap = text_cap_height(head);
+	double have = left + SQUARES_X + SQUARE_WORD;
+	double get = have + composer_text_width(composer, sheet->have_word, small) + GAP_2;
+	double need = left + NEED_X - composer_text_width(composer, sheet->need_heading, head) / 2;
 	begin_artifact(composer);
 	put_box(composer, (struct rect){left + SQUARES_X, y, SQUARE, SQUARE},
 	        (struct box){.stroke = COLOUR_NONE, .fill = COLOUR_DAY});
-	put_box(composer, (struct rect){left + SQUARES_X + 17, y, SQUARE, SQUARE},
+	put_box(composer, (struct rect){get, y, SQUARE, SQUARE},
 	        (struct box){.line = LINE_MAIN, .stroke = COLOUR_INK, .fill = COLOUR_NONE});
 	end_group(composer);
 	double word_y = y + (SQUARE - text_cap_height(small)) / 2;
-	put_plain(composer, sheet->have_word, small, left + SQUARES_X + 5, word_y, 0);
-	put_plain(composer, sheet->get_each_word, small, left + SQUARES_X + 22, word_y, 0);
+	put_plain(composer, sheet->have_word, small, have, word_y, 0);
+	put_plain(composer, sheet->get_each_word, small, get + SQUARE_WORD, word_y, need - GAP_2 - get - SQUARE_WORD);
 	double head_y = y + (SQUARE - cap) / 2;
 	put_text(composer, sheet->need_heading, head, ALIGN_CENTER, left + NEED_X, head_y, 0, COLOUR_INK);
 	put_text(composer, sheet->have_heading, head, ALIGN_CENTER, left + HAVE_X, head_y, 0, COLOUR_INK);

@@ -7,11 +7,12 @@
 
 #define PICTURE 9.6
 #define SAY_X 13.6
-#define RIGHT_X 76.0
+#define RIGHT_X 72.0
 #define TICK 7.6
 #define TICK_COLUMNS 3
 #define COLUMN_LEAST 14.0
 #define TAG_SIZE 17.0
+#define TAG_LEAST 10.0
 #define ROW_LEAST 12.6
 #define ROW_MOST 17.0
 #define ROW_PAD 2.1
@@ -73,21 +74,32 @@ static const char *right_words(struct composer *composer, const struct teach_row
 	return arena_printf(composer->arena, "%s %s", row->right, composer_page_ref(composer, row->section));
 }
 
-/* A tag and a page that are too wide for one line. */
+/* A long mark is set smaller, to stay clear of the ticks. */
+static double tag_size(struct composer *composer, const struct teach_sheet *sheet, const struct teach_row *row)
+{
+	double size = TAG_SIZE;
+	while (size > TAG_LEAST && measure_tag(composer, row->mark, size).width > right_width(composer, sheet))
+		size -= 1;
+	return size;
+}
+
+/* The page stands beside the tag where it has room, else below. */
 static bool page_below(struct composer *composer, const struct teach_sheet *sheet, const struct teach_row *row)
 {
 	if (row->section < 0)
 		return false;
-	double page = composer_text_width(composer, composer_page_ref(composer, row->section),
-	                                  regular(composer, TYPE_REFERENCE));
-	return measure_tag(composer, row->mark, TAG_SIZE).width + GAP_2 + page > right_width(composer, sheet);
+	double tag = measure_tag(composer, row->mark, tag_size(composer, sheet, row)).width;
+	return tag + GAP_2 +
+	               composer_text_width(composer, composer_page_ref(composer, row->section),
+	                                   regular(composer, TYPE_REFERENCE)) >
+	       right_width(composer, sheet);
 }
 
 static double right_height(struct composer *composer, const struct teach_sheet *sheet, const struct teach_row *row)
 {
 	if (row->mark.number != NULL)
-		return measure_tag(composer, row->mark, TAG_SIZE).height +
-		       (page_below(composer, sheet, row) ? GAP_1 + text_cap_height(regular(composer, TYPE_REFERENCE))
+		return measure_tag(composer, row->mark, tag_size(composer, sheet, row)).height +
+		       (page_below(composer, sheet, row) ? GAP_2 + text_cap_height(regular(composer, TYPE_REFERENCE))
 		                                         : 0);
 	return composer_text_height(composer, right_words(composer, row), regular(composer, TYPE_BODY),
 	                            right_width(composer, sheet));
@@ -115,15 +127,13 @@ static void put_right(struct composer *composer, const struct teach_sheet *sheet
 		          right_width(composer, sheet));
 		return;
 	}
-	struct rect tag = measure_tag(composer, row->mark, TAG_SIZE);
-	put_tag(composer, row->mark, TAG_SIZE, (struct point){x + tag.width / 2, middle - height / 2 + tag.height});
-	if (page_below(composer, sheet, row)) {
-		put_page_ref(composer, row->section, small, ALIGN_START, x,
-		             middle + height / 2 - text_cap_height(small));
-		return;
-	}
-	put_page_ref(composer, row->section, small, ALIGN_START, x + tag.width + GAP_2,
-	             middle - text_cap_height(small) / 2);
+	double size = tag_size(composer, sheet, row);
+	struct rect tag = measure_tag(composer, row->mark, size);
+	bool below = page_below(composer, sheet, row);
+	double top = middle - height / 2;
+	put_tag(composer, row->mark, size, (struct point){x + tag.width / 2, top + tag.height});
+	put_page_ref(composer, row->section, small, ALIGN_START, below ? x : x + tag.width + GAP_2,
+	             below ? top + tag.height + GAP_2 : middle - text_cap_height(small) / 2);
 }
 
 static void put_row(struct composer *composer, const struct teach_sheet *sheet, const struct teach_row *row, double y,

@@ -41,6 +41,8 @@ static const char *say_with_unit(struct speaker *speaker, const char *key, struc
 	const char *words = say_plural(speaker, key, (double)number.numerator / (double)number.denominator, &value, 1);
 	const char *at = strstr(words, digits);
 	const char *after = at == NULL ? "" : at + strlen(digits);
+	if (strncmp(after, ISOLATE_END, strlen(ISOLATE_END)) == 0)
+		after += strlen(ISOLATE_END);
 	if (*after != ' ')
 		return words;
 	return arena_printf(speaker->arena, "%.*s\u00a0%s", (int)(after - words), words, after + 1);

@@ -9,6 +9,9 @@
 #include <unicode/udat.h>
 #include <unicode/upluralrules.h>
 
+/* Ends what stands in an isolate: a value within words that run the other way. */
+#define ISOLATE_END "\u2069"
+
 #define N_DATE_FORMS (DATE_BORN + 1)
 
 struct speaker {

@@ -21,7 +21,6 @@
 /* What stands in an isolate has a direction of its own, whatever is around it. */
 #define LEFT_TO_RIGHT_ISOLATE "\u2066\u200E" /* the mark within: figures alone are turned even in an isolate */
 #define FIRST_STRONG_ISOLATE "\u2068"
-#define ISOLATE_END "\u2069"
 
 /* A text under construction in an arena. */
 struct builder {

@@ -5,6 +5,7 @@
 #include "support/cases.h"
 #include "support/sample_words.h"
 
+#include <ctype.h>
 #include <glob.h>
 #include <stdio.h>
 #include <string.h>
@@ -155,6 +156,12 @@ static void all_plural_forms(void **state)
 
 /* ---- nothing left in English ---- */
 
+/* "min" is a sign, as "mL" is, and not a word. */
+static bool is_sign(const char *text)
+{
+	return strncmp(text, "min", 3) == 0 && !isalpha((unsigned char)text[3]);
+}
+
 /* True when the text has a word of letters outside its {places}; units and patterns of a date are none. */
 static bool has_words(const char *text)
 {
@@ -164,7 +171,7 @@ static bool has_words(const char *text)
 		inside = *c == '{' || (inside && *c != '}');
 		bool letter = (*c >= 'a' && *c <= 'z') || (*c >= 'A' && *c <= 'Z');
 		letters = letter && !inside ? letters + 1 : 0;
-		if (letters >= 3)
+		if (letters >= 3 && !is_sign(c - 2))
 			return true;
 	}
 	return false;
