@@ -83,6 +83,9 @@ const char *product_times(struct build *build, struct speaker *speaker, const st
 /* "evening, 20:00"; "morning, 08:00; bedtime, 22:00" where a day has several. */
 const char *variant_times(struct build *build, struct speaker *speaker, const struct variant *variant);
 
+/* Of a dose without a time: "any time", or while its day is open "the time we tell you". */
+const char *untimed_words(struct speaker *speaker, const struct dose *dose);
+
 /* "evening, 20:00", "22:30 exactly", "20:00". */
 const char *dose_time(struct build *build, struct speaker *speaker, const struct dose *dose);
 

@@ -46,7 +46,7 @@ static const char *time_of(struct build *build, const struct dose *dose, bool da
 {
 	struct speaker *speaker = build->speaker;
 	if (!dose->has_time)
-		return say0(speaker, "time.any");
+		return untimed_words(speaker, dose);
 	if (!dated)
 		return say1(speaker, "notice.at", "time", say_time(speaker, dose->time));
 	return say2(speaker, "moment", "date", say_date(speaker, dose->clock_date, DATE_SHORT), "time",

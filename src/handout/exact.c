@@ -339,11 +339,15 @@ static void fill_rules(struct build *build, const struct dose *dose, bool needle
 static void fill_dose(struct build *build, const struct dose *dose, bool needle, struct exact_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
-	struct mark_words *marks = arena_alloc(build->arena, dose->n_draws * sizeof *marks);
+	struct mark_words *marks = arena_alloc(build->arena, 2 * dose->n_draws * sizeof *marks);
 	const struct variant *variant = variant_of(build, dose, 0);
 	for (size_t i = 0; i < dose->n_draws; i++) {
-		marks[sheet->n_marks] = say_mark(speaker, &dose->draws[i]);
+		const struct draw *draw = &dose->draws[i];
+		marks[sheet->n_marks] = say_mark(speaker, draw);
 		sheet->n_marks += marks[sheet->n_marks].number != NULL;
+		/* What is pushed out first only prepares: all that is left goes in. */
+		if (draw->measure == MEASURE_SYRINGE && draw->mark.line == LINE_PUSH_OUT && !draw->mark.all)
+			marks[sheet->n_marks++] = (struct mark_words){.number = say0(speaker, "mark.all")};
 	}
 	sheet->marks = marks;
 	sheet->pictogram = picture_of_product(dose->draws[0].product);

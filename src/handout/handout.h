@@ -739,7 +739,7 @@ struct waiting_sheet {
 	const char *at_word;
 	const char *read_label;
 	const char *read_text;
-	const char *look_heading;
+	const char *look_heading; /* NULL: there is nothing to look up */
 	const char *look_note;
 	const char *call_head; /* NULL: nobody calls */
 	const struct waiting_head *heads;

@@ -239,10 +239,16 @@ static const char *slot_word(struct build *build, struct speaker *speaker, const
 	return can_say(speaker, key) ? say0(speaker, key) : NULL;
 }
 
+/* A dose that still waits for its day has no time of its own choosing either: the clinic will name it. */
+const char *untimed_words(struct speaker *speaker, const struct dose *dose)
+{
+	return say0(speaker, dose->open ? "time.told" : "time.any");
+}
+
 const char *dose_time(struct build *build, struct speaker *speaker, const struct dose *dose)
 {
 	if (!dose->has_time)
-		return say0(speaker, "time.any");
+		return untimed_words(speaker, dose);
 	const char *clock = say_time(speaker, dose->time);
 	if (dose->exact)
 		return say1(speaker, "time.exactly", "time", clock);

@@ -210,7 +210,7 @@ static struct waiting_head head_of(struct build *build, const struct item_run *r
 	const char *times = times_of_day(build, run, day->day);
 	bool last = day->dose == &run->doses[run->n_doses - 1] && last_is_counted(run) && day->day > 1;
 	if (times == NULL)
-		times = say0(speaker, "time.any");
+		times = untimed_words(speaker, day->dose);
 	head.note = last ? say1(speaker, "waiting.last", "time", times) : times;
 	return head;
 }
@@ -222,6 +222,8 @@ static void fill_look_up(struct build *build, const struct item_run *run, struct
 	bool call = call_is_day_1(run);
 	add_dose_days(run, &days);
 	add_visit_day(build, run, &days);
+	if (!call && days.n < 2)
+		return; /* day 1 alone is what was written down above */
 	struct waiting_head *heads = arena_alloc(build->arena, (days.n + 1) * sizeof *heads);
 	for (size_t i = 0; i < days.n; i++)
 		heads[i] = head_of(build, run, &days.list[i]);

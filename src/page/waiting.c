@@ -651,13 +651,15 @@ void waiting_place(struct composer *composer, const struct waiting_sheet *sheet)
 	composer_new_page(composer, sheet->title, sheet->lead);
 	double y = composer->top;
 	double used = wait_height(composer, sheet) + write_height(composer, sheet);
-	double look = look_height(composer, look_least(composer));
+	double look = sheet->n_heads == 0 ? 0 : look_height(composer, look_least(composer));
 	double gap = section_gap(composer, used + look, 2);
 	put_wait(composer, sheet, y);
 	y += wait_height(composer, sheet) + gap;
 	if (y + write_height(composer, sheet) > composer->bottom)
 		y = next_page(composer, sheet);
 	put_write(composer, sheet, y);
+	if (sheet->n_heads == 0)
+		return;
 	y += write_height(composer, sheet) + fmin(gap, GAP_4);
 	if (y + look > composer->bottom)
 		y = next_page(composer, sheet);

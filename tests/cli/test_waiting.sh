@@ -75,4 +75,15 @@ holds "it waits for the day" "$scratch/page" "We tell you the day as soon as we 
 	"Sunday Monday Tuesday Wednesday"
 lacks "and for no call" "$scratch/page" "We call on" "Until we call"
 same "no date either" "" "$(months "$scratch/page")"
+
+# A dose to the minute whose event has no date: its time is not any time, and there is one day to find.
+folder=$(copy_samples timed)
+sed -i 's/, trigger: "2026-12-14 22:30", retrieval: "2026-12-16 10:30"//' "$folder/plans/mara.yaml"
+packet_text "$folder/plans/mara.yaml" "$scratch/timed"
+page_text "$scratch/timed" "Fictivane: wait for the day" "write it down" | tr -s ' ' >"$scratch/page"
+holds "its time is written down too" "$scratch/page" "The time" "I take 5,000 units, I stop at"
+lacks "one day needs no look-up" "$scratch/page" "Which day is which?"
+page_text "$scratch/timed" "Fictivane: get ready" >"$scratch/page"
+holds "its sheet waits for the time" "$scratch/page" "days not known yet · at the time we tell you"
+lacks "nowhere is it any time" "$scratch/timed" "any time"
 tap_end
