@@ -308,9 +308,16 @@ static void put_row(struct composer *composer, const struct change_row *row, dou
 	end_group(composer);
 }
 
-static double heads_height(const struct composer *composer)
+#define BEFORE_HEAD (NOW_X - BEFORE_X - GAP_1)
+#define NOW_HEAD (LIVE_WIDTH - NOW_X)
+
+static double heads_height(struct composer *composer, const struct change_sheet *sheet)
 {
-	return composer->large_print ? HEADS_BELOW : cap(composer, TYPE_REFERENCE) + HEADS_BELOW;
+	if (composer->large_print)
+		return HEADS_BELOW;
+	return HEADS_BELOW +
+	       fmax(composer_text_height(composer, sheet->before_head, regular(composer, TYPE_REFERENCE), BEFORE_HEAD),
+	            composer_text_height(composer, sheet->now_head, bold(composer, TYPE_REFERENCE), NOW_HEAD));
 }
 
 static double put_heads(struct composer *composer, const struct change_sheet *sheet, double y)
@@ -318,12 +325,12 @@ static double put_heads(struct composer *composer, const struct change_sheet *sh
 	if (!composer->large_print) {
 		begin_artifact(composer);
 		put_plain(composer, sheet->before_head, regular(composer, TYPE_REFERENCE), composer->left + BEFORE_X, y,
-		          NOW_X - BEFORE_X - GAP_1);
+		          BEFORE_HEAD);
 		put_plain(composer, sheet->now_head, bold(composer, TYPE_REFERENCE), composer->left + NOW_X, y,
-		          LIVE_WIDTH - NOW_X);
+		          NOW_HEAD);
 		end_group(composer);
 	}
-	y += heads_height(composer);
+	y += heads_height(composer, sheet);
 	put_line(composer, composer->left, composer->right, y, LINE_MAIN);
 	return y;
 }

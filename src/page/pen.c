@@ -307,12 +307,15 @@ static void add_windows(struct composer *composer, struct page_parts *parts, con
 	}
 }
 
-/* In large print two windows do not stand abreast. */
+/* In large print, and beside amounts of long words, two windows do not stand abreast. */
 static bool windows_fit(struct composer *composer, const struct pen_sheet *sheet)
 {
-	for (size_t i = 0; i < sheet->n_amounts; i++)
-		if (cell_words_width(composer, &sheet->amounts[i]) < cell_width() / 4)
+	struct text_style style = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	for (size_t i = 0; i < sheet->n_amounts; i++) {
+		double width = cell_words_width(composer, &sheet->amounts[i]);
+		if (width < cell_width() / 4 || composer_text_width(composer, sheet->amounts[i].amount, style) > width)
 			return false;
+	}
 	return true;
 }
 
