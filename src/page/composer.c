@@ -27,7 +27,7 @@ struct page_form {
 };
 
 static const struct page_form normal_form = {7.2, 29.0, 5.0, 11.5, 3.5, 2.2, 10.4, 13.2};
-static const struct page_form large_form = {9.6, 35.5, 6.0, 26.4, 4.5, 3.6, 18.0, 22.0};
+static const struct page_form large_form = {10.4, 36.3, 6.0, 26.4, 4.5, 3.6, 18.0, 22.0};
 
 static const struct page_form *form_of(const struct composer *composer)
 {
@@ -406,7 +406,7 @@ static void put_draft_band(struct composer *composer, const char *words)
 {
 	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
 	if (composer->large_print)
-		style.size = 14; /* the band keeps its height: the same words stand in the foot at full size */
+		style.size = 12; /* the band keeps its height: the same words stand in the foot at full size */
 	double y = DRAFT_BAND_TOP + (DRAFT_BAND_HEIGHT - text_cap_height(style)) / 2;
 	double middle = (composer->left + composer->right) / 2;
 

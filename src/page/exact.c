@@ -49,6 +49,12 @@ static double cap(const struct composer *composer, enum type_role role)
 	return text_cap_height(bold(composer, role));
 }
 
+/* Lines of a larger type stand further apart. */
+static double apart(const struct composer *composer, double normal)
+{
+	return composer->large_print ? normal + 1.8 : normal;
+}
+
 /* ---- the frame ---- */
 
 #define DIAL_LEFT 6.6 /* frame to dial */
@@ -98,7 +104,7 @@ static const struct text_block *days_block(struct composer *composer, const stru
 
 static double days_height(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet)
 {
-	double night = sheet->night == NULL ? 0 : cap(composer, TYPE_LEAD) + NIGHT_DAYS;
+	double night = sheet->night == NULL ? 0 : cap(composer, TYPE_LEAD) + apart(composer, NIGHT_DAYS);
 	return night + text_height(days_block(composer, form, sheet));
 }
 
@@ -136,7 +142,7 @@ static double time_height(struct composer *composer, const struct exact_form *fo
 static double column_height(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet)
 {
 	double words = DAYS_TIME + time_height(composer, form, sheet);
-	double phone = TWIN_PHONE + phone_height(composer, form, sheet);
+	double phone = apart(composer, TWIN_PHONE) + phone_height(composer, form, sheet);
 	if (form->days_above)
 		return days_height(composer, form, sheet) + fmax(words, DAYS_TIME + 2 * form->dial) + phone;
 	return fmax(days_height(composer, form, sheet) + words + phone, 2 * form->dial);
@@ -165,7 +171,7 @@ static void put_days(struct composer *composer, const struct exact_form *form, c
 	begin_group(composer, ROLE_H2);
 	if (sheet->night != NULL)
 		y += put_plain(composer, sheet->night, regular(composer, TYPE_LEAD), x, y, days_width(form)).height +
-		     NIGHT_DAYS;
+		     apart(composer, NIGHT_DAYS);
 	put_block(composer, days_block(composer, form, sheet), ALIGN_START, x, y, COLOUR_INK);
 	end_group(composer);
 }
@@ -202,7 +208,7 @@ static void put_column(struct composer *composer, const struct exact_form *form,
 	put_dial(composer, form, sheet, y + height / 2);
 	put_time(composer, form, sheet, under_days);
 	put_paragraph(composer, phone_words(composer, form, sheet), phone, composer->left + text_x(form),
-	              under_days + time_height(composer, form, sheet) + TWIN_PHONE, phone_width(form));
+	              under_days + time_height(composer, form, sheet) + apart(composer, TWIN_PHONE), phone_width(form));
 }
 
 /* ---- the line of hours ---- */
@@ -390,10 +396,12 @@ static double dose_text_height(struct composer *composer, const struct exact_she
 {
 	double width = dose_text_width(composer, sheet);
 	const char *how = how_words(composer, sheet);
-	double height = composer_text_height(composer, sheet->name, bold(composer, TYPE_SECTION), width) + DOSE_LINES +
+	double height = composer_text_height(composer, sheet->name, bold(composer, TYPE_SECTION), width) +
+	                apart(composer, DOSE_LINES) +
 	                composer_text_height(composer, sheet->amount, bold(composer, TYPE_LEAD), width);
 	if (how != NULL)
-		height += DOSE_LINES + composer_text_height(composer, how, regular(composer, TYPE_BODY), width);
+		height += apart(composer, DOSE_LINES) +
+		          composer_text_height(composer, how, regular(composer, TYPE_BODY), width);
 	return height;
 }
 
@@ -430,9 +438,9 @@ static void put_dose_words(struct composer *composer, const struct exact_sheet *
 	end_group(composer);
 	struct rect name = put_heading(composer, ROLE_H2, sheet->name, bold(composer, TYPE_SECTION), x, top, width);
 	struct rect amount = put_paragraph(composer, sheet->amount, bold(composer, TYPE_LEAD), x,
-	                                   name.y + name.height + DOSE_LINES, width);
+	                                   name.y + name.height + apart(composer, DOSE_LINES), width);
 	put_paragraph(composer, how_words(composer, sheet), regular(composer, TYPE_BODY), x,
-	              amount.y + amount.height + DOSE_LINES, width);
+	              amount.y + amount.height + apart(composer, DOSE_LINES), width);
 }
 
 static void put_dose(struct composer *composer, const struct exact_sheet *sheet, double y)
@@ -502,8 +510,9 @@ static double alarm_height(struct composer *composer, const struct exact_form *f
                            const struct exact_alarm *alarm)
 {
 	double width = alarm_text_width(composer, sheet, alarm);
-	return 2 * form->pad + cap(composer, TYPE_TITLE) + ALARM_LINES + 0.4 +
-	       composer_text_height(composer, alarm->day, bold(composer, TYPE_BODY), width) + ALARM_LINES +
+	return 2 * form->pad + cap(composer, TYPE_TITLE) + apart(composer, ALARM_LINES) + 0.4 +
+	       composer_text_height(composer, alarm->day, bold(composer, TYPE_BODY), width) +
+	       apart(composer, ALARM_LINES) +
 	       composer_text_height(composer, alarm->text, regular(composer, TYPE_BODY), width);
 }
 
@@ -530,9 +539,10 @@ static void put_alarm(struct composer *composer, const struct exact_form *form, 
 	begin_group(composer, ROLE_PARAGRAPH);
 	put_text(composer, alarm->heading, small, ALIGN_CENTER, middle, bell + ALARM_BELL + 2.4, 0, COLOUR_INK);
 	struct rect line = put_plain(composer, alarm->time, bold(composer, TYPE_TITLE), x, area.y + form->pad, 0);
-	line = put_plain(composer, alarm->day, bold(composer, TYPE_BODY), x, line.y + line.height + ALARM_LINES + 0.4,
-	                 width);
-	put_plain(composer, alarm->text, regular(composer, TYPE_BODY), x, line.y + line.height + ALARM_LINES, width);
+	line = put_plain(composer, alarm->day, bold(composer, TYPE_BODY), x,
+	                 line.y + line.height + apart(composer, ALARM_LINES) + 0.4, width);
+	put_plain(composer, alarm->text, regular(composer, TYPE_BODY), x,
+	          line.y + line.height + apart(composer, ALARM_LINES), width);
 	double word = fmax(composer_text_width(composer, sheet->set_word, set), BOX);
 	double box = area.x + area.width - GAP_2 - word / 2;
 	double top = area.y + (area.height - BOX - 2.4 - text_cap_height(set)) / 2;
@@ -580,7 +590,8 @@ static double stop_width(const struct composer *composer, const struct exact_she
 static double stop_height(struct composer *composer, const struct exact_sheet *sheet, size_t i)
 {
 	double width = stop_width(composer, sheet, i);
-	return composer_text_height(composer, sheet->stops[i].when, bold(composer, TYPE_BODY), width) + STOP_LINES +
+	return composer_text_height(composer, sheet->stops[i].when, bold(composer, TYPE_BODY), width) +
+	       apart(composer, STOP_LINES) +
 	       composer_text_height(composer, sheet->stops[i].what, regular(composer, TYPE_BODY), width);
 }
 
@@ -642,7 +653,7 @@ static void put_after(struct composer *composer, const struct exact_sheet *sheet
 				put_plain(composer, sheet->stops[i].when, bold(composer, TYPE_BODY),
 			                  stop_x(composer, sheet, i), axis + FIRST_RADIUS + STOP_BELOW, width);
 			put_plain(composer, sheet->stops[i].what, regular(composer, TYPE_BODY), when.x,
-			          when.y + when.height + STOP_LINES, width);
+			          when.y + when.height + apart(composer, STOP_LINES), width);
 			if (i + 1 < sheet->n_stops)
 				put_way(composer, sheet, i, axis);
 			end_group(composer);
@@ -669,7 +680,7 @@ static double rule_height(struct composer *composer, const struct exact_form *fo
 	struct text_style when = bold(composer, TYPE_BODY);
 	double what = composer_text_height(composer, rule->what, regular(composer, TYPE_BODY), LIVE_WIDTH - x);
 	double left = composer_text_height(composer, rule->when, when, x == 0 ? LIVE_WIDTH : x - GAP_3);
-	return 2 * form->row + (x == 0 ? left + GAP_2 + what : fmax(left, what));
+	return 2 * form->row + (x == 0 ? left + GAP_3 + what : fmax(left, what));
 }
 
 static double rules_height(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet)
@@ -696,7 +707,7 @@ static void put_rules(struct composer *composer, const struct exact_form *form, 
 		end_group(composer);
 		begin_group(composer, ROLE_CELL);
 		put_plain(composer, rule->what, regular(composer, TYPE_BODY), composer->left + x,
-		          x == 0 ? when.y + when.height + GAP_2 : y + form->row, LIVE_WIDTH - x);
+		          x == 0 ? when.y + when.height + GAP_3 : y + form->row, LIVE_WIDTH - x);
 		end_group(composer);
 		end_group(composer);
 		y += rule_height(composer, form, rule);

@@ -272,7 +272,7 @@ void large_add_text(struct large_blocks *blocks, const char *text, enum type_rol
 
 #define ITEM_PICTURE 13.0
 #define ITEM_TEXT 20.0
-#define ITEM_BETWEEN 3.6
+#define ITEM_BETWEEN 4.2
 
 struct large_item {
 	enum pictogram pictogram;

@@ -8,7 +8,7 @@
 
 #define CARD_WIDTH 85.60
 #define CARD_HEIGHT 53.98
-#define BETWEEN 3.6
+#define BETWEEN 4.2
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {

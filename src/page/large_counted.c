@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-#define BETWEEN 3.6
+#define BETWEEN 4.2
 #define PICTURE 13.0
 #define PICTURE_TEXT 17.0
 #define KNOT 4.2

@@ -20,7 +20,7 @@
 #define PICTURE 12.0
 #define WORDS_X 42.0
 #define WORDS_LEAST 52.0 /* a wider tag goes below the words */
-#define BETWEEN 3.4
+#define BETWEEN 3.9
 #define TICK 14.0
 #define TAG_GAP 4.0
 #define TAG_LEAST 40.0

@@ -8,7 +8,7 @@
 #define WINDOW_MORE 3.2
 #define BESIDE_TAG 4.5
 #define BESIDE_LEAST 74.0
-#define BETWEEN 3.6
+#define BETWEEN 4.2
 #define FLANGE_ROOM 4.0
 #define LEADER_DROP 4.4
 #define LEADER_END 5.0
@@ -162,17 +162,23 @@ static void put_line_block(struct composer *composer, const struct large_block *
 	const struct large_line *line = block->data;
 	struct line_place place = line_place(composer, line, y);
 	struct syringe_figure figure = line_figure(composer, &line->look, place.syringe_y);
+	struct turning turning = begin_span(composer, place.words_x, place.words_x + place.words_width);
 	put_words(composer, line, &place, y);
+	end_turning(composer, turning);
+	turning = begin_fixed(composer);
 	begin_figure(composer, line->alt);
 	put_line_figure(composer, &line->look, &figure);
 	if (line->look.line)
 		put_window(composer, line, &figure, &place);
 	end_group(composer);
+	end_turning(composer, turning);
+	turning = begin_span(composer, place.text_x, place.text_x + place.text_width);
 	if (line->look.line)
 		put_heading(composer, ROLE_H3, window_heading(composer, place.zoom),
 		            large_style(composer, TYPE_LEAD, WEIGHT_BOLD), place.text_x, place.window_heading_y,
 		            place.text_width);
 	put_paragraph(composer, line->text, body(composer), place.text_x, place.text_y, place.text_width);
+	end_turning(composer, turning);
 }
 
 void large_add_line(struct large_blocks *blocks, const struct large_line *line)

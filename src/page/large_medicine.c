@@ -9,7 +9,7 @@
 
 #include <math.h>
 
-#define BETWEEN 3.6
+#define BETWEEN 4.2
 
 static struct text_style body(const struct composer *composer)
 {

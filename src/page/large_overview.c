@@ -11,7 +11,7 @@
 
 #define PICTURE 14.0
 #define TEXT_X 20.0
-#define BETWEEN 3.6
+#define BETWEEN 4.2
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {

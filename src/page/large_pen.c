@@ -8,7 +8,7 @@
 
 #include <math.h>
 
-#define BETWEEN 3.6
+#define BETWEEN 4.2
 #define FIGURE_TEXT 5.0
 
 static struct text_style body(const struct composer *composer)

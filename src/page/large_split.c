@@ -8,7 +8,7 @@
 
 #include <math.h>
 
-#define BETWEEN 3.4
+#define BETWEEN 4.2
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {

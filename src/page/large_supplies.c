@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-#define BETWEEN 3.6
+#define BETWEEN 4.2
 #define PICTURE 14.0
 #define TEXT_X 20.0
 #define TICK 14.0

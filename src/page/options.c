@@ -113,24 +113,30 @@ static void put_device(struct composer *composer, const struct option_row *row, 
 
 /* ---- a row ---- */
 
-static double amount_width(const struct composer *composer)
+static bool figure_below(const struct composer *composer, const struct option_row *row)
 {
-	return (composer->large_print ? LIVE_WIDTH : FIGURE_X) - AMOUNT_X - GAP_2;
+	return has_figure(row) && figure_x(composer, row) == 0;
+}
+
+static double amount_width(const struct composer *composer, const struct option_row *row)
+{
+	return (figure_below(composer, row) ? LIVE_WIDTH : FIGURE_X) - AMOUNT_X - GAP_2;
+}
+
+static double lines_apart(const struct composer *composer)
+{
+	return composer->large_print ? 5.2 : 4.0;
 }
 
 static double amount_height(struct composer *composer, const struct option_row *row)
 {
-	double height = composer_text_height(composer, row->number, bold(composer, TYPE_TITLE), amount_width(composer));
+	double height =
+		composer_text_height(composer, row->number, bold(composer, TYPE_TITLE), amount_width(composer, row));
 	if (row->unit != NULL)
-		height += 3.4 + cap(composer, TYPE_LEAD);
+		height += lines_apart(composer) + cap(composer, TYPE_LEAD);
 	if (row->how >= 0)
-		height += 3.4 + cap(composer, TYPE_BODY);
+		height += lines_apart(composer) + cap(composer, TYPE_BODY);
 	return height;
-}
-
-static bool figure_below(const struct composer *composer, const struct option_row *row)
-{
-	return has_figure(row) && figure_x(composer, row) == 0;
 }
 
 static double line_height(struct composer *composer, const struct option_row *row)
@@ -163,11 +169,12 @@ static void put_amount(struct composer *composer, const struct option_row *row, 
 	begin_head_cell(composer, SCOPE_ROW);
 	const char *number = row->first ? row->number : say0(composer->speaker, "options.and_then");
 	struct text_style style = bold(composer, row->first ? TYPE_TITLE : TYPE_LEAD);
-	struct rect area = put_plain(composer, number, style, x, y, amount_width(composer));
-	y = area.y + area.height + 3.4;
+	struct rect area = put_plain(composer, number, style, x, y, amount_width(composer, row));
+	y = area.y + area.height + lines_apart(composer);
 	if (row->first && row->unit != NULL)
-		y += put_plain(composer, row->unit, bold(composer, TYPE_LEAD), x, y, amount_width(composer)).height +
-		     3.4;
+		y += put_plain(composer, row->unit, bold(composer, TYPE_LEAD), x, y, amount_width(composer, row))
+		             .height +
+		     lines_apart(composer);
 	if (row->how >= 0)
 		put_plain(composer,
 		          say1(composer->speaker, "options.how", "page", composer_page_ref(composer, row->how)),

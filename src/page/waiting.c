@@ -116,12 +116,17 @@ static double label_width(const struct composer *composer)
 	return composer->large_print ? LIVE_WIDTH - 2 * WRITE_SIDE : WRITE_LABEL - GAP_2;
 }
 
+static double hint_gap(const struct composer *composer)
+{
+	return composer->large_print ? 4.4 : HINT_GAP;
+}
+
 static double label_height(struct composer *composer, const char *label, const char *hint)
 {
 	double height = composer_text_height(composer, label, bold(composer, TYPE_LEAD), label_width(composer));
 	if (hint != NULL)
-		height += HINT_GAP + composer_text_height(composer, hint, regular(composer, TYPE_REFERENCE),
-		                                          label_width(composer));
+		height += hint_gap(composer) + composer_text_height(composer, hint, regular(composer, TYPE_REFERENCE),
+		                                                    label_width(composer));
 	return height;
 }
 
@@ -145,7 +150,7 @@ static void put_label(struct composer *composer, const char *label, const char *
 	double x = composer->left + WRITE_SIDE;
 	struct rect first =
 		put_heading(composer, ROLE_H3, label, bold(composer, TYPE_LEAD), x, top, label_width(composer));
-	put_paragraph(composer, hint, regular(composer, TYPE_REFERENCE), x, first.y + first.height + HINT_GAP,
+	put_paragraph(composer, hint, regular(composer, TYPE_REFERENCE), x, first.y + first.height + hint_gap(composer),
 	              label_width(composer));
 }
 

@@ -11,7 +11,7 @@
 #define SIZE_LEAST 9.0 /* pt: captions of write-ins, scale numerals */
 #define SIZE_ORDINARY 10.0
 #define SIZE_LARGE 15.3 /* a name in large print: 85 % of 18 */
-#define RAIL_ROOM 9.0   /* left of the live column */
+#define RAIL_ROOM 9.0   /* beside the live column */
 
 struct faults {
 	struct arena *arena;
@@ -83,11 +83,11 @@ static void check_place(struct faults *faults, const struct placed_page *page, c
 {
 	double left = (page->width - LIVE_WIDTH) / 2;
 	struct rect live = {left - EDGE, PRINTABLE, LIVE_WIDTH + 2 * EDGE, page->height - 2 * PRINTABLE};
-	/* The rail that joins two halves in large print stands in the left margin. */
+	/* The rail that joins two halves in large print stands in a margin: the left one, or mirrored the right. */
 	bool rail = mark->inside && (mark->kind == MARK_RULE || mark->kind == MARK_PICTURE);
 	if (rail) {
 		live.x -= RAIL_ROOM;
-		live.width += RAIL_ROOM;
+		live.width += 2 * RAIL_ROOM;
 	}
 	if (!within(mark->area, live))
 		add(faults, arena_printf(faults->arena, "outside the live column: %s", describe(faults->arena, mark)));
