@@ -164,6 +164,7 @@ void large_pens(struct composer *composer, const struct pens_sheet *sheet)
 	large_add_item(&blocks, PICTURE_CALENDAR, sheet->amount, sheet->calendar_says);
 	for (size_t i = 0; i < sheet->n_turns; i++)
 		large_add_item(&blocks, PICTURE_PEN, sheet->turns[i].part, sheet->turns[i].part_says);
+	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
 	for (size_t i = 0; i < sheet->n_turns; i++) {
 		const struct pen_turn *turn = &sheet->turns[i];
 		add_pen(&blocks,
@@ -173,6 +174,5 @@ void large_pens(struct composer *composer, const struct pens_sheet *sheet)
 		blocks.list[blocks.n - 1].keep = true; /* with its box */
 		large_add(&blocks, DONE_TICK, GAP_3, put_done, sheet->done_word);
 	}
-	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
 	large_place(&blocks, sheet->title, sheet->lead);
 }
