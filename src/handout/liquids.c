@@ -403,10 +403,9 @@ const struct vial_log *vial_log_of(struct build *build, const struct variant *va
 	struct vial_log *log = arena_alloc(build->arena, sizeof *log);
 	if (!vial || !product->in_use.given || !is_first_of_product(build, variant))
 		return NULL;
-	*log = (struct vial_log){
-		.heading = say0(build->speaker, "vials.heading"),
-		.note = say1(build->speaker, "vials.note", "time",
-	                     quantity_print(build->arena, product->in_use.quantity, build->clinic->mark))};
+	*log = (struct vial_log){.heading = say0(build->speaker, "vials.heading"),
+	                         .note = say1(build->speaker, "vials.note", "time",
+	                                      say_amount(build->speaker, product->in_use.quantity))};
 	for (int64_t number = 1; number <= last_number(build, product); number++) {
 		struct vial_row row = vial_row_of(build, variant, number);
 		if (row.n_days == 0)
