@@ -14,9 +14,10 @@ import zlib
 
 DPI = 80
 FOLDER = pathlib.Path("samples/gallery")
-MARA, MARA_2, IONE, TAMSIN, TILDA, PERPETUA, ODILE, DRAFT = (
+MARA, MARA_2, IONE, TAMSIN, TILDA, PERPETUA, ODILE, PALOMA, WILMA, DRAFT = (
     f"samples/plans/{name}.yaml"
-    for name in ("mara", "mara-2", "ione", "tamsin", "tilda", "perpetua", "odile", "rosalind-draft"))
+    for name in ("mara", "mara-2", "ione", "tamsin", "tilda", "perpetua", "odile", "paloma", "wilma",
+                 "rosalind-draft"))
 STRESS = "tests/stress/plans/everything.yaml"
 LARGE, LETTER, MONO = "--large-print", "--paper letter", "--mono"
 
@@ -28,6 +29,7 @@ PAGES = [
     ("overview-draft", DRAFT, "", "Your injection plan", 0),
     ("overview-new-version", MARA_2, "", "Your injection plan", 0),
     ("overview-twelve-medicines", STRESS, "", "Your injection plan", 0),
+    ("overview-spanish", PALOMA, "", "Su plan de inyecciones", 0),
     ("overview-large", MARA, LARGE, "Your injection plan", 0),
     ("grid", MARA, "", "Day by day", 0),
     ("grid-mono", MARA, MONO, "Day by day", 0),
@@ -45,9 +47,15 @@ PAGES = [
     ("split-vial-large", MARA, LARGE, "In between", 0),
     ("insulin-syringe", MARA, "", "Sampletide: draw and inject", 0),
     ("filled-syringe-whole", MARA, "", "Mockuline: inject", 0),
-    ("filled-syringe-part", TAMSIN, "", "Pretendol: inject", 0),
+    ("filled-syringe-part", TAMSIN, "", "Pretendol: push out first", 0),
     ("measured-liquid", IONE, "", "Vacuprine 150 units: get ready", 0),
-    ("muscle", TAMSIN, "", "Oleumine: draw and inject", 0),
+    ("several-powders", WILMA, "", "Folliplan 225 units: 3 powders", 0),
+    ("several-powders-large", WILMA, LARGE, "The same liquid, vial after vial", 0),
+    ("add-line", WILMA, "", "Fabriline: mix it", 0),
+    ("add-line-mono", WILMA, MONO, "Fabriline: mix it", 0),
+    ("vial-of-many-days", WILMA, "", "Fabriline: draw and inject", 0),
+    ("stop-on-the-way", WILMA, "", "Dummirex: stop on the way", 0),
+    ("muscle", TAMSIN, "", "Oleumine: into the muscle", 0),
     ("pen-prepare", TILDA, "", "Placebix: get ready", 0),
     ("pen-set", TILDA, "", "Placebix: set and inject", 0),
     ("pen-set-large", TILDA, LARGE, "Placebix: set and inject", 0),
