@@ -15,8 +15,8 @@
  *                           ^used
  *
  * Blocks before the current one are full, those after it are empty and left
- * from before a reset. The dots are lost: a piece that did not fit began the
- * next block.
+ * from before a reset, which keeps those of the usual size. The dots are lost:
+ * a piece that did not fit began the next block.
  *
  * Under the address sanitizer everything not given out is poisoned and a gap is
  * left between pieces, so overruns and uses after a reset are caught there.
@@ -94,8 +94,25 @@ void arena_free(struct arena *arena)
 	free(arena);
 }
 
+/* What was larger than usual seldom fits again, and would pile up from reset to reset. */
+static void free_large(struct arena *arena)
+{
+	struct block *before = arena->first;
+	while (before->next) {
+		struct block *block = before->next;
+		if (block->size == usual_block) {
+			before = block;
+			continue;
+		}
+		before->next = block->next;
+		ALLOW(block->bytes, block->size);
+		free(block);
+	}
+}
+
 void arena_reset(struct arena *arena)
 {
+	free_large(arena);
 	for (struct block *block = arena->first; block; block = block->next) {
 		block->used = 0;
 		FORBID(block->bytes, block->size);

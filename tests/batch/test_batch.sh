@@ -54,7 +54,7 @@ peak() {
 	python3 -c 'import resource, subprocess, sys
 subprocess.call(sys.argv[1:], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
 print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss // 1024)' "$program" batch "$scratch/$1/intake.csv" \
-		--map "$scratch/$1/map.yaml" --clinic "$clinic" --out "$scratch/$1-peak" --as-of "$day" --no-register
+		--map "$scratch/$1/map.yaml" --clinic "$clinic" --out "$scratch/$1-peak" --as-of "$day" --no-register --jobs 1
 }
 if [ -n "${BATCH_ROWS:-}" ]; then
 	intake hundred 100 --bad "$bad"
