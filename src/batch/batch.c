@@ -107,11 +107,11 @@ static void check_kept(struct run *run)
 /* The first packet warms fonts and tables up, for every worker that is forked from here. */
 static void warm_up(struct run *run)
 {
-	struct made made = {.clinic = NULL};
 	bool good = false;
 	for (size_t number = 0; !good && number < intake_count(run->intake) && number < WARM_TRIES; number++) {
 		if (!run_has(run, number) || journal_has(run->journal, number))
 			continue;
+		struct made made;
 		arena_reset(run->patient);
 		good = run_compose(run, run->patient, number, &made);
 		made.typesetter = NULL;

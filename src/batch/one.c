@@ -286,6 +286,7 @@ void run_one(struct run *run, size_t number, struct outcome *outcome)
 bool run_compose(struct run *run, struct arena *arena, size_t number, struct made *made)
 {
 	struct making making = {.run = run, .arena = arena, .findings = findings_in(arena)};
+	*made = (struct made){.clinic = run->clinic};
 	if (!intake_read(run->intake, arena, number, &making.patient, &making.findings) || making.patient.plan == NULL)
 		return false;
 	find_before(&making);

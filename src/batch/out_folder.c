@@ -26,12 +26,18 @@ static bool refuse_system(struct findings *findings, const char *path)
 	return false;
 }
 
+/* A run that was killed before its first file stood leaves this one. */
+static bool may_be_there(const char *name)
+{
+	return strcmp(name, ".") == 0 || strcmp(name, "..") == 0 || strcmp(name, ".run.json.new") == 0;
+}
+
 static bool is_empty(const char *path)
 {
 	DIR *directory = opendir(path);
 	bool empty = directory != NULL;
 	for (struct dirent *entry; empty && (entry = readdir(directory)) != NULL;)
-		empty = strcmp(entry->d_name, ".") == 0 || strcmp(entry->d_name, "..") == 0;
+		empty = may_be_there(entry->d_name);
 	if (directory != NULL)
 		closedir(directory);
 	return empty;

@@ -88,7 +88,7 @@ static bool paint_packets(struct printing *printing, size_t index, struct device
 	struct run *run = printing->run;
 	bool good = true;
 	for (size_t i = index * PACKETS_A_FILE; good && i < printing->n && i < (index + 1) * PACKETS_A_FILE; i++) {
-		struct made made = {.clinic = NULL};
+		struct made made;
 		arena_reset(run->patient);
 		good = run_compose(run, run->patient, (size_t)printing->number[i], &made);
 		if (good) {
