@@ -18,7 +18,9 @@ holds "the plan's pages begin with 1" "$scratch/overview" "page 1 of"
 holds "from which day" "$scratch/page" "Saturday 12 December," "day 9" "until Friday 11 December" \
 	"from Saturday 12 December"
 holds "why, in the clinic's words" "$scratch/page" "The blood test showed that you"
-holds "old to new" "$scratch/page" "Sampletide" "20 syringe" "25 syringe" "line 25"
+# In the order of the file, so that what stands in columns is not cut up.
+pdftotext -raw "$scratch/second.pdf" - | tr -s ' \n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/in_order"
+holds "old to new" "$scratch/in_order" "Sampletide" "20 syringe units" "25 syringe units" "line 25"
 holds "what stays" "$scratch/page" \
 	"Nothing else changes: Mockuline, Examplin, Nonsensol and Fictivane stay as before."
 holds "what becomes of the old pages" "$scratch/page" "Tear up every page that says version 1." \

@@ -7,7 +7,9 @@ set -uo pipefail
 packet_text "$samples/plans/mara.yaml" "$scratch/mara"
 page_text "$scratch/mara" "Show me" | tr -s ' ' >"$scratch/page"
 holds "it is the staff's" "$scratch/page" "For clinic staff. Not for the patient." "staff page" "alone with help again"
-holds "what is first, and when" "$scratch/page" "“Which medicine is first on Fri" "Sampletide, 08:00."
+# In the order of the file, so that a line's end does not matter.
+pdftotext -raw "$scratch/mara.pdf" - | tr '\n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/in_order"
+holds "what is first, and when" "$scratch/in_order" "“Which medicine is first on Fri 4 Dec, and when?”" "Sampletide, 08:00."
 for row in "line 20|Sampletide 20 syringe units: get" "all|Mockuline: get ready" "0.5 mL|Examplin 125 mcg: get ready" \
 	"1 mL|Examplin 250 mcg: get ready" "1.5 mL|Fictivane: get ready"; do
 	n=$(page_number "$scratch/mara" "${row#*|}") || n=$(page_number "$scratch/mara" "${row#*|}" "get ready")
