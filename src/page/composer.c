@@ -12,7 +12,7 @@
 #define MARGIN_BOTTOM 12.0
 #define DRAFT_BAND_TOP 4.8
 #define DRAFT_BAND_HEIGHT 5.2
-#define DRAFT_BAND_CLEAR 0.3
+#define DRAFT_BAND_CLEAR 0.8
 
 /* Heads and feet: what differs between normal and large print, mm. */
 struct page_form {

@@ -20,6 +20,7 @@ struct row {
 	const char *plan; /* its file's name */
 	enum paper paper;
 	enum pseudo_language language;
+	bool large_print;
 };
 
 /* One folder a language, for all rows. */
@@ -28,7 +29,8 @@ static const char *folders[2];
 static struct sample_packet packet_of(const struct row *row, struct arena *arena)
 {
 	const char *folder = folders[row->language];
-	return packet_of_clinic(folder, arena_printf(arena, "%s/plans/%s", folder, row->plan), row->paper, false);
+	return packet_of_clinic(folder, arena_printf(arena, "%s/plans/%s", folder, row->plan), row->paper,
+	                        row->large_print);
 }
 
 static void no_fault(void **state)
@@ -219,13 +221,21 @@ int main(void)
 			for (int paper = 0; paper < 2; paper++) {
 				struct row *row = &rows[n++];
 				*row = (struct row){strrchr(sample_plans[i], '/') + 1, paper ? PAPER_LETTER : PAPER_A4,
-				                    (enum pseudo_language)language};
+				                    (enum pseudo_language)language, false};
 				for (size_t k = 0; k < sizeof kinds / sizeof *kinds; k++)
 					tests_add(&tests,
 					          arena_printf(arena, "%s %s on %s: %s", row->plan, names[language],
 					                       paper ? "Letter" : "A4", kinds[k].name),
 					          kinds[k].function, row);
 			}
+	}
+	/* Large print from the right: letters of other scripts hang deeper there than its gaps allow for. */
+	for (size_t i = 0; i < n_sample_plans; i++) {
+		struct row *row = &rows[n++];
+		*row = (struct row){strrchr(sample_plans[i], '/') + 1, PAPER_A4, PSEUDO_RIGHT_TO_LEFT, true};
+		for (size_t k = 1; k < sizeof kinds / sizeof *kinds; k++)
+			tests_add(&tests, arena_printf(arena, "%s from the right, large: %s", row->plan, kinds[k].name),
+			          kinds[k].function, row);
 	}
 	int failed = tests_run(&tests, "pseudo languages");
 	for (int language = 0; language < 2; language++)
