@@ -100,7 +100,8 @@ const char *order_digest(struct arena *arena, const struct plan *plan, bool mono
 	put(&digesting, plan->large_print ? "large" : "normal");
 	put(&digesting, mono ? "mono" : "colour");
 	put_signers(&digesting, plan);
-	put_entry(&digesting, "protocol", plan->protocol->id);
+	if (!plan->protocol->own)
+		put_entry(&digesting, "protocol", plan->protocol->id);
 	for (size_t i = 0; i < plan->protocol->n_items; i++)
 		put_medicine(&digesting, plan->protocol->items[i].medicine);
 	put_clinic(&digesting);

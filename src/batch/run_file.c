@@ -72,6 +72,13 @@ static const char *digest_of(struct arena *arena, const char *folder, const char
 	return digest;
 }
 
+/* A file, or a folder of several. */
+static const char *intake_digest(struct arena *arena, const char *path)
+{
+	static const char *const here[] = {"."};
+	return is_folder(path) ? digest_of(arena, path, here, 1) : out_digest(arena, path);
+}
+
 /* What the program reads of each; the register of issued sheets is written and not read. */
 static const char *const clinic_names[] = {"clinic.yaml", "formulary.yaml", "syringes.yaml", "signatures.csv",
                                            "protocols",   "words",          "templates"};
@@ -109,7 +116,7 @@ const char *run_file_text(struct arena *run, const struct run_inputs *inputs, st
 	json_object_set_new(object, "fillmark", json_string(FILLMARK_VERSION));
 	const char *program = out_digest(run, "/proc/self/exe");
 	json_object_set_new(object, "program", json_string(program == NULL ? "" : program));
-	bool good = put_digest(object, "intake", out_digest(run, inputs->intake), inputs->intake, findings) &&
+	bool good = put_digest(object, "intake", intake_digest(run, inputs->intake), inputs->intake, findings) &&
 	            put_digest(object, "map", out_digest(run, inputs->map), inputs->map, findings) &&
 	            put_digest(object, "clinic", digest_of(run, inputs->clinic, clinic_names, COUNT(clinic_names)),
 	                       inputs->clinic, findings) &&

@@ -219,7 +219,10 @@ static bool put_rows(struct run *run, struct disk_array *pieces, FILE *stream)
 		const char *bytes = intake->source->bytes(intake->self, run->patient, &list[i]);
 		if (bytes == NULL || fwrite(bytes, 1, list[i].length, stream) != list[i].length)
 			return false;
+		if (i + 1 < n && bytes[list[i].length - 1] != '\n')
+			fputs(intake->source->between, stream);
 	}
+	fputs(intake->source->tail, stream);
 	return true;
 }
 

@@ -12,7 +12,7 @@
 #include <sys/mman.h>
 #include <unistd.h>
 
-enum { MOST_ITEM = 64 };
+enum { MOST_ITEM = 256 };
 
 struct disk_array {
 	FILE *stream;

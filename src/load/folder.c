@@ -430,6 +430,17 @@ static bool read_plan_file(struct loading *loading, const struct clinic *clinic,
 	return true;
 }
 
+/* A course of the plan's own is what it is by its digest, as a protocol's file is by its seal. */
+static void digest_own(struct arena *arena, struct plan *plan)
+{
+	if (plan->protocol == NULL || !plan->protocol->own)
+		return;
+	struct protocol *own = arena_alloc(arena, sizeof *own);
+	*own = *plan->protocol;
+	own->digest = seal_protocol(arena, own);
+	plan->protocol = own;
+}
+
 /* Beside the plan that names it, unless it is named from the root. */
 static const char *beside(struct arena *arena, const char *path, const char *name)
 {
@@ -458,8 +469,12 @@ static void load_replaced(struct loading *loading, const struct clinic *clinic, 
 		return;
 	}
 	struct plan *replaced = arena_alloc(loading->arena, sizeof *replaced);
-	if (read_plan_file(loading, clinic, file, replaced))
-		plan->replaced = replaced;
+	size_t stops_before = findings_count(loading->findings, FINDING_STOP);
+	if (!read_plan_file(loading, clinic, file, replaced))
+		return;
+	plan->replaced = replaced;
+	if (findings_count(loading->findings, FINDING_STOP) == stops_before)
+		digest_own(loading->arena, replaced);
 }
 
 const struct plan *load_plan(struct arena *patient, const struct clinic *clinic, const char *path,
@@ -474,6 +489,7 @@ const struct plan *load_plan(struct arena *patient, const struct clinic *clinic,
 	settle(&loading, stops_before);
 	if (*status != LOAD_GOOD)
 		return NULL;
+	digest_own(patient, plan);
 	plan->seal = seal_plan(patient, plan);
 	return plan;
 }
@@ -488,7 +504,10 @@ struct plan *load_plan_tree(struct arena *patient, const struct clinic *clinic, 
 		return NULL;
 	struct plan *plan = arena_alloc(patient, sizeof *plan);
 	*plan = read_plan(&reader, raw, id, clinic, file);
-	return findings_count(findings, FINDING_STOP) > stops_before ? NULL : plan;
+	if (findings_count(findings, FINDING_STOP) > stops_before)
+		return NULL;
+	digest_own(patient, plan);
+	return plan;
 }
 
 static bool has_clinic(struct arena *arena, const char *folder)

@@ -1,6 +1,7 @@
 #include "load/intake.h"
 
 #include "load/intake_csv.h"
+#include "load/intake_fhir.h"
 
 #include <errno.h>
 #include <glib.h>
@@ -28,6 +29,18 @@ static bool new_index(struct intake *intake, const char *folder, struct findings
 	return false;
 }
 
+static bool open_source(struct arena *run, struct intake *intake, const struct map_file *from,
+                        const struct intake_options *options, struct findings *findings, enum load_status *status)
+{
+	bool as_of_given = options->as_of != NULL;
+	if (from->fhir) {
+		const struct fhir_map *map = load_fhir_map(run, intake->clinic, from, as_of_given, findings, status);
+		return map != NULL && intake_fhir_open(run, intake, map, options, findings, status);
+	}
+	const struct intake_map *map = load_intake_map(run, intake->clinic, from, as_of_given, findings, status);
+	return map != NULL && intake_csv_open(run, intake, map, options, findings, status);
+}
+
 struct intake *intake_open(struct arena *run, const struct clinic *clinic, const struct intake_options *options,
                            struct findings *findings, enum load_status *status)
 {
@@ -37,10 +50,9 @@ struct intake *intake_open(struct arena *run, const struct clinic *clinic, const
 	file->name = arena_strdup(run, options->path);
 	intake->clinic = clinic;
 	intake->file = file;
-	const struct intake_map *map =
-		load_intake_map(run, clinic, options->map, options->as_of != NULL, findings, status);
-	if (map != NULL && good_as_of(options, findings) && new_index(intake, options->folder, findings, status) &&
-	    intake_csv_open(run, intake, map, options, findings, status))
+	const struct map_file map = read_map_file(run, options->map, findings, status);
+	if (map.root != NULL && good_as_of(options, findings) && new_index(intake, options->folder, findings, status) &&
+	    open_source(run, intake, &map, options, findings, status))
 		return intake;
 	*status = load_worse(*status, LOAD_REFUSED);
 	intake_free(intake);
@@ -81,5 +93,5 @@ bool intake_has(const struct intake *intake, const char *record)
 
 const char *intake_explain(struct intake *intake, struct arena *arena, size_t most)
 {
-	return intake_csv_explain(intake, arena, most);
+	return intake->source->explain(intake, arena, most);
 }

@@ -7,7 +7,7 @@
  *                                             |
  *                                             +--- struct plan, by the same tables and checks as a file's
  *
- * A source (intake_csv.c) knows its own form and makes the tree; all after that
+ * A source (intake_csv.c, intake_fhir.c) knows its own form and makes the tree; all after that
  * is one for every source. Nothing of a patient outlives the arena that
  * intake_read() is given. A source that lacks something says so in findings
  * whose place is the row; the intake as a whole is refused only where no row
@@ -41,6 +41,10 @@ struct intake_source {
 	/* The bytes before all rows, which a file of some of them needs too; then those of a piece. NULL: it failed. */
 	const char *(*head)(void *self, struct arena *arena, uint32_t *length);
 	const char *(*bytes)(void *self, struct arena *arena, const struct index_piece *piece);
+	const char *between; /* what goes behind a piece that ends no line, and after all */
+	const char *tail;
+	/* As intake_explain(). */
+	const char *(*explain)(struct intake *intake, struct arena *arena, size_t most);
 	void (*free)(void *self);
 };
 
@@ -84,8 +88,8 @@ uint64_t intake_share(const struct intake *intake, size_t number);
 bool intake_has(const struct intake *intake, const char *record);
 
 /*
- * For the first `most` groups: every cell, the field it is, and what it is read
- * as; as text for people. Holds what the intake says of patients.
+ * For the first `most` groups: what is read as what, as text for people. Holds
+ * what the intake says of patients.
  */
 const char *intake_explain(struct intake *intake, struct arena *arena, size_t most);
 

@@ -516,8 +516,72 @@ static void csv_close(void *self)
 	csv_reader_free(csv->reader);
 }
 
-static const struct intake_source csv_source = {
-	.ending = "csv", .read = csv_read, .head = csv_head, .bytes = csv_bytes, .free = csv_close};
+/* ---- explaining ---- */
+
+static void explain_cell(const struct cell_reading *reading, size_t row, const struct map_column *column, GString *out)
+{
+	struct findings findings = findings_in(reading->arena);
+	struct cell_reading one = *reading;
+	one.findings = &findings;
+	const char *value = cell_value(&one, row, column);
+	g_string_append_printf(out, "  %-24s %-20s -> %s: %s\n",
+	                       column->heading == NULL ? "(constant)" : column->heading,
+	                       cell_text(reading, row, column), column->field_name, *value == '\0' ? "nothing" : value);
+	for (size_t i = 0; i < findings.n; i++)
+		g_string_append_printf(out, "      %s\n", finding_print(reading->arena, &findings.list[i]));
+}
+
+static void explain_others(const struct intake_csv *csv, const struct cell_row *row, GString *out)
+{
+	for (size_t i = 0; i < csv->n_headings; i++)
+		if (*csv->headings[i] != '\0' && (csv->loose[i] || position_of(csv, csv->headings[i]) != (int)i))
+			g_string_append_printf(out, "  %-24s %-20s -> not read: the map does not name it\n",
+			                       csv->headings[i], i < row->n ? row->cells[i] : "");
+		else if (*csv->headings[i] != '\0' && is_mapped(csv, i)) {
+			bool ignored = true;
+			for (size_t j = 0; j < csv->map->n_columns; j++)
+				ignored = ignored && csv->positions[j] != (int)i;
+			if (ignored)
+				g_string_append_printf(out, "  %-24s %-20s -> ignored, as the map says\n",
+				                       csv->headings[i], i < row->n ? row->cells[i] : "");
+		}
+}
+
+/* Every cell of a row, the field it is, and what it is read as. */
+static const char *csv_explain(struct intake *intake, struct arena *arena, size_t most)
+{
+	struct intake_csv *csv = intake->self;
+	GString *out = g_string_new(NULL);
+	for (size_t number = 0; number < intake_count(intake) && number < most; number++) {
+		struct findings findings = findings_in(arena);
+		struct intake_patient patient;
+		patient.pieces = intake_index_group(intake->index, number, &patient.n_pieces);
+		struct cell_row *rows = arena_alloc(arena, (patient.n_pieces + 1) * sizeof *rows);
+		if (!read_rows(csv, arena, &patient, rows, &findings))
+			break;
+		struct cell_reading reading = reading_of(csv, arena, rows, patient.n_pieces, &findings);
+		for (size_t row = 0; row < patient.n_pieces; row++) {
+			g_string_append_printf(out, "row %u\n", rows[row].number);
+			for (size_t i = 0; i < csv->map->n_columns; i++)
+				explain_cell(&reading, row, &csv->map->columns[i], out);
+			explain_others(csv, &rows[row], out);
+		}
+		for (size_t i = 0; i < findings.n; i++)
+			g_string_append_printf(out, "  %s\n", finding_print(arena, &findings.list[i]));
+	}
+	const char *text = arena_strdup(arena, out->str);
+	g_string_free(out, TRUE);
+	return text;
+}
+
+static const struct intake_source csv_source = {.ending = "csv",
+                                                .read = csv_read,
+                                                .head = csv_head,
+                                                .bytes = csv_bytes,
+                                                .between = "",
+                                                .tail = "",
+                                                .explain = csv_explain,
+                                                .free = csv_close};
 
 /* ---- opening ---- */
 
@@ -561,61 +625,4 @@ bool intake_csv_open(struct arena *run, struct intake *intake, const struct inta
 	intake->self = csv;
 	intake->version_stated = map_column_of(map, FIELD_VERSION) != NULL;
 	return open_reader(&opening, options->path) && read_heading(&opening) && index_rows(&opening);
-}
-
-/* ---- explaining ---- */
-
-static void explain_cell(const struct cell_reading *reading, size_t row, const struct map_column *column, GString *out)
-{
-	struct findings findings = findings_in(reading->arena);
-	struct cell_reading one = *reading;
-	one.findings = &findings;
-	const char *value = cell_value(&one, row, column);
-	g_string_append_printf(out, "  %-24s %-20s -> %s: %s\n",
-	                       column->heading == NULL ? "(constant)" : column->heading,
-	                       cell_text(reading, row, column), column->field_name, *value == '\0' ? "nothing" : value);
-	for (size_t i = 0; i < findings.n; i++)
-		g_string_append_printf(out, "      %s\n", finding_print(reading->arena, &findings.list[i]));
-}
-
-static void explain_others(const struct intake_csv *csv, const struct cell_row *row, GString *out)
-{
-	for (size_t i = 0; i < csv->n_headings; i++)
-		if (*csv->headings[i] != '\0' && (csv->loose[i] || position_of(csv, csv->headings[i]) != (int)i))
-			g_string_append_printf(out, "  %-24s %-20s -> not read: the map does not name it\n",
-			                       csv->headings[i], i < row->n ? row->cells[i] : "");
-		else if (*csv->headings[i] != '\0' && is_mapped(csv, i)) {
-			bool ignored = true;
-			for (size_t j = 0; j < csv->map->n_columns; j++)
-				ignored = ignored && csv->positions[j] != (int)i;
-			if (ignored)
-				g_string_append_printf(out, "  %-24s %-20s -> ignored, as the map says\n",
-				                       csv->headings[i], i < row->n ? row->cells[i] : "");
-		}
-}
-
-const char *intake_csv_explain(struct intake *intake, struct arena *arena, size_t most)
-{
-	struct intake_csv *csv = intake->self;
-	GString *out = g_string_new(NULL);
-	for (size_t number = 0; number < intake_count(intake) && number < most; number++) {
-		struct findings findings = findings_in(arena);
-		struct intake_patient patient;
-		patient.pieces = intake_index_group(intake->index, number, &patient.n_pieces);
-		struct cell_row *rows = arena_alloc(arena, (patient.n_pieces + 1) * sizeof *rows);
-		if (!read_rows(csv, arena, &patient, rows, &findings))
-			break;
-		struct cell_reading reading = reading_of(csv, arena, rows, patient.n_pieces, &findings);
-		for (size_t row = 0; row < patient.n_pieces; row++) {
-			g_string_append_printf(out, "row %u\n", rows[row].number);
-			for (size_t i = 0; i < csv->map->n_columns; i++)
-				explain_cell(&reading, row, &csv->map->columns[i], out);
-			explain_others(csv, &rows[row], out);
-		}
-		for (size_t i = 0; i < findings.n; i++)
-			g_string_append_printf(out, "  %s\n", finding_print(arena, &findings.list[i]));
-	}
-	const char *text = arena_strdup(arena, out->str);
-	g_string_free(out, TRUE);
-	return text;
 }

@@ -11,7 +11,4 @@
 bool intake_csv_open(struct arena *run, struct intake *intake, const struct intake_map *map,
                      const struct intake_options *options, struct findings *findings, enum load_status *status);
 
-/* As intake_explain(). */
-const char *intake_csv_explain(struct intake *intake, struct arena *arena, size_t most);
-
 #endif

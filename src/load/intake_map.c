@@ -1,5 +1,6 @@
 #include "load/intake_map.h"
 
+#include "load/intake_tree.h"
 #include "load/values.h"
 
 #include <stdlib.h>
@@ -344,7 +345,7 @@ static void check_whole(struct mapping *mapping, bool as_of_given)
 /* ---- the head ---- */
 
 static const struct choice choices_rows[] = {{"patient", false}, {"order-line", true}, {NULL, 0}};
-static const struct choice choices_intake[] = {{"csv", 0}, {NULL, 0}};
+static const struct choice choices_intake[] = {{"csv", 0}, {"fhir", 0}, {NULL, 0}};
 static const struct choice choices_delimiter[] = {{",", ','}, {";", ';'}, {"tab", '\t'}, {"|", '|'}, {NULL, 0}};
 static const struct choice choices_encoding[] = {
 	{"utf-8", ENCODING_UTF8}, {"utf-16", ENCODING_UTF16}, {"windows-1252", ENCODING_WINDOWS_1252}, {NULL, 0}};
@@ -377,19 +378,25 @@ static void read_head(const struct reader *reader, const struct raw_map *raw, st
 	map->n_ignored = raw->ignore_count;
 }
 
-const struct intake_map *load_intake_map(struct arena *run, const struct clinic *clinic, const char *path,
+struct map_file read_map_file(struct arena *run, const char *path, struct findings *findings, enum load_status *status)
+{
+	struct map_file from = {.file = file_read(run, path, true, findings, status)};
+	from.root = from.file == NULL ? NULL : tree_read(run, from.file, findings);
+	const struct node *intake =
+		from.root == NULL || from.root->kind != NODE_MAP ? NULL : tree_get(from.root, "intake");
+	from.fhir = intake != NULL && intake->kind == NODE_SCALAR && strcmp(intake->text, "fhir") == 0;
+	return from;
+}
+
+const struct intake_map *load_intake_map(struct arena *run, const struct clinic *clinic, const struct map_file *from,
                                          bool as_of_given, struct findings *findings, enum load_status *status)
 {
 	size_t stops_before = findings_count(findings, FINDING_STOP);
 	struct intake_map *map = arena_alloc(run, sizeof *map);
 	struct mapping mapping = {.reader = {.arena = run, .findings = findings}, .clinic = clinic, .map = map};
-	*status = LOAD_GOOD;
-	map->file = file_read(run, path, true, findings, status);
-	if (map->file == NULL)
-		return NULL;
-	const struct node *root = tree_read(run, map->file, findings);
+	map->file = from->file;
 	const struct raw_map *raw =
-		root == NULL ? NULL : shape_load(run, root, &schema_map, &mapping.reader.places, findings);
+		from->root == NULL ? NULL : shape_load(run, from->root, &schema_map, &mapping.reader.places, findings);
 	if (raw != NULL) {
 		read_head(&mapping.reader, raw, map);
 		read_tables(&mapping, raw);

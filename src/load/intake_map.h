@@ -24,6 +24,7 @@
 
 #include "load/csv_rows.h"
 #include "load/file.h"
+#include "load/tree.h"
 #include "model/clinic.h"
 
 enum field {
@@ -102,8 +103,17 @@ struct intake_map {
 	size_t n_ignored;
 };
 
-/* The map at `path`; NULL with findings where it is wrong. `as_of_given`: the command line says the day. */
-const struct intake_map *load_intake_map(struct arena *run, const struct clinic *clinic, const char *path,
+/* A map's text, whatever intake it is of. */
+struct map_file {
+	const struct source_file *file;
+	const struct node *root; /* NULL: not read, with findings */
+	bool fhir;               /* 'intake: fhir', see fhir_map.h */
+};
+
+struct map_file read_map_file(struct arena *run, const char *path, struct findings *findings, enum load_status *status);
+
+/* The map of a CSV; NULL with findings where it is wrong. `as_of_given`: the command line says the day. */
+const struct intake_map *load_intake_map(struct arena *run, const struct clinic *clinic, const struct map_file *from,
                                          bool as_of_given, struct findings *findings, enum load_status *status);
 
 /* The column of a field without `of`; NULL: not mapped. */

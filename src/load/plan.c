@@ -41,9 +41,33 @@ static struct patient read_patient(const struct reader *reader, const struct raw
 
 /* --- Names --- */
 
-static const struct protocol *find_protocol(const struct reader *reader, const char *raw, const struct clinic *clinic)
+/* A course of the plan's own: the same keys as in a file of protocols/, but for its name. */
+static const struct protocol *read_own_protocol(const struct reader *reader, const struct raw_plan_protocol *raw,
+                                                const struct clinic *clinic, const struct source_file *file)
 {
-	struct stated_string name = given_string(reader, raw, (struct place){0});
+	const struct protocol_names names = {.clinic = clinic, .medicines_known = true, .slots_known = true};
+	const struct raw_protocol whole = {.place = raw->place,
+	                                   .title = raw->title,
+	                                   .horizon = raw->horizon,
+	                                   .events = raw->events,
+	                                   .events_count = raw->events_count,
+	                                   .items = raw->items,
+	                                   .items_count = raw->items_count,
+	                                   .visits = raw->visits,
+	                                   .visits_count = raw->visits_count};
+	struct protocol *own = arena_alloc(reader->arena, sizeof *own);
+	*own = read_protocol(reader, &whole, &names, file);
+	own->id = "own";
+	own->own = true;
+	return own;
+}
+
+static const struct protocol *find_protocol(const struct reader *reader, const struct raw_plan_protocol *raw,
+                                            const struct clinic *clinic, const struct source_file *file)
+{
+	if (raw && !raw->text)
+		return read_own_protocol(reader, raw, clinic, file);
+	struct stated_string name = given_string(reader, raw ? raw->text : NULL, (struct place){0});
 	if (!name.text)
 		return NULL;
 	struct nearest nearest = nearest_to(name.text);
@@ -285,7 +309,7 @@ static void read_head(const struct reader *reader, const struct raw_plan *raw, s
 	check_language(reader, &language, plan->clinic);
 	plan->paper = (enum paper)read_choice(reader, raw->paper, choices_paper, (int)plan->clinic->paper);
 	plan->large_print = read_flag(reader, raw->large_print, false);
-	plan->protocol = find_protocol(reader, raw->protocol, plan->clinic);
+	plan->protocol = find_protocol(reader, raw->protocol, plan->clinic, plan->file);
 	plan->as_of = read_date(reader, raw->as_of, plan->place);
 	plan->version_at = read_whole(reader, raw->version, plan->place, 1, MOST_VERSION);
 	plan->version = plan->version_at.given ? plan->version_at.number : 1;

@@ -493,13 +493,24 @@ static const cyaml_schema_field_t dispensed_fields[] = {
 
 static const cyaml_schema_value_t dispensed_value = ENTRY(raw_dispensed, dispensed_fields);
 
+static const cyaml_schema_field_t plan_protocol_fields[] = {
+	PLACE(raw_plan_protocol),
+	BARE_VALUE(raw_plan_protocol, LEFT_OUT),
+	MAP(raw_plan_protocol, title, raw_text, text_fields, NEEDED),
+	VALUE(raw_plan_protocol, horizon, LEFT_OUT),
+	LIST(raw_plan_protocol, events, event_value, LEFT_OUT),
+	LIST(raw_plan_protocol, items, item_value, NEEDED),
+	LIST(raw_plan_protocol, visits, visit_value, LEFT_OUT),
+	CYAML_FIELD_END,
+};
+
 static const cyaml_schema_field_t plan_fields[] = {
 	PLACE(raw_plan),
 	MAP(raw_plan, patient, raw_patient, patient_fields, NEEDED),
 	VALUE(raw_plan, language, NEEDED),
 	VALUE(raw_plan, paper, LEFT_OUT),
 	VALUE(raw_plan, large_print, LEFT_OUT),
-	VALUE(raw_plan, protocol, NEEDED),
+	MAP(raw_plan, protocol, raw_plan_protocol, plan_protocol_fields, NEEDED),
 	VALUE(raw_plan, as_of, NEEDED),
 	VALUE(raw_plan, version, LEFT_OUT),
 	MAP(raw_plan, replaces, raw_replaces, replaces_fields, LEFT_OUT),
@@ -613,6 +624,47 @@ static const cyaml_schema_field_t map_fields[] = {
 };
 
 const cyaml_schema_value_t schema_map = {CYAML_VALUE_MAPPING(CYAML_FLAG_POINTER, struct raw_map, map_fields)};
+
+static const cyaml_schema_field_t fhir_medication_fields[] = {
+	FREE_KEY(raw_fhir_code),
+	BARE_VALUE(raw_fhir_code, LEFT_OUT),
+	VALUE(raw_fhir_code, item, LEFT_OUT),
+	VALUE(raw_fhir_code, medicine, NEEDED),
+	CYAML_FIELD_END,
+};
+
+static const cyaml_schema_value_t fhir_medication_value = ENTRY(raw_fhir_code, fhir_medication_fields);
+
+static const cyaml_schema_field_t fhir_event_fields[] = {
+	FREE_KEY(raw_fhir_code),
+	BARE_VALUE(raw_fhir_code, LEFT_OUT),
+	VALUE(raw_fhir_code, event, NEEDED),
+	VALUE(raw_fhir_code, time_is, LEFT_OUT),
+	MAP(raw_fhir_code, label, raw_text, text_fields, LEFT_OUT),
+	CYAML_FIELD_END,
+};
+
+static const cyaml_schema_value_t fhir_event_value = ENTRY(raw_fhir_code, fhir_event_fields);
+
+static const cyaml_schema_field_t fhir_map_fields[] = {
+	PLACE(raw_fhir_map),
+	VALUE(raw_fhir_map, intake, NEEDED),
+	VALUE(raw_fhir_map, record, NEEDED),
+	VALUE(raw_fhir_map, record_width, LEFT_OUT),
+	LIST(raw_fhir_map, medications, fhir_medication_value, NEEDED),
+	LIST(raw_fhir_map, events, fhir_event_value, LEFT_OUT),
+	LIST(raw_fhir_map, protocols, word_value, LEFT_OUT),
+	LIST(raw_fhir_map, languages, word_value, LEFT_OUT),
+	LIST(raw_fhir_map, allergies, word_value, LEFT_OUT),
+	LIST(raw_fhir_map, routes, word_value, LEFT_OUT),
+	LIST(raw_fhir_map, ignore, value_value, LEFT_OUT),
+	MAP(raw_fhir_map, own_course, raw_text, text_fields, LEFT_OUT),
+	LIST(raw_fhir_map, constants, word_value, LEFT_OUT),
+	CYAML_FIELD_END,
+};
+
+const cyaml_schema_value_t schema_fhir_map = {
+	CYAML_VALUE_MAPPING(CYAML_FLAG_POINTER, struct raw_fhir_map, fhir_map_fields)};
 
 bool schema_needed(const cyaml_schema_value_t *value)
 {

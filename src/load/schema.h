@@ -413,13 +413,27 @@ struct raw_dispensed {
 	char *left;
 };
 
+/* One of the clinic's protocols, bare; or a course of the plan's own, written out. */
+struct raw_plan_protocol {
+	char *place;
+	char *text;
+	struct raw_text *title;
+	char *horizon;
+	struct raw_event *events;
+	unsigned events_count;
+	struct raw_item *items;
+	unsigned items_count;
+	struct raw_visit *visits;
+	unsigned visits_count;
+};
+
 struct raw_plan {
 	char *place;
 	struct raw_patient *patient;
 	char *language;
 	char *paper;
 	char *large_print;
-	char *protocol;
+	struct raw_plan_protocol *protocol;
 	char *as_of;
 	char *version;
 	struct raw_replaces *replaces;
@@ -523,6 +537,41 @@ struct raw_map {
 	unsigned constants_count;
 };
 
+/* Of FHIR: what one of their codes is, bare or with more to say. */
+struct raw_fhir_code {
+	char *key;
+	char *text;
+	char *item;
+	char *medicine;
+	char *event;
+	char *time_is;
+	struct raw_text *label;
+};
+
+struct raw_fhir_map {
+	char *place;
+	char *intake;
+	char *record;
+	char *record_width;
+	struct raw_fhir_code *medications;
+	unsigned medications_count;
+	struct raw_fhir_code *events;
+	unsigned events_count;
+	struct raw_word *protocols;
+	unsigned protocols_count;
+	struct raw_word *languages;
+	unsigned languages_count;
+	struct raw_word *allergies;
+	unsigned allergies_count;
+	struct raw_word *routes;
+	unsigned routes_count;
+	char **ignore;
+	unsigned ignore_count;
+	struct raw_text *own_course;
+	struct raw_word *constants;
+	unsigned constants_count;
+};
+
 extern const cyaml_schema_value_t schema_clinic;
 extern const cyaml_schema_value_t schema_syringes;
 extern const cyaml_schema_value_t schema_formulary;
@@ -532,6 +581,7 @@ extern const cyaml_schema_value_t schema_wording;
 extern const cyaml_schema_value_t schema_pages;
 extern const cyaml_schema_value_t schema_technique;
 extern const cyaml_schema_value_t schema_map;
+extern const cyaml_schema_value_t schema_fhir_map;
 
 /* True where the key must be written. libcyaml itself takes every key as optional, so that shape.h can name all. */
 bool schema_needed(const cyaml_schema_value_t *value);

@@ -466,18 +466,23 @@ static void put_visit(struct writer *writer, const struct visit *visit)
 	end(writer);
 }
 
+static void put_protocol(struct writer *writer, const struct protocol *protocol)
+{
+	put(writer, "id", protocol->id);
+	put_text(writer, "title", protocol->title);
+	put_amount(writer, "horizon", protocol->horizon);
+	for (size_t i = 0; i < protocol->n_events; i++)
+		put_event(writer, &protocol->events[i]);
+	for (size_t i = 0; i < protocol->n_items; i++)
+		put_item(writer, &protocol->items[i]);
+	for (size_t i = 0; i < protocol->n_visits; i++)
+		put_visit(writer, &protocol->visits[i]);
+}
+
 const char *seal_protocol(struct arena *arena, const struct protocol *protocol)
 {
 	struct writer writer = writer_new(arena, "protocol");
-	put(&writer, "id", protocol->id);
-	put_text(&writer, "title", protocol->title);
-	put_amount(&writer, "horizon", protocol->horizon);
-	for (size_t i = 0; i < protocol->n_events; i++)
-		put_event(&writer, &protocol->events[i]);
-	for (size_t i = 0; i < protocol->n_items; i++)
-		put_item(&writer, &protocol->items[i]);
-	for (size_t i = 0; i < protocol->n_visits; i++)
-		put_visit(&writer, &protocol->visits[i]);
+	put_protocol(&writer, protocol);
 	return writer_end(&writer);
 }
 
@@ -634,6 +639,7 @@ const char *seal_plan(struct arena *arena, const struct plan *plan)
 	put(&writer, "id", plan->id);
 	put_patient(&writer, &plan->patient);
 	put(&writer, "protocol", plan->protocol->id);
+	put(&writer, "own_protocol", plan->protocol->digest);
 	put_date(&writer, "as_of", plan->as_of);
 	put_number(&writer, "version", plan->version);
 	put_replaces(&writer, &plan->replaces);

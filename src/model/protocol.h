@@ -127,6 +127,8 @@ struct visit {
 
 struct protocol {
 	const char *id;
+	bool own;           /* stands in a plan itself and is sealed with it, not by itself */
+	const char *digest; /* of an own one's meaning; NULL: the clinic's, which has a seal */
 	struct text title;
 	struct stated_quantity horizon; /* whole days */
 	const struct event *events;

@@ -78,7 +78,7 @@ static bool uses_entry(const struct course *course, const struct seal *seal)
 	const struct medicine *medicine = clinic_medicine(clinic, seal->id);
 	const struct syringe *syringe = clinic_syringe(clinic, seal->id);
 	if (strcmp(seal->kind, "protocol") == 0)
-		return strcmp(seal->id, course->plan->protocol->id) == 0;
+		return !course->plan->protocol->own && strcmp(seal->id, course->plan->protocol->id) == 0;
 	if (strcmp(seal->kind, "medicine") == 0)
 		return medicine != NULL && course_uses_medicine(course, medicine);
 	return strcmp(seal->kind, "syringe") == 0 && syringe != NULL && course_uses_syringe(course, syringe);
@@ -105,6 +105,8 @@ static void put_entries(struct writer *writer, const struct course *course)
 		qsort(used, n, sizeof *used, compare_seals);
 	for (size_t i = 0; i < n; i++)
 		put(writer, arena_printf(writer->arena, "entry.%s.%s", used[i]->kind, used[i]->id), used[i]->digest);
+	if (course->plan->protocol->own)
+		put(writer, "plan.protocol", course->plan->protocol->digest);
 }
 
 static void put_mark(struct writer *writer, const char *path, const struct mark *mark)

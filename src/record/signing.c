@@ -189,7 +189,8 @@ struct signing signing_of(const struct course *course, struct findings *findings
 
 	count_plan(&signing, plan, findings);
 	count_entry(&signing, clinic, "clinic", "clinic.yaml", clinic->place, findings);
-	count_entry(&signing, clinic, "protocol", plan->protocol->id, plan->protocol->place, findings);
+	if (!plan->protocol->own)
+		count_entry(&signing, clinic, "protocol", plan->protocol->id, plan->protocol->place, findings);
 	for (size_t i = 0; i < clinic->n_medicines; i++)
 		if (course_uses_medicine(course, &clinic->medicines[i]))
 			count_entry(&signing, clinic, "medicine", clinic->medicines[i].id, clinic->medicines[i].place,

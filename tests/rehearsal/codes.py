@@ -6,7 +6,7 @@ import pathlib
 import re
 
 ADDERS = ("findings_add", "add_finding", "refuse", "refuse_value", "refuse_unknown_name", "making_stop", "composer_stop",
-          "stop_at", "system_failure", "fail", "refuse_file")
+          "stop_at", "system_failure", "fail", "refuse_file", "fhir_refuse")
 CALL = re.compile(r"\b(?:" + "|".join(ADDERS) + r")\s*\(")
 LITERAL = re.compile(r'"((?:[^"\\]|\\.)*)"')
 CODE = re.compile(r"[a-z]+(?:-[a-z0-9]+)*")
