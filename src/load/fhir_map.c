@@ -200,7 +200,11 @@ static void read_all(struct mapping *mapping, const struct raw_fhir_map *raw)
 	map->routes = read_table(mapping, "routes", raw->routes, raw->routes_count);
 	read_ignored(mapping, raw);
 	map->has_own_course = raw->own_course != NULL;
-	map->own_course = read_text(reader, raw->own_course, place);
+	if (raw->own_course != NULL) {
+		map->own_title = read_text(reader, raw->own_course->title, place);
+		read_days(reader, raw->own_course->horizon, place);
+		map->own_horizon = read_string(reader, raw->own_course->horizon);
+	}
 	read_constants(mapping, raw);
 }
 

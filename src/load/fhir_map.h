@@ -11,7 +11,7 @@
  *     allergies: {"https://lindenquay.example/allergies|LATEX": latex}
  *     routes: {"https://lindenquay.example/routes|SC": subcutaneous}
  *     ignore: [Practitioner]                             # types of resources that mean nothing here
- *     own_course: {en: "Your medicines"}                 # the title of orders that follow no protocol
+ *     own_course: {title: {en: "Your medicines"}, horizon: 28 days}    # of orders that follow no protocol
  *     constants: {language: en, paper: a4}
  *
  * A protocol is found by a canonical address too, which has no bar. Nothing is
@@ -50,9 +50,10 @@ struct fhir_map {
 	struct code_table routes;
 	const char *const *ignored;
 	size_t n_ignored;
-	bool has_own_course;
-	struct text own_course;
-	const char *language; /* NULL: no constant */
+	bool has_own_course; /* orders may follow no protocol */
+	struct text own_title;
+	const char *own_horizon; /* as written; NULL: none */
+	const char *language;    /* NULL: no constant */
 	const char *paper;
 	const char *large_print;
 };

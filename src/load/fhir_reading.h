@@ -23,7 +23,7 @@ struct fhir_reading {
 	const struct fhir_map *map;
 	const struct source_file *file;
 	const char *as_of;
-	const struct fhir_resource *list; /* one patient's, in the export's order */
+	const struct fhir_resource *list; /* one patient's, by type and id */
 	size_t n;
 };
 

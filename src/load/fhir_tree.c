@@ -719,6 +719,20 @@ static void put_protocol(struct building *building)
 		tree_put(building->arena, building->plan, "doses", doses);
 }
 
+/* In the order of the medicine list, which is that of the pages. */
+static void sort_by_medicine(struct building *building)
+{
+	for (size_t i = 1; i < building->n_orders; i++)
+		for (size_t j = i; j > 0; j--) {
+			struct fhir_order *before = &building->orders[j - 1];
+			struct fhir_order later = building->orders[j];
+			if (before->medication->medicine <= later.medication->medicine)
+				break;
+			building->orders[j] = *before;
+			*before = later;
+		}
+}
+
 static void put_own_course(struct building *building)
 {
 	const struct fhir_map *map = building->reading->map;
@@ -731,8 +745,10 @@ static void put_own_course(struct building *building)
 	}
 	struct node *own = map_below(building, building->plan, "protocol", building->place);
 	struct node *items = tree_list(building->arena, building->place);
-	tree_put(building->arena, own, "title", text_node(building, map->own_course));
+	tree_put(building->arena, own, "title", text_node(building, map->own_title));
+	put(building, own, "horizon", map->own_horizon, building->place);
 	put_events(building, own);
+	sort_by_medicine(building);
 	for (size_t i = 0; i < building->n_orders; i++)
 		put_own_order(building, items, &building->orders[i]);
 	tree_put(building->arena, own, "items", items);

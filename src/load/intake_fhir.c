@@ -8,6 +8,7 @@
 
 #include <errno.h>
 #include <glib.h>
+#include <stdlib.h>
 #include <string.h>
 
 /*
@@ -411,6 +412,19 @@ static bool read_pieces(struct intake_fhir *fhir, struct arena *arena, const str
 	return true;
 }
 
+/* By type and id: no export promises an order, and one night's must give the plan of the last one's. */
+static int compare_resources(const void *left, const void *right)
+{
+	const struct fhir_resource *a = left;
+	const struct fhir_resource *b = right;
+	const char *first = fhir_string(a->json, "id");
+	const char *second = fhir_string(b->json, "id");
+	int order = strcmp(a->type, b->type);
+	if (order == 0)
+		order = strcmp(first == NULL ? "" : first, second == NULL ? "" : second);
+	return order != 0 ? order : (a->place.line > b->place.line) - (a->place.line < b->place.line);
+}
+
 /* Why a resource is nobody's. */
 static void check_alone(const struct fhir_reading *reading)
 {
@@ -542,6 +556,7 @@ static bool fhir_read(void *self, struct arena *arena, size_t number, struct int
 	if (good && patient->pieces[0].flags & PIECE_ALONE) {
 		check_alone(&reading);
 	} else if (good) {
+		qsort(pieces.list, pieces.n, sizeof *pieces.list, compare_resources);
 		patient->record = record_of(&reading);
 		check_doubtful(&reading, patient);
 		check_types(&reading);

@@ -646,6 +646,13 @@ static const cyaml_schema_field_t fhir_event_fields[] = {
 
 static const cyaml_schema_value_t fhir_event_value = ENTRY(raw_fhir_code, fhir_event_fields);
 
+static const cyaml_schema_field_t own_course_fields[] = {
+	PLACE(raw_own_course),
+	MAP(raw_own_course, title, raw_text, text_fields, NEEDED),
+	VALUE(raw_own_course, horizon, LEFT_OUT),
+	CYAML_FIELD_END,
+};
+
 static const cyaml_schema_field_t fhir_map_fields[] = {
 	PLACE(raw_fhir_map),
 	VALUE(raw_fhir_map, intake, NEEDED),
@@ -658,7 +665,7 @@ static const cyaml_schema_field_t fhir_map_fields[] = {
 	LIST(raw_fhir_map, allergies, word_value, LEFT_OUT),
 	LIST(raw_fhir_map, routes, word_value, LEFT_OUT),
 	LIST(raw_fhir_map, ignore, value_value, LEFT_OUT),
-	MAP(raw_fhir_map, own_course, raw_text, text_fields, LEFT_OUT),
+	MAP(raw_fhir_map, own_course, raw_own_course, own_course_fields, LEFT_OUT),
 	LIST(raw_fhir_map, constants, word_value, LEFT_OUT),
 	CYAML_FIELD_END,
 };

