@@ -28,6 +28,7 @@ struct tick_row {
 	const char *heading;
 	const char *text;      /* or NULL */
 	struct mark_words tag; /* number NULL: none */
+	bool plain;            /* without its box: nothing to do */
 };
 
 #define TICK_TAG 22.0
@@ -56,7 +57,8 @@ static void put_tick_row(struct composer *composer, const struct large_block *bl
 	double x = composer->left + TICK + TICK_WORDS;
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
-	put_tick(composer, (struct point){composer->left, y}, TICK);
+	if (!row->plain)
+		put_tick(composer, (struct point){composer->left, y}, TICK);
 	end_group(composer);
 	struct rect words = put_plain(composer, row->heading, bold(composer), x, y, tick_width());
 	if (row->text != NULL)
@@ -96,8 +98,8 @@ void large_add_twice(struct large_blocks *blocks, const struct medicine_sheet *s
 	large_add_heading(blocks, twice->heading);
 	large_add_text(blocks, twice->text, TYPE_BODY, WEIGHT_REGULAR);
 	for (size_t i = 0; i < 2; i++)
-		add_tick_row(blocks,
-		             (struct tick_row){twice->parts[i].name, twice->parts[i].side, twice->parts[i].mark});
+		add_tick_row(blocks, (struct tick_row){twice->parts[i].name, twice->parts[i].side, twice->parts[i].mark,
+		                                       false});
 }
 
 /* ---- a vial for many days ---- */
@@ -124,6 +126,7 @@ void large_add_vials(struct large_blocks *blocks, const struct medicine_sheet *s
 void large_mix(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	const struct mix_page *mix = sheet->mix;
+	composer_begin_back(composer);
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add_text(&blocks, mix->only_when, TYPE_BODY, WEIGHT_BOLD);
 	large_add_heading(&blocks, arena_printf(composer->arena, "%s  %s", mix->letter, mix->heading));
@@ -143,8 +146,8 @@ void large_add_legend(struct large_blocks *blocks, const struct medicine_sheet *
 	const struct mix_page *mix = sheet->mix;
 	if (mix == NULL)
 		return;
-	add_tick_row(blocks, (struct tick_row){mix->white_heading, mix->white_text, sheet->add});
-	add_tick_row(blocks, (struct tick_row){mix->black_heading, mix->black_text, sheet->mark});
+	add_tick_row(blocks, (struct tick_row){mix->white_heading, mix->white_text, sheet->add, true});
+	add_tick_row(blocks, (struct tick_row){mix->black_heading, mix->black_text, sheet->mark, true});
 }
 
 /* ---- several powders ---- */
@@ -152,6 +155,8 @@ void large_add_legend(struct large_blocks *blocks, const struct medicine_sheet *
 void large_chain(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	const struct powder_chain *chain = sheet->chain;
+	if (sheet->mix == NULL)
+		composer_begin_back(composer);
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add_heading(&blocks, chain->heading);
 	large_add_item(&blocks, PICTURE_FILLED_SYRINGE, chain->liquid_word, chain->liquid_amount);
@@ -163,9 +168,10 @@ void large_chain(struct composer *composer, const struct medicine_sheet *sheet)
 		blocks.list[blocks.n - 1].keep = true;
 		add_tick_row(&blocks, (struct tick_row){.heading = chain->tick_heads[0], .text = vial->into});
 		add_tick_row(&blocks, (struct tick_row){.heading = chain->tick_heads[1], .text = chain->gone});
-		add_tick_row(&blocks,
-		             (struct tick_row){chain->tick_heads[2], vial->then != NULL ? vial->then : chain->last,
-		                               vial->then != NULL ? (struct mark_words){0} : chain->last_mark});
+		bool last = vial->then == NULL;
+		add_tick_row(&blocks, (struct tick_row){.heading = chain->tick_heads[2],
+		                                        .text = last ? chain->last : vial->then,
+		                                        .tag = last ? chain->last_mark : (struct mark_words){0}});
 	}
 	large_add_text(&blocks, chain->foot, TYPE_BODY, WEIGHT_REGULAR);
 	if (chain_is_back(sheet)) {

@@ -68,6 +68,48 @@ static void measure(const char *path, int page, const struct syringe_figure *fig
 	raster_free(raster);
 }
 
+/* How far the first dark run of a row begins from where it should. */
+static void begins_at(const struct raster *raster, double y, double x, const char *what)
+{
+	struct run runs[MOST_RUNS];
+	size_t n = raster_row(raster, y, x - 2, x + 3, runs, MOST_RUNS);
+	if (n == 0 || fabs(runs[0].from - x) > TOLERANCE)
+		fail_msg("%s begins at %.3f mm, not at %.3f mm", what, n == 0 ? 0 : runs[0].from, x);
+}
+
+/* A needle's point, and its length to the hub: the hub's edge is an outline, half of which stands before it. */
+static void measure_needle(const char *path, int page, const struct needle_figure *needle)
+{
+	struct rect part = {needle->at.x - 3, needle->at.y - 4, needle->length + 12, 8};
+	struct raster *raster = raster_of_pdf(path, page, part, DPI);
+	begins_at(raster, needle->at.y + (needle->thick ? 0.5 : 0.15), needle->at.x, "a needle");
+	begins_at(raster, needle->at.y + 0.65, needle->at.x + needle->length - LINE_OUTLINE / 2, "its hub");
+	raster_free(raster);
+}
+
+/* The needles of the samples as samples/formulary.yaml gives them: 40 mm to draw, 38 mm to inject into the muscle. */
+static void needles_have_their_length(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	const char *folder = scratch_folder(arena);
+	const char *path = arena_printf(arena, "%s/packet.pdf", folder);
+	struct sample_packet sample = sample_packet_of("samples/plans/tamsin.yaml", PAPER_A4);
+	size_t measured = 0;
+	sample_packet_save(&sample, path);
+	for (size_t i = 0; i < sample.packet->n; i++)
+		for (size_t j = 0; j < sample.packet->pages[i].n; j++) {
+			const struct placed_mark *mark = &sample.packet->pages[i].marks[j];
+			if (mark->kind != MARK_NEEDLE)
+				continue;
+			assert_true(mark->needle.length == (mark->needle.thick ? 40 : 38));
+			measure_needle(path, (int)i + 1, &mark->needle);
+			measured++;
+		}
+	assert_int_equal(measured, 2);
+	sample_packet_free(&sample);
+	scratch_remove(arena, folder);
+}
+
 static void lines_stand_true(void **state)
 {
 	const struct row *row = case_of(state)->row;
@@ -104,6 +146,7 @@ int main(void)
 		                       row->large_print ? ", large print" : ""),
 		          lines_stand_true, row);
 	}
+	tests_add(&tests, "needles have their length", needles_have_their_length, NULL);
 	int failed = tests_run(&tests, "lines of packets");
 	arena_free(arena);
 	return failed;
