@@ -237,8 +237,7 @@ const struct filled_part *filled_part_of(struct build *build, const struct varia
 
 static const char *needle_words(struct build *build, const struct needle *needle, const char *key)
 {
-	return say1(build->speaker, key, "length",
-	            quantity_print(build->arena, needle->length.quantity, build->clinic->mark));
+	return say1(build->speaker, key, "length", say_amount(build->speaker, needle->length.quantity));
 }
 
 static void fill_needles(struct build *build, const struct variant *variant, struct muscle_page *page)

@@ -57,6 +57,7 @@ static void put_only(struct composer *composer, const void *what, double y)
 #define LETTER_ROOM 11.0
 #define HEAD_LINES 3.6
 #define HEAD_AFTER 5.0
+#define HEAD_CLEAR 1.5   /* descenders keep clear of the magnifier */
 #define SIDE_WINDOW 46.0 /* the magnifier's width, at the syringe's right */
 #define SIDE_BETWEEN 4.0
 #define SIDE_BARREL 25.0 /* the most that the barrel is high in it */
@@ -107,7 +108,7 @@ static struct line_place line_place_of(struct composer *composer, const struct m
 	if (place.beside)
 		place.figure_y = fmax(place.figure_y, place.window - syringe - BRACKET_DROP - 6 + GAP_2);
 	place.figure_end = place.figure_y + syringe + BRACKET_DROP + GAP_2;
-	place.frame_y = place.beside ? fmax(place.figure_end + GAP_2 - place.window, 0)
+	place.frame_y = place.beside ? fmax(place.figure_end + GAP_2 - place.window, place.head + HEAD_CLEAR)
 	                             : place.figure_y + syringe + BRACKET_DROP + WINDOW_FAN;
 	place.figure_end = fmax(place.figure_end, place.frame_y + place.window);
 	place.words = words_height(composer, sheet->mix);

@@ -181,7 +181,7 @@ static void put_map_block(struct composer *composer, const void *what, double y)
 #define LINE_TAG 24.0
 #define LINE_BESIDE 4.5
 #define LINE_WORDS 2.4       /* heading to text */
-#define LINE_OVER_FLANGE 1.2 /* last baseline to the flange: room for descenders */
+#define LINE_OVER_FLANGE 2.2 /* last baseline to the flange: room for descenders */
 
 static struct line_look line_look_of(const struct medicine_sheet *sheet)
 {
@@ -268,10 +268,21 @@ struct log_part {
 	bool heading;
 };
 
+/* The note stands at the heading's line's end where both fit, else below. */
+static bool note_below(struct composer *composer, const struct muscle_page *page)
+{
+	return composer_text_width(composer, page->log_heading, section_style(composer)) + GAP_3 +
+	               composer_text_width(composer, page->log_note, body(composer, WEIGHT_REGULAR)) >
+	       LIVE_WIDTH;
+}
+
 static double log_head_height(struct composer *composer, const struct log_part *part)
 {
 	double captions = text_cap_height(composer_style(composer, TYPE_CAPTION, WEIGHT_REGULAR)) + LOG_CAPTIONS;
 	double heading = composer_text_height(composer, part->page->log_heading, section_style(composer), LIVE_WIDTH);
+	if (note_below(composer, part->page))
+		heading += GAP_2 + composer_text_height(composer, part->page->log_note, body(composer, WEIGHT_REGULAR),
+		                                        LIVE_WIDTH);
 	return part->heading ? heading + GAP_3 + captions : captions;
 }
 
@@ -328,8 +339,16 @@ static void put_log(struct composer *composer, const void *what, double y)
 		put_heading(composer, ROLE_H2, page->log_heading, section_style(composer), composer->left, y,
 		            LIVE_WIDTH);
 		begin_group(composer, ROLE_PARAGRAPH);
-		put_text(composer, page->log_note, note, ALIGN_END, composer->right,
-		         y + text_cap_height(section_style(composer)) - text_cap_height(note), 0, COLOUR_INK);
+		if (note_below(composer, page))
+			put_plain(composer, page->log_note, note, composer->left,
+			          y +
+			                  composer_text_height(composer, page->log_heading, section_style(composer),
+			                                       LIVE_WIDTH) +
+			                  GAP_2,
+			          LIVE_WIDTH);
+		else
+			put_text(composer, page->log_note, note, ALIGN_END, composer->right,
+			         y + text_cap_height(section_style(composer)) - text_cap_height(note), 0, COLOUR_INK);
 		end_group(composer);
 	}
 	for (size_t column = 0; column < 2 && column * rows < part->n; column++) {
