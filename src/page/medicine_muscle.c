@@ -33,7 +33,8 @@ static struct text_style section_style(const struct composer *composer)
 #define MAP_PAD 3.0
 #define MAP_BESIDE 90.0
 #define HEADING_TEXT 4.2
-#define NEEDLE_ROOM 8.0 /* height of each */
+#define NEEDLE_ROOM 8.0    /* height of each */
+#define NEEDLE_ACCENTS 1.2 /* to words below it, whose accents rise over their capitals */
 #define NEEDLE_WORDS 3.0
 
 static double beside_width(void)
@@ -68,8 +69,8 @@ static double needle_height(struct composer *composer, const char *words, double
 		return 0;
 	if (words_beside(composer, words, length))
 		return NEEDLE_ROOM;
-	return NEEDLE_ROOM + composer_text_height(composer, words, body(composer, WEIGHT_REGULAR), beside_width()) +
-	       GAP_1;
+	return NEEDLE_ROOM + NEEDLE_ACCENTS +
+	       composer_text_height(composer, words, body(composer, WEIGHT_REGULAR), beside_width()) + GAP_1;
 }
 
 static double needles_height(struct composer *composer, const struct medicine_sheet *sheet)
@@ -141,7 +142,7 @@ static double put_needle(struct composer *composer, const char *words, double le
 		put_paragraph(composer, words, style, x + length + NEEDLE_HUB + NEEDLE_WORDS,
 		              middle - text_cap_height(style) / 2, 0);
 	else
-		put_paragraph(composer, words, style, x, y + NEEDLE_ROOM, beside_width());
+		put_paragraph(composer, words, style, x, y + NEEDLE_ROOM + NEEDLE_ACCENTS, beside_width());
 	return y + needle_height(composer, words, length);
 }
 
