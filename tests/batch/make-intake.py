@@ -21,8 +21,8 @@ LAST = ("Quince Applegarth Farthing-Moss Oakapple Marblethwaite Thimblewick Quil
 # What the export calls each protocol. Only those that the clinic has are in the export.
 COURSES = {"SHORT": "half-first", "CALL": "call-start", "SUPPORT": "support", "PENS": "pen-course", "LINING": "lining",
            "WAITS": "by-call", "MIXED": "liquids"}
-# What these courses' pages say in Spanish is too long for its place yet, so that such a row is refused.
-ENGLISH_ONLY = ("PENS", "WAITS")
+# Spanish words are not there for these courses, or too long for their places yet: such a row is refused.
+ENGLISH_ONLY = ("PENS", "WAITS", "MIXED")
 HEADING = ("Record,Name,Born,Allergies,Language,Paper,Large print,Course,First injection,Timed injection,Timed at,"
            "Procedure,Collection,Test,First patch,Sampletide,Change on,Change to,Vacuprine,Vacuprine from day 5,Kits,Kits expire,Ordered by,"
            "Checked by,Signed on,Room").split(",")

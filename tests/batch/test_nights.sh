@@ -1,0 +1,70 @@
+#!/bin/bash
+# One night's batch after another: who is unchanged, changed, new, refused or gone.
+set -uo pipefail
+. tests/support/tap.sh
+. tests/support/cli.sh
+. tests/support/batch.sh
+
+# --- The second night.
+
+intake first 40 --bad 0
+intake second 40 --bad 0 --night 2
+ends 0 "a first night without a bad row ends with 0" batch first night-1
+day=2026-12-04
+batch second night-2 --previous "$scratch/night-1" >"$scratch/out" 2>"$scratch/err"
+day=2026-12-03
+outcomes() {
+	python3 - "$scratch" <<-'END'
+		import csv, sys
+		scratch = sys.argv[1]
+		read = lambda name: list(csv.DictReader(open(f"{scratch}/{name}", newline="")))
+		ledger = {line["record"]: line for line in read("night-2/ledger.csv")}
+		before = {line["record"]: line for line in read("night-1/ledger.csv")}
+		gone = {line["record"]: line for line in read("night-2/vanished.csv")}
+		kinds = set()
+		for line in read("second/night.csv"):
+		    record, wanted = line["record"], line["outcome"]
+		    kinds.add(wanted)
+		    now, then = ledger.get(record), before.get(record)
+		    if wanted == "vanished":
+		        good = now is None and gone[record]["code"] == then["code"] and gone[record]["nights"] == "1"
+		    elif wanted == "unchanged":
+		        good = now["outcome"] == "unchanged" and now["code"] == then["code"] and not now["file"]
+		    elif wanted == "packet":
+		        good = now["outcome"] == "packet" and now["version"] == "2" and now["code"] != then["code"]
+		    elif wanted == "new":
+		        good = now["outcome"] == "packet" and now["version"] == "1" and then is None
+		    else:
+		        good = now["outcome"] == "refused" and now["code"] == then["code"]
+		    if not good:
+		        print(record, "should be", wanted, "and is", now)
+		print(" ".join(sorted(kinds)))
+	END
+}
+same "unchanged, changed, new, refused and vanished patients each end where they should" \
+	"new packet refused unchanged vanished" "$(outcomes)"
+same "the vanished ones are counted" "$(($(wc -l <"$scratch/night-2/vanished.csv") - 1)) patients of the earlier run" \
+	"$(sed -n 's/ are not in this intake.*//p' "$scratch/out")"
+changed=$(sed -n 's/.*,packet,[^,]*,2,.*,\(packets[^,]*\),.*/\1/p' "$scratch/night-2/ledger.csv" | head -n 1)
+pdftotext -layout "$scratch/night-2/$changed" "$scratch/changed.txt"
+holds "a changed order says which sheet it replaces" "$scratch/changed.txt" "version 2"
+day=2026-12-05
+ends 1 "a third night knows the sheets of the first" batch second night-3 --previous "$scratch/night-2" --no-register
+day=2026-12-03
+same "an unchanged patient stays so" "$(grep -c ',unchanged,\|,packet,' "$scratch/night-2/ledger.csv")" \
+	"$(grep -c ',unchanged,' "$scratch/night-3/ledger.csv")"
+same "and who is gone is so for the second night" "$(tail -n +2 "$scratch/night-2/vanished.csv" | cut -d, -f1)" \
+	"$(sed -n 's/^\([^,]*\),2,.*/\1/p' "$scratch/night-3/vanished.csv")"
+cp -R "$scratch/night-1" "$scratch/night-1-odd"
+sed -i 's/half-first/given-up/' "$scratch/night-1-odd/plans/"*
+day=2026-12-04
+ends 1 "plans that mean nothing any more" batch second night-odd --previous "$scratch/night-1-odd" --no-register
+day=2026-12-03
+same "let no changed order through, since what changes cannot be told" \
+	"$(sed -n 's/^[0-9]*,[0-9]*,\([^,]*\),packet,[^,]*,2,.*/\1/p' "$scratch/night-2/ledger.csv")" \
+	"$(sed -n 's/^[0-9]*,\([^,]*\),previous-unreadable,.*/\1/p' "$scratch/night-odd/refused.csv")"
+rm "$scratch/night-1/plans/"*
+batch second night-lost --previous "$scratch/night-1" --no-register >"$scratch/out" 2>"$scratch/err"
+same "without the plan of the last sheet what changes cannot be told, so nothing is printed over it" 3 $?
+holds "and it says so" "$scratch/err" "of the earlier run cannot be read"
+tap_end
