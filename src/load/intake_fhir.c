@@ -31,7 +31,7 @@ struct name {
 /* A resource whose patient is not known yet. */
 struct noted {
 	struct index_piece piece;
-	struct index_key references[MOST_REFERENCES]; /* the first that leads to a patient counts */
+	struct index_key references[MOST_REFERENCES]; /* those that lead to a patient must lead to one */
 	uint32_t n;
 	uint32_t nobody; /* its own fault: whoever it mentions is doubtful */
 };
@@ -340,17 +340,23 @@ static bool index_noted(struct opening *opening, const struct noted *noted, cons
 		piece.record = noted->references[0];
 		return intake_index_add(opening->index, &piece);
 	}
-	for (uint32_t i = 0; !noted->nobody && i < noted->n; i++)
-		if (find_record(names, n, noted->references[i], &record)) {
-			piece.record = record;
-			return intake_index_add(opening->index, &piece);
-		}
+	size_t n_records = 0;
+	for (uint32_t i = 0; i < noted->n; i++) {
+		if (!find_record(names, n, noted->references[i], &record))
+			continue;
+		if (n_records > 0 && compare_keys(record, piece.record) != 0)
+			piece.flags |= PIECE_OF_TWO;
+		piece.record = record;
+		n_records++;
+	}
+	if (n_records > 0 && !noted->nobody && piece.flags == 0)
+		return intake_index_add(opening->index, &piece);
 	for (uint32_t i = 0; i < noted->n; i++)
 		if (find_record(names, n, noted->references[i], &record) &&
 		    !intake_index_mention(opening->index, record))
 			return false;
-	piece.flags = PIECE_ALONE;
-	piece.record.low = piece.row;
+	piece.flags |= PIECE_ALONE;
+	piece.record = (struct index_key){.low = piece.row};
 	return intake_index_add(opening->index, &piece);
 }
 
@@ -426,7 +432,7 @@ static int compare_resources(const void *left, const void *right)
 }
 
 /* Why a resource is nobody's. */
-static void check_alone(const struct fhir_reading *reading)
+static void check_alone(const struct fhir_reading *reading, uint32_t flags)
 {
 	const struct fhir_resource *at = &reading->list[0];
 	if (at->json == NULL || *at->type == '\0')
@@ -436,6 +442,10 @@ static void check_alone(const struct fhir_reading *reading)
 		fhir_refuse(reading, at, "record-missing",
 		            "this patient has no identifier of the map's system '%s', or several; correct it",
 		            reading->map->record);
+	else if (flags & PIECE_OF_TWO)
+		fhir_refuse(reading, at, "patients-two",
+		            "this %s names two patients, and which of them it is for is a guess; export one for each",
+		            at->type);
 	else if (!is_read(at->type))
 		fhir_refuse(
 			reading, at, "resource-unmapped",
@@ -554,7 +564,7 @@ static bool fhir_read(void *self, struct arena *arena, size_t number, struct int
 	bool good = read_pieces(fhir, arena, &few, &pieces);
 	struct fhir_reading reading = reading_of(fhir, arena, &pieces, findings);
 	if (good && patient->pieces[0].flags & PIECE_ALONE) {
-		check_alone(&reading);
+		check_alone(&reading, patient->pieces[0].flags);
 	} else if (good) {
 		qsort(pieces.list, pieces.n, sizeof *pieces.list, compare_resources);
 		patient->record = record_of(&reading);

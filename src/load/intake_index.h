@@ -30,8 +30,9 @@ struct index_piece {
 };
 
 enum piece_flag {
-	PIECE_ALONE = 1,   /* belongs to nobody: its record cannot be read */
-	PIECE_DOUBTFUL = 2 /* a piece that belongs to nobody may be of this patient */
+	PIECE_ALONE = 1,    /* belongs to nobody: its record cannot be read */
+	PIECE_DOUBTFUL = 2, /* a piece that belongs to nobody may be of this patient */
+	PIECE_OF_TWO = 4    /* alone, since it names two patients */
 };
 
 struct intake_index;

@@ -110,6 +110,9 @@ def period(start, end=None):
 DAILY = {"frequency": Number("1"), "period": Number("1"), "periodUnit": "d"}
 FIVE = {"boundsPeriod": period("2026-12-05", "2026-12-09")}
 
+# --- One who shares an appointment with another.
+case("p1", "+")
+
 # --- Good as they are, or in another form.
 case("p1", "+doses: {calm: [{from: \"1\", dose: \"20 syringe units\"}]}")
 case("p2", "+growth: [{from: \"1\", dose: \"150 units\"}, {from: \"5\", dose: \"187.5 units\"}]")
@@ -319,6 +322,11 @@ case("p1", "row-astray", lambda parts: ["{\"resourceType\": \"MedicationRequest\
 case("p1", "row-astray", lambda parts: ["{\"resourceType\": \"MedicationRequest\", \"status\": \"active\", "
                                         "\"status\": \"draft\", \"subject\": {\"reference\": \"" +
                                         parts["MedicationRequest"][0]["subject"]["reference"] + "\"}}"])
+
+case("p1", "row-astray", lambda parts: parts["Appointment"][0]["participant"].append(
+    {"actor": {"reference": "Patient/p1-1"}, "status": "accepted"}))
+lost.append((cases[-1][0], "Appointment", "patients-two"))
+cases[0] = (cases[0][0], "row-astray", cases[0][2])
 
 if command == "write":
     with open(sys.argv[3], "w", encoding="utf-8") as file:
