@@ -13,7 +13,7 @@ build_packages=(build-essential pkg-config libcairo2-dev libpango1.0-dev libharf
 	libqrencode-dev libicu-dev libglib2.0-dev libjansson-dev libcsv-dev)
 # cmocka and gmp are linked into test programs; the rest are independent readers and judges that tests run.
 check_packages=(libcmocka-dev libgmp-dev libical-dev poppler-utils qpdf units zbar-tools valgrind clang-format python3
-	tzdata parallel)
+	tzdata parallel python3-jsonschema)
 
 wanted=()
 for group in "$@"; do
