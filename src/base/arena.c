@@ -35,6 +35,8 @@
 /* Exit status for 'the system failed', as the command line promises. */
 #define STATUS_SYSTEM 3
 
+enum { usual_text = 256 };
+
 static const size_t usual_block = (size_t)64 * 1024;
 
 struct block {
@@ -163,13 +165,17 @@ char *arena_strdup(struct arena *arena, const char *text)
 
 char *arena_vprintf(struct arena *arena, const char *format, va_list arguments)
 {
+	char usual[usual_text]; /* long enough for nearly all: they are formatted once */
 	va_list again;
 	va_copy(again, arguments);
-	int length = vsnprintf(NULL, 0, format, again);
+	int length = vsnprintf(usual, sizeof usual, format, again);
 	va_end(again);
 	assert(length >= 0);
 	char *text = arena_alloc(arena, (size_t)length + 1);
-	vsnprintf(text, (size_t)length + 1, format, arguments);
+	if ((size_t)length < sizeof usual)
+		memcpy(text, usual, (size_t)length);
+	else
+		vsnprintf(text, (size_t)length + 1, format, arguments);
 	return text;
 }
 

@@ -176,10 +176,23 @@ static void put_quoted(struct walk *walk, const char *text)
 	}
 }
 
+/* `"7:`; by hand, since there is one before every value of a clinic's files. */
+static void put_place_number(GString *yaml, size_t number)
+{
+	char digits[32];
+	size_t n = sizeof digits;
+	digits[--n] = ':';
+	do
+		digits[--n] = (char)('0' + number % 10);
+	while ((number /= 10) != 0);
+	digits[--n] = '"';
+	g_string_append_len(yaml, digits + n, (gssize)(sizeof digits - n));
+}
+
 static void put_value(struct walk *walk, const char *text, struct place place)
 {
 	walk->places = arena_more(walk->arena, walk->places, walk->n_places, sizeof *walk->places);
-	g_string_append_printf(walk->yaml, "\"%zu:", walk->n_places);
+	put_place_number(walk->yaml, walk->n_places);
 	walk->places[walk->n_places++] = place;
 	put_quoted(walk, text);
 	g_string_append(walk->yaml, "\"");
@@ -187,7 +200,9 @@ static void put_value(struct walk *walk, const char *text, struct place place)
 
 static void put_key(struct walk *walk, const char *key)
 {
-	g_string_append_printf(walk->yaml, "\"%s\": ", key);
+	g_string_append_c(walk->yaml, '"');
+	g_string_append(walk->yaml, key);
+	g_string_append(walk->yaml, "\": ");
 }
 
 static void end_entry(struct walk *walk)

@@ -58,6 +58,8 @@ static struct place place_of(const struct reading *reading, yaml_mark_t mark)
 /* Why a character may not stand in a file or a text; NULL: it may. */
 static const char *character_fault(gunichar character)
 {
+	if (character >= 0x20 && character < 0x7f)
+		return NULL; /* nearly all */
 	if (character == 0x61c || character == 0x200e || character == 0x200f ||
 	    (character >= 0x202a && character <= 0x202e) || (character >= 0x2066 && character <= 0x2069))
 		return "reorders the text around it, so that a dose may read as another";

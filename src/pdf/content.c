@@ -4,11 +4,26 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdint.h>
+#include <string.h>
 
 /* Decimals of a length; of a matrix, which multiplies lengths; of a colour's share. */
 enum { length_decimals = 3, matrix_decimals = 6, colour_decimals = 3 };
 
 /* ---- numbers ---- */
+
+/* What a stream is made of is a few bytes long, and mostly there is room for it. */
+static void append(struct content *content, const char *bytes, size_t n)
+{
+	GString *stream = content->bytes;
+	if (n >= stream->allocated_len - stream->len) {
+		g_string_append_len(stream, bytes, (gssize)n);
+		return;
+	}
+	memcpy(stream->str + stream->len, bytes, n);
+	stream->len += n;
+	stream->str[stream->len] = '\0';
+}
 
 /*
  * Written by hand: printing numbers is most of what writing a page costs, and
@@ -16,36 +31,40 @@ enum { length_decimals = 3, matrix_decimals = 6, colour_decimals = 3 };
  */
 void content_number(struct content *content, double number, int decimals)
 {
+	static const double scales[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
 	char digits[32];
-	int n = (int)sizeof digits;
-	long long scale = 1;
-	for (int i = 0; i < decimals; i++)
-		scale *= 10;
-	assert(fabs(number) < 1e9);
-	long long value = llround(fabs(number) * (double)scale);
+	size_t n = sizeof digits;
+	assert(fabs(number) < 1e9 && decimals <= matrix_decimals);
+	uint64_t value = (uint64_t)llround(fabs(number) * scales[decimals]);
 	bool negative = number < 0 && value != 0;
-	long long whole = value / scale;
-	long long part = value % scale;
 	digits[--n] = ' ';
-	bool printed = false;
-	for (int i = 0; i < decimals; i++, part /= 10) {
-		printed = printed || part % 10 != 0;
-		if (printed)
-			digits[--n] = (char)('0' + part % 10);
+	while (decimals > 0 && value % 10 == 0) {
+		value /= 10;
+		decimals--;
 	}
-	if (printed)
+	if (decimals > 0) {
+		for (; decimals > 0; decimals--, value /= 10)
+			digits[--n] = (char)('0' + value % 10);
 		digits[--n] = '.';
+	}
 	do
-		digits[--n] = (char)('0' + whole % 10);
-	while ((whole /= 10) != 0);
+		digits[--n] = (char)('0' + value % 10);
+	while ((value /= 10) != 0);
 	if (negative)
 		digits[--n] = '-';
-	g_string_append_len(content->bytes, digits + n, (gssize)((int)sizeof digits - n));
+	append(content, digits + n, sizeof digits - n);
 }
 
 void content_add(struct content *content, const char *text)
 {
-	g_string_append(content->bytes, text);
+	append(content, text, strlen(text));
+}
+
+void content_code(struct content *content, unsigned code)
+{
+	static const char hex[] = "0123456789ABCDEF";
+	const char digits[] = {hex[code >> 12 & 15], hex[code >> 8 & 15], hex[code >> 4 & 15], hex[code & 15]};
+	append(content, digits, sizeof digits);
 }
 
 static void add_point(struct content *content, struct point point)

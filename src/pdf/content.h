@@ -49,6 +49,8 @@ void content_pop(struct content *content);
 
 /* An operator with its operands, or a part of one, as it is. */
 void content_add(struct content *content, const char *text);
+/* Four digits of base sixteen: how a font's glyph is named in a string. At most 0xFFFF. */
+void content_code(struct content *content, unsigned code);
 /* A number with at most `decimals` of them, and a space. */
 void content_number(struct content *content, double number, int decimals);
 void content_fill_colour(struct content *content, enum colour colour);

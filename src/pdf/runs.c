@@ -69,9 +69,7 @@ static void move_on(struct showing *showing, double x)
 
 static void show_code(struct showing *showing, unsigned code)
 {
-	char hex[8];
-	g_snprintf(hex, sizeof hex, "%04X", code);
-	content_add(showing->content, hex);
+	content_code(showing->content, code);
 	showing->pen += embedded_advance(showing->font, code) / 1000.0 * showing->size;
 }
 
