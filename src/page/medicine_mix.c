@@ -121,7 +121,8 @@ static double line_height(struct composer *composer, const void *what)
 	return place.figure_end + GAP_3 + place.words;
 }
 
-static void put_head(struct composer *composer, const struct mix_page *mix, double y)
+/* The magnifier keeps its side on every page: words that stand level with it end at `right`. */
+static void put_head(struct composer *composer, const struct mix_page *mix, double y, double right)
 {
 	struct text_style letter = {.size = LETTER_SIZE, .weight = WEIGHT_BOLD};
 	double x = composer->left + LETTER_ROOM;
@@ -130,8 +131,10 @@ static void put_head(struct composer *composer, const struct mix_page *mix, doub
 	struct rect heading =
 		put_plain(composer, mix->heading, section_style(composer), x, y, LIVE_WIDTH - LETTER_ROOM);
 	end_group(composer);
+	struct turning turning = begin_span(composer, composer->left, right);
 	put_paragraph(composer, mix->with, body(composer, WEIGHT_REGULAR), x, heading.y + heading.height + HEAD_LINES,
 	              LIVE_WIDTH - LETTER_ROOM);
+	end_turning(composer, turning);
 }
 
 static void put_line_block(struct composer *composer, const void *what, double y)
@@ -146,11 +149,13 @@ static void put_line_block(struct composer *composer, const void *what, double y
 	struct magnifier magnifier = {.frame = {x, y + place.frame_y, width, place.window},
 	                              .zoom = place.zoom,
 	                              .bracket_y = figure.axis + line_drop(&place.look) + BRACKET_DROP};
-	put_head(composer, sheet->mix, y);
+	put_head(composer, sheet->mix, y, place.beside ? x - GAP_3 : composer->right);
+	struct turning turning = begin_fixed(composer);
 	begin_figure(composer, sheet->mix->alt);
 	put_line_figure(composer, &place.look, &figure);
 	put_magnifier(composer, &place.look, &figure, &magnifier);
 	end_group(composer);
+	end_turning(composer, turning);
 	struct rect words = put_paragraph(composer, sheet->mix->place, body(composer, WEIGHT_REGULAR), composer->left,
 	                                  y + place.figure_end + GAP_3, LIVE_WIDTH);
 	put_paragraph(composer, sheet->mix->true_size, composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR),
