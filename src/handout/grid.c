@@ -468,7 +468,7 @@ static bool any_new_amount(const struct grid *grid)
 {
 	for (size_t i = 0; i < grid->n_rows; i++)
 		for (size_t j = 0; j < grid->n_columns; j++)
-			if (grid->rows[i].cells[j].new_amount)
+			if (grid->rows[i].cells[j].state == CELL_DOSE && grid->rows[i].cells[j].new_amount)
 				return true;
 	return false;
 }

@@ -74,6 +74,7 @@ static const struct {
 	[KIT_NEEDLE_MIXING] = {PICTURE_THICK_NEEDLE, "kit.needle_mixing"},
 	[KIT_NEEDLE_GIVING] = {PICTURE_THIN_NEEDLE, "kit.needle_giving"},
 	[KIT_NEEDLE_PEN] = {PICTURE_PEN_NEEDLE, "kit.needle_pen"},
+	[KIT_NEEDLE_FILTER] = {PICTURE_FILTER_NEEDLE, "kit.needle_filter"},
 	[KIT_SWAB] = {PICTURE_WIPE, "kit.swab"},
 	[KIT_CAP] = {PICTURE_EMPTY_SYRINGE, "kit.cap"},
 	[KIT_SHARPS_BOX] = {PICTURE_SHARPS_BOX, "kit.sharps_box"},

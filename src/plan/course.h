@@ -172,7 +172,16 @@ struct product_supply {
 	bool opens_end;               /* counted to a horizon, not to an end */
 };
 
-enum kit_kind { KIT_SYRINGE, KIT_NEEDLE_MIXING, KIT_NEEDLE_GIVING, KIT_NEEDLE_PEN, KIT_SWAB, KIT_CAP, KIT_SHARPS_BOX };
+enum kit_kind {
+	KIT_SYRINGE,
+	KIT_NEEDLE_MIXING,
+	KIT_NEEDLE_GIVING,
+	KIT_NEEDLE_PEN,
+	KIT_NEEDLE_FILTER,
+	KIT_SWAB,
+	KIT_CAP,
+	KIT_SHARPS_BOX
+};
 
 struct kit_supply {
 	enum kit_kind kind;

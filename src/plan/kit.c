@@ -4,10 +4,19 @@
 
 #include <string.h>
 
-/* The rows so far; there are few kinds of anything in one course. */
+/*
+ * The rows so far, one for each thing of each product: what comes in a box is for
+ * the doses of that box. There are few kinds of anything in one course.
+ */
+struct kit_row {
+	const struct product *product;
+	struct kit_supply supply;
+};
+
 struct kit_list {
 	struct arena *arena;
-	struct kit_supply *rows;
+	const struct product *product; /* whose things are being counted */
+	struct kit_row *rows;
 	size_t n;
 };
 
@@ -20,21 +29,24 @@ static bool same_needle(const struct needle *a, const struct needle *b)
 	return !a->length.given || quantity_same(a->length.quantity, b->length.quantity);
 }
 
+static bool same_thing(const struct kit_supply *a, const struct kit_supply *b)
+{
+	return a->kind == b->kind && a->syringe == b->syringe && same_needle(&a->needle, &b->needle);
+}
+
 static struct kit_supply *row_of(struct kit_list *list, enum kit_kind kind, const struct syringe *syringe,
                                  const struct needle *needle)
 {
 	static const struct needle none = {.given = false};
 	if (!needle)
 		needle = &none;
-	for (size_t i = 0; i < list->n; i++) {
-		struct kit_supply *row = &list->rows[i];
-		if (row->kind == kind && row->syringe == syringe && same_needle(&row->needle, needle))
-			return row;
-	}
+	const struct kit_supply wanted = {.kind = kind, .syringe = syringe, .needle = *needle};
+	for (size_t i = 0; i < list->n; i++)
+		if (list->rows[i].product == list->product && same_thing(&list->rows[i].supply, &wanted))
+			return &list->rows[i].supply;
 	list->rows = arena_more(list->arena, list->rows, list->n, sizeof *list->rows);
-	struct kit_supply *row = &list->rows[list->n++];
-	*row = (struct kit_supply){.kind = kind, .syringe = syringe, .needle = *needle};
-	return row;
+	list->rows[list->n] = (struct kit_row){list->product, wanted};
+	return &list->rows[list->n++].supply;
 }
 
 static bool is_vial(const struct product *product)
@@ -61,6 +73,8 @@ static void count_needles(struct kit_list *list, const struct draw *draw)
 		return;
 	}
 	bool fixed = draw->mark.syringe && draw->mark.syringe->fixed_needle;
+	if (product->filter_needle)
+		row_of(list, KIT_NEEDLE_FILTER, NULL, NULL)->needed++;
 	if (product->mixing_needle.given && product->container != CONTAINER_PREFILLED_SYRINGE)
 		row_of(list, KIT_NEEDLE_MIXING, NULL, &product->mixing_needle)->needed +=
 			draw_two_syringes(draw) ? 2 : 1;
@@ -85,6 +99,7 @@ static void count_swabs(struct kit_list *list, const struct draw *draw)
 
 static void count_draw(struct kit_list *list, const struct draw *draw)
 {
+	list->product = draw->product;
 	if (draw->measure == MEASURE_COUNT)
 		return;
 	count_syringes(list, draw);
@@ -119,6 +134,7 @@ static void count_boxes(struct kit_list *list, const struct product_supply *supp
 {
 	const struct product *product = supply->product;
 	bool syringe_listed = false;
+	list->product = product;
 	for (size_t i = 0; i < product->n_comes_with; i++) {
 		const struct in_box *thing = &product->comes_with[i];
 		int64_t count = thing->count * supply->needed;
@@ -147,27 +163,34 @@ static void count_boxes(struct kit_list *list, const struct product_supply *supp
 		row_of(list, KIT_SYRINGE, product->syringe, NULL)->in_boxes += supply->needed;
 }
 
+/* Of each product no more of what its boxes bring than its doses take: the rest is no syringe for another medicine. */
+static void add_to_all(struct kit_list *all, const struct kit_supply *own)
+{
+	struct kit_supply *row = row_of(all, own->kind, own->syringe, &own->needle);
+	row->needed += own->needed;
+	row->in_boxes += own->in_boxes < own->needed ? own->in_boxes : own->needed;
+	row->to_get = row->needed - row->in_boxes;
+}
+
 const struct kit_supply *kit_of(struct arena *arena, const struct course *course, size_t *n_kit)
 {
 	struct kit_list list = {.arena = arena};
+	struct kit_list all = {.arena = arena};
 	for (size_t i = 0; i < course->n_doses; i++)
 		count_dose(&list, &course->doses[i]);
 	for (size_t i = 0; i < course->n_supplies; i++)
 		count_boxes(&list, &course->supplies[i]);
-	size_t kept = 0;
-	for (size_t i = 0; i < list.n; i++) {
-		struct kit_supply row = list.rows[i];
-		if (row.needed == 0)
-			continue;
-		row.to_get = row.needed > row.in_boxes ? row.needed - row.in_boxes : 0;
-		list.rows[kept++] = row;
-	}
-	list.n = kept;
-	if (list.n > 0) {
-		struct kit_supply *box = row_of(&list, KIT_SHARPS_BOX, NULL, NULL);
+	for (size_t i = 0; i < list.n; i++)
+		if (list.rows[i].supply.needed > 0)
+			add_to_all(&all, &list.rows[i].supply);
+	if (all.n > 0) {
+		struct kit_supply *box = row_of(&all, KIT_SHARPS_BOX, NULL, NULL);
 		box->needed = 1;
 		box->to_get = 1;
 	}
-	*n_kit = list.n;
-	return list.rows;
+	struct kit_supply *rows = arena_alloc(arena, (all.n + 1) * sizeof *rows);
+	for (size_t i = 0; i < all.n; i++)
+		rows[i] = all.rows[i].supply;
+	*n_kit = all.n;
+	return rows;
 }

@@ -82,7 +82,7 @@ static void measure_needle(const char *path, int page, const struct needle_figur
 {
 	struct rect part = {needle->at.x - 3, needle->at.y - 4, needle->length + 12, 8};
 	struct raster *raster = raster_of_pdf(path, page, part, DPI);
-	begins_at(raster, needle->at.y + (needle->thick ? 0.5 : 0.15), needle->at.x, "a needle");
+	begins_at(raster, needle->at.y + (needle->thick ? 0.5 : 0.17), needle->at.x, "a needle");
 	begins_at(raster, needle->at.y + 0.65, needle->at.x + needle->length - LINE_OUTLINE / 2, "its hub");
 	raster_free(raster);
 }
