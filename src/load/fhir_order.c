@@ -359,14 +359,11 @@ static void check_route(struct dosing *dosing, const struct fhir_medication *med
 
 static void check_texts(const struct dosing *dosing)
 {
-	const struct fhir_dose *dose = dosing->dose;
-	const int64_t parts[] = {dosing->frequency, dosing->period,      dose->days, dose->count,
-	                         dose->most,        (int64_t)dose->n_at, dose->every};
 	static const char *const keys[] = {"text", "patientInstruction"};
 	for (size_t i = 0; i < COUNT(keys); i++)
 		if (fhir_string(dosing->json, keys[i]) != NULL)
-			fhir_check_text(dosing->reading, dosing->at, fhir_string(dosing->json, keys[i]), dose, parts,
-			                COUNT(parts));
+			fhir_check_text(dosing->reading, dosing->at, fhir_string(dosing->json, keys[i]), dosing->dose,
+			                dosing->frequency, dosing->period);
 }
 
 static void read_dosage(struct dosing *dosing, const struct fhir_medication *medication)

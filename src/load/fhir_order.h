@@ -46,10 +46,10 @@ struct fhir_order {
 bool fhir_order_read(const struct fhir_reading *reading, const struct fhir_resource *from, struct fhir_order *order);
 
 /*
- * Says where free text has a number, a unit or a time of day that the codes do not have.
- * `parts` are the codes' own numbers besides dose and times: days, frequency, most a day.
+ * Says where free text has a number, a unit or a time of day that the codes do not have. `frequency` is how often a
+ * dosage is given in its period, `period` how many days that is; 0: not stated.
  */
 void fhir_check_text(const struct fhir_reading *reading, const struct fhir_resource *at, const char *text,
-                     const struct fhir_dose *dose, const int64_t *parts, size_t n_parts);
+                     const struct fhir_dose *dose, int64_t frequency, int64_t period);
 
 #endif

@@ -14,8 +14,8 @@ struct checked_text {
 	const struct fhir_reading *reading;
 	const struct fhir_resource *at;
 	const struct fhir_dose *dose;
-	const int64_t *parts;
-	size_t n_parts;
+	int64_t frequency;
+	int64_t period;
 	const char *rest;
 	bool differs;
 };
@@ -28,18 +28,31 @@ static void differ(struct checked_text *text, const char *what)
 	text->differs = true;
 }
 
-static bool is_part(const struct checked_text *text, int64_t number)
+static bool is_whole(struct rational number, int64_t value)
 {
-	for (size_t i = 0; i < text->n_parts; i++)
-		if (text->parts[i] == number && number != 0)
-			return true;
-	return false;
+	return value != 0 && number.denominator == 1 && number.numerator == value;
 }
 
+/* How often a day, or how many in all. */
+static bool is_times(const struct checked_text *text, struct rational number)
+{
+	const struct fhir_dose *dose = text->dose;
+	return is_whole(number, text->frequency) || is_whole(number, (int64_t)dose->n_at) ||
+	       is_whole(number, dose->count) || is_whole(number, dose->most);
+}
+
+/* A number with no unit is the dose's own; with 'times' behind it, how often: 'take one' is no dose of two. */
 static bool is_bare(const struct checked_text *text, struct rational number)
 {
-	return rational_compare(number, text->dose->quantity.number) == 0 ||
-	       (number.denominator == 1 && is_part(text, number.numerator));
+	static const char *const words[] = {"times", "time", "x", "doses"};
+	const char *next = text->rest + strspn(text->rest, " \t");
+	size_t length = 0;
+	while (g_ascii_isalpha(next[length]))
+		length++;
+	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+		if (strlen(words[i]) == length && g_ascii_strncasecmp(words[i], next, length) == 0)
+			return is_times(text, number);
+	return rational_compare(number, text->dose->quantity.number) == 0;
 }
 
 /* Minutes since midnight of a coded time: a clock time, or what the clinic's slot stands for. */
@@ -79,10 +92,9 @@ static bool is_span(const struct checked_text *text, struct rational number, enu
 	int64_t times = text->dose->n_at > 0 ? (int64_t)text->dose->n_at : 1;
 	if (number.denominator != 1)
 		return false;
-	if (unit == UNIT_DAY)
-		return is_part(text, number.numerator);
-	if (unit == UNIT_WEEK)
-		return is_part(text, number.numerator * 7);
+	int64_t days = unit == UNIT_DAY ? number.numerator : unit == UNIT_WEEK ? 7 * number.numerator : 0;
+	if (days != 0)
+		return days == text->dose->days || days == text->dose->every || days == text->period;
 	return unit == UNIT_HOUR && number.numerator * times == text->dose->every * 24;
 }
 
@@ -177,13 +189,16 @@ static bool says_number(const struct checked_text *text, const char *word, bool 
 		const char *word;
 		int64_t times;
 		int64_t of;
-	} numbers[] = {{"one", 1, 1},  {"two", 2, 1},   {"three", 3, 1},  {"four", 4, 1}, {"five", 5, 1},
-	               {"six", 6, 1},  {"seven", 7, 1}, {"eight", 8, 1},  {"nine", 9, 1}, {"ten", 10, 1},
-	               {"once", 1, 1}, {"twice", 2, 1}, {"thrice", 3, 1}, {"half", 1, 2}, {"quarter", 1, 4}};
+		bool often;
+	} numbers[] = {{"one", 1, 1, false},   {"two", 2, 1, false},  {"three", 3, 1, false},  {"four", 4, 1, false},
+	               {"five", 5, 1, false},  {"six", 6, 1, false},  {"seven", 7, 1, false},  {"eight", 8, 1, false},
+	               {"nine", 9, 1, false},  {"ten", 10, 1, false}, {"once", 1, 1, true},    {"twice", 2, 1, true},
+	               {"thrice", 3, 1, true}, {"half", 1, 2, false}, {"quarter", 1, 4, false}};
 	for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
 		if (strcmp(numbers[i].word, word) == 0) {
+			const struct rational number = {numbers[i].times, numbers[i].of};
 			*known = true;
-			return is_bare(text, (struct rational){numbers[i].times, numbers[i].of});
+			return numbers[i].often ? is_times(text, number) : is_bare(text, number);
 		}
 	*known = false;
 	return false;
@@ -253,6 +268,7 @@ static void check_word(struct checked_text *text)
 	char *word = arena_strndup(text->reading->arena, text->rest, n);
 	for (char *c = word; *c != '\0'; c++)
 		*c = g_ascii_tolower(*c);
+	text->rest += n;
 	bool (*const readers[])(const struct checked_text *, const char *, bool *) = {says_number, says_time,
 	                                                                              says_weekday, says_other};
 	for (size_t i = 0; i < sizeof readers / sizeof *readers; i++) {
@@ -261,13 +277,12 @@ static void check_word(struct checked_text *text)
 		if (known && !agrees)
 			differ(text, word);
 	}
-	text->rest += n;
 }
 
 void fhir_check_text(const struct fhir_reading *reading, const struct fhir_resource *at, const char *text,
-                     const struct fhir_dose *dose, const int64_t *parts, size_t n_parts)
+                     const struct fhir_dose *dose, int64_t frequency, int64_t period)
 {
-	struct checked_text checking = {reading, at, dose, parts, n_parts, text, false};
+	struct checked_text checking = {reading, at, dose, frequency, period, text, false};
 	while (*checking.rest != '\0' && !checking.differs) {
 		if (g_ascii_isdigit(*checking.rest))
 			check_number(&checking);

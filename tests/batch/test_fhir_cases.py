@@ -159,6 +159,9 @@ def contained(order):
 case("p1", "+dose: \"20 syringe units\"", orders(contained))
 case("p1", "+trigger: \"2026-12-14 22:30\"", dosage(text("20 syringe units (0.2 mL), once daily at 08:00")))
 case("p2", "+dose: \"187.5 units\"", dosage(text("187.5 IU"), 0, 0))
+case("p4", "+medicine: \"nonsensol\"", dosage(text("One tablet, 1 time a day, for 10 days"), 1))
+case("p4", "text-differs", dosage(text("Take two"), 1))
+case("p4", "+medicine: \"nonsensol\"", dosage(text("half a tablet at bedtime"), 1, 1))
 case("p1", "+name: \"Odile Quince\"", lambda parts: parts["Patient"][0]["name"].append({"use": "old", "text": "X"}))
 case("p1", "+retrieval: \"2026-12-16 10:30\"",
      lambda parts: [{**copy.deepcopy(parts["Procedure"][0]), "id": "called-off", "status": "not-done",
@@ -220,7 +223,8 @@ case("p1", "not-positive", dosage(dose(value=Number("-20"))))
 case("p1", "not-positive", dosage(dose(value=Number("0"))))
 for words in ("25 syringe units", "20 mg", "2 times a day", "20 syringe units twice daily", "at 20:00", "in the evening",
               "every other day", "for 5 days", "until 2026-12-09", "200", "20 mgs", "20 mg/mL", "on Mondays",
-              "increase slowly", "only if needed", "1.500", "20 syringe units, not today", "5%", "two of them"):
+              "increase slowly", "only if needed", "1.500", "20 syringe units, not today", "5%", "two of them", "one each morning",
+              "take 1 each morning", "20 times a day", "every 2 days"):
     case("p1", "text-differs", dosage(text(words)))
     case("p1", "text-differs", dosage(lambda one, words=words: one.pop("text") and one.update(
         patientInstruction=words)))

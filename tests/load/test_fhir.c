@@ -69,7 +69,7 @@ static const char map[] = "intake: fhir\n"
 	"\"code\":\"GO\"}]}],\"start\":\"2026-12-04T09:00:00Z\",\"participant\":[{\"actor\":{\"reference\":"       \
 	"\"Patient/p1\"}}]}"
 
-static const char lines[] = PERSON "\n" ORDER("a", "{\"text\":\"250 mcg once\"," DOSE("250") "}") "\n" VISIT "\n";
+static const char lines[] = PERSON "\n" ORDER("a", "{\"text\":\"250 mcg\"," DOSE("250") "}") "\n" VISIT "\n";
 static const char bundle[] = "{\"resourceType\":\"Bundle\",\"type\":\"collection\",\"entry\":[{\"resource\":" PERSON
 			     "},\n {\"fullUrl\":\"u\",\"resource\":" ORDER("a", "{" DOSE("250") "}") "}]}\n";
 
