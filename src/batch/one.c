@@ -183,8 +183,7 @@ static bool save_packet(struct making *making, const char *path, struct outcome 
 	                                  .language = making->made.handout->language};
 	struct rect first = {0, 0, packet->pages[0].width, packet->pages[0].height};
 	struct device *device = drawing_new(DRAWING_PDF, &options, first);
-	for (size_t i = 0; i < packet->n; i++)
-		paint_page(making->arena, &packet->pages[i], device);
+	paint_pages(packet->pages, packet->n, device);
 	bool saved = save_drawn(making, device, path, outcome);
 	drawing_free(device);
 	return saved;

@@ -17,8 +17,7 @@ void save_pages(struct session *session, const char *path, enum drawing_kind kin
 	const unsigned char *bytes;
 	size_t n_bytes;
 	const char *why;
-	for (size_t i = 0; i < n; i++)
-		paint_page(session->patient, &pages[i], device);
+	paint_pages(pages, n, device);
 	if (!drawing_finish(device, &bytes, &n_bytes))
 		fail(session, "drawing-failed", "the pages could not be drawn; nothing was written");
 	else if (!save_file(session->run, path, bytes, n_bytes, &why))

@@ -179,8 +179,12 @@ void paint_page(struct arena *scratch, const struct placed_page *page, struct de
 	device->end->end_page(device);
 }
 
-void paint_packet(struct arena *scratch, const struct placed_packet *packet, struct device *device)
+void paint_pages(const struct placed_page *pages, size_t n, struct device *device)
 {
-	for (size_t i = 0; i < packet->n; i++)
-		paint_page(scratch, &packet->pages[i], device);
+	struct arena *scratch = arena_new();
+	for (size_t i = 0; i < n; i++) {
+		paint_page(scratch, &pages[i], device);
+		arena_reset(scratch);
+	}
+	arena_free(scratch);
 }

@@ -9,7 +9,7 @@
 /* Paints one page: begin_page, every mark in order, end_page. `scratch` holds paths; reset by the caller. */
 void paint_page(struct arena *scratch, const struct placed_page *page, struct device *device);
 
-/* All pages of a packet. */
-void paint_packet(struct arena *scratch, const struct placed_packet *packet, struct device *device);
+/* One page after the other; of all paths, which are megabytes in a packet, only one page's are held at a time. */
+void paint_pages(const struct placed_page *pages, size_t n, struct device *device);
 
 #endif

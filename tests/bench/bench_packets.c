@@ -87,12 +87,12 @@ static bool compute(struct arena *arena, struct made *made, struct findings *fin
 	return made_record(arena, made, findings) && made_handout(arena, made, false, findings);
 }
 
-static struct device *paint(struct arena *arena, const struct made *made, const struct drawing_options *options)
+static struct device *paint(const struct made *made, const struct drawing_options *options)
 {
 	const struct placed_packet *packet = made->packet;
 	struct rect first = {0, 0, packet->pages[0].width, packet->pages[0].height};
 	struct device *device = drawing_new(DRAWING_PDF, options, first);
-	paint_packet(arena, packet, device);
+	paint_pages(packet->pages, packet->n, device);
 	return device;
 }
 
@@ -126,14 +126,13 @@ static bool compose_beforehand(struct bench *bench, struct typesetter *typesette
 	       made_packet(bench->arena, made, &findings);
 }
 
-static size_t run_floor(struct arena *arena, const struct made *made, struct times *times)
+static size_t run_floor(const struct made *made, struct times *times)
 {
 	double since = milliseconds();
 	struct drawing_options options = options_of(made);
-	struct device *device = paint(arena, made, &options);
+	struct device *device = paint(made, &options);
 	size_t n = finish(device);
 	drawing_free(device);
-	arena_reset(arena);
 	times->floor = lap(&since);
 	return n;
 }
@@ -162,7 +161,7 @@ static size_t run_whole(struct bench *bench, struct arena *arena, struct typeset
 		give_up(&findings);
 	stages[STAGE_PLACE] = lap(&since);
 	struct drawing_options options = options_of(&made);
-	struct device *device = paint(arena, &made, &options);
+	struct device *device = paint(&made, &options);
 	stages[STAGE_PAINT] = lap(&since);
 	size_t n = finish(device);
 	stages[STAGE_FINISH] = lap(&since);
@@ -247,7 +246,7 @@ static void measure(struct bench *bench, struct typesetter *beforehand, struct t
 	for (size_t i = 0; i < all; i++) {
 		if (!good[i])
 			continue;
-		size_t of_floor = run_floor(scratch, &made[i], &times[n]);
+		size_t of_floor = run_floor(&made[i], &times[n]);
 		size_t of_whole = run_whole(bench, scratch, each, i, &times[n]);
 		if (of_floor != of_whole) {
 			fputs("floor and whole made different files\n", stderr);

@@ -186,7 +186,7 @@ static void pages_are_counted(void **state)
 	                                    {.width = 215.9, .height = 279.4, .label = "S1"}};
 	const struct placed_packet packet = {.pages = pages, .n = 2};
 	struct device *device = list_new(arena);
-	paint_packet(arena, &packet, device);
+	paint_pages(packet.pages, packet.n, device);
 	struct list list = list_of(device);
 	assert_int_equal(list.n, 2);
 	assert_int_equal(list.entries[1].page, 1);

@@ -32,7 +32,7 @@ static struct bytes bytes_of(struct arena *arena, const struct placed_packet *pa
 	struct device *device = drawing_new(DRAWING_PDF, &options, first);
 	const unsigned char *bytes;
 	size_t n;
-	paint_packet(arena, packet, device);
+	paint_pages(packet->pages, packet->n, device);
 	assert_true(drawing_finish(device, &bytes, &n));
 	unsigned char *copy = arena_alloc(arena, n);
 	memcpy(copy, bytes, n);

@@ -160,7 +160,7 @@ static const struct drawing_options options = {.title = "Plan for injections", .
 static struct device *painted(struct sheet *sheet, const struct drawing_options *drawing_options)
 {
 	struct device *device = drawing_new(DRAWING_PDF, drawing_options, (struct rect){0, 0, 210, 297});
-	paint_packet(sheet->arena, &sheet->packet, device);
+	paint_pages(sheet->packet.pages, sheet->packet.n, device);
 	return device;
 }
 

@@ -72,7 +72,7 @@ void sample_packet_save(const struct sample_packet *sample, const char *path)
 	const unsigned char *bytes;
 	size_t n;
 	const char *why = "";
-	paint_packet(sample->arena, sample->packet, device);
+	paint_pages(sample->packet->pages, sample->packet->n, device);
 	assert_true(drawing_finish(device, &bytes, &n));
 	if (!save_file(sample->arena, path, bytes, n, &why))
 		fail_msg("%s", why);
