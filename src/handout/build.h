@@ -87,6 +87,8 @@ const char *variant_times(struct build *build, struct speaker *speaker, const st
 const char *untimed_words(struct speaker *speaker, const struct dose *dose);
 
 /* "evening, 20:00", "22:30 exactly", "20:00". */
+/* "night, Mon to Tue": of a dose after midnight that ends the day before; NULL: it falls on its own day. */
+const char *night_of(struct speaker *speaker, const struct dose *dose);
 const char *dose_time(struct build *build, struct speaker *speaker, const struct dose *dose);
 
 /* Which side of the wearer is the turn of a treatment day; SIDE_NONE on days without a needle. */

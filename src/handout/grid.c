@@ -344,10 +344,8 @@ static struct grid_band exact_band(struct build *build, const struct dose *dose)
 	                         .name = dose->item->medicine->name,
 	                         .section = -1,
 	                         .done = dose->done};
-	if (date_compare(dose->date, dose->clock_date) != 0) {
-		band.day_note =
-			say2(speaker, "grid.night_note", "from", say_date(speaker, dose->date, DATE_WEEKDAY_SHORT),
-		             "to", say_date(speaker, dose->clock_date, DATE_WEEKDAY_SHORT));
+	band.day_note = night_of(speaker, dose);
+	if (band.day_note != NULL) {
 		band.note = say1(speaker, "grid.already", "date", say_date(speaker, dose->clock_date, DATE_LONG));
 	}
 	if (dose->amount != DOSE_BY_CALL)

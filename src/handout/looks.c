@@ -245,13 +245,24 @@ const char *untimed_words(struct speaker *speaker, const struct dose *dose)
 	return say0(speaker, dose->open ? "time.told" : "time.any");
 }
 
+const char *night_of(struct speaker *speaker, const struct dose *dose)
+{
+	if (dose->open || date_compare(dose->date, dose->clock_date) == 0)
+		return NULL;
+	return say2(speaker, "grid.night_note", "from", say_date(speaker, dose->date, DATE_WEEKDAY_SHORT), "to",
+	            say_date(speaker, dose->clock_date, DATE_WEEKDAY_SHORT));
+}
+
 const char *dose_time(struct build *build, struct speaker *speaker, const struct dose *dose)
 {
 	if (!dose->has_time)
 		return untimed_words(speaker, dose);
 	const char *clock = say_time(speaker, dose->time);
-	if (dose->exact)
-		return say1(speaker, "time.exactly", "time", clock);
+	const char *night = night_of(speaker, dose);
+	if (dose->exact) {
+		const char *exactly = say1(speaker, "time.exactly", "time", clock);
+		return night == NULL ? exactly : arena_printf(build->arena, "%s, %s", night, exactly);
+	}
 	const char *word = dose->slot == NULL ? NULL : slot_word(build, speaker, dose->slot);
 	return word == NULL ? clock : arena_printf(build->arena, "%s, %s", word, clock);
 }

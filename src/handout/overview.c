@@ -174,12 +174,13 @@ static struct moment_card card_of_visit(struct build *build, const struct dated_
 
 static struct moment_card card_of_dose(struct build *build, const struct dose *dose)
 {
-	return (struct moment_card){
-		.date = say_date(build->speaker, dose->clock_date, DATE_SHORT),
-		.time = say_time(build->speaker, dose->time),
-		.what = say1(build->speaker, "overview.exact_dose", "name", dose->item->medicine->name),
-		.exact = true,
-		.clock = dose->time};
+	const char *what = say1(build->speaker, "overview.exact_dose", "name", dose->item->medicine->name);
+	const char *night = night_of(build->speaker, dose);
+	return (struct moment_card){.date = say_date(build->speaker, dose->clock_date, DATE_SHORT),
+	                            .time = say_time(build->speaker, dose->time),
+	                            .what = night == NULL ? what : arena_printf(build->arena, "%s, %s", night, what),
+	                            .exact = true,
+	                            .clock = dose->time};
 }
 
 /* Merges visits and exact doses by their instants; both lists are sorted. */
