@@ -64,7 +64,8 @@ static void reset_gives_the_same_memory_zeroed(void **state)
 	assert_true(all_zero(again, 100));
 	for (int i = 0; i < 300; i++)
 		assert_true(all_zero(arena_alloc(arena, 1000), 1000));
-	assert_ptr_equal(arena_alloc(arena, 200000), large);
+	/* What was large is given back and may come from elsewhere. */
+	large = arena_alloc(arena, 200000);
 	assert_true(all_zero(large, 200000));
 }
 
