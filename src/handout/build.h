@@ -72,6 +72,8 @@ int course_day(const struct build *build, struct civil_date date);
 const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant);
 
 /* Those of them on which a container is opened: not the second halves. */
+/* The days on which a vial for many doses is opened; NULL: none is known. */
+const char *days_opened(struct build *build, const struct variant *variant);
 const char *opening_days(struct build *build, struct speaker *speaker, const struct variant *variant);
 
 /* The days and times of an item's doses that come, all or in part, from `product`. */

@@ -38,7 +38,7 @@ static int after_steps(const struct step *steps, size_t n, int next)
 }
 
 /* "days 6, 12": on which of a variant's days a container is opened. */
-static const char *days_opened(struct build *build, const struct variant *variant)
+const char *days_opened(struct build *build, const struct variant *variant)
 {
 	struct speaker *speaker = build->speaker;
 	const char *days = NULL;

@@ -381,6 +381,12 @@ const char *sheet_name(struct build *build, const struct variant *variant)
 	            say_amount(build->speaker, variant->draw->dose));
 }
 
+/* A vial that serves many days and is mixed on the first of them. */
+static bool opens_now_and_then(const struct draw *draw)
+{
+	return draw->has_add && draw->product->in_use.given && draw_two_syringes(draw);
+}
+
 static void fill_titles(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -402,6 +408,12 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	values[2].text = variant_days(build, speaker, variant);
 	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 5);
 	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
+	/* Whoever turns here on another day must not open a second vial. */
+	const char *new_vial = opens_now_and_then(draw) ? days_opened(build, variant) : NULL;
+	if (new_vial != NULL && strcmp(new_vial, values[2].text) != 0) {
+		struct value words[] = {{"kind", values[1].text}, {"days", new_vial}, {"title", sheet->back_title}};
+		sheet->front_lead = say(speaker, "medicine.front_lead_new", words, 3);
+	}
 }
 
 static void fill_steps(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)

@@ -300,7 +300,7 @@ def check_grid(doses, pages):
 
 def day_set(text):
     """The treatment days named in 'days 1, 3, 5 · evening' or 'days 1 to 6 · 20:00'; empty where none is known."""
-    found = re.search(r"\bdays? (\d+(?: to \d+)?(?:(?:, | and )\d+(?: to \d+)?)*)(?: ·|$)", text)
+    found = re.search(r"\bdays? (\d+(?: to \d+)?(?:(?:, | and )\d+(?: to \d+)?)*)(?: ·|, for a new vial|$)", text)
     days = set()
     for part in re.split(r", | and ", found[1]) if found else []:
         first, *last = part.split(" to ")
@@ -465,8 +465,9 @@ def check_sheets(doses, pages):
     for sheet in sheets:
         if sum(1 for number, *_ in used if number == sheet.number) != 1:
             fault(f"page {sheet.number}: a sheet for no dose, or for two amounts")
-        # A vial mixed on one day and used on two is got ready on the first of them.
+        # A vial mixed on one day and used on two, or on many, is got ready on the first of them.
         shared = any(dose.product in SHARED for dose in doses if dose.medicine == sheet.medicine)
+        shared = shared or "for a new vial" in subtitle(sheet.front)
         mixed = set(opened[sheet.number].values()) if shared else sheet.days
         if sheet.front_days != mixed:
             fault(f"page {sheet.number}: got ready on days {sorted(sheet.front_days)}, computed {sorted(mixed)}")
