@@ -19,7 +19,7 @@ struct arena *arena_new(void);
 
 void arena_free(struct arena *arena);
 
-/* Takes everything back; the memory is kept for the next patient. */
+/* Takes everything back; the memory is kept for the next patient, but for large pieces, which are freed. */
 void arena_reset(struct arena *arena);
 
 /* `size` zeroed bytes, aligned for any type. */
