@@ -14,23 +14,67 @@
 
 #define ROUNDS_MOST 8
 
+/* Which sections of a round stand on pages already: one may be placed before its turn. */
+struct placing {
+	struct composer *composer;
+	bool *placed;     /* of each section */
+	section_ref last; /* the one placed last; -1 before the first */
+};
+
 /*
  * A packet is printed on both sides. The notice of a change is a sheet of its own. A medicine's front must not be the back of
  * another sheet, or its back stands on the next one; and the patient's last page
  * must be a back, or the staff's first one stands behind it.
  */
-static bool notes_needed(const struct composer *composer, const struct section *section)
+static bool back_to_fill(const struct placing *placing, section_ref notes)
 {
+	const struct composer *composer = placing->composer;
+	const struct section *section = &composer->handout->sections[notes];
 	const struct section *next = section + 1;
 	if (section->notice)
 		return composer->n_notice % 2 != 0;
+	if (placing->placed[notes + 1])
+		return false;
 	bool next_is_back = composer->n_patient % 2 != 0;
 	if (next->kind == SECTION_MEDICINE || next->kind == SECTION_EXACT || next->kind == SECTION_PEN)
 		return next_is_back;
 	/* What is counted out mostly takes one page, and that may be a back. */
 	if (next->kind == SECTION_COUNTED)
-		return next_is_back && composer_pages_of(composer, composer_section_ref(composer) + 1) > 1;
-	return !next_is_back;
+		return next_is_back && composer_pages_of(composer, notes + 1) > 1;
+	return (composer->n_patient + composer_pages_of(composer, notes + 1)) % 2 != 0;
+}
+
+/* What to write down for a medicine belongs to the sheet before or after. */
+static bool belongs_here(const struct placing *placing, section_ref notes, const struct section *loose)
+{
+	const struct section *sections = placing->composer->handout->sections;
+	if (loose->kind != SECTION_WAITING && loose->kind != SECTION_OPTIONS)
+		return false;
+	return loose->item == sections[notes + 1].item ||
+	       (placing->last >= 0 && loose->item == sections[placing->last].item);
+}
+
+/*
+ * A later section of one page that may stand on a back which would otherwise
+ * hold nothing but lines to write on; -1 if there is none. What is counted out
+ * may stand behind any sheet.
+ */
+static section_ref section_for_back(const struct placing *placing, section_ref notes)
+{
+	const struct handout *handout = placing->composer->handout;
+	section_ref counted = -1;
+	if (handout->sections[notes].notice)
+		return -1;
+	for (section_ref i = notes + 1; (size_t)i < handout->n_sections; i++) {
+		const struct section *section = &handout->sections[i];
+		if (placing->placed[i] || composer_pages_of(placing->composer, i) > 1)
+			continue;
+		if (belongs_here(placing, notes, section))
+			return i;
+		if (section->kind == SECTION_COUNTED && counted < 0)
+			counted = i;
+	}
+	return counted;
 }
 
 static void place_section(struct composer *composer, const struct section *section)
@@ -70,8 +114,7 @@ static void place_section(struct composer *composer, const struct section *secti
 		change_place(composer, section->change);
 		break;
 	case SECTION_NOTES:
-		if (notes_needed(composer, section))
-			notes_place(composer, section->notes);
+		notes_place(composer, section->notes);
 		break;
 	case SECTION_SUPPLIES:
 		supplies_place(composer, section->supplies);
@@ -91,11 +134,28 @@ static void place_section(struct composer *composer, const struct section *secti
 	}
 }
 
+static void place_one(struct placing *placing, section_ref section)
+{
+	composer_begin_section(placing->composer, section);
+	place_section(placing->composer, placing->composer->section);
+	placing->placed[section] = true;
+	placing->last = section;
+}
+
 static void place_all(struct composer *composer)
 {
-	for (size_t i = 0; i < composer->handout->n_sections; i++) {
-		composer_begin_section(composer, (section_ref)i);
-		place_section(composer, composer->section);
+	const struct handout *handout = composer->handout;
+	struct placing placing = {.composer = composer,
+	                          .placed = arena_alloc(composer->arena, handout->n_sections * sizeof *placing.placed),
+	                          .last = -1};
+	for (section_ref i = 0; (size_t)i < handout->n_sections; i++) {
+		if (handout->sections[i].kind != SECTION_NOTES) {
+			if (!placing.placed[i])
+				place_one(&placing, i);
+		} else if (back_to_fill(&placing, i)) {
+			section_ref other = section_for_back(&placing, i);
+			place_one(&placing, other < 0 ? i : other);
+		}
 	}
 }
 

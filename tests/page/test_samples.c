@@ -1,11 +1,12 @@
 /*
  * Every sample plan on both papers, in normal and in large print: nothing overlaps, nothing leaves the live
- * column, nothing is set smaller than the least, and pages are numbered through.
+ * column, nothing is set smaller than the least, pages are numbered through, and printed on both sides no sheet is torn apart.
  */
 #include "support/cases.h"
 #include "support/page_checks.h"
 #include "support/sample_packets.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 struct row {
@@ -80,6 +81,66 @@ static void every_page_identifies_itself(void **state)
 	sample_packet_free(&sample);
 }
 
+static const struct section *section_of(const struct sample_packet *sample, section_ref ref)
+{
+	return &sample->packet->handout->sections[ref];
+}
+
+static int pages_of(const struct sample_packet *sample, section_ref ref)
+{
+	int n = 0;
+	for (size_t i = 0; i < sample->packet->n; i++)
+		n += sample->packet->pages[i].section == ref;
+	return n;
+}
+
+/* Packets are printed on both sides: what has a back begins on a front, and the patient's last page is a back. */
+static void sheets_begin_on_fronts(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, row->paper, row->large_print);
+	int last = 0;
+	section_ref before = -1;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		const struct section *section = section_of(&sample, page->section);
+		if (section->staff || section->notice)
+			continue;
+		last = atoi(page->label);
+		bool first = page->section != before;
+		before = page->section;
+		bool sheet = section->kind == SECTION_MEDICINE || section->kind == SECTION_PEN ||
+		             section->kind == SECTION_EXACT ||
+		             (section->kind == SECTION_COUNTED && pages_of(&sample, page->section) > 1);
+		if (first && sheet)
+			assert_int_equal(last % 2, 1);
+	}
+	assert_int_equal(last % 2, 0);
+	sample_packet_free(&sample);
+}
+
+/* Each section stands once; lines for notes fill a back only where no counted page of one side is left to do it. */
+static void no_back_is_wasted(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, row->paper, row->large_print);
+	bool wasted = false;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		section_ref ref = sample.packet->pages[i].section;
+		const struct section *section = section_of(&sample, ref);
+		wasted = wasted || (section->kind == SECTION_NOTES && !section->notice);
+		if (wasted && section->kind == SECTION_COUNTED)
+			assert_true(pages_of(&sample, ref) > 1);
+		if (i > 0 && sample.packet->pages[i - 1].section != ref)
+			for (size_t j = 0; j < i; j++)
+				assert_true(sample.packet->pages[j].section != ref);
+	}
+	for (size_t i = 0; i < sample.packet->handout->n_sections; i++)
+		assert_true(pages_of(&sample, (section_ref)i) > 0 ||
+		            section_of(&sample, (section_ref)i)->kind == SECTION_NOTES);
+	sample_packet_free(&sample);
+}
+
 static const char *row_name(struct arena *arena, const struct row *row, const char *what)
 {
 	return arena_printf(arena, "%s on %s%s: %s", row->plan, row->paper == PAPER_A4 ? "A4" : "Letter",
@@ -97,6 +158,8 @@ int main(void)
 		tests_add(&tests, row_name(arena, row, "no fault"), no_fault, row);
 		tests_add(&tests, row_name(arena, row, "numbered through"), numbered_through, row);
 		tests_add(&tests, row_name(arena, row, "identifies itself"), every_page_identifies_itself, row);
+		tests_add(&tests, row_name(arena, row, "sheets begin on fronts"), sheets_begin_on_fronts, row);
+		tests_add(&tests, row_name(arena, row, "no back is wasted"), no_back_is_wasted, row);
 	}
 	int failed = tests_run(&tests, "sample packets");
 	arena_free(arena);
