@@ -2,6 +2,7 @@
 #include "batch/workers.h"
 
 #include "base/arena.h"
+#include "base/write.h"
 
 #include <dirent.h>
 #include <errno.h>
@@ -64,20 +65,6 @@ static bool wait_for_one_thread(void)
 
 /* ---- in the worker ---- */
 
-static bool send_all(int file, const char *bytes, size_t n)
-{
-	while (n > 0) {
-		ssize_t written = write(file, bytes, n);
-		if (written < 0 && errno == EINTR)
-			continue;
-		if (written < 0)
-			return false;
-		bytes += written;
-		n -= (size_t)written;
-	}
-	return true;
-}
-
 static bool take_number(int file, size_t *number)
 {
 	char *at = (char *)number;
@@ -104,7 +91,7 @@ static _Noreturn void work(const struct workers_task *task, int from, int to)
 	prctl(PR_SET_PDEATHSIG, SIGKILL);
 	while (take_number(from, &number)) {
 		const char *line = task->work(task->self, number);
-		if (!send_all(to, line, strlen(line)))
+		if (!write_all(to, line, strlen(line)))
 			break;
 	}
 	_exit(0);
@@ -166,7 +153,7 @@ static bool hand_out(struct pool *pool, struct worker *worker)
 		return false;
 	worker->busy = true;
 	/* Where the worker died, its other pipe says so. */
-	send_all(worker->to, (const char *)&worker->number, sizeof worker->number);
+	write_all(worker->to, &worker->number, sizeof worker->number);
 	return true;
 }
 

@@ -1,5 +1,6 @@
 #include "page/large_step.h"
 
+#include "page/caution.h"
 #include "page/medicine.h"
 
 #include <math.h>
@@ -19,7 +20,6 @@ static struct text_style body(const struct composer *composer)
 
 /* ---- frames to heed ---- */
 
-#define BAR 4.0
 #define HEED_X 10.0
 
 struct heed {
@@ -43,17 +43,7 @@ static double heed_height(struct composer *composer, const struct heed *heed)
 static void put_heed(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct heed *heed = block->data;
-	double half = LINE_STRONG / 2;
-	double height = block->height;
-	struct box frame = {.radius = 2, .line = LINE_STRONG, .stroke = COLOUR_RUST, .fill = COLOUR_NONE};
-	struct box bar = {.radius = 1.2, .line = 0, .stroke = COLOUR_NONE, .fill = COLOUR_RUST};
-	begin_artifact(composer);
-	put_box(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
-	        frame);
-	begin_inside(composer);
-	put_box(composer, (struct rect){composer->left + half, y + half, BAR - half, height - 2 * half}, bar);
-	end_inside(composer);
-	end_group(composer);
+	put_caution_frame(composer, y, block->height);
 	begin_group(composer, ROLE_PARAGRAPH);
 	struct rect word = put_text(composer, heed->word, large_style(composer, TYPE_SECTION, WEIGHT_BOLD), ALIGN_START,
 	                            composer->left + HEED_X, y + WARNING_PAD, heed_width(), COLOUR_RUST);

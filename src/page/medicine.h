@@ -55,9 +55,6 @@ void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, 
 double first_height(struct composer *composer, const struct medicine_sheet *sheet);
 void put_first(struct composer *composer, const struct medicine_sheet *sheet, double y);
 
-double caution_height(struct composer *composer, const struct medicine_sheet *sheet);
-void put_caution(struct composer *composer, const struct medicine_sheet *sheet, double y);
-
 /* Keep, late, call. */
 double notes_height(struct composer *composer, const struct medicine_sheet *sheet);
 void put_notes(struct composer *composer, const struct medicine_sheet *sheet, double y);

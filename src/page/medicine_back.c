@@ -7,6 +7,7 @@
  */
 #include "page/medicine.h"
 
+#include "page/caution.h"
 #include "page/large_pages.h"
 
 #include "page/syringe_geometry.h"
@@ -412,52 +413,6 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 		              figure.axis + line_drop(&block.look) + GAP_3, LIVE_WIDTH);
 }
 
-/* ---- caution ---- */
-
-#define CAUTION_BAR 4.0
-#define CAUTION_PAD 3.8
-#define CAUTION_WORD_X 9.0
-
-static double caution_text_x(struct composer *composer, const struct medicine_sheet *sheet)
-{
-	return CAUTION_WORD_X +
-	       composer_text_width(composer, sheet->caution_word, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD)) +
-	       GAP_4;
-}
-
-double caution_height(struct composer *composer, const struct medicine_sheet *sheet)
-{
-	if (sheet->caution == NULL)
-		return 0;
-	double width = LIVE_WIDTH - caution_text_x(composer, sheet) - GAP_3;
-	return 2 * CAUTION_PAD + composer_text_height(composer, sheet->caution, body(composer, WEIGHT_REGULAR), width);
-}
-
-void put_caution(struct composer *composer, const struct medicine_sheet *sheet, double y)
-{
-	struct text_style word = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
-	double height = caution_height(composer, sheet);
-	if (sheet->caution == NULL)
-		return;
-	double half = LINE_STRONG / 2;
-	struct box frame = {.radius = 2, .line = LINE_STRONG, .stroke = COLOUR_RUST, .fill = COLOUR_NONE};
-	struct box bar = {.radius = 1.2, .line = 0, .stroke = COLOUR_NONE, .fill = COLOUR_RUST};
-	begin_artifact(composer);
-	put_box(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
-	        frame);
-	begin_inside(composer);
-	put_box(composer, (struct rect){composer->left + half, y + half, CAUTION_BAR - half, height - 2 * half}, bar);
-	end_inside(composer);
-	end_group(composer);
-	double x = composer->left + caution_text_x(composer, sheet);
-	begin_group(composer, ROLE_PARAGRAPH);
-	put_text(composer, sheet->caution_word, word, ALIGN_START, composer->left + CAUTION_WORD_X,
-	         y + (height - text_cap_height(word)) / 2, 0, COLOUR_RUST);
-	put_plain(composer, sheet->caution, body(composer, WEIGHT_REGULAR), x, y + CAUTION_PAD,
-	          composer->right - GAP_3 - x);
-	end_group(composer);
-}
-
 /* ---- keep, late, call ---- */
 
 #define NOTE_BETWEEN 6.0
@@ -591,7 +546,7 @@ static void put_part(struct composer *composer, const struct back *back, int par
 		put_vials(composer, back->sheet, y);
 		break;
 	case PART_CAUTION:
-		put_caution(composer, back->sheet, y);
+		put_caution(composer, back->sheet->caution_word, back->sheet->caution, y);
 		break;
 	default:
 		put_notes(composer, back->sheet, y);
@@ -623,10 +578,10 @@ struct heights {
 static struct heights heights_of(struct composer *composer, const struct back *back)
 {
 	const struct medicine_sheet *sheet = back->sheet;
-	return (struct heights){{line_block_height(composer, sheet, back->printer), twice_height(composer, sheet),
-	                         place_height(composer, sheet), steps_height(composer, back),
-	                         vials_height(composer, sheet), caution_height(composer, sheet),
-	                         notes_height(composer, sheet)}};
+	return (struct heights){
+		{line_block_height(composer, sheet, back->printer), twice_height(composer, sheet),
+	         place_height(composer, sheet), steps_height(composer, back), vials_height(composer, sheet),
+	         caution_height(composer, sheet->caution_word, sheet->caution), notes_height(composer, sheet)}};
 }
 
 /* True when the first page takes so many of the parts. */

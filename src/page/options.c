@@ -4,6 +4,7 @@
  * Rows that do not fit go on to further pages with the head repeated; the lines
  * for later changes stand below the last of them.
  */
+#include "page/caution.h"
 #include "page/large_step.h"
 #include "page/line_figure.h"
 #include "page/sections.h"
@@ -330,22 +331,6 @@ static void put_changes(struct composer *composer, const struct options_sheet *s
 
 /* ---- the foot ---- */
 
-#define CAUTION_BAR 4.0
-#define CAUTION_PAD 3.8
-#define CAUTION_WORD_X 9.0
-
-static double caution_text_x(struct composer *composer, const struct options_sheet *sheet)
-{
-	return CAUTION_WORD_X + composer_text_width(composer, sheet->caution_word, bold(composer, TYPE_SECTION)) +
-	       GAP_4;
-}
-
-static double caution_height(struct composer *composer, const struct options_sheet *sheet)
-{
-	double width = LIVE_WIDTH - caution_text_x(composer, sheet) - GAP_3;
-	return 2 * CAUTION_PAD + composer_text_height(composer, sheet->caution, regular(composer, TYPE_BODY), width);
-}
-
 static double other_height(struct composer *composer, const struct options_sheet *sheet)
 {
 	return composer_text_height(composer, sheet->other_line, regular(composer, TYPE_BODY), LIVE_WIDTH);
@@ -354,30 +339,7 @@ static double other_height(struct composer *composer, const struct options_sheet
 static double foot_height(struct composer *composer, const struct options_sheet *sheet, int changes)
 {
 	return changes_head(composer) + changes * change_row(composer, sheet) + GAP_3 + other_height(composer, sheet) +
-	       GAP_4 + caution_height(composer, sheet);
-}
-
-static void put_caution(struct composer *composer, const struct options_sheet *sheet)
-{
-	struct text_style word = bold(composer, TYPE_SECTION);
-	double height = caution_height(composer, sheet);
-	double half = LINE_STRONG / 2;
-	double y = composer->bottom - height;
-	begin_artifact(composer);
-	put_box(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
-	        (struct box){.radius = 2, .line = LINE_STRONG, .stroke = COLOUR_RUST, .fill = COLOUR_NONE});
-	begin_inside(composer);
-	put_box(composer, (struct rect){composer->left + half, y + half, CAUTION_BAR - half, height - 2 * half},
-	        (struct box){.radius = 1.2, .stroke = COLOUR_NONE, .fill = COLOUR_RUST});
-	end_inside(composer);
-	end_group(composer);
-	double x = composer->left + caution_text_x(composer, sheet);
-	begin_group(composer, ROLE_PARAGRAPH);
-	put_text(composer, sheet->caution_word, word, ALIGN_START, composer->left + CAUTION_WORD_X,
-	         y + (height - text_cap_height(word)) / 2, 0, COLOUR_RUST);
-	put_plain(composer, sheet->caution, regular(composer, TYPE_BODY), x, y + CAUTION_PAD,
-	          composer->right - GAP_3 - x);
-	end_group(composer);
+	       GAP_4 + caution_height(composer, sheet->caution_word, sheet->caution);
 }
 
 static void put_foot(struct composer *composer, const struct options_sheet *sheet, double y)
@@ -390,7 +352,8 @@ static void put_foot(struct composer *composer, const struct options_sheet *shee
 	put_changes(composer, sheet, y, changes);
 	y += changes_head(composer) + changes * change_row(composer, sheet) + GAP_3;
 	put_paragraph(composer, sheet->other_line, regular(composer, TYPE_BODY), composer->left, y, LIVE_WIDTH);
-	put_caution(composer, sheet);
+	put_caution(composer, sheet->caution_word, sheet->caution,
+	            composer->bottom - caution_height(composer, sheet->caution_word, sheet->caution));
 }
 
 /* ---- the pages ---- */

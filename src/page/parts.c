@@ -1,5 +1,7 @@
 #include "page/parts.h"
 
+#include "page/caution.h"
+
 #include <assert.h>
 #include <math.h>
 
@@ -308,5 +310,21 @@ void put_parts(struct composer *composer, struct page_parts *parts)
 
 SHARED(lay_out)
 SHARED(first)
-SHARED(caution)
 SHARED(notes)
+
+static double caution_of(struct composer *composer, const void *what)
+{
+	const struct medicine_sheet *sheet = what;
+	return caution_height(composer, sheet->caution_word, sheet->caution);
+}
+
+static void put_caution_of(struct composer *composer, const void *what, double y)
+{
+	const struct medicine_sheet *sheet = what;
+	put_caution(composer, sheet->caution_word, sheet->caution, y);
+}
+
+void parts_add_caution(struct page_parts *parts, const struct medicine_sheet *sheet)
+{
+	parts_add(parts, caution_of, put_caution_of, sheet);
+}

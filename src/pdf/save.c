@@ -1,6 +1,8 @@
 #define _GNU_SOURCE /* O_TMPFILE */
 #include "pdf/save.h"
 
+#include "base/write.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <stdio.h>
@@ -8,20 +10,6 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-static bool write_all(int file, const unsigned char *bytes, size_t n)
-{
-	while (n > 0) {
-		ssize_t written = write(file, bytes, n);
-		if (written < 0 && errno == EINTR)
-			continue;
-		if (written < 0)
-			return false;
-		bytes += written;
-		n -= (size_t)written;
-	}
-	return true;
-}
 
 static const char *folder_of(struct arena *arena, const char *path)
 {

@@ -1,0 +1,16 @@
+/*
+ * caution.h - the frame of a caution: rust, with a bar at its head and the signal word before the sentence.
+ */
+#ifndef PAGE_CAUTION_H
+#define PAGE_CAUTION_H
+
+#include "page/composer.h"
+
+/* The frame with its bar alone, across the live width; `y` is its upper edge, `height` its whole height. */
+void put_caution_frame(struct composer *composer, double y, double height);
+
+/* A caution of normal print; `text` NULL: none, 0 high. */
+double caution_height(struct composer *composer, const char *word, const char *text);
+void put_caution(struct composer *composer, const char *word, const char *text, double y);
+
+#endif
