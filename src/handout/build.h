@@ -105,6 +105,10 @@ const char *phone_at(struct build *build, struct clock_time time);
 /* What an amount said on the telephone is counted in; NULL: nothing says it. */
 const char *unit_to_write(struct build *build, const struct dose *dose);
 
+/* Of a part of a filled syringe: what goes into the patient, and what does not, "the rest" where no label says. */
+const char *part_goes_in(struct build *build, const struct draw *draw);
+const char *part_rest(struct build *build, const struct draw *draw);
+
 /* "The box says 250 mcg"; "" where it says nothing to match. */
 const char *box_words(struct build *build, const struct product *product);
 

@@ -165,6 +165,19 @@ static void fill_fraction(struct build *build, const struct draw *draw, struct w
 	piece(build, row, millilitres(build, draw->volume), NULL, true);
 }
 
+/* A part of a filled syringe: the line is not the volume, so what makes the one of the other is shown. */
+static void fill_part_working(struct build *build, const struct draw *draw, struct working *row)
+{
+	struct rational goes_in;
+	if (rational_is_zero(draw->held) || !rational_subtract(draw->held, draw->rest, &goes_in))
+		return;
+	struct value values[] = {{"held", millilitres(build, draw->held)},
+	                         {"rest", millilitres(build, draw->rest)},
+	                         {"goes_in", millilitres(build, goes_in)}};
+	note(build, row,
+	     say(build->staff, draw->mark.line == LINE_STOP ? "check.part_stays" : "check.part_pushed", values, 3));
+}
+
 static void fill_syringe(struct build *build, const struct draw *draw, struct working *row)
 {
 	if (unit_dimension(draw->dose.unit) == DIMENSION_VOLUME)
@@ -172,6 +185,7 @@ static void fill_syringe(struct build *build, const struct draw *draw, struct wo
 	else
 		fill_fraction(build, draw, row);
 	row->row.mark = say_mark(build->staff, draw);
+	fill_part_working(build, draw, row);
 	note(build, row, concentration_note(build, draw));
 	if (draw->has_add)
 		note(build, row,

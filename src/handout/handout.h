@@ -341,10 +341,10 @@ struct powder_chain {
 struct filled_part {
 	const struct step *to_line; /* push out to it, or inject until it */
 	const struct step *rest;    /* give it, or throw it away */
-	const char *window_text;
+	const char *window_text;    /* "The ring **nearest the needle** touches ..." */
 	const char *rest_alt;
 	struct mark_words rest_mark; /* "all"; number NULL where the rest is thrown away */
-	const char *stays_word;      /* "stays in"; NULL where the rest is given */
+	const char *stays_word;      /* "0.2 mL stays in"; NULL where the rest is given */
 };
 
 struct muscle_row {
@@ -441,6 +441,8 @@ struct medicine_sheet {
 	struct rational box_fraction; /* of one container: where the level line stands */
 	const char *syringe_shows;
 	struct mark_words mark;
+	const char *mark_more; /* "0.2 mL stays in"; NULL: the mark is the amount */
+	bool mark_follows;     /* from the amount: where to stop is not how much goes in */
 	bool has_add;
 	struct mark_words add;
 	const char *flow_heading; /* NULL: no strip */

@@ -207,6 +207,19 @@ const struct powder_chain *powder_chain_of(struct build *build, const struct var
 
 /* ---- part of a filled syringe ---- */
 
+const char *part_goes_in(struct build *build, const struct draw *draw)
+{
+	struct rational goes_in;
+	return !rational_is_zero(draw->held) && rational_subtract(draw->held, draw->rest, &goes_in)
+	               ? millilitres(build, goes_in)
+	               : millilitres(build, draw->volume);
+}
+
+const char *part_rest(struct build *build, const struct draw *draw)
+{
+	return rational_is_zero(draw->held) ? say0(build->speaker, "part.rest") : millilitres(build, draw->rest);
+}
+
 const struct filled_part *filled_part_of(struct build *build, const struct variant *variant, int *next)
 {
 	struct speaker *speaker = build->speaker;
@@ -229,7 +242,7 @@ const struct filled_part *filled_part_of(struct build *build, const struct varia
 	if (push_out)
 		part->rest_mark = (struct mark_words){.number = say0(speaker, "mark.all")};
 	else
-		part->stays_word = say0(speaker, "part.stays");
+		part->stays_word = say1(speaker, "part.stays", "rest", part_rest(build, draw));
 	return part;
 }
 

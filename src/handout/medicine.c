@@ -236,6 +236,23 @@ static void fill_whole_dose(struct build *build, const struct dose *dose, struct
 	sheet->syringe_shows = say0(build->speaker, alike ? "same.syringe_twice" : "same.syringe_part");
 }
 
+/* Where the ring stops is not what goes in: the strip says both, and what becomes of the rest. */
+static void fill_part_strip(struct build *build, const struct draw *draw, struct medicine_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	bool push_out = draw->mark.line == LINE_PUSH_OUT;
+	if (rational_is_zero(draw->held))
+		return;
+	sheet->same_heading = say0(speaker, "part.strip_heading");
+	sheet->box_says = say0(speaker, "part.goes_in");
+	sheet->box_part = part_goes_in(build, draw);
+	sheet->box_amount =
+		say1(speaker, "part.of_held", "held", say_amount(speaker, (struct quantity){draw->held, UNIT_ML}));
+	sheet->syringe_shows = say0(speaker, push_out ? "part.so_push" : "part.so_stop");
+	sheet->mark_more = say1(speaker, push_out ? "part.pushed" : "part.stays", "rest", part_rest(build, draw));
+	sheet->mark_follows = true;
+}
+
 static void fill_same(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	const struct draw *draw = variant->draw;
@@ -253,6 +270,7 @@ static void fill_same(struct build *build, const struct variant *variant, struct
 	sheet->has_add = draw->has_add;
 	if (draw->has_add)
 		sheet->add = say_line(speaker, &draw->add);
+	fill_part_strip(build, draw, sheet);
 }
 
 /* ---- the strip: one syringe all the way ---- */

@@ -474,12 +474,12 @@ static const char *hold_count(struct build *build, const struct product *product
 	return product->hold.given ? say_number(build->speaker, product->hold.quantity.number) : "10";
 }
 
-#define STEP_VALUES 18
+#define STEP_VALUES 20
 
 /* Every step's words may use them, in the order that step_of() fills them in. */
-static const char *const step_values[STEP_VALUES] = {"name", "amount", "mark",  "add",     "warm",        "count",
-                                                     "keep", "number", "today", "priming", "left",        "pieces",
-                                                     "each", "gap",    "prime", "places",  "mark_number", "place"};
+static const char *const step_values[STEP_VALUES] = {
+	"name", "amount", "mark", "add", "warm",  "count",  "keep",        "number", "today",   "priming",
+	"left", "pieces", "each", "gap", "prime", "places", "mark_number", "place",  "goes_in", "rest"};
 
 bool step_value_known(const char *name)
 {
@@ -525,6 +525,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		places(build, variant->item->medicine),
 		say_mark(build->speaker, draw).number == NULL ? "" : say_mark(build->speaker, draw).number,
 		place_in_step(build, variant),
+		draw->measure == MEASURE_SYRINGE ? part_goes_in(build, draw) : "",
+		draw->measure == MEASURE_SYRINGE ? part_rest(build, draw) : "",
 	};
 	struct value values[STEP_VALUES];
 	for (size_t i = 0; i < STEP_VALUES; i++)

@@ -185,6 +185,8 @@ struct rect put_page_refs(struct composer *composer, section_ref section, struct
 
 /* An arrow rightward from `x`, its shaft at `y`: a path, since the fonts have none. */
 void put_arrow(struct composer *composer, double x, double y, double length);
+/* The same downward from `y`, its shaft at `x`. */
+void put_arrow_down(struct composer *composer, double x, double y, double length);
 
 /* A paragraph, a heading: the text in a group of that role. */
 struct rect put_paragraph(struct composer *composer, const char *text, struct text_style style, double x, double y,

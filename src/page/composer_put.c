@@ -80,6 +80,12 @@ void put_arrow(struct composer *composer, double x, double y, double length)
 	put_rule_mark(composer, rule);
 }
 
+void put_arrow_down(struct composer *composer, double x, double y, double length)
+{
+	struct rule rule = {.from = {x, y}, .to = {x, y + length}, .line = 0.9, .colour = COLOUR_INK, .arrow = true};
+	put_rule_mark(composer, rule);
+}
+
 /* ---- figures ---- */
 
 void put_picture(struct composer *composer, enum pictogram pictogram, double x, double y, double size)

@@ -143,18 +143,33 @@ static struct same_way same_way(const struct medicine_sheet *sheet, size_t index
 {
 	const struct same_way ways[] = {{sheet->calendar_says, sheet->amount, NULL},
 	                                {sheet->box_says, sheet->box_part, sheet->box_amount},
-	                                {sheet->syringe_shows, NULL, NULL}};
+	                                {sheet->syringe_shows, NULL, sheet->mark_more}};
 	return ways[index];
+}
+
+static bool way_has_tag(const struct medicine_sheet *sheet, size_t index)
+{
+	return index == 2 && sheet->mark.number != NULL;
+}
+
+/* The amount, or the tag in its place; then what is said small below it. */
+static double way_amount_height(struct composer *composer, const struct medicine_sheet *sheet, size_t index)
+{
+	if (way_has_tag(sheet, index))
+		return measure_tag(composer, sheet->mark, SAME_TAG).height;
+	return composer_text_height(composer, same_way(sheet, index).amount, amount_style(composer), SAME_AMOUNT_WIDTH);
+}
+
+static double way_amounts_height(struct composer *composer, const struct medicine_sheet *sheet, size_t index)
+{
+	double more = composer_text_height(composer, same_way(sheet, index).more, body(composer), SAME_AMOUNT_WIDTH);
+	return way_amount_height(composer, sheet, index) + (more > 0 ? BETWEEN + more : 0);
 }
 
 static double way_height(struct composer *composer, const struct medicine_sheet *sheet, size_t index)
 {
 	struct same_way way = same_way(sheet, index);
-	double amount = composer_text_height(composer, way.amount, amount_style(composer), SAME_AMOUNT_WIDTH);
-	if (way.more != NULL)
-		amount += BETWEEN + composer_text_height(composer, way.more, body(composer), SAME_AMOUNT_WIDTH);
-	if (index == 2 && sheet->mark.number != NULL)
-		amount += measure_tag(composer, sheet->mark, SAME_TAG).height;
+	double amount = way_amounts_height(composer, sheet, index);
 	double caption = composer_text_height(composer, way.caption, body(composer), SAME_CAPTION_WIDTH);
 	return fmax(fmax(caption, amount), SAME_PICTURE);
 }
@@ -182,14 +197,14 @@ static void put_way_picture(struct composer *composer, const struct medicine_she
 		            : sheet->draw->measure == MEASURE_SYRINGE ? PICTURE_FILLED_SYRINGE
 		                                                      : PICTURE_PEN,
 		            x, top, SAME_PICTURE);
-	if (index > 0) {
-		double middle = y - SAME_BETWEEN / 2;
-		put_mark(composer,
-		         (struct placed_mark){.kind = MARK_KNOT,
-		                              .area = {x + SAME_PICTURE / 2 - SAME_KNOT, middle - SAME_KNOT,
-		                                       2 * SAME_KNOT, 2 * SAME_KNOT},
-		                              .knot = {{x + SAME_PICTURE / 2, middle}, SAME_KNOT, '=', 0, 0}});
-	}
+	struct point knot = {x + SAME_PICTURE / 2, y - SAME_BETWEEN / 2};
+	if (index == 2 && sheet->mark_follows)
+		put_arrow_down(composer, knot.x, knot.y - SAME_KNOT, 2 * SAME_KNOT);
+	else if (index > 0)
+		put_mark(composer, (struct placed_mark){.kind = MARK_KNOT,
+		                                        .area = {knot.x - SAME_KNOT, knot.y - SAME_KNOT, 2 * SAME_KNOT,
+		                                                 2 * SAME_KNOT},
+		                                        .knot = {knot, SAME_KNOT, '=', 0, 0}});
 	end_group(composer);
 }
 
@@ -204,14 +219,13 @@ static void put_way(struct composer *composer, const struct medicine_sheet *shee
 	double caption = composer_text_height(composer, way.caption, body(composer), SAME_CAPTION_WIDTH);
 	put_plain(composer, way.caption, body(composer), composer->left + SAME_TEXT, middle - caption / 2,
 	          SAME_CAPTION_WIDTH);
-	if (index == 2 && sheet->mark.number != NULL) {
-		struct rect tag = measure_tag(composer, sheet->mark, SAME_TAG);
-		put_tag(composer, sheet->mark, SAME_TAG, (struct point){x + tag.width / 2, middle + tag.height / 2});
-	}
-	double amount = composer_text_height(composer, way.amount, amount_style(composer), SAME_AMOUNT_WIDTH);
-	double more = composer_text_height(composer, way.more, body(composer), SAME_AMOUNT_WIDTH);
-	double top = middle - (amount + (more > 0 ? BETWEEN + more : 0)) / 2;
-	put_plain(composer, way.amount, amount_style(composer), x, top, SAME_AMOUNT_WIDTH);
+	double amount = way_amount_height(composer, sheet, index);
+	double top = middle - way_amounts_height(composer, sheet, index) / 2;
+	if (way_has_tag(sheet, index))
+		put_tag(composer, sheet->mark, SAME_TAG,
+		        (struct point){x + measure_tag(composer, sheet->mark, SAME_TAG).width / 2, top + amount});
+	else
+		put_plain(composer, way.amount, amount_style(composer), x, top, SAME_AMOUNT_WIDTH);
 	put_plain(composer, way.more, body(composer), x, top + amount + BETWEEN, SAME_AMOUNT_WIDTH);
 	end_group(composer);
 }

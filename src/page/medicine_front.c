@@ -157,8 +157,10 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 #define SAME_BETWEEN 4.8
 #define SAME_BODY 13.0 /* height below the captions */
 #define SAME_END 4.0
+#define SAME_BESIDE 3.4 /* picture to amount */
 #define SAME_TAG_SIZE 22.0
 #define SAME_TAG_LEAST 14.0
+#define SAME_ARROW 8.0
 
 struct same_cell {
 	double x; /* from the column's edge */
@@ -178,15 +180,21 @@ static double captions_height(struct composer *composer, const struct medicine_s
 	return height;
 }
 
-static double box_amount_height(struct composer *composer, const struct medicine_sheet *sheet)
+/* What stands small under the box's amount and under the tag. */
+static double same_more_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	return sheet->box_amount == NULL ? 0 : GAP_1 + cap(composer, TYPE_BODY);
+	double beside = SAME_PICTURE + SAME_BESIDE;
+	double box = composer_text_height(composer, sheet->box_amount, body(composer, WEIGHT_REGULAR),
+	                                  same_cells[1].width - beside);
+	double mark =
+		composer_text_height(composer, sheet->mark_more, body(composer, WEIGHT_BOLD), same_cells[2].width);
+	return fmax(box, mark) > 0 ? GAP_1 + fmax(box, mark) : 0;
 }
 
 static double same_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	return SAME_PAD + cap(composer, TYPE_BODY) + SAME_BETWEEN + captions_height(composer, sheet) + GAP_2 +
-	       SAME_BODY + box_amount_height(composer, sheet) + SAME_END;
+	       SAME_BODY + same_more_height(composer, sheet) + SAME_END;
 }
 
 double strip_amount_size(struct composer *composer, const char *amount, double width)
@@ -255,7 +263,7 @@ static void put_same_cells(struct composer *composer, const struct medicine_shee
 {
 	const char *words[] = {sheet->calendar_says, sheet->box_says, sheet->syringe_shows};
 	double middle = y + SAME_BODY / 2;
-	double beside = SAME_PICTURE + 3.4;
+	double beside = SAME_PICTURE + SAME_BESIDE;
 	for (size_t i = 0; i < 3; i++) {
 		double x = composer->left + same_cells[i].x;
 		begin_group(composer, ROLE_PARAGRAPH);
@@ -271,9 +279,12 @@ static void put_same_cells(struct composer *composer, const struct medicine_shee
 			                same_cells[i].width - beside);
 		if (i == 1)
 			put_plain(composer, sheet->box_amount, body(composer, WEIGHT_REGULAR), x + beside,
-			          y + SAME_BODY + GAP_1, 0);
-		if (i == 2)
+			          y + SAME_BODY + GAP_1, same_cells[i].width - beside);
+		if (i == 2) {
 			put_same_tag(composer, sheet->mark, x, middle, same_cells[i].width);
+			put_plain(composer, sheet->mark_more, body(composer, WEIGHT_BOLD), x, y + SAME_BODY + GAP_1,
+			          same_cells[i].width);
+		}
 		end_group(composer);
 	}
 }
@@ -293,7 +304,11 @@ static void put_same(struct composer *composer, const struct medicine_sheet *she
 	put_same_cells(composer, sheet, captions, cells);
 	begin_artifact(composer);
 	for (size_t i = 0; i < 2; i++)
-		put_strip_knot(composer, '=', composer->left + same_knots[i], cells + SAME_BODY / 2 - 1.5);
+		if (i == 1 && sheet->mark_follows)
+			put_arrow(composer, composer->left + same_knots[i] - SAME_ARROW / 2, cells + SAME_BODY / 2,
+			          SAME_ARROW);
+		else
+			put_strip_knot(composer, '=', composer->left + same_knots[i], cells + SAME_BODY / 2 - 1.5);
 	end_group(composer);
 }
 

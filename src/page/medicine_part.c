@@ -26,6 +26,7 @@
 #define TITLE_TEXT 4.2
 #define BRACKET_DROP 2.6
 #define REST_CAPTION 2.6
+#define WINDOW_CAPTION 2.2 /* frame to its caption */
 #define BOX_SIZE 20.0
 #define ZOOM_LEAST 2.2
 #define SKIN_HALF 7.5 /* of the skin's line, above and below the needle */
@@ -176,10 +177,22 @@ static double below_axis(const struct line_look *look)
 	return fmax(line_drop(look), look->in_skin ? SKIN_HALF : 0);
 }
 
+static const char *window_caption(struct composer *composer, const struct line_look *look)
+{
+	return say1(composer->speaker, "window.heading", "times",
+	            say_number(composer->speaker, rational_of((int64_t)lround(zoom_of(look) * 10), 10)));
+}
+
+static double window_caption_height(struct composer *composer, const struct line_look *look)
+{
+	return composer_text_height(composer, window_caption(composer, look), body(composer, WEIGHT_BOLD),
+	                            WINDOW_PART_WIDTH);
+}
+
 static double line_figure_height(struct composer *composer, const struct line_look *look)
 {
 	return line_rise(composer, look) + below_axis(look) + BRACKET_DROP + WINDOW_FAN +
-	       window_height(look->syringe, zoom_of(look));
+	       window_height(look->syringe, zoom_of(look)) + WINDOW_CAPTION + window_caption_height(composer, look);
 }
 
 static double to_line_words_height(struct composer *composer, const struct medicine_sheet *sheet, double width)
@@ -208,6 +221,8 @@ static void put_line_and_window(struct composer *composer, const struct line_loo
 	                                window_height(look->syringe, magnifier.zoom)};
 	put_line_figure(composer, look, &figure);
 	put_magnifier(composer, look, &figure, &magnifier);
+	put_plain(composer, window_caption(composer, look), body(composer, WEIGHT_BOLD), x,
+	          magnifier.frame.y + magnifier.frame.height + WINDOW_CAPTION, WINDOW_PART_WIDTH);
 }
 
 static void put_to_line(struct composer *composer, const void *what, double y)

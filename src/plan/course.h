@@ -63,6 +63,8 @@ struct draw {
 	struct quantity concentration; /* amount in 1 mL, in the box's unit */
 	bool label_concentration;      /* the label's figure ruled */
 	struct rational volume;        /* exact mL that carries the dose */
+	struct rational held;          /* of a part of a filled syringe: mL in it before; zero: not known, or no part */
+	struct rational rest;          /* of that, what the patient does not get: pushed out first, or stays in */
 	struct mark mark;
 	struct quantity line_is; /* the dose's change from one line to the next */
 	bool has_add;            /* the liquid is measured */

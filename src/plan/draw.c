@@ -241,6 +241,8 @@ struct draw draw_blank(const struct draw_request *request)
 	                     .given = request->dose,
 	                     .concentration = nothing,
 	                     .volume = zero,
+	                     .held = zero,
+	                     .rest = zero,
 	                     .mark = unset,
 	                     .line_is = {zero, request->dose.unit},
 	                     .add = unset,

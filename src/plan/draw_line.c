@@ -357,6 +357,19 @@ static bool read_start(const struct making *making, struct rational *start)
 	return false;
 }
 
+/* The line is set: what goes by it, and what does not, of the `held` mL. */
+static bool set_part(struct making *making, const struct aim *aim, struct rational at, struct rational held)
+{
+	struct draw *draw = making->draw;
+	if (!set_mark(making, aim, at))
+		return false;
+	if (rational_is_zero(held))
+		return true;
+	draw->held = held;
+	draw->rest = draw->mark.at;
+	return aim->line == LINE_STOP || rational_subtract(held, draw->mark.at, &draw->rest) || making_overflow(making);
+}
+
 static bool inject_to(struct making *making, struct aim *aim)
 {
 	struct rational at;
@@ -368,10 +381,10 @@ static bool inject_to(struct making *making, struct aim *aim)
 	/* Emptied from its start line: what stands above that line is pushed out, and the rest is the dose. */
 	if (rational_is_zero(at)) {
 		aim->line = LINE_PUSH_OUT;
-		return set_mark(making, aim, aim->start);
+		return set_part(making, aim, aim->start, making->ready.volume);
 	}
 	if (at.numerator > 0)
-		return set_mark(making, aim, at);
+		return set_part(making, aim, at, aim->start);
 	if (rational_is_zero(aim->start))
 		making_stop(making, "volume-missing",
 		            "%s is a part of a filled syringe, and %s does not state what that holds; add 'volume'",
@@ -398,7 +411,7 @@ static bool give_part(struct making *making)
 	}
 	switch (product->part) {
 	case PART_EXPEL_FIRST:
-		return check_held(making) && set_mark(making, &aim, making->draw->volume);
+		return check_held(making) && set_part(making, &aim, making->draw->volume, making->ready.volume);
 	case PART_INJECT_TO:
 		return inject_to(making, &aim);
 	case PART_NOT_STATED:

@@ -323,10 +323,42 @@ def column_text(page, left=0, right=10000, top=0, bottom=10000):
     return " ".join(" ".join(w.text for w in sorted(line, key=lambda w: w.x0)) for line in lines)
 
 
-def strip_of(page):
-    """The three cells of 'three ways to say the same amount'."""
-    heads = [next(p for p in page.phrases if p.text.startswith(start))
-             for start in ("Your calendar says", "The box says", "Your syringe shows")]
+STRIP_HEADS = ("Your calendar says", "The box says", "Your syringe shows")
+# A part of a filled syringe: the line is not how much goes in.
+PART_HEADS = {"push out to": ("Your calendar says", "Goes into you", "So push out to here"),
+              "stop at": ("Your calendar says", "Goes into you", "So you stop here")}
+PART_RESTS = {"push out to": "{} mL goes into the sink", "stop at": "{} mL stays in"}
+
+
+def decimal(value):
+    return f"{float(value):.9g}"
+
+
+def part_volumes(dose):
+    """What a part of a filled syringe gives, and what it does not; None for all others."""
+    if dose.product not in STOP_WORDS or dose.mark == "all":
+        return None
+    held = Fraction(LABELS[dose.product].volume)
+    goes_in = held * amount(dose.takes)[0] / amount(LABELS[dose.product].whole)[0]
+    return goes_in, held - goes_in
+
+
+def strip_words(dose):
+    """The heads and the cells of the strip, as they must read."""
+    cells = [dose.said, f"{LABELS[dose.product].box} {box_words(dose)}", dose.mark]
+    heads = STRIP_HEADS
+    if part_volumes(dose):
+        kind = STOP_WORDS[dose.product]
+        heads = PART_HEADS[kind]
+        goes_in, rest = map(decimal, part_volumes(dose))
+        cells[1] = f"{goes_in} mL of the {LABELS[dose.product].volume} mL in it"
+        cells[2] += " " + PART_RESTS[kind].format(rest)
+    return heads, [f"{head} {cell}" for head, cell in zip(heads, cells)]
+
+
+def strip_of(page, starts):
+    """The three cells of the strip."""
+    heads = [next(p for p in page.phrases if p.text.startswith(start)) for start in starts]
     below = [p.y0 for p in page.phrases
              if p.y0 > heads[0].y1 and re.match(r"One syringe|Mix$|Get it ready$|Get ready$", p.text)]
     # The legend of a measured liquid: its tags are higher than the words beside them.
@@ -366,6 +398,8 @@ def check_numbers(name, page, dose):
         own += f" {label.volume} mL"
         for n in range(1, len(dose.containers)):
             own += f" {n * int(label.whole.split()[0])} {label.whole.split()[1]}"
+    for volume in part_volumes(dose) or ():
+        own += f" {decimal(volume)} mL {label.volume} mL"
     volumes = set(re.findall(rf"({NUMBER}) mL", own))
     amounts = set(re.findall(rf"{NUMBER} {UNIT}\b", own))
     sizes = re.findall(rf"empty ({NUMBER}) mL|({NUMBER}) mL syringe", page.text)
@@ -433,10 +467,8 @@ def check_sheets(doses, pages):
             continue
         used.add((number, dose.said, dose.mark))
         name = f"page {number}, {medicine} {dose.said}"
-        expected = [f"Your calendar says {dose.said}",
-                    f"The box says {LABELS[dose.product].box} {box_words(dose)}",
-                    f"Your syringe shows {dose.mark}"]
-        for cell, words in zip(strip_of(front), expected):
+        heads, expected = strip_words(dose)
+        for cell, words in zip(strip_of(front, heads), expected):
             if cell != words:
                 fault(f"{name}: '{cell}' is printed, '{words}' computed")
         kinds = rf"(?:draw and )?inject|push out first|stop on the way|{len(dose.containers)} powders"
@@ -532,7 +564,11 @@ def check_check_page(doses, pages):
         if key in done:
             continue
         done.add(key)
-        for words in (dose.said, dose.mark or dose.said, dose.add or dose.said):
+        sums = []
+        if part_volumes(dose):
+            goes_in, rest = map(decimal, part_volumes(dose))
+            sums = [f"{LABELS[dose.product].volume} mL − {rest} mL = {goes_in} mL"]
+        for words in (dose.said, dose.mark or dose.said, dose.add or dose.said, *sums):
             if words not in block:
                 fault(f"the check page's '{block[:50]}...' lacks '{words}'")
         if dose.mark:

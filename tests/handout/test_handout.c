@@ -385,6 +385,57 @@ static void things_to_lay_out_are_counted(void **state)
 	sample_packet_free(&sample);
 }
 
+/* ---- part of a filled syringe ---- */
+
+struct part_strip_row {
+	const char *name;
+	const char *plan;
+	const char *amount;
+	const char *goes_in;
+	const char *of;
+	const char *so;
+	const char *more;
+	const char *to_line; /* is in the step to the line */
+	const char *rest;    /* and in the next */
+	const char *working; /* on the staff's page */
+};
+
+/* Dummirex: 0.15 of 0.25 mg in 0.5 mL is 0.3 mL, and 0.2 mL stay in. Pretendol: 0.3 of 0.5 mg in 0.5 mL likewise. */
+static const struct part_strip_row part_strips[] = {
+	{"a line to stop on is no amount", "wilma", "0.15" NBSP "mg", "0.3" NBSP "mL", "of the 0.5" NBSP "mL in it",
+         "So you stop here", "0.2" NBSP "mL stays in", "0.3" NBSP "mL went in", "0.2" NBSP "mL stays in",
+         "0.5" NBSP "mL − 0.2" NBSP "mL = 0.3" NBSP "mL"},
+	{"what is pushed out is told apart from what goes in", "tamsin", "0.3" NBSP "mg", "0.3" NBSP "mL",
+         "of the 0.5" NBSP "mL in it", "So push out to here", "0.2" NBSP "mL goes into the sink",
+         "0.2" NBSP "mL is out", "all that is left", "0.5" NBSP "mL − 0.2" NBSP "mL = 0.3" NBSP "mL"},
+};
+
+static bool working_says(const struct handout *handout, const char *text)
+{
+	const struct check_sheet *check = section_of(handout, SECTION_CHECK)->check;
+	for (size_t i = 0; i < check->n_rows; i++)
+		for (size_t j = 0; j < check->rows[i].n_notes; j++)
+			if (strstr(check->rows[i].notes[j], text) != NULL)
+				return true;
+	return false;
+}
+
+static void a_part_says_what_goes_in(void **state)
+{
+	const struct part_strip_row *row = case_of(state)->row;
+	struct sample_packet sample = open_plan(row->plan);
+	const struct medicine_sheet *sheet = sheet_of(sample.handout, row->amount);
+	assert_true(sheet->mark_follows);
+	assert_string_equal(sheet->box_part, row->goes_in);
+	assert_string_equal(sheet->box_amount, row->of);
+	assert_string_equal(sheet->syringe_shows, row->so);
+	assert_string_equal(sheet->mark_more, row->more);
+	assert_non_null(strstr(sheet->part->to_line->text, row->to_line));
+	assert_non_null(strstr(sheet->part->rest->text, row->rest));
+	assert_true(working_says(sample.handout, row->working));
+	sample_packet_free(&sample);
+}
+
 /* Steps are numbered from 1 on the front and go on over all of the sheet's pages; warnings have no number. */
 static void steps_are_numbered_through(void **state)
 {
@@ -626,6 +677,8 @@ int main(void)
 	tests_add(&tests, "halves stand in the grid", halves_stand_in_the_grid, NULL);
 	for (size_t i = 0; i < sizeof supplies_rows / sizeof *supplies_rows; i++)
 		tests_add(&tests, supplies_rows[i].plan, supplies_are_as_counted, &supplies_rows[i]);
+	for (size_t i = 0; i < sizeof part_strips / sizeof *part_strips; i++)
+		tests_add(&tests, part_strips[i].name, a_part_says_what_goes_in, &part_strips[i]);
 	tests_add(&tests, "what runs out first is said first", what_runs_out_first_is_said_first, NULL);
 	tests_add(&tests, "things to lay out are counted", things_to_lay_out_are_counted, NULL);
 	tests_add(&tests, "steps are numbered through", steps_are_numbered_through, NULL);

@@ -266,6 +266,8 @@ static void a_part_has_its_line_and_its_rest(void **state)
 	                           .stays_word = row->push_out ? NULL : "stays in"};
 	struct medicine_sheet sheet = plain_sheet(&draw, row->push_out ? out : stop);
 	sheet.part = &part;
+	sheet.mark_more = "0.6 mL goes elsewhere";
+	sheet.mark_follows = true;
 	sheet.back = warned;
 	sheet.n_back = 2;
 	struct made made = compose_sheet(test->arena, &sheet, row->paper);
@@ -278,6 +280,10 @@ static void a_part_has_its_line_and_its_rest(void **state)
 	assert_string_equal(packet_faults(test->arena, made.packet), "");
 	assert_int_equal(n, 2);
 	assert_int_equal(count_kind(made.packet, MARK_WINDOW), 1);
+	assert_int_equal(said(made.packet, "Same spot, 5 times bigger"), 1);
+	/* The amounts are equal, the line follows from them. */
+	assert_int_equal(count_kind(made.packet, MARK_KNOT), 1);
+	assert_int_equal(said(made.packet, "0.6 mL goes elsewhere"), 1);
 	/* Pushed out to the line the ring stands on it; injecting, it starts where the syringe is filled to, 0.9 mL. */
 	assert_true(drawn[0]->syringe.line && drawn[0]->syringe.mark == 0.3);
 	assert_true(drawn[0]->syringe.ring == (row->push_out ? 0.3 : 0.9));

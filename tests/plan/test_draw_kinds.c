@@ -746,6 +746,8 @@ static void a_part_pushed_out_first(void **state)
 	struct draw_request request = request_of(arena, &product, "0.2 mg");
 	struct draw draw = drawn(arena, &request, &said);
 	check_text(mark_text(arena, &draw.mark), "push out P025 0.2 1:5");
+	check_text(ratio_of(arena, draw.held), "1:2");
+	check_text(ratio_of(arena, draw.rest), "3:10");              /* 0.5 - 0.2, into the sink */
 	assert_int_equal(findings_count(&said, FINDING_CAUTION), 1); /* one line is 0.025 of 0.2 mL */
 	check_text(said.list[0].code, "coarse-line");
 }
@@ -760,10 +762,14 @@ static void a_part_injected_to_a_line(void **state)
 	struct draw draw = drawn(arena, &request, &said);
 	check_text(mark_text(arena, &draw.mark), "stop P025 0.2 1:5"); /* 0.8 - 0.6 */
 	check_text(ratio_of(arena, draw.volume), "3:5");
+	check_text(ratio_of(arena, draw.held), "4:5");
+	check_text(ratio_of(arena, draw.rest), "1:5");
 	product.start_line = stated_of(arena, "0.7 mL", 17);
 	draw = drawn(arena, &request, &said);
 	check_text(mark_text(arena, &draw.mark), "stop P025 0.1 1:10"); /* 0.7 - 0.6 */
-	product.start_line = stated_of(arena, "0.8 mL", 17);            /* all that it holds */
+	check_text(ratio_of(arena, draw.held), "7:10");
+	check_text(ratio_of(arena, draw.rest), "1:10");
+	product.start_line = stated_of(arena, "0.8 mL", 17); /* all that it holds */
 	draw = drawn(arena, &request, &said);
 	check_text(mark_text(arena, &draw.mark), "stop P025 0.2 1:5");
 	product.start_line.quantity = (struct quantity){{INT64_MAX, 1}, UNIT_L};
@@ -773,6 +779,12 @@ static void a_part_injected_to_a_line(void **state)
 	request.dose = amount_of(arena, "70 mg");
 	draw = drawn(arena, &request, &said);
 	check_text(mark_text(arena, &draw.mark), "push out P025 0.7 7:10");
+	check_text(ratio_of(arena, draw.held), "4:5");
+	check_text(ratio_of(arena, draw.rest), "1:10");
+	/* All of one, and what no label measures, has no rest to tell of. */
+	request.dose = amount_of(arena, "80 mg");
+	draw = drawn(arena, &request, &said);
+	assert_true(rational_is_zero(draw.held) && rational_is_zero(draw.rest));
 }
 
 /* The number where an injection stops is not the dose on any scale; that alone is no caution. */
