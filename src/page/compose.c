@@ -36,6 +36,9 @@ static bool back_to_fill(const struct placing *placing, section_ref notes)
 	if (placing->placed[notes + 1])
 		return false;
 	bool next_is_back = composer->n_patient % 2 != 0;
+	/* A medicine's large print is no sheet but many: only the exact time keeps its front. */
+	if (composer->handout->large_print && next->kind != SECTION_EXACT && next->kind != SECTION_BEFORE)
+		return false;
 	if (next->kind == SECTION_MEDICINE || next->kind == SECTION_EXACT || next->kind == SECTION_PEN)
 		return next_is_back;
 	/* What is counted out mostly takes one page, and that may be a back. */

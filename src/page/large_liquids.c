@@ -81,13 +81,81 @@ static void add_tick_row(struct large_blocks *blocks, struct tick_row data)
 
 /* ---- the place, and a dose at two places ---- */
 
+#define PLACE_SIDE 13.0
+#define PLACE_BELLY 0.62 /* height of the belly's sign, the hip's is square */
+#define PLACE_WORDS (PLACE_SIDE + 5.0)
+
+struct place_line {
+	const char *text;
+	enum side side;
+};
+
+/* The sides that are said, one below the other. */
+static size_t place_lines(const struct todays_place *place, struct place_line lines[2])
+{
+	size_t n = 0;
+	if (place->left != NULL)
+		lines[n++] = (struct place_line){place->left, SIDE_LEFT};
+	if (place->right != NULL)
+		lines[n++] = (struct place_line){place->right, SIDE_RIGHT};
+	return n;
+}
+
+static double place_sign(const struct todays_place *place)
+{
+	return place->hip ? PLACE_SIDE : PLACE_SIDE * PLACE_BELLY;
+}
+
+static double place_line_height(struct composer *composer, const struct todays_place *place, const char *text)
+{
+	return fmax(place_sign(place), composer_text_height(composer, text, body(composer), LIVE_WIDTH - PLACE_WORDS));
+}
+
+static double place_height_of(struct composer *composer, const struct todays_place *place)
+{
+	struct place_line lines[2];
+	size_t n = place_lines(place, lines);
+	double height = composer_text_height(composer, place->text, bold(composer), LIVE_WIDTH);
+	for (size_t i = 0; i < n; i++)
+		height += GAP_3 + place_line_height(composer, place, lines[i].text);
+	return height;
+}
+
+static void put_place_line(struct composer *composer, const struct todays_place *place, struct place_line line,
+                           double middle)
+{
+	double words = composer_text_height(composer, line.text, body(composer), LIVE_WIDTH - PLACE_WORDS);
+	struct rect sign = {composer->left, middle - place_sign(place) / 2, PLACE_SIDE, place_sign(place)};
+	begin_artifact(composer);
+	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
+	                                        .area = sign,
+	                                        .side = {{sign.x, sign.y}, PLACE_SIDE, line.side, place->hip}});
+	end_group(composer);
+	put_plain(composer, line.text, body(composer), composer->left + PLACE_WORDS, middle - words / 2,
+	          LIVE_WIDTH - PLACE_WORDS);
+}
+
+static void put_place_block(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct todays_place *place = block->data;
+	struct place_line lines[2];
+	size_t n = place_lines(place, lines);
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_plain(composer, place->text, bold(composer), composer->left, y, LIVE_WIDTH);
+	y += composer_text_height(composer, place->text, bold(composer), LIVE_WIDTH);
+	for (size_t i = 0; i < n; i++) {
+		double height = place_line_height(composer, place, lines[i].text);
+		put_place_line(composer, place, lines[i], y + GAP_3 + height / 2);
+		y += GAP_3 + height;
+	}
+	end_group(composer);
+}
+
 void large_add_place(struct large_blocks *blocks, const struct medicine_sheet *sheet)
 {
-	if (sheet->place == NULL)
-		return;
-	large_add_text(blocks, sheet->place->text, TYPE_LEAD, WEIGHT_BOLD);
-	large_add_text(blocks, sheet->place->left, TYPE_BODY, WEIGHT_REGULAR);
-	large_add_text(blocks, sheet->place->right, TYPE_BODY, WEIGHT_REGULAR);
+	if (sheet->place != NULL)
+		large_add(blocks, place_height_of(blocks->composer, sheet->place), GAP_4, put_place_block,
+		          sheet->place);
 }
 
 void large_add_twice(struct large_blocks *blocks, const struct medicine_sheet *sheet)

@@ -288,6 +288,7 @@ static void add_flow(struct large_blocks *blocks, const struct medicine_sheet *s
 		                                      put_flow_piece, &sheet->flow[i]);
 		block->around = ROLE_LIST;
 		block->break_cost = 0.5;
+		block->keep = i + 2 == sheet->n_flow; /* or the last stands alone */
 	}
 }
 
@@ -464,8 +465,8 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 	if (sheet->mix == NULL && sheet->chain == NULL)
 		composer_begin_back(composer);
 	struct large_blocks blocks = large_blocks_of(composer);
-	large_add_place(&blocks, sheet);
 	if (sheet->part != NULL) {
+		large_add_place(&blocks, sheet);
 		add_part(&blocks, sheet);
 		large_add_notes(&blocks, sheet);
 		large_place(&blocks, sheet->back_title, sheet->back_lead);
@@ -475,6 +476,8 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 		add_dose_line(&blocks, sheet);
 	else
 		add_device(&blocks, sheet);
+	/* After the drawing, which mostly takes a page: before it the place would have one to itself. */
+	large_add_place(&blocks, sheet);
 	large_add_twice(&blocks, sheet);
 	large_add_steps(&blocks, sheet->back, sheet->n_back, NULL);
 	large_add_vials(&blocks, sheet);
