@@ -2,9 +2,11 @@
  * compose.c - rounds of placing until the page numbers agree with themselves.
  *
  * A page number changes a layout only through the width of "page 9" against
- * "page 10", so the second or third round is the last in practice. A packet
- * that still moves after ROUNDS_MOST is refused rather than printed with a
- * reference to a wrong page.
+ * "page 10", so the second or third round is the last in practice. Where "page
+ * 31" needs a line more than "page 30", and this line a page more, the numbers
+ * may go round in a circle: from ROUNDS_FULL on, pages are filled less and less,
+ * so that the page is needed with either number. A packet that still moves after
+ * ROUNDS_MOST is refused rather than printed with a reference to a wrong page.
  */
 #include "page/compose.h"
 
@@ -12,7 +14,9 @@
 
 #include <assert.h>
 
-#define ROUNDS_MOST 8
+#define ROUNDS_FULL 4
+#define ROUNDS_MOST 14
+#define SPARED_STEP 4.0 /* what a page is filled less by, every second round */
 
 /* Which sections of a round stand on pages already: one may be placed before its turn. */
 struct placing {
@@ -169,6 +173,8 @@ const struct placed_packet *compose_packet(struct arena *arena, const struct han
 	for (int round = 0; round < ROUNDS_MOST; round++) {
 		struct findings of_round = findings_in(arena);
 		struct composer composer = composer_of(arena, handout, typesetter, &of_round, last);
+		if (round >= ROUNDS_FULL)
+			composer.spared = SPARED_STEP * (1 + (round - ROUNDS_FULL) / 2);
 		place_all(&composer);
 		const struct placed_packet *packet = composer_finish(&composer);
 		const struct numbering *numbers = composer_numbering(&composer);

@@ -522,7 +522,7 @@ static void put_head(struct composer *composer, const struct head *head, const c
 
 static double content_bottom(struct composer *composer)
 {
-	return foot_rule(composer) - form_of(composer)->foot_gap;
+	return foot_rule(composer) - form_of(composer)->foot_gap - composer->spared;
 }
 
 double composer_content_height(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
