@@ -121,8 +121,7 @@ static void syringe_input(struct blinding *blinding, const struct syringe *syrin
 	struct rational step;
 	if (!syringe_scale_number(syringe, syringe->step, &step))
 		return;
-	input(blinding, say2(build->staff, "blind.syringe", "syringe",
-	                     say_text(build->staff, syringe->name, "the syringe's name"), "step",
+	input(blinding, say2(build->staff, "blind.syringe", "syringe", say_syringe(build->staff, syringe), "step",
 	                     say_number(build->staff, step)));
 }
 

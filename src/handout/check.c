@@ -111,7 +111,17 @@ static const char *distance_note(struct build *build, const struct mark *mark)
 	    !rational_multiply(part, syringe->scale_length, &distance))
 		return "";
 	return say2(build->staff, syringe->measured ? "check.distance" : "check.distance_unmeasured", "distance",
-	            rough(build, distance), "syringe", say_text(build->staff, syringe->name, "the syringe's name"));
+	            rough(build, distance), "syringe", say_syringe(build->staff, syringe));
+}
+
+/* How a line of a scale in units becomes a volume. */
+static const char *unit_scale_note(struct build *build, const struct mark *mark)
+{
+	struct value values[] = {{"strength", say_number(build->staff, mark->syringe->units_per_ml)},
+	                         {"scale", say_scale(build->staff, mark->syringe)},
+	                         {"line", say_number(build->staff, mark->number)},
+	                         {"volume", millilitres(build, mark->at)}};
+	return say(build->staff, "check.unit_scale", values, 4);
 }
 
 static const char *one_line_note(struct build *build, const struct draw *draw)
@@ -195,6 +205,8 @@ static void fill_syringe(struct build *build, const struct draw *draw, struct wo
 		note(build, row, say0(build->staff, "check.all"));
 		return;
 	}
+	if (draw->mark.syringe->unit_scale)
+		note(build, row, unit_scale_note(build, &draw->mark));
 	note(build, row,
 	     arena_printf(build->arena, "%s %s", distance_note(build, &draw->mark), one_line_note(build, draw)));
 	if (draw->rounded)

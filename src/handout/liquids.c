@@ -20,7 +20,7 @@ static const char *millilitres(struct build *build, struct rational volume)
 
 static const char *syringe_name(struct build *build, const struct syringe *syringe)
 {
-	return say_text(build->speaker, syringe->name, "the syringe's name");
+	return say_syringe(build->speaker, syringe);
 }
 
 static const char *true_size_words(struct build *build, const struct syringe *syringe)

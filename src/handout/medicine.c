@@ -81,7 +81,7 @@ static const char *syringe_of_thing(struct build *build, const char *name, const
 		syringe = draw->mark.syringe;
 	if (strcmp(name, "mixing-syringe") == 0 && draw->has_add)
 		syringe = draw->add.syringe;
-	return syringe == NULL ? "" : say_text(build->speaker, syringe->name, "the syringe's name");
+	return syringe == NULL ? "" : say_syringe(build->speaker, syringe);
 }
 
 /* An entry reads "vial" or "vial ?condition ?!condition". */
@@ -312,11 +312,15 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 		sheet->alt = sheet->window_text;
 		return;
 	}
-	sheet->true_size = say1(speaker, syringe->measured ? "line.true_size" : "line.not_measured", "syringe",
-	                        say_text(speaker, syringe->name, "the syringe's name"));
+	/* A scale in units is named beside the tag already. */
 	if (syringe->unit_scale)
-		sheet->scale_beside = say1(speaker, "line.of_scale", "scale",
-		                           say_text(speaker, syringe->scale_name, "the syringe's scale"));
+		sheet->true_size =
+			say0(speaker, syringe->measured ? "line.true_size_alone" : "line.not_measured_alone");
+	else
+		sheet->true_size = say1(speaker, syringe->measured ? "line.true_size" : "line.not_measured", "syringe",
+		                        say_syringe(speaker, syringe));
+	if (syringe->unit_scale)
+		sheet->scale_beside = say1(speaker, "line.of_scale", "scale", say_scale(speaker, syringe));
 	if (draw->mark.all) {
 		sheet->stop_heading = say0(speaker, "line.all_heading");
 		sheet->window_text = say0(speaker, "line.all_text");

@@ -111,9 +111,8 @@ static void fill_rows(struct build *build, const struct item_run *run, struct op
 		return;
 	for (size_t i = 0; i < sheet->n_rows; i++)
 		if (rows[i].draw->measure == MEASURE_SYRINGE && rows[i].draw->mark.syringe != NULL)
-			rows[i].line =
-				say2(build->speaker, "options.line_on", "line", rows[i].line, "syringe",
-			             say_text(build->speaker, rows[i].draw->mark.syringe->name, "the syringe's name"));
+			rows[i].line = say2(build->speaker, "options.line_on", "line", rows[i].line, "syringe",
+			                    say_syringe(build->speaker, rows[i].draw->mark.syringe));
 }
 
 /* Names the syringe; where the rows have different ones each of them names its own. */
@@ -126,7 +125,7 @@ static const char *line_head(struct build *build, const struct options_sheet *sh
 	if (draw->measure != MEASURE_SYRINGE || draw->mark.syringe == NULL)
 		return say0(speaker, draw->measure == MEASURE_DIAL ? "options.dial_head" : "options.all_head");
 	return say1(speaker, draw->mark.syringe->measured ? "options.line_head" : "options.line_head_unmeasured",
-	            "syringe", say_text(speaker, draw->mark.syringe->name, "the syringe's name"));
+	            "syringe", say_syringe(speaker, draw->mark.syringe));
 }
 
 const struct options_sheet *options_sheet_of(struct build *build, const struct item_run *run)

@@ -93,6 +93,16 @@ static const char *needle_words(struct build *build, const struct needle *needle
 	                      : say2(speaker, "kit.needle_both", "gauge", gauge, "length", length);
 }
 
+/* Which one to get: the same name is on syringes of other sizes and of other strengths. */
+static const char *unit_syringe_words(struct build *build, const struct syringe *syringe, const char *in_boxes)
+{
+	struct speaker *speaker = build->speaker;
+	const char *which = say2(speaker, "kit.unit_syringe", "volume",
+	                         say_amount(speaker, (struct quantity){syringe->capacity, UNIT_ML}), "strength",
+	                         say_number(speaker, syringe->units_per_ml));
+	return in_boxes == NULL ? which : line_below(build, which, in_boxes);
+}
+
 static const char *kit_detail(struct build *build, const struct kit_supply *kit)
 {
 	struct speaker *speaker = build->speaker;
@@ -100,6 +110,8 @@ static const char *kit_detail(struct build *build, const struct kit_supply *kit)
 	const char *in_boxes = kit->in_boxes > 0 ? say_count(speaker, "kit.in_boxes", kit->in_boxes, NO_VALUES) : NULL;
 	if (needle != NULL && in_boxes != NULL)
 		return line_below(build, needle, in_boxes);
+	if (kit->kind == KIT_SYRINGE && kit->syringe != NULL && kit->syringe->unit_scale)
+		return unit_syringe_words(build, kit->syringe, in_boxes);
 	if (needle != NULL || in_boxes != NULL)
 		return needle != NULL ? needle : in_boxes;
 	return say0(speaker, arena_printf(build->arena, "%s.detail", kit_looks[kit->kind].key));
@@ -108,7 +120,7 @@ static const char *kit_detail(struct build *build, const struct kit_supply *kit)
 static struct supply_row row_of_kit(struct build *build, const struct kit_supply *kit)
 {
 	const char *name = kit->kind == KIT_SYRINGE && kit->syringe != NULL
-	                           ? say_text(build->speaker, kit->syringe->name, "the syringe's name")
+	                           ? say_syringe(build->speaker, kit->syringe)
 	                           : say0(build->speaker, kit_looks[kit->kind].key);
 	return (struct supply_row){.pictogram = kit_looks[kit->kind].picture,
 	                           .name = name,

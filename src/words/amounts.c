@@ -125,6 +125,25 @@ const char *mark_words_plain(struct arena *arena, struct mark_words words)
 	                    words.unit == NULL ? "" : words.unit);
 }
 
+/* A clinic's own name may say the strength already. */
+static const char *say_with_strength(struct speaker *speaker, const struct syringe *syringe, const char *name)
+{
+	const char *strength = say_number(speaker, syringe->units_per_ml);
+	if (!syringe->unit_scale || strstr(name, arena_printf(speaker->arena, "U-%s", strength)) != NULL)
+		return name;
+	return say2(speaker, "syringe.of_strength", "strength", strength, "name", name);
+}
+
+const char *say_syringe(struct speaker *speaker, const struct syringe *syringe)
+{
+	return say_with_strength(speaker, syringe, say_text(speaker, syringe->name, "the syringe's name"));
+}
+
+const char *say_scale(struct speaker *speaker, const struct syringe *syringe)
+{
+	return say_with_strength(speaker, syringe, say_text(speaker, syringe->scale_name, "the syringe's scale"));
+}
+
 const char *say_numeral(struct speaker *speaker, const struct syringe *syringe, int64_t index)
 {
 	if (index >= 0 && (size_t)index < syringe->n_numerals)

@@ -89,6 +89,14 @@ struct mark_words say_line(struct speaker *speaker, const struct mark *mark);
 /* The same in one string: "line 20", "0.5 mL", "all". */
 const char *mark_words_plain(struct arena *arena, struct mark_words words);
 
+/*
+ * A syringe by its name: "1 mL syringe". One scaled in units goes by the strength that its lines are made for too, "U-100
+ * insulin syringe": lines of another strength are other volumes.
+ */
+const char *say_syringe(struct speaker *speaker, const struct syringe *syringe);
+/* The same of a syringe's scale; only where it is in units. */
+const char *say_scale(struct speaker *speaker, const struct syringe *syringe);
+
 /* The numeral at numbered line `index` (0 is the zero line), as the barrel prints it. */
 const char *say_numeral(struct speaker *speaker, const struct syringe *syringe, int64_t index);
 

@@ -275,7 +275,7 @@ static const struct supplies_row supplies_rows[] = {
           {"Examplin", 7, 8, 0},
           {"Nonsensol", 10, 30, 0},
           {"Fictivane", 1, 1, 0}},
-         {{"insulin syringe", 10, 0, 10},
+         {{"U-100 insulin syringe", 10, 0, 10},
           {"1 mL syringe", 10, 7, 3},
           {"3 mL syringe", 1, 0, 1},
           {"Needle, thick", 11, 7, 4},
@@ -381,7 +381,7 @@ static void things_to_lay_out_are_counted(void **state)
 	things_are(sheet_of(sample.handout, "0.25" NBSP "mg"), "×1 filled syringe; ×1 wipe; ×1 sharps box; ",
 	           sample.arena);
 	things_are(sheet_of(sample.handout, "20" NBSP "syringe units"),
-	           "×1 vial; ×1 empty insulin syringe; ×2 wipes; ×1 sharps box; ", sample.arena);
+	           "×1 vial; ×1 empty U-100 insulin syringe; ×2 wipes; ×1 sharps box; ", sample.arena);
 	sample_packet_free(&sample);
 }
 
@@ -433,6 +433,26 @@ static void a_part_says_what_goes_in(void **state)
 	assert_non_null(strstr(sheet->part->to_line->text, row->to_line));
 	assert_non_null(strstr(sheet->part->rest->text, row->rest));
 	assert_true(working_says(sample.handout, row->working));
+	sample_packet_free(&sample);
+}
+
+/* Lines of another strength would be other volumes: whoever buys, lays out, draws and checks reads which one it is. */
+static void a_scale_in_units_has_its_strength(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("mara");
+	const struct medicine_sheet *sheet = sheet_of(sample.handout, "20" NBSP "syringe units");
+	assert_string_equal(sheet->scale_beside, "of the U-100 insulin syringe");
+	assert_string_equal(sheet->true_size, "True size: lay yours on it.");
+	assert_true(working_says(sample.handout,
+	                         "Lines of the U-100 insulin syringe: 100 are 1 mL, line 20 is 0.2" NBSP "mL."));
+	const struct supplies_sheet *supplies = section_of(sample.handout, SECTION_SUPPLIES)->supplies;
+	const struct supply_group *kit = &supplies->groups[1];
+	size_t i = 0;
+	while (i < kit->n_rows && strcmp(kit->rows[i].name, "U-100 insulin syringe") != 0)
+		i++;
+	assert_true(i < kit->n_rows);
+	assert_string_equal(kit->rows[i].detail, "0.5" NBSP "mL, U-100 printed on it, no other");
 	sample_packet_free(&sample);
 }
 
@@ -681,6 +701,7 @@ int main(void)
 		tests_add(&tests, part_strips[i].name, a_part_says_what_goes_in, &part_strips[i]);
 	tests_add(&tests, "what runs out first is said first", what_runs_out_first_is_said_first, NULL);
 	tests_add(&tests, "things to lay out are counted", things_to_lay_out_are_counted, NULL);
+	tests_add(&tests, "a scale in units has its strength", a_scale_in_units_has_its_strength, NULL);
 	tests_add(&tests, "steps are numbered through", steps_are_numbered_through, NULL);
 	for (size_t i = 0; i < sizeof check_rows / sizeof *check_rows; i++)
 		tests_add(&tests, check_rows[i].name, a_figure_is_worked_out, &check_rows[i]);

@@ -359,6 +359,27 @@ static void numerals_are_quoted(void **state)
 	speaker_free(stage.speaker);
 }
 
+/* A scale in units has its strength in its name, once; one in mL has none. */
+static void a_strength_is_said_once(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	static const struct translation name = {"en", "insulin syringe"};
+	static const struct translation own = {"en", "small U-40 syringe"};
+	static const struct translation millilitre = {"en", "1 mL syringe"};
+	struct syringe syringe = {
+		.name = {.in = &name, .n = 1}, .scale_name = {.in = &own, .n = 1}, .units_per_ml = {40, 1}};
+	struct stage stage;
+	open_stage(&stage, arena, sample_words(arena), DECIMAL_POINT);
+	syringe.unit_scale = true;
+	assert_string_equal(say_syringe(stage.speaker, &syringe), "U-40 insulin syringe");
+	assert_string_equal(say_scale(stage.speaker, &syringe), "small U-40 syringe");
+	syringe.name = (struct text){.in = &millilitre, .n = 1};
+	syringe.unit_scale = false;
+	syringe.units_per_ml = rational_of(1, 1);
+	assert_string_equal(say_syringe(stage.speaker, &syringe), "1 mL syringe");
+	speaker_free(stage.speaker);
+}
+
 /* ---- dates and times ---- */
 
 struct date_row {
@@ -445,6 +466,7 @@ int main(void)
 		tests_add(&tests, mark_rows[i].name, a_mark_is_said, &mark_rows[i]);
 	tests_add(&tests, "a dial and a count", a_dial_and_a_count_have_marks_of_their_own, NULL);
 	tests_add(&tests, "numerals are quoted", numerals_are_quoted, NULL);
+	tests_add(&tests, "a strength is said once", a_strength_is_said_once, NULL);
 	for (size_t i = 0; i < sizeof date_rows / sizeof *date_rows; i++)
 		tests_add(&tests, date_rows[i].says, a_date_is_said, &date_rows[i]);
 	tests_add(&tests, "24 hours", times_have_24_hours, NULL);
