@@ -6,6 +6,7 @@
 
 #include <dirent.h>
 #include <errno.h>
+#include <glib.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -72,19 +73,28 @@ static bool is_cut_off(const char *name)
 	return end[0] == '.' && (strncmp(end - 4, ".pdf", 4) == 0 || strncmp(end - 5, ".yaml", 5) == 0);
 }
 
-static void sweep(struct run *run, const char *part)
+static void sweep(struct run *run, const char *part, const char *beginning)
 {
 	const char *path = out_path(run->arena, &run->folder, part);
 	DIR *directory = opendir(path);
 	if (directory == NULL)
 		return;
 	for (struct dirent *entry; (entry = readdir(directory)) != NULL;)
-		if (is_cut_off(entry->d_name))
+		if (g_str_has_prefix(entry->d_name, beginning) && is_cut_off(entry->d_name))
 			unlink(arena_printf(run->arena, "%s/%s", path, entry->d_name));
 	closedir(directory);
 }
 
-/* A packet that is not as the journal says is made again. */
+/* False where a file that the journal names is gone, or is another one. */
+static bool is_kept(struct run *run, const char *name, const char *sha256)
+{
+	if (name == NULL || *name == '\0')
+		return true;
+	const char *digest = out_digest(run->patient, out_path(run->patient, &run->folder, name));
+	return digest != NULL && (*sha256 == '\0' || strcmp(digest, sha256) == 0);
+}
+
+/* A packet or plan that is not as the journal says is made again. */
 static void check_kept(struct run *run)
 {
 	for (size_t number = 0; number < intake_count(run->intake); number++) {
@@ -92,14 +102,8 @@ static void check_kept(struct run *run)
 		arena_reset(run->patient);
 		if (!journal_get(run->journal, run->patient, number, &outcome))
 			continue;
-		const char *plan = out_path(run->patient, &run->folder, outcome.sheet.plan);
-		bool good = *outcome.sheet.plan == '\0' || access(plan, R_OK) == 0;
-		if (outcome.kind == OUTCOME_PACKET) {
-			const char *digest =
-				out_digest(run->patient, out_path(run->patient, &run->folder, outcome.file));
-			good = good && digest != NULL && strcmp(digest, outcome.sha256) == 0;
-		}
-		if (!good)
+		if (!is_kept(run, outcome.sheet.plan, outcome.sheet.plan_sha256) ||
+		    !is_kept(run, outcome.file, outcome.sha256))
 			journal_drop(run->journal, number);
 	}
 }
@@ -151,26 +155,6 @@ static const char *work(void *self, size_t number)
 	return outcome_line(working->run->patient, &outcome);
 }
 
-/* The program died of this patient twice: a fault of ours, but the others are not to wait for it. */
-static void give_up(struct run *run, size_t number, struct outcome *outcome)
-{
-	struct intake_patient patient;
-	struct findings findings = findings_in(run->patient);
-	*outcome = (struct outcome){.number = number, .kind = OUTCOME_REFUSED, .rows = ""};
-	if (!intake_read(run->intake, run->patient, number, &patient, &findings))
-		return;
-	findings = findings_in(run->patient);
-	findings_add(
-		&findings, FINDING_STOP, "worker-died", (struct place){.file = NULL},
-		"the program failed twice at this patient; make this sheet from a plan's file, and report the fault");
-	struct outcome refused = {.number = number,
-	                          .kind = patient.record == NULL ? OUTCOME_ROW : OUTCOME_REFUSED,
-	                          .rows = arena_printf(run->patient, "%u", patient.pieces[0].row),
-	                          .record = patient.record};
-	outcome_refuse(run->patient, &refused, &findings, NULL, patient.pieces[0].row, NULL);
-	*outcome = refused;
-}
-
 static void tell_refused(const struct working *working, const struct outcome *outcome)
 {
 	if (outcome->n_reasons > 0)
@@ -185,7 +169,10 @@ static bool take_line(void *self, size_t number, const char *line, size_t length
 	struct outcome outcome;
 	arena_reset(run->patient);
 	if (line == NULL || !outcome_read(run->patient, line, length, &outcome))
-		give_up(run, number, &outcome);
+		if (!run_give_up(run, number, &outcome)) {
+			working->failed = true;
+			return run_failed(run, run->folder.path);
+		}
 	if (outcome.kind == OUTCOME_FAILED) {
 		working->failed = true;
 		findings_add(run->findings, FINDING_STOP, "batch-failed", (struct place){.file = NULL},
@@ -270,10 +257,11 @@ static enum batch_end work_in_folder(struct run *run, const struct batch_listene
 	enum batch_end end = open_inputs(run);
 	if (end != BATCH_DONE)
 		return end;
-	if (!claim_folder(run) || !open_fonts(run))
+	if (!open_fonts(run) || !claim_folder(run))
 		return BATCH_FAILED;
-	sweep(run, "packets");
-	sweep(run, "plans");
+	sweep(run, "packets", "");
+	sweep(run, "plans", "");
+	sweep(run, ".", "print-run-");
 	check_kept(run);
 	warm_up(run);
 	end = make_all(run, listener);

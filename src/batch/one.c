@@ -37,12 +37,12 @@ bool run_failed(struct run *run, const char *path)
 	return false;
 }
 
-static const char *rows_of(const struct making *making)
+const char *run_rows(struct arena *arena, const struct index_piece *pieces, size_t n)
 {
 	GString *rows = g_string_new(NULL);
-	for (size_t i = 0; i < making->patient.n_pieces; i++)
-		g_string_append_printf(rows, "%s%u", i > 0 ? " " : "", making->patient.pieces[i].row);
-	const char *copy = arena_strdup(making->arena, rows->str);
+	for (size_t i = 0; i < n; i++)
+		g_string_append_printf(rows, "%s%u", i > 0 ? " " : "", pieces[i].row);
+	const char *copy = arena_strdup(arena, rows->str);
 	g_string_free(rows, TRUE);
 	return copy;
 }
@@ -71,6 +71,17 @@ bool run_carry(struct run *run, struct arena *arena, const char *name, const cha
 	return saved;
 }
 
+bool run_last_sheet(struct run *run, struct arena *arena, const char *record, struct sheet *sheet)
+{
+	struct previous_sheet before;
+	const char *why;
+	*sheet = (struct sheet){.code = ""};
+	if (run->previous == NULL || record == NULL || !previous_find(run->previous, arena, record, &before))
+		return true;
+	*sheet = before.sheet;
+	return run_carry(run, arena, before.sheet.plan, &why);
+}
+
 static void find_before(struct making *making)
 {
 	const struct run *run = making->run;
@@ -87,8 +98,15 @@ static bool cannot_tell(struct making *making)
 {
 	return refuse(
 		making, "previous-unreadable",
-		"the plan of this patient's last sheet cannot be read or worked out any more, so what changes cannot "
-		"be told; make this sheet from a plan's file, and say what changes");
+		"the plan of this patient's last sheet was altered, or cannot be read or worked out any more, so what "
+		"changes cannot be told; make this sheet from a plan's file, and say what changes");
+}
+
+/* What was printed is compared with this file: an altered one would tell of other changes. */
+static bool is_as_written(struct arena *arena, const char *path, const struct sheet *sheet)
+{
+	const char *digest = out_digest(arena, path);
+	return digest != NULL && (*sheet->plan_sha256 == '\0' || strcmp(digest, sheet->plan_sha256) == 0);
 }
 
 /* The next version, which says what it changes: nobody may hold two sheets and not know which counts. */
@@ -99,6 +117,8 @@ static bool follow_before(struct making *making)
 	enum load_status status;
 	struct findings unsaid = findings_in(making->arena);
 	const char *path = previous_path(run->previous, making->arena, making->before.sheet.plan);
+	if (!is_as_written(making->arena, path, &making->before.sheet))
+		return cannot_tell(making);
 	const struct plan *replaced = load_plan(making->arena, run->clinic, path, &unsaid, &status);
 	if (replaced == NULL)
 		return cannot_tell(making);
@@ -161,6 +181,14 @@ static const char *plan_text(const struct making *making)
 	return tree_print(arena, tree);
 }
 
+static const char *digest_of(struct arena *arena, const unsigned char *bytes, size_t n)
+{
+	gchar *digest = g_compute_checksum_for_data(G_CHECKSUM_SHA256, bytes, n);
+	const char *copy = arena_strdup(arena, digest);
+	g_free(digest);
+	return copy;
+}
+
 static bool save_drawn(struct making *making, struct device *device, const char *path, struct outcome *outcome)
 {
 	const unsigned char *bytes;
@@ -169,9 +197,7 @@ static bool save_drawn(struct making *making, struct device *device, const char 
 		outcome->failure = "the pages could not be drawn";
 		return false;
 	}
-	gchar *digest = g_compute_checksum_for_data(G_CHECKSUM_SHA256, bytes, n);
-	outcome->sha256 = arena_strdup(making->arena, digest);
-	g_free(digest);
+	outcome->sha256 = digest_of(making->arena, bytes, n);
 	return save_file(making->arena, path, bytes, n, &outcome->failure);
 }
 
@@ -194,15 +220,18 @@ static bool save_both(struct making *making, struct outcome *outcome)
 	struct arena *arena = making->arena;
 	const struct out_folder *folder = &making->run->folder;
 	const char *base = base_name(making);
-	const char *plan = plan_text(making);
+	const char *text = plan_text(making);
+	const unsigned char *plan = (const unsigned char *)text;
 	outcome->file = arena_printf(arena, "packets/%s.pdf", base);
 	outcome->sheet.plan = arena_printf(arena, "plans/%s.yaml", base);
-	return save_file(arena, out_path(arena, folder, outcome->sheet.plan), (const unsigned char *)plan, strlen(plan),
-	                 &outcome->failure) &&
+	outcome->sheet.plan_sha256 = digest_of(arena, plan, strlen(text));
+	return save_file(arena, out_path(arena, folder, outcome->sheet.plan), plan, strlen(text), &outcome->failure) &&
 	       save_packet(making, out_path(arena, folder, outcome->file), outcome);
 }
 
 /* ---- the whole ---- */
+
+const char run_fonts_changed[] = "the program's fonts are no longer the ones that it began with";
 
 static void fail(struct outcome *outcome, const char *why)
 {
@@ -237,7 +266,10 @@ static void keep_unchanged(struct making *making, struct outcome *outcome)
 
 static void make_sheet(struct making *making, struct outcome *outcome)
 {
-	if (!compute(making) || !compose(making)) {
+	bool good = compute(making) && compose(making);
+	if (!typesetter_fonts_same(making->run->typesetter)) {
+		fail(outcome, run_fonts_changed);
+	} else if (!good) {
 		refuse_all(making, outcome);
 	} else {
 		const struct plan *plan = making->patient.plan;
@@ -266,7 +298,7 @@ void run_one(struct run *run, size_t number, struct outcome *outcome)
 		fail(outcome, arena_printf(making.arena, "the intake cannot be read: %s", strerror(errno)));
 		return;
 	}
-	outcome->rows = rows_of(&making);
+	outcome->rows = run_rows(making.arena, making.patient.pieces, making.patient.n_pieces);
 	outcome->record = making.patient.record;
 	find_before(&making);
 	if (making.has_before)

@@ -9,7 +9,7 @@
 #define BETWEEN_REASONS '\x1e'
 #define IN_REASON '\x1f'
 
-enum { FIELDS = 17 };
+enum { FIELDS = 18 };
 
 static const char *const names[] = {
 	[OUTCOME_PACKET] = "packet", [OUTCOME_UNCHANGED] = "unchanged", [OUTCOME_REFUSED] = "refused",
@@ -51,6 +51,7 @@ const char *outcome_line(struct arena *arena, const struct outcome *outcome)
 	put(line, outcome->sheet.state, '\t');
 	put(line, outcome->sheet.order, '\t');
 	put(line, outcome->sheet.plan, '\t');
+	put(line, outcome->sheet.plan_sha256, '\t');
 	put_number(line, outcome->pages);
 	put_number(line, outcome->cautions);
 	put(line, outcome->file, '\t');
@@ -130,16 +131,16 @@ bool outcome_read(struct arena *arena, const char *line, size_t length, struct o
 	                            .rows = fields[2],
 	                            .record = plain(arena, fields[3]),
 	                            .sheet = {fields[4], strtol(fields[5], NULL, 10), fields[6], fields[7], fields[8],
-	                                      plain(arena, fields[9])},
-	                            .pages = strtoul(fields[10], NULL, 10),
-	                            .cautions = strtoul(fields[11], NULL, 10),
-	                            .file = plain(arena, fields[12]),
-	                            .sha256 = fields[13],
-	                            .failure = plain(arena, fields[14])};
+	                                      plain(arena, fields[9]), fields[10]},
+	                            .pages = strtoul(fields[11], NULL, 10),
+	                            .cautions = strtoul(fields[12], NULL, 10),
+	                            .file = plain(arena, fields[13]),
+	                            .sha256 = fields[14],
+	                            .failure = plain(arena, fields[15])};
 	for (size_t i = 0; i < sizeof names / sizeof *names; i++)
 		if (strcmp(fields[1], names[i]) == 0) {
 			outcome->kind = (enum outcome_kind)i;
-			return read_reasons(arena, fields[15], outcome);
+			return read_reasons(arena, fields[16], outcome);
 		}
 	return false;
 }

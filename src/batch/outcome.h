@@ -34,9 +34,10 @@ struct sheet {
 	const char *code; /* "": none */
 	int64_t version;
 	const char *as_of;
-	const char *state; /* "signed", "draft" */
-	const char *order; /* digest of what was ordered, and of how it was printed */
-	const char *plan;  /* its plan's file in the run's folder */
+	const char *state;       /* "signed", "draft" */
+	const char *order;       /* digest of what was ordered, and of how it was printed */
+	const char *plan;        /* its plan's file in the run's folder */
+	const char *plan_sha256; /* of that file as it was written; "": not known */
 };
 
 struct outcome {

@@ -11,9 +11,10 @@ static const char *const tables[] = {"ledger.csv", "vanished.csv"};
 enum { TABLES = 2 };
 
 /* The columns that are looked at. */
-static const char *const columns[] = {"record", "code", "version", "as_of", "state", "order", "plan", "nights"};
+static const char *const columns[] = {"record", "code", "version",     "as_of", "state",
+                                      "order",  "plan", "plan_sha256", "nights"};
 
-enum { RECORD, CODE, VERSION, AS_OF, STATE, ORDER, PLAN, NIGHTS, COLUMNS };
+enum { RECORD, CODE, VERSION, AS_OF, STATE, ORDER, PLAN, PLAN_SHA256, NIGHTS, COLUMNS };
 
 struct previous {
 	const char *path;
@@ -124,7 +125,8 @@ static bool read_piece(struct previous *previous, struct arena *arena, const str
 	                  .as_of = arena_strdup(arena, cell(previous, table, &row, AS_OF)),
 	                  .state = arena_strdup(arena, cell(previous, table, &row, STATE)),
 	                  .order = arena_strdup(arena, cell(previous, table, &row, ORDER)),
-	                  .plan = arena_strdup(arena, cell(previous, table, &row, PLAN))},
+	                  .plan = arena_strdup(arena, cell(previous, table, &row, PLAN)),
+	                  .plan_sha256 = arena_strdup(arena, cell(previous, table, &row, PLAN_SHA256))},
 		.nights = strtol(cell(previous, table, &row, NIGHTS), NULL, 10),
 	};
 	return true;

@@ -116,9 +116,13 @@ static const char *print_file(void *self, size_t index)
 	struct device *const devices[2] = {drawing_new(DRAWING_PDF, &options, none),
 	                                   drawing_new(DRAWING_PDF, &options, none)};
 	const char *why = "a packet of it could not be made again";
-	bool good = paint_packets(printing, index, devices) &&
-	            finish_file(printing, arena, devices[0], file_name(arena, index, false), &why) &&
-	            finish_file(printing, arena, devices[1], file_name(arena, index, true), &why);
+	bool good = paint_packets(printing, index, devices);
+	if (!typesetter_fonts_same(printing->run->typesetter)) {
+		why = run_fonts_changed;
+		good = false;
+	}
+	good = good && finish_file(printing, arena, devices[0], file_name(arena, index, false), &why) &&
+	       finish_file(printing, arena, devices[1], file_name(arena, index, true), &why);
 	drawing_free(devices[0]);
 	drawing_free(devices[1]);
 	const struct outcome outcome = {

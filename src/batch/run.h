@@ -27,17 +27,33 @@ struct run {
 /* True for a patient that this run's shard makes. */
 bool run_has(const struct run *run, size_t number);
 
+/* "2 5 9" */
+const char *run_rows(struct arena *arena, const struct index_piece *pieces, size_t n);
+
 /* Reads, makes and saves one patient's packet. The outcome lives in the patient arena. */
 void run_one(struct run *run, size_t number, struct outcome *outcome);
 
 /* The same as far as the composed packet, in `arena`; false where it is refused. Free `made` but its typesetter. */
 bool run_compose(struct run *run, struct arena *arena, size_t number, struct made *made);
 
+/* Why nothing is kept that was composed since a font file vanished or changed: letters may be of another font. */
+extern const char run_fonts_changed[];
+
 /* A file of the earlier run into this one's folder, under its name; false where the system would not. */
 bool run_carry(struct run *run, struct arena *arena, const char *name, const char **why);
 
+/* The sheet that a refused patient still has from the earlier run, its plan carried; false where the system would not. */
+bool run_last_sheet(struct run *run, struct arena *arena, const char *record, struct sheet *sheet);
+
 /* Says that the disk, or what is on it, failed. */
 bool run_failed(struct run *run, const char *path);
+
+/* give_up.c */
+/*
+ * The outcome of a patient whom the program died of twice: refused, and what was
+ * made of it gone. Lives in the patient arena; false where the system would not.
+ */
+bool run_give_up(struct run *run, size_t number, struct outcome *outcome);
 
 /* tables.c */
 /* Refuses the packets whose sheets have one code; they could not be told apart over the telephone. */

@@ -35,7 +35,8 @@ static bool refuse_code(struct run *run, size_t number)
 	             "another patient's sheet has the same code, %s; make one of the two by itself, on another day",
 	             outcome.sheet.code);
 	outcome.kind = OUTCOME_REFUSED;
-	outcome.sheet = (struct sheet){.code = ""};
+	if (!run_last_sheet(run, run->patient, outcome.record, &outcome.sheet))
+		return false;
 	outcome.file = outcome.sha256 = "";
 	outcome.pages = outcome.cautions = 0;
 	uint32_t row = 0;
@@ -135,7 +136,8 @@ static void put_patient(FILE *stream, const struct outcome *outcome)
 	out_cell(stream, outcome->file, ',');
 	out_cell(stream, outcome->sha256, ',');
 	out_cell(stream, outcome->sheet.order, ',');
-	out_cell(stream, outcome->sheet.plan, '\n');
+	out_cell(stream, outcome->sheet.plan, ',');
+	out_cell(stream, outcome->sheet.plan_sha256, '\n');
 }
 
 static void put_reasons(FILE *stream, const struct outcome *outcome)
@@ -240,7 +242,7 @@ static bool write_rows(struct run *run, struct disk_array *pieces)
 
 static bool put_vanished(struct run *run, FILE *stream, struct batch_count *count)
 {
-	fputs("record,nights,code,version,as_of,state,order,plan\n", stream);
+	fputs("record,nights,code,version,as_of,state,order,plan,plan_sha256\n", stream);
 	for (size_t i = 0; run->previous != NULL && i < previous_count(run->previous); i++) {
 		struct previous_sheet before;
 		const char *why;
@@ -256,7 +258,8 @@ static bool put_vanished(struct run *run, FILE *stream, struct batch_count *coun
 		put_number(stream, (uint64_t)before.nights + 1, ',');
 		put_sheet(stream, &before.sheet);
 		out_cell(stream, before.sheet.order, ',');
-		out_cell(stream, before.sheet.plan, '\n');
+		out_cell(stream, before.sheet.plan, ',');
+		out_cell(stream, before.sheet.plan_sha256, '\n');
 		if (!run_carry(run, run->patient, before.sheet.plan, &why))
 			return false;
 	}
@@ -283,7 +286,7 @@ static bool write_outcomes(struct tables *tables)
 		out_file_end(&tables->ledger);
 		return false;
 	}
-	fputs("row,rows,record,outcome,code,version,as_of,state,pages,cautions,file,sha256,order,plan\n",
+	fputs("row,rows,record,outcome,code,version,as_of,state,pages,cautions,file,sha256,order,plan,plan_sha256\n",
 	      tables->ledger.stream);
 	fputs("row,record,code,reason\n", tables->refused.stream);
 	bool good = put_outcomes(tables);

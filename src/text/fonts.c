@@ -7,6 +7,7 @@
 #include <pango/pangofc-fontmap.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 static const char main_family[] = "Atkinson Hyperlegible Next";
 
@@ -133,6 +134,47 @@ static bool add_fonts(FcConfig *config, const char *folder, struct findings *fin
 	return sound;
 }
 
+/* ---- are they still there? ---- */
+
+/* Of a file: enough to tell that another one stands there, or none. */
+struct font_file {
+	const char *path; /* the configuration's */
+	struct stat about;
+};
+
+static GArray *files_of(const FcConfig *config)
+{
+	GArray *files = g_array_new(FALSE, TRUE, sizeof(struct font_file));
+	const FcFontSet *all = FcConfigGetFonts((FcConfig *)(uintptr_t)config, FcSetApplication);
+	for (int i = 0; i < all->nfont; i++) {
+		FcChar8 *path;
+		struct font_file file = {.path = NULL};
+		if (FcPatternGetString(all->fonts[i], FC_FILE, 0, &path) != FcResultMatch)
+			continue;
+		file.path = (const char *)path;
+		if (stat(file.path, &file.about) == 0)
+			g_array_append_val(files, file);
+	}
+	return files;
+}
+
+static bool is_same(const struct stat *a, const struct stat *b)
+{
+	return a->st_dev == b->st_dev && a->st_ino == b->st_ino && a->st_size == b->st_size &&
+	       a->st_mtim.tv_sec == b->st_mtim.tv_sec && a->st_mtim.tv_nsec == b->st_mtim.tv_nsec;
+}
+
+bool fonts_same(const struct fonts *fonts)
+{
+	for (guint i = 0; i < fonts->files->len; i++) {
+		const struct font_file *file = &g_array_index(fonts->files, struct font_file, i);
+		struct stat now;
+		if (stat(file->path, &now) != 0 || !is_same(&now, &file->about))
+			return false;
+	}
+	return true;
+}
+
 /* ---- the context ---- */
 
 /*
@@ -211,6 +253,7 @@ bool fonts_open(const char *folder, struct findings *findings, struct fonts *fon
 {
 	*fonts = (struct fonts){.config = FcConfigCreate()};
 	if (add_fonts(fonts->config, folder, findings)) {
+		fonts->files = files_of(fonts->config);
 		PangoFontMap *map = map_of(fonts->config);
 		fonts->left_to_right = context_of(map, PANGO_DIRECTION_LTR);
 		fonts->right_to_left = context_of(map, PANGO_DIRECTION_RTL);
@@ -227,4 +270,6 @@ void fonts_close(struct fonts *fonts)
 	g_clear_object(&fonts->left_to_right);
 	g_clear_object(&fonts->right_to_left);
 	FcConfigDestroy(fonts->config);
+	if (fonts->files != NULL)
+		g_array_free(fonts->files, TRUE);
 }

@@ -13,6 +13,7 @@
 /* Two contexts over the same fonts, since a layout takes the direction of its paragraphs from its context. */
 struct fonts {
 	FcConfig *config;
+	GArray *files; /* as they were when they were opened */
 	PangoContext *left_to_right;
 	PangoContext *right_to_left;
 };
@@ -25,6 +26,9 @@ struct fonts {
  */
 bool fonts_open(const char *folder, struct findings *findings, struct fonts *fonts);
 void fonts_close(struct fonts *fonts);
+
+/* Fonts are read when a letter of theirs is first set: true while every file is the one that was opened. */
+bool fonts_same(const struct fonts *fonts);
 
 /*
  * The family that a language is set in, in a weight and size (pt): the main

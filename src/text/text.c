@@ -114,6 +114,11 @@ void typesetter_free(struct typesetter *typesetter)
 	arena_free(typesetter->arena);
 }
 
+bool typesetter_fonts_same(const struct typesetter *typesetter)
+{
+	return fonts_same(&typesetter->fonts);
+}
+
 /* ---- finding a block again ---- */
 
 /* FNV-1a; only to choose a bucket. */

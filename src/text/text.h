@@ -55,6 +55,9 @@ void typesetter_free(struct typesetter *typesetter);
  */
 void typesetter_reset(struct typesetter *typesetter);
 
+/* True while the font files are those that it was made from; what was set since then may be another font's otherwise. */
+bool typesetter_fonts_same(const struct typesetter *typesetter);
+
 /*
  * Sets `text` in `language` ("en"), wrapped at `width` mm (0: one line, never
  * wrapped). Never hyphenates. The language gives the direction of the whole

@@ -40,8 +40,9 @@ same "the register has a line for each packet" "$(grep -c ,packet, "$scratch/who
 ends 1 "going on with a finished run changes nothing" batch whole whole-out --resume
 cp -R "$scratch/whole-out" "$scratch/whole-kept"
 file=$(sed -n 's/.*,\(packets[^,]*\),.*/\1/p' "$scratch/whole-out/ledger.csv" | head -n 1)
-echo >>"$scratch/whole-out/$file"
-ends 1 "a packet that was altered is made again" batch whole whole-out --resume
+plan=$(sed -n 's/.*,\(plans[^,]*\),.*/\1/p' "$scratch/whole-out/ledger.csv" | tail -n 1)
+echo >>"$scratch/whole-out/$file" && echo >>"$scratch/whole-out/$plan"
+ends 1 "a packet and a plan that were altered are made again" batch whole whole-out --resume
 same_folder "and the folder is as it was" whole-out whole-kept
 same "and in the register once" "$(sort "$clinic/issued.csv" | uniq -d)" ""
 rm -rf "$scratch/whole-kept"
@@ -86,16 +87,17 @@ same "its table says what is where" "$(sha256sum <"$scratch/one/print-run-0001.p
 
 # --- Shards.
 
-in_shards() {
-	local each="$program batch $scratch/few/intake.csv --map $scratch/few/map.yaml --clinic $clinic --as-of $day \
-		--jobs 1 --no-register --shard {}/16 --out $scratch/shard-{}"
-	if command -v parallel >/dev/null; then
-		seq 16 | parallel --will-cite -j 2 "$each" >/dev/null 2>&1
-	else
-		seq 16 | xargs -P 2 -I{} sh -c "$each" >/dev/null 2>&1
-	fi
-}
-in_shards
+# Under GNU parallel, as a scheduler would: its log has a line a job, with how each ended.
+shard="$program batch $scratch/few/intake.csv --map $scratch/few/map.yaml --clinic $clinic --as-of $day \
+	--jobs 1 --no-register --shard {}/16 --out $scratch/shard-{}"
+if parallel --version 2>/dev/null | grep -q '^GNU parallel'; then
+	seq 16 | parallel --will-cite --joblog "$scratch/jobs" -j 2 "$shard" >/dev/null 2>&1
+	same "sixteen shards run under GNU parallel, and each ends with its packets, some refused, or none made" \
+		"16 16" "$(tail -n +2 "$scratch/jobs" | cut -f 7 | awk '/^[014]$/ { good++ } END { print NR, good }')"
+else
+	skip "sixteen shards run under GNU parallel" "it is not there; scripts/setup.sh check installs it"
+	seq 16 | xargs -P 2 -I{} sh -c "$shard" >/dev/null 2>&1
+fi
 for table in ledger.csv refused.csv; do
 	joined=$(for shard in "$scratch"/shard-*/; do tail -n +2 "$shard/$table"; done | sort -n)
 	same "sixteen shards joined: $table" "$(tail -n +2 "$scratch/one/$table" | sort -n)" "$joined"
@@ -107,14 +109,17 @@ same "sixteen shards joined: the packets" "$(cd "$scratch/one/packets" && sha256
 
 # --- Other encodings of the same intake.
 
-mkdir "$scratch/wide" "$scratch/tabs"
+mkdir "$scratch/wide" "$scratch/tabs" "$scratch/western"
 { printf '\xff\xfe' && tail -c +4 "$scratch/few/intake.csv" | iconv -c -f UTF-8 -t UTF-16LE; } >"$scratch/wide/intake.csv"
 sed 's/^delimiter/encoding: utf-16\n&/' "$scratch/few/map.yaml" >"$scratch/wide/map.yaml"
 batch wide wide-out --no-register >"$scratch/said" 2>&1
 tr ';' '\t' <"$scratch/few/intake.csv" >"$scratch/tabs/intake.csv"
 sed 's/^delimiter.*/delimiter: tab/' "$scratch/few/map.yaml" >"$scratch/tabs/map.yaml"
 batch tabs tabs-out --no-register >"$scratch/said" 2>&1
-for other in wide tabs; do
+sed 's/^delimiter/encoding: windows-1252\n&/' "$scratch/few/map.yaml" >"$scratch/western/map.yaml"
+tail -c +4 "$scratch/few/intake.csv" | iconv -c -f UTF-8 -t WINDOWS-1252 >"$scratch/western/intake.csv"
+batch western western-out --no-register >"$scratch/said" 2>&1
+for other in wide tabs western; do
 	(cd "$scratch/one/packets" && sha256sum ./*) >"$scratch/sums"
 	passes "the same orders as $other give the same packets" \
 		sh -c "cd '$scratch/$other-out/packets' && sha256sum -c --quiet '$scratch/sums'"

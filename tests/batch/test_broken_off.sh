@@ -17,6 +17,7 @@ for ((kill = 1; kill <= 20; kill++)); do
 	sleep "0.$(printf %03d $((20 + seed / 65536 % 380)))"
 	kill -KILL "$run" 2>/dev/null
 	wait "$run" 2>/dev/null
+	find "$scratch/killed" >>"$scratch/names" 2>/dev/null
 done
 half=$(find "$scratch/killed" -name '*.pdf' ! -name 'print-run*' -exec sh -c 'tail -c 6 "$1" | grep -q EOF || echo "$1"' - {} \;)
 same "killed twenty times, no half packet stands under its name" "" "$half"
@@ -41,8 +42,29 @@ holds "and it says how to go on" "$scratch/err" "the same command with --resume 
 ends 1 "it goes on" batch few broken-off --jobs 2 --no-register --print-run --resume
 same_folder "to the same folder" one broken-off
 
+# What it leaves on the way has nobody's name in its own name.
+python3 - "$scratch" <<-'END' >"$scratch/said"
+	import csv, pathlib, sys
+	scratch = pathlib.Path(sys.argv[1])
+	with open(scratch / "few/intake.csv", newline="", encoding="utf-8-sig", errors="replace") as file:
+	    words = {word for row in csv.DictReader(file, delimiter=";") for word in (row["Name"] or "").split()}
+	names = (scratch / "names").read_text()
+	print(sorted(word for word in words if len(word) > 3 and word in names))
+END
+same "no file that was there while it ran has a patient's name in its own" "[]" "$(cat "$scratch/said")"
+
 # A worker that dies costs its patient a second try, and then that patient alone.
 intake three 3 --short --bad 0
+ends 0 "a run of three" batch three three-made --jobs 1 --no-register
+batch_away three dying-once --jobs 1 --no-register >"$scratch/out" 2>"$scratch/err" &
+run=$!
+until worker=$(cat "/proc/$run/task/$run/children" 2>/dev/null) && [ -n "$worker" ] || ! kill -0 "$run" 2>/dev/null; do
+	:
+done
+kill -SEGV ${worker:-}
+wait "$run"
+same "a worker that dies once costs nothing" "killed 0" "${worker:+killed} $?"
+same_folder "but a second try" three-made dying-once
 batch_away three dying --jobs 1 --no-register >"$scratch/out" 2>"$scratch/err" &
 run=$!
 while kill -0 "$run" 2>/dev/null; do
@@ -89,7 +111,25 @@ ends 2 "a run without a folder" "$program" batch "$scratch/few/intake.csv" --map
 mkdir "$scratch/data" && cp -R templates "$scratch/data"
 ends 3 "without its fonts a run ends with 3" env FILLMARK_DATA="$scratch/data" "$program" batch \
 	"$scratch/few/intake.csv" --map "$scratch/few/map.yaml" --clinic "$clinic" --out "$scratch/fontless" --as-of "$day"
-same "and no packet stands in its folder" "" "$(ls -A "$scratch/fontless/packets" 2>/dev/null)"
+holds "and says which are missing" "$scratch/err" "the font folder '$scratch/data/fonts' cannot be read" "[fonts-missing]"
+same "and nothing stands in its folder" "" "$(ls -A "$scratch/fontless")"
+cp -R fonts "$scratch/data" && rm "$scratch/data/fonts/AtkinsonHyperlegibleNext-SemiBold.ttf"
+ends 3 "nor does it begin without one of them" env FILLMARK_DATA="$scratch/data" "$program" batch \
+	"$scratch/few/intake.csv" --map "$scratch/few/map.yaml" --clinic "$clinic" --out "$scratch/fontless" --as-of "$day"
+holds "and says which" "$scratch/err" "has no Atkinson Hyperlegible Next SemiBold" "[fonts-missing]"
+cp -R fonts "$scratch/data"
+FILLMARK_DATA=$scratch/data batch_away few vanishing --jobs 1 --no-register >"$scratch/out" 2>"$scratch/err" &
+run=$!
+until [ -n "$(ls "$scratch/vanishing/packets" 2>/dev/null)" ] || ! kill -0 "$run" 2>/dev/null; do
+	sleep 0.01
+done
+mv "$scratch/data/fonts/NotoSans-Bold.ttf" "$scratch"
+wait "$run"
+same "a font that vanishes on the way ends it with 3" 3 $?
+holds "and says so, and how to go on" "$scratch/err" "fonts are no longer the ones that it began with" "--resume"
+mv "$scratch/NotoSans-Bold.ttf" "$scratch/data/fonts"
+FILLMARK_DATA=$scratch/data ends 1 "with the font again it goes on" batch few vanishing --no-register --resume
+same_folder "to the same packets" one/packets vanishing/packets
 ends 3 "a folder that cannot be made ends with 3" batch few one/run.json/out
 holds "with the reason" "$scratch/err" "nothing can be written to" "[file-unwritable]"
 mkdir "$scratch/small"

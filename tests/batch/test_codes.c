@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 /* A run of four patients whose packets have these codes, in a folder of its own. */
@@ -61,6 +62,28 @@ static void begin(struct small_run *small, struct arena *arena, const char *cons
 		add_packet(small, i, codes[i]);
 }
 
+/* Patient 0 has a sheet from the night before, and its plan lies there. */
+static void give_a_night_before(struct small_run *small, struct arena *arena)
+{
+	static const char heading[] = "record,code,version,as_of,state,order,plan,plan_sha256\n";
+	const char *folder = arena_printf(arena, "%s/before", small->folder);
+	const char *const names[] = {"plans/0.yaml", "ledger.csv", "vanished.csv"};
+	const char *const texts[] = {
+		"the plan", arena_printf(arena, "%sP-0,WXYZ-1234-5,3,2026-12-02,signed,abc,plans/0.yaml,\n", heading),
+		heading};
+	enum load_status status;
+	assert_int_equal(mkdir(folder, 0700), 0);
+	assert_int_equal(mkdir(arena_printf(arena, "%s/plans", folder), 0700), 0);
+	for (size_t i = 0; i < 3; i++) {
+		FILE *stream = fopen(arena_printf(arena, "%s/%s", folder, names[i]), "w");
+		assert_non_null(stream);
+		fputs(texts[i], stream);
+		fclose(stream);
+	}
+	small->run.previous = previous_open(arena, folder, small->folder, &small->findings, &status);
+	assert_non_null(small->run.previous);
+}
+
 static bool has_file(const struct small_run *small, size_t number)
 {
 	char path[64];
@@ -70,6 +93,7 @@ static bool has_file(const struct small_run *small, size_t number)
 
 static void end(struct small_run *small)
 {
+	previous_free(small->run.previous);
 	journal_free(small->run.journal);
 	intake_index_free(small->intake.index);
 	arena_free(small->patient);
@@ -99,6 +123,26 @@ static void both_are_refused(void **state)
 		assert_string_equal(outcome.sheet.code, "");
 		assert_string_equal(outcome.file, "");
 	}
+	end(&small);
+}
+
+/* The sheet that she has in hand stays hers: else the next run would begin with version 1 again. */
+static void a_refused_one_keeps_her_last_sheet(void **state)
+{
+	static const char *const codes[] = {"AAAA-BBBB-1", "AAAA-BBBB-1"};
+	struct arena *arena = case_of(state)->arena;
+	struct small_run small;
+	struct outcome outcome;
+	begin(&small, arena, codes, 2);
+	give_a_night_before(&small, arena);
+	assert_true(run_refuse_same_codes(&small.run));
+	assert_true(journal_get(small.run.journal, arena, 0, &outcome));
+	assert_int_equal(outcome.kind, OUTCOME_REFUSED);
+	assert_string_equal(outcome.sheet.code, "WXYZ-1234-5");
+	assert_int_equal(outcome.sheet.version, 3);
+	assert_int_equal(access(out_path(arena, &small.run.folder, outcome.sheet.plan), F_OK), 0);
+	assert_true(journal_get(small.run.journal, arena, 1, &outcome));
+	assert_string_equal(outcome.sheet.code, "");
 	end(&small);
 }
 
@@ -135,7 +179,7 @@ static void a_line_says_what_it_was_told(void **state)
 	                                .kind = OUTCOME_REFUSED,
 	                                .rows = "7 9",
 	                                .record = "P\t\\n\"1",
-	                                .sheet = {"C", 2, "2026-12-03", "draft", "abc", "plans/a b.yaml"},
+	                                .sheet = {"C", 2, "2026-12-03", "draft", "abc", "plans/a b.yaml", "def"},
 	                                .reasons = reasons,
 	                                .n_reasons = 2};
 	const char *line = outcome_line(arena, &outcome);
@@ -154,6 +198,7 @@ int main(void)
 {
 	struct tests tests = {0};
 	tests_add(&tests, "two sheets with one code are both refused", both_are_refused, NULL);
+	tests_add(&tests, "a refused patient keeps her last sheet", a_refused_one_keeps_her_last_sheet, NULL);
 	tests_add(&tests, "a cut line is done again", a_cut_line_is_done_again, NULL);
 	tests_add(&tests, "a line says what it was told, and a part of it nothing", a_line_says_what_it_was_told, NULL);
 	return tests_run(&tests, "codes and journal");

@@ -58,11 +58,18 @@ same "and who is gone is so for the second night" "$(tail -n +2 "$scratch/night-
 cp -R "$scratch/night-1" "$scratch/night-1-odd"
 sed -i 's/half-first/given-up/' "$scratch/night-1-odd/plans/"*
 day=2026-12-04
-ends 1 "plans that mean nothing any more" batch second night-odd --previous "$scratch/night-1-odd" --no-register
+ends 1 "plans that were altered" batch second night-odd --previous "$scratch/night-1-odd" --no-register
 day=2026-12-03
 same "let no changed order through, since what changes cannot be told" \
 	"$(sed -n 's/^[0-9]*,[0-9]*,\([^,]*\),packet,[^,]*,2,.*/\1/p' "$scratch/night-2/ledger.csv")" \
 	"$(sed -n 's/^[0-9]*,\([^,]*\),previous-unreadable,.*/\1/p' "$scratch/night-odd/refused.csv")"
+sed -i '1!s/,[0-9a-f]*$/,/' "$scratch/night-1-odd/ledger.csv"
+day=2026-12-04
+ends 1 "plans of which no digest is kept, and that mean nothing any more" batch second night-older \
+	--previous "$scratch/night-1-odd" --no-register
+day=2026-12-03
+same "let no changed order through either" "$(grep ,previous-unreadable, "$scratch/night-odd/refused.csv")" \
+	"$(grep ,previous-unreadable, "$scratch/night-older/refused.csv")"
 rm "$scratch/night-1/plans/"*
 batch second night-lost --previous "$scratch/night-1" --no-register >"$scratch/out" 2>"$scratch/err"
 same "without the plan of the last sheet what changes cannot be told, so nothing is printed over it" 3 $?
