@@ -120,11 +120,6 @@ static bool dose_exact(const struct dose *dose)
 	return dose->exact;
 }
 
-static bool dose_new(const struct dose *dose)
-{
-	return dose->new_amount;
-}
-
 static struct mark_words open_mark(struct build *build, const struct draw *draw)
 {
 	if (tests_pen(draw))
@@ -137,45 +132,179 @@ static bool only_prepares(const struct draw *draw)
 	return draw->has_add || tests_pen(draw);
 }
 
-static void fill_signs(struct build *build, struct before_sheet *sheet)
+struct sign_list {
+	struct build *build;
+	struct sign_line *signs;
+	size_t n;
+};
+
+static struct sign_line *add_sign(struct sign_list *list, int kind, const char *text)
 {
+	list->signs = arena_more(list->build->arena, list->signs, list->n, sizeof *list->signs);
+	list->signs[list->n] = (struct sign_line){.text = text, .kind = kind};
+	return &list->signs[list->n++];
+}
+
+static void add_tags(struct sign_list *list)
+{
+	struct build *build = list->build;
 	struct speaker *speaker = build->speaker;
-	struct sign_line *signs = arena_alloc(build->arena, 8 * sizeof *signs);
-	size_t n = 0;
 	const struct variant *open = variant_with(build, is_open_tag);
 	const struct variant *all = variant_with(build, is_all);
 	const struct variant *line = variant_with(build, on_unit_scale);
 	const struct variant *dial = variant_with(build, is_dial);
 	if (open != NULL)
-		signs[n++] =
-			(struct sign_line){say0(speaker, only_prepares(open->draw) ? "sign.white" : "sign.push_out"),
-		                           SIGN_WHITE_TAG, open_mark(build, open->draw)};
+		add_sign(list, SIGN_WHITE_TAG,
+		         say0(speaker, only_prepares(open->draw) ? "sign.white" : "sign.push_out"))
+			->mark = open_mark(build, open->draw);
 	if (all != NULL)
-		signs[n++] = (struct sign_line){say0(speaker, "sign.all"), SIGN_ALL, say_mark(speaker, all->draw)};
-	if (line != NULL)
-		signs[n++] = (struct sign_line){
-			say2(speaker, "sign.line", "mark",
-		             mark_words_plain(build->arena, say_mark(speaker, line->draw)), "scale",
-		             say_text(speaker, line->draw->mark.syringe->scale_name, "the syringe's scale")),
-			SIGN_LINE, say_mark(speaker, line->draw)};
-	if (dial != NULL)
-		signs[n++] = (struct sign_line){say1(speaker, "sign.dial", "mark",
-		                                     mark_words_plain(build->arena, say_mark(speaker, dial->draw))),
-		                                SIGN_DIAL, say_mark(speaker, dial->draw)};
-	if (any_dose(build, dose_shares))
-		signs[n++] = (struct sign_line){.text = say0(speaker, "sign.split"), .kind = SIGN_SPLIT};
-	if (any_dose(build, dose_waits))
-		signs[n++] = (struct sign_line){.text = say0(speaker, "sign.wait"), .kind = SIGN_WAIT};
-	if (any_dose(build, dose_exact))
-		signs[n++] = (struct sign_line){.text = say0(speaker, "sign.exact"), .kind = SIGN_EXACT};
-	if (any_dose(build, dose_new))
-		signs[n++] = (struct sign_line){.text = say0(speaker, "sign.new"), .kind = SIGN_NEW};
-	sheet->signs_heading = say0(speaker, "before.signs");
-	sheet->signs = signs;
-	sheet->n_signs = n;
+		add_sign(list, SIGN_ALL, say0(speaker, "sign.all"))->mark = say_mark(speaker, all->draw);
+	if (line != NULL) {
+		struct mark_words mark = say_mark(speaker, line->draw);
+		const char *scale = say_text(speaker, line->draw->mark.syringe->scale_name, "the syringe's scale");
+		add_sign(list, SIGN_LINE,
+		         say2(speaker, "sign.line", "mark", mark_words_plain(build->arena, mark), "scale", scale))
+			->mark = mark;
+	}
+	if (dial != NULL) {
+		struct mark_words mark = say_mark(speaker, dial->draw);
+		add_sign(list, SIGN_DIAL, say1(speaker, "sign.dial", "mark", mark_words_plain(build->arena, mark)))
+			->mark = mark;
+	}
 }
 
-const struct before_sheet *before_sheet_of(struct build *build)
+/* What the pages show, by what they were filled with. */
+struct shown {
+	bool side;
+	bool hip;
+	bool new_amount;
+	bool past;
+	bool visit;
+	bool bell;
+};
+
+/* A printed tick stands in its box. */
+static bool any_done(const struct grid *grid, const struct grid_row *row)
+{
+	for (size_t i = 0; i < grid->n_columns; i++)
+		if (row->cells[i].done)
+			return true;
+	for (size_t i = 0; i < row->n_exact; i++)
+		if (row->exact[i].done)
+			return true;
+	return false;
+}
+
+/* Large print says a new amount in words. */
+static void note_grid(const struct grid *grid, bool large_print, struct shown *shown)
+{
+	shown->new_amount = shown->new_amount || (grid->new_legend != NULL && !large_print);
+	for (size_t i = 0; i < grid->n_rows; i++) {
+		shown->side = shown->side || grid->rows[i].side != SIDE_NONE;
+		shown->visit = shown->visit || grid->rows[i].n_visits_above > 0;
+		shown->past = shown->past || any_done(grid, &grid->rows[i]);
+	}
+}
+
+static void note_change(const struct change_sheet *sheet, struct shown *shown)
+{
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		shown->new_amount = shown->new_amount || sheet->rows[i].form == CHANGE_FORM_AMOUNT;
+}
+
+/* In large print a medicine's own pages say sides in words. */
+static void note_medicine(const struct medicine_sheet *sheet, bool large_print, struct shown *shown)
+{
+	const struct todays_place *place = sheet->place;
+	if (large_print)
+		return;
+	if (place != NULL && (place->left != NULL || place->right != NULL))
+		*(place->hip ? &shown->hip : &shown->side) = true;
+	shown->hip = shown->hip || sheet->muscle != NULL;
+}
+
+static void note_waiting(const struct waiting_sheet *sheet, struct shown *shown)
+{
+	for (size_t i = 0; i < sheet->n_heads; i++)
+		shown->visit = shown->visit || sheet->heads[i].visit;
+}
+
+static struct shown shown_by(const struct section *sections, size_t n, bool large_print)
+{
+	struct shown shown = {false, false, false, false, false, false};
+	for (size_t i = 0; i < n; i++) {
+		const struct section *section = &sections[i];
+		if (section->kind == SECTION_GRID)
+			note_grid(section->grid, large_print, &shown);
+		if (section->kind == SECTION_MEDICINE)
+			note_medicine(section->medicine, large_print, &shown);
+		if (section->kind == SECTION_CHANGE)
+			note_change(section->change, &shown);
+		if (section->kind == SECTION_WAITING)
+			note_waiting(section->waiting, &shown);
+		shown.bell = shown.bell || section->kind == SECTION_EXACT;
+	}
+	return shown;
+}
+
+static void add_side(struct sign_list *list, int kind, const char *key)
+{
+	struct speaker *speaker = list->build->speaker;
+	struct sign_line *sign = add_sign(list, kind, say0(speaker, key));
+	sign->side_words[0] = say0(speaker, "side.left");
+	sign->side_words[1] = say0(speaker, "side.right");
+}
+
+static void fill_signs(struct build *build, const struct shown *shown, struct before_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	struct sign_list list = {.build = build};
+	bool large = build->large_print;
+	add_tags(&list);
+	if (shown->side)
+		add_side(&list, SIGN_SIDE, "sign.side");
+	if (shown->hip)
+		add_side(&list, SIGN_HIP, "sign.hip");
+	if (any_dose(build, dose_shares))
+		add_sign(&list, large ? SIGN_RAIL : SIGN_SPLIT, say0(speaker, large ? "sign.rail" : "sign.split"));
+	if (any_dose(build, dose_waits))
+		add_sign(&list, SIGN_WAIT, say0(speaker, "sign.wait"));
+	if (any_dose(build, dose_exact))
+		add_sign(&list, SIGN_EXACT, say0(speaker, "sign.exact"));
+	if (shown->new_amount)
+		add_sign(&list, SIGN_NEW, say0(speaker, "sign.new"));
+	if (shown->past)
+		add_sign(&list, SIGN_PAST, say0(speaker, "sign.past"));
+	if (shown->visit)
+		add_sign(&list, SIGN_VISIT, say0(speaker, "sign.visit"));
+	if (shown->bell)
+		add_sign(&list, SIGN_BELL, say0(speaker, "sign.bell"));
+	sheet->signs_heading = say0(speaker, "before.signs");
+	sheet->signs = list.signs;
+	sheet->n_signs = list.n;
+}
+
+/* ---- times of day: signs of the grid's heads, which large print does without ---- */
+
+static void fill_times(struct build *build, const struct section *sections, size_t n, struct before_sheet *sheet)
+{
+	static const struct time_sign times[] = {{PICTURE_SUN, "slot.morning.lower"},
+	                                         {PICTURE_NOON, "slot.noon.lower"},
+	                                         {PICTURE_EVENING, "slot.evening.lower"},
+	                                         {PICTURE_MOON, "sign.night"}};
+	bool used[4] = {false, false, false, false};
+	for (size_t i = 0; i < n && !build->large_print; i++)
+		for (size_t j = 0; sections[i].kind == SECTION_GRID && j < sections[i].grid->n_groups; j++)
+			for (size_t k = 0; k < 4; k++)
+				used[k] = used[k] || sections[i].grid->groups[j].sign == times[k].sign;
+	for (size_t k = 0; k < 4; k++)
+		if (used[k])
+			sheet->times[sheet->n_times++] =
+				(struct time_sign){times[k].sign, say0(build->speaker, times[k].word)};
+	sheet->times_word = say0(build->speaker, "sign.times");
+}
+
+const struct before_sheet *before_sheet_of(struct build *build, const struct section *sections, size_t n_sections)
 {
 	struct before_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	struct speaker *speaker = build->speaker;
@@ -190,7 +319,9 @@ const struct before_sheet *before_sheet_of(struct build *build)
 	sheet->still = say0(speaker, "before.still");
 	sheet->ruler_text = say0(speaker, "before.ruler");
 	fill_kinds(build, sheet);
-	fill_signs(build, sheet);
+	struct shown shown = shown_by(sections, n_sections, build->large_print);
+	fill_signs(build, &shown, sheet);
+	fill_times(build, sections, n_sections, sheet);
 	if (build->clinic->disclaimer.n > 0)
 		sheet->disclaimer = say_text(speaker, build->clinic->disclaimer, "the clinic's disclaimer");
 	else

@@ -35,6 +35,7 @@ struct build {
 	struct findings *findings;
 	struct variant *variants;
 	size_t n_variants;
+	bool large_print;
 	section_ref grid_section;
 	struct several_pens {
 		const struct dose *dose; /* the first of those that several pens serve alike */
@@ -175,7 +176,8 @@ const struct change_sheet *change_sheet_of(struct build *build);
 const struct waiting_sheet *waiting_sheet_of(struct build *build, const struct item_run *run);
 const struct options_sheet *options_sheet_of(struct build *build, const struct item_run *run);
 const struct supplies_sheet *supplies_sheet_of(struct build *build);
-const struct before_sheet *before_sheet_of(struct build *build);
+/* The other sections are filled: it explains the signs that they show. */
+const struct before_sheet *before_sheet_of(struct build *build, const struct section *sections, size_t n_sections);
 const struct check_sheet *check_sheet_of(struct build *build);
 const struct teach_sheet *teach_sheet_of(struct build *build);
 

@@ -500,12 +500,8 @@ static void fill_section(struct build *build, struct section *section, struct su
 		section->title = section->supplies->title;
 		section->lead = section->supplies->lead;
 		break;
-	case SECTION_BEFORE:
-		section->before = before_sheet_of(build);
-		section->title = section->before->title;
-		section->lead = section->before->lead;
-		break;
-	case SECTION_BLIND: /* in a handout of its own: blind.c */
+	case SECTION_BEFORE: /* when the others are there */
+	case SECTION_BLIND:  /* in a handout of its own: blind.c */
 		break;
 	case SECTION_TEACH:
 		section->teach = teach_sheet_of(build);
@@ -517,6 +513,18 @@ static void fill_section(struct build *build, struct section *section, struct su
 		section->title = section->check->title;
 		section->lead = section->check->lead;
 		break;
+	}
+}
+
+static void fill_before(struct build *build, const struct section_list *list)
+{
+	for (size_t i = 0; i < list->n; i++) {
+		struct section *section = &list->sections[i];
+		if (section->kind != SECTION_BEFORE)
+			continue;
+		section->before = before_sheet_of(build, list->sections, list->n);
+		section->title = section->before->title;
+		section->lead = section->before->lead;
 	}
 }
 
@@ -584,6 +592,7 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	                      .speaker = speaker,
 	                      .staff = staff_speaker,
 	                      .findings = findings,
+	                      .large_print = options.large_print,
 	                      .grid_section = -1};
 	struct section_list list = {.arena = arena};
 	build_variants(&build);
@@ -591,6 +600,7 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	chain_sections(&list);
 	for (size_t i = 0; i < list.n; i++)
 		fill_section(&build, &list.sections[i], list.subjects[i]);
+	fill_before(&build, &list);
 
 	struct handout *handout = arena_alloc(arena, sizeof *handout);
 	*handout = (struct handout){.record = record,

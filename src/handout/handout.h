@@ -863,8 +863,30 @@ struct supplies_sheet {
 
 struct sign_line {
 	const char *text;
-	enum { SIGN_WHITE_TAG, SIGN_ALL, SIGN_LINE, SIGN_DIAL, SIGN_SPLIT, SIGN_WAIT, SIGN_EXACT, SIGN_NEW } kind;
-	struct mark_words mark; /* the sample tag, for the first four */
+	enum {
+		SIGN_WHITE_TAG,
+		SIGN_ALL,
+		SIGN_LINE,
+		SIGN_DIAL,
+		SIGN_SIDE,
+		SIGN_HIP,
+		SIGN_SPLIT,
+		SIGN_RAIL, /* large print's thick frame */
+		SIGN_WAIT,
+		SIGN_EXACT,
+		SIGN_NEW,
+		SIGN_PAST,
+		SIGN_VISIT,
+		SIGN_BELL
+	} kind;
+	struct mark_words mark;    /* the sample tag, for the first four */
+	const char *side_words[2]; /* below the drawings of SIGN_SIDE and SIGN_HIP: left, right */
+};
+
+/* A time of day, as the grid's heads show it. */
+struct time_sign {
+	enum pictogram sign;
+	const char *word;
 };
 
 struct number_kind {
@@ -891,8 +913,11 @@ struct before_sheet {
 	const char *signs_heading;
 	const struct sign_line *signs;
 	size_t n_signs;
+	const char *times_word;
+	struct time_sign times[4];
+	size_t n_times;
 	const char *disclaimer;
-	const char *emergency;
+	const char *emergency; /* the clinic's own words, with its number if they give one; NULL: none */
 };
 
 /* ---- staff's check page ---- */

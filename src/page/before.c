@@ -9,11 +9,13 @@
 #define CARD_WIDTH 85.60
 #define CARD_HEIGHT 53.98
 #define ADVICE_X 94.0
-#define KIND_HEIGHT 37.0
+#define KIND_HEIGHT 31.0
 #define KIND_GAP 5.0
 #define SAMPLE_WIDTH 36.0
-#define SIGN_LEAST 19.0
-#define SIGN_MOST 23.0
+#define SIGNS_HEAD 7.0
+#define SIGN_LEAST 13.5
+#define SIGN_FRAME 10.4
+#define SIGN_MORE 9.0 /* what a row may have of spare height */
 #define SIGN_COLUMN 87.0
 #define SIGN_TEXT_LEAST 26.0
 #define SIGN_SIZE 12.0
@@ -94,10 +96,10 @@ static void put_sample(struct composer *composer, const struct number_kind *kind
 	if (kind->mark.number == NULL)
 		return;
 	struct rect tag = measure_tag(composer, kind->mark, 20);
-	put_tag(composer, kind->mark, 20, (struct point){x + tag.width / 2, y + tag.height - 1});
+	put_tag(composer, kind->mark, 20, (struct point){x + tag.width / 2, y + tag.height - 0.6});
 }
 
-#define KIND_TEXT 25.5 /* from the frame's top */
+#define KIND_TEXT 22.0 /* from the frame's top */
 #define KIND_SIDES 5.4 /* what the frame's sides take from a text's width */
 
 static void put_kind(struct composer *composer, const struct number_kind *kind, struct rect area)
@@ -135,9 +137,32 @@ static double put_kinds(struct composer *composer, const struct before_sheet *sh
 
 /* ---- signs ---- */
 
+#define SIDE_SIGN 9.0
+#define SIDE_BETWEEN 2.0
+
+/* Both sides, each with its word below: whoever looks for today's finds it here as the calendar has it. */
+static void put_both_sides(struct composer *composer, const struct sign_line *sign, double x, double middle)
+{
+	struct text_style word = regular(composer, TYPE_REFERENCE);
+	bool hip = sign->kind == SIGN_HIP;
+	double height = hip ? SIDE_SIGN : SIDE_SIGN * 0.62;
+	double y = middle - (height + GAP_1 + text_cap_height(word)) / 2;
+	for (size_t i = 0; i < 2; i++) {
+		struct rect area = {x + (double)i * (SIDE_SIGN + SIDE_BETWEEN), y, SIDE_SIGN, height};
+		put_mark(composer,
+		         (struct placed_mark){
+				 .kind = MARK_SIDE,
+				 .area = area,
+				 .side = {{area.x, area.y}, SIDE_SIGN, i == 0 ? SIDE_LEFT : SIDE_RIGHT, hip}});
+		if (composer_text_width(composer, sign->side_words[i], word) <= SIDE_SIGN + SIDE_BETWEEN - 0.4)
+			put_text(composer, sign->side_words[i], word, ALIGN_CENTER, area.x + SIDE_SIGN / 2,
+			         y + height + GAP_1, 0, COLOUR_INK);
+	}
+}
+
 static void put_sign_picture(struct composer *composer, const struct sign_line *sign, double x, double middle)
 {
-	struct rect frame = {x, middle - 6, 19, 12};
+	struct rect frame = {x, middle - SIGN_FRAME / 2, 19, SIGN_FRAME};
 	switch (sign->kind) {
 	case SIGN_WHITE_TAG:
 	case SIGN_ALL:
@@ -167,12 +192,71 @@ static void put_sign_picture(struct composer *composer, const struct sign_line *
 	case SIGN_NEW:
 		put_frame(composer, frame, LINE_OUTLINE);
 		put_mark(composer, (struct placed_mark){.kind = MARK_CORNER,
-		                                        .area = {x, middle - 6, 3.5, 3.5},
+		                                        .area = {x, frame.y, 3.5, 3.5},
 		                                        .inside = true,
-		                                        .corner = {.at = {x, middle - 6}, .leg = 3.5}});
+		                                        .corner = {.at = {x, frame.y}, .leg = 3.5}});
+		break;
+	case SIGN_SIDE:
+	case SIGN_HIP:
+		put_both_sides(composer, sign, x, middle);
+		break;
+	case SIGN_PAST:
+		put_picture(composer, PICTURE_CHECK, x + 5.5, middle - 4, 8);
+		break;
+	case SIGN_VISIT:
+		put_picture(composer, PICTURE_HOUSE, x + 5, middle - 4.5, 9);
+		break;
+	case SIGN_BELL:
+		put_picture(composer, PICTURE_BELL, x + 5, middle - 4.5, 9);
+		break;
+	case SIGN_RAIL: /* in large print alone */
 		break;
 	}
 }
+
+/* ---- times of day, in one line or more ---- */
+
+#define TIME_PICTURE 6.0
+#define TIME_WORD 1.6    /* picture to word */
+#define TIME_BETWEEN 8.0 /* word to the next picture */
+#define TIME_LINE 9.0
+
+/* Without a place to put them, only their height. */
+static double flow_times(struct composer *composer, const struct before_sheet *sheet, double y, bool put)
+{
+	struct text_style style = regular(composer, TYPE_BODY);
+	double x = composer->left;
+	double top = y;
+	if (sheet->n_times == 0)
+		return y;
+	struct text_style head = bold(composer, TYPE_BODY);
+	double dy = (TIME_PICTURE - text_cap_height(style)) / 2;
+	if (put)
+		put_plain(composer, sheet->times_word, head, x, top + dy, 0);
+	x += composer_text_width(composer, sheet->times_word, head) + TIME_BETWEEN;
+	for (size_t i = 0; i < sheet->n_times; i++) {
+		double width = TIME_PICTURE + TIME_WORD + composer_text_width(composer, sheet->times[i].word, style);
+		if (x + width > composer->right) {
+			x = composer->left;
+			top += TIME_LINE;
+		}
+		if (put) {
+			begin_artifact(composer);
+			put_picture(composer, sheet->times[i].sign, x, top, TIME_PICTURE);
+			end_group(composer);
+			put_plain(composer, sheet->times[i].word, style, x + TIME_PICTURE + TIME_WORD, top + dy, 0);
+		}
+		x += width + TIME_BETWEEN;
+	}
+	return top + TIME_PICTURE;
+}
+
+static double times_height(struct composer *composer, const struct before_sheet *sheet)
+{
+	return sheet->n_times == 0 ? 0 : flow_times(composer, sheet, 0, false) + GAP_3;
+}
+
+/* ---- all signs, in two columns ---- */
 
 /* The texts of one page stand in line, clear of the widest sign. */
 static double sign_text_x(struct composer *composer, const struct before_sheet *sheet)
@@ -184,62 +268,134 @@ static double sign_text_x(struct composer *composer, const struct before_sheet *
 	return x;
 }
 
-/* A row of signs is at least as high as the longest text. */
-static double sign_least(struct composer *composer, const struct before_sheet *sheet)
+/* The signs stand in two columns, the first one read to its end. */
+static size_t sign_rows(const struct before_sheet *sheet)
+{
+	return (sheet->n_signs + 1) / 2;
+}
+
+/* A row is as high as the longer of its two texts. */
+static double sign_row_height(struct composer *composer, const struct before_sheet *sheet, size_t row)
 {
 	double width = SIGN_COLUMN - sign_text_x(composer, sheet);
 	double height = SIGN_LEAST;
-	for (size_t i = 0; i < sheet->n_signs; i++)
+	for (size_t i = row; i < sheet->n_signs; i += sign_rows(sheet))
 		height = fmax(height, GAP_3 + composer_text_height(composer, sheet->signs[i].text,
 		                                                   regular(composer, TYPE_BODY), width));
 	return height;
 }
 
-static double put_signs(struct composer *composer, const struct before_sheet *sheet, double y, double bottom)
+static double signs_height(struct composer *composer, const struct before_sheet *sheet)
 {
-	size_t rows = (sheet->n_signs + 1) / 2;
-	double share = fmin(SIGN_MOST, (bottom - y - 9) / fmax((double)rows, 1));
-	double height = rows == 0 ? 0 : fmax(sign_least(composer, sheet), share);
-	struct text_style text = regular(composer, TYPE_BODY);
-	double text_x = sign_text_x(composer, sheet);
-	if (sheet->n_signs == 0)
-		return y;
-	put_heading(composer, ROLE_H2, sheet->signs_heading, bold(composer, TYPE_SECTION), composer->left, y, 0);
-	y += 7;
-	for (size_t i = 0; i < sheet->n_signs; i++) {
-		double x = composer->left + (i < rows ? 0 : LIVE_WIDTH - SIGN_COLUMN);
-		double top = y + (double)(i % rows) * height;
-		double width = SIGN_COLUMN - text_x;
-		double text_height = composer_text_height(composer, sheet->signs[i].text, text, width);
-		put_line(composer, x, x + SIGN_COLUMN, top, i % rows == 0 ? LINE_MAIN : LINE_FINE);
-		put_sign_picture(composer, &sheet->signs[i], x + 1, top + height / 2);
-		put_paragraph(composer, sheet->signs[i].text, text, x + text_x, top + (height - text_height) / 2,
-		              width);
-	}
-	return y + (double)rows * height;
+	double height = SIGNS_HEAD + times_height(composer, sheet);
+	for (size_t i = 0; i < sign_rows(sheet); i++)
+		height += sign_row_height(composer, sheet, i);
+	return height;
 }
 
-/* The clinic's own words at the foot: what comes first, and whom to call in an emergency. */
+static void put_sign(struct composer *composer, const struct before_sheet *sheet, size_t i, struct rect area)
+{
+	struct text_style text = regular(composer, TYPE_BODY);
+	double text_x = sign_text_x(composer, sheet);
+	double words = composer_text_height(composer, sheet->signs[i].text, text, area.width - text_x);
+	put_sign_picture(composer, &sheet->signs[i], area.x + 1, area.y + area.height / 2);
+	put_paragraph(composer, sheet->signs[i].text, text, area.x + text_x, area.y + (area.height - words) / 2,
+	              area.width - text_x);
+}
+
+static void put_signs(struct composer *composer, const struct before_sheet *sheet, double y, double bottom)
+{
+	size_t rows = sign_rows(sheet);
+	if (rows == 0 && sheet->n_times == 0)
+		return;
+	double spare = fmax(0, bottom - y - signs_height(composer, sheet));
+	double more = rows == 0 ? 0 : fmin(SIGN_MORE, spare / (double)rows);
+	put_heading(composer, ROLE_H2, sheet->signs_heading, bold(composer, TYPE_SECTION), composer->left, y, 0);
+	y += SIGNS_HEAD;
+	for (size_t column = 0; column < 2; column++) {
+		double x = composer->left + (column == 0 ? 0 : LIVE_WIDTH - SIGN_COLUMN);
+		double top = y;
+		for (size_t row = 0; row < rows && column * rows + row < sheet->n_signs; row++) {
+			double height = sign_row_height(composer, sheet, row) + more;
+			put_line(composer, x, x + SIGN_COLUMN, top, row == 0 ? LINE_MAIN : LINE_FINE);
+			put_sign(composer, sheet, column * rows + row, (struct rect){x, top, SIGN_COLUMN, height});
+			top += height;
+		}
+	}
+	if (sheet->n_times == 0)
+		return;
+	for (size_t row = 0; row < rows; row++)
+		y += sign_row_height(composer, sheet, row) + more;
+	put_line(composer, composer->left, composer->right, y, LINE_FINE);
+	flow_times(composer, sheet, y + GAP_3, true);
+}
+
+/* ---- the clinic's own words at the foot: whom to call in an emergency, and what comes first ---- */
+
+#define EMERGENCY_PAD 3.6
+#define EMERGENCY_PICTURE 11.0
+#define EMERGENCY_MOST 19.0 /* lower, and its letters are larger */
+
+static double emergency_width(void)
+{
+	return LIVE_WIDTH - 3 * EMERGENCY_PAD - EMERGENCY_PICTURE;
+}
+
+/* Whoever needs these words reads them from across the table; many words are smaller, and never small. */
+static struct text_style emergency_style(struct composer *composer, const char *words)
+{
+	static const enum type_role roles[] = {TYPE_TITLE, TYPE_DAY, TYPE_SECTION};
+	size_t i = 0;
+	struct text_style style = bold(composer, roles[0]);
+	while (i + 1 < sizeof roles / sizeof *roles &&
+	       composer_text_height(composer, words, style, emergency_width()) > EMERGENCY_MOST)
+		style = bold(composer, roles[++i]);
+	return style;
+}
+
+static double emergency_height(struct composer *composer, const struct before_sheet *sheet)
+{
+	if (sheet->emergency == NULL)
+		return 0;
+	struct text_style style = emergency_style(composer, sheet->emergency);
+	return 2 * EMERGENCY_PAD +
+	       fmax(EMERGENCY_PICTURE, composer_text_height(composer, sheet->emergency, style, emergency_width()));
+}
+
+static void put_emergency(struct composer *composer, const struct before_sheet *sheet, double y)
+{
+	struct text_style style = emergency_style(composer, sheet->emergency);
+	double height = emergency_height(composer, sheet);
+	double words = composer_text_height(composer, sheet->emergency, style, emergency_width());
+	double half = LINE_STRONG / 2;
+	begin_artifact(composer);
+	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	          LINE_STRONG);
+	put_picture(composer, PICTURE_PHONE, composer->left + EMERGENCY_PAD, y + (height - EMERGENCY_PICTURE) / 2,
+	            EMERGENCY_PICTURE);
+	end_group(composer);
+	put_paragraph(composer, sheet->emergency, style, composer->left + 2 * EMERGENCY_PAD + EMERGENCY_PICTURE,
+	              y + (height - words) / 2, emergency_width());
+}
+
 static double last_words_height(struct composer *composer, const struct before_sheet *sheet)
 {
-	struct text_style style = regular(composer, TYPE_REFERENCE);
-	double height = 0;
-	if (sheet->emergency != NULL)
-		height += composer_text_height(composer, sheet->emergency, bold(composer, TYPE_REFERENCE), LIVE_WIDTH) +
-		          GAP_2;
+	double height = emergency_height(composer, sheet);
+	if (height > 0)
+		height += GAP_3;
 	if (sheet->disclaimer != NULL)
-		height += composer_text_height(composer, sheet->disclaimer, style, LIVE_WIDTH);
+		height += composer_text_height(composer, sheet->disclaimer, regular(composer, TYPE_REFERENCE),
+		                               LIVE_WIDTH);
 	return height;
 }
 
 static void put_last_words(struct composer *composer, const struct before_sheet *sheet, double height)
 {
 	double y = composer->bottom - height;
-	if (sheet->emergency != NULL)
-		y += put_paragraph(composer, sheet->emergency, bold(composer, TYPE_REFERENCE), composer->left, y,
-		                   LIVE_WIDTH)
-		             .height +
-		     GAP_2;
+	if (sheet->emergency != NULL) {
+		put_emergency(composer, sheet, y);
+		y += emergency_height(composer, sheet) + GAP_3;
+	}
 	if (sheet->disclaimer != NULL)
 		put_paragraph(composer, sheet->disclaimer, regular(composer, TYPE_REFERENCE), composer->left, y,
 		              LIVE_WIDTH);
@@ -259,12 +415,11 @@ void before_place(struct composer *composer, const struct before_sheet *sheet)
 	put_card(composer, sheet, y);
 	put_advice(composer, sheet, y);
 	y = put_ruler(composer, sheet, y + CARD_HEIGHT + GAP_3);
-	y = put_kinds(composer, sheet, y + GAP_4);
-	double needed = 9 + (double)((sheet->n_signs + 1) / 2) * sign_least(composer, sheet);
-	if (y + GAP_4 + needed > composer->bottom - words - GAP_3) {
+	y = put_kinds(composer, sheet, y + GAP_3) + GAP_3;
+	if (y + signs_height(composer, sheet) > composer->bottom - words - GAP_3) {
 		composer_new_page(composer, sheet->title, sheet->lead);
-		y = composer->top - GAP_4;
+		y = composer->top;
 	}
-	put_signs(composer, sheet, y + GAP_4, composer->bottom - words - GAP_3);
+	put_signs(composer, sheet, y, composer->bottom - words - GAP_3);
 	put_last_words(composer, sheet, words);
 }

@@ -202,8 +202,11 @@ static void measure_row(struct grid_sheet *sheet, size_t index)
 		row->exact_height += exact_band_height(sheet, &row->exact[i]);
 	if (sheet->legend_row == sheet->n_rows && row->form == ROW_REST && legend_fits(sheet, row->row))
 		sheet->legend_row = index;
-	for (size_t i = 0; i < sheet->n_columns; i++)
-		sheet->shows_new = sheet->shows_new || cell_at(sheet, index, i)->new_amount;
+	for (size_t i = 0; i < sheet->n_columns; i++) {
+		const struct grid_cell *cell = cell_at(sheet, index, i);
+		/* What a call sets may be new, too, and bears no corner. */
+		sheet->shows_new = sheet->shows_new || (cell->state == CELL_DOSE && cell->new_amount);
+	}
 }
 
 void grid_lay_rows(struct grid_sheet *sheet)

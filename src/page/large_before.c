@@ -9,6 +9,7 @@
 #define CARD_WIDTH 85.60
 #define CARD_HEIGHT 53.98
 #define BETWEEN 4.2
+#define RAIL_LINE 1.2
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
@@ -110,11 +111,57 @@ static bool sign_has_tag(const struct sign_line *sign)
 	       sign->kind == SIGN_DIAL;
 }
 
+#define SIDE_SIGN 13.0
+#define SIDE_BETWEEN 4.0
+#define SIGN_PICTURE 13.0
+#define RAIL_ARM 5.0
+#define RAIL_HEIGHT 24.0
+#define RAIL_VIAL 7.0
+
 static struct rect sign_size(struct composer *composer, const struct sign_line *sign)
 {
+	if (sign->kind == SIGN_RAIL)
+		return (struct rect){0, 0, SIGN_FRAME_WIDTH, RAIL_HEIGHT};
 	if (sign_has_tag(sign))
 		return measure_grid_tag(composer, sign->mark, SIGN_TAG);
 	return (struct rect){0, 0, SIGN_FRAME_WIDTH, SIGN_FRAME_HEIGHT};
+}
+
+static void put_both_sides(struct composer *composer, const struct sign_line *sign, struct rect frame)
+{
+	bool hip = sign->kind == SIGN_HIP;
+	double height = hip ? SIDE_SIGN : SIDE_SIGN * 0.62;
+	for (size_t i = 0; i < 2; i++) {
+		struct rect area = {frame.x + (double)i * (SIDE_SIGN + SIDE_BETWEEN),
+		                    frame.y + (frame.height - height) / 2, SIDE_SIGN, height};
+		put_mark(composer,
+		         (struct placed_mark){
+				 .kind = MARK_SIDE,
+				 .area = area,
+				 .side = {{area.x, area.y}, SIDE_SIGN, i == 0 ? SIDE_LEFT : SIDE_RIGHT, hip}});
+	}
+}
+
+/* As it stands in the days' margin, with the vial half way. */
+static void put_rail(struct composer *composer, struct rect frame)
+{
+	double x = frame.x + RAIL_VIAL / 2;
+	double middle = frame.y + frame.height / 2;
+	double ends[] = {frame.y + RAIL_LINE / 2, frame.y + frame.height - RAIL_LINE / 2};
+	begin_inside(composer);
+	for (size_t i = 0; i < 2; i++) {
+		double to = middle + (i == 0 ? -1 : 1) * (RAIL_VIAL / 2 + 0.6);
+		put_rule(composer, (struct point){x, ends[i]}, (struct point){x, to}, RAIL_LINE, COLOUR_INK);
+		put_rule(composer, (struct point){x - RAIL_LINE / 2, ends[i]}, (struct point){x + RAIL_ARM, ends[i]},
+		         RAIL_LINE, COLOUR_INK);
+	}
+	put_picture(composer, PICTURE_LIQUID_VIAL, frame.x, middle - RAIL_VIAL / 2, RAIL_VIAL);
+	end_inside(composer);
+}
+
+static enum pictogram sign_picture(const struct sign_line *sign)
+{
+	return sign->kind == SIGN_VISIT ? PICTURE_HOUSE : sign->kind == SIGN_BELL ? PICTURE_BELL : PICTURE_CHECK;
 }
 
 static void put_sign(struct composer *composer, const struct sign_line *sign, struct rect frame)
@@ -151,6 +198,18 @@ static void put_sign(struct composer *composer, const struct sign_line *sign, st
 		                                        .area = {frame.x, frame.y, 5, 5},
 		                                        .inside = true,
 		                                        .corner = {.at = {frame.x, frame.y}, .leg = 5}});
+		break;
+	case SIGN_SIDE:
+	case SIGN_HIP:
+		put_both_sides(composer, sign, frame);
+		break;
+	case SIGN_RAIL:
+		put_rail(composer, frame);
+		break;
+	case SIGN_PAST:
+	case SIGN_VISIT:
+	case SIGN_BELL:
+		put_picture(composer, sign_picture(sign), frame.x, middle - SIGN_PICTURE / 2, SIGN_PICTURE);
 		break;
 	}
 }
@@ -217,7 +276,7 @@ void large_before(struct composer *composer, const struct before_sheet *sheet)
 	if (sheet->n_signs > 0)
 		large_add_heading(&blocks, sheet->signs_heading);
 	add_signs(&blocks, sheet);
-	large_add_text(&blocks, sheet->emergency, TYPE_BODY, WEIGHT_BOLD);
+	large_add_text(&blocks, sheet->emergency, TYPE_SECTION, WEIGHT_BOLD);
 	large_add_text(&blocks, sheet->disclaimer, TYPE_BODY, WEIGHT_REGULAR);
 	large_place(&blocks, sheet->title, sheet->lead);
 }

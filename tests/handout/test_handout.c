@@ -564,16 +564,16 @@ static void a_line_is_said_in_millimetres(void **state)
 
 struct sign_row {
 	const char *plan;
-	int kinds[8];
+	int kinds[10];
 	size_t n;
 };
 
-/* mara: a whole filled syringe, an insulin syringe, shared vials, an exact time, a new amount. ione: liquid to add, a
- * call, new amounts. tamsin: a filled syringe pushed out first. */
+/* All have needles, and visits. mara: a whole filled syringe, an insulin syringe, shared vials, an exact time with its
+ * alarms, a new amount. ione: liquid to add, a call, new amounts. tamsin: a filled syringe pushed out first, a muscle. */
 static const struct sign_row sign_rows[] = {
-	{"mara", {SIGN_ALL, SIGN_LINE, SIGN_SPLIT, SIGN_EXACT, SIGN_NEW}, 5},
-	{"ione", {SIGN_WHITE_TAG, SIGN_WAIT, SIGN_NEW}, 3},
-	{"tamsin", {SIGN_WHITE_TAG}, 1},
+	{"mara", {SIGN_ALL, SIGN_LINE, SIGN_SIDE, SIGN_SPLIT, SIGN_EXACT, SIGN_NEW, SIGN_VISIT, SIGN_BELL}, 8},
+	{"ione", {SIGN_WHITE_TAG, SIGN_SIDE, SIGN_WAIT, SIGN_NEW, SIGN_VISIT}, 5},
+	{"tamsin", {SIGN_WHITE_TAG, SIGN_SIDE, SIGN_HIP, SIGN_VISIT}, 4},
 };
 
 static void only_signs_that_are_used_are_explained(void **state)

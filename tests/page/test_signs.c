@@ -1,0 +1,144 @@
+/*
+ * 'Before you start' explains every sign that the packet shows without words, and no other.
+ *
+ * What is shown is read off the placed pages, so a sign that somebody adds to a page is missed here at once.
+ */
+#include "support/cases.h"
+#include "support/page_checks.h"
+#include "support/sample_packets.h"
+
+#include <string.h>
+
+struct row {
+	const char *plan;
+	bool large_print;
+};
+
+enum sign { BELLY, HIP, HOUSE, BELL, CORNER, OPEN_TAG, PRINTED_TICK, SUN, NOON, EVENING, MOON, N_SIGNS };
+
+static const char *const names[N_SIGNS] = {"belly",        "hip", "house", "bell",    "corner", "open tag",
+                                           "printed tick", "sun", "noon",  "evening", "moon"};
+
+static enum sign sign_of_picture(enum pictogram picture)
+{
+	static const struct {
+		enum pictogram picture;
+		enum sign sign;
+	} known[] = {{PICTURE_HOUSE, HOUSE}, {PICTURE_BELL, BELL}, {PICTURE_CHECK, PRINTED_TICK},
+	             {PICTURE_SUN, SUN},     {PICTURE_NOON, NOON}, {PICTURE_EVENING, EVENING},
+	             {PICTURE_MOON, MOON}};
+	for (size_t i = 0; i < sizeof known / sizeof *known; i++)
+		if (known[i].picture == picture)
+			return known[i].sign;
+	return N_SIGNS;
+}
+
+static enum sign sign_of(const struct placed_mark *mark)
+{
+	if (mark->kind == MARK_SIDE)
+		return mark->side.hip ? HIP : BELLY;
+	if (mark->kind == MARK_CORNER)
+		return CORNER;
+	if (mark->kind == MARK_TAG && mark->tag.open)
+		return OPEN_TAG;
+	return mark->kind == MARK_PICTURE ? sign_of_picture(mark->picture.pictogram) : N_SIGNS;
+}
+
+/* Elsewhere than in the grid these stand beside the words that they mean. */
+static bool grid_alone(enum sign sign)
+{
+	return sign >= PRINTED_TICK;
+}
+
+static void explained(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, PAPER_A4, row->large_print);
+	bool shown[N_SIGNS + 1] = {false};
+	bool told[N_SIGNS + 1] = {false};
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		enum section_kind kind = sample.handout->sections[page->section].kind;
+		bool *into = kind == SECTION_BEFORE ? told : shown;
+		if (kind == SECTION_CHECK || kind == SECTION_TEACH)
+			continue;
+		for (size_t j = 0; j < page->n; j++) {
+			enum sign sign = sign_of(&page->marks[j]);
+			if (kind == SECTION_BEFORE || kind == SECTION_GRID || !grid_alone(sign))
+				into[sign] = true;
+		}
+	}
+	/* The page's own advice has a check and crosses. */
+	const struct placed_page *before = NULL;
+	for (size_t i = 0; i < sample.packet->n; i++)
+		if (sample.handout->sections[sample.packet->pages[i].section].kind == SECTION_BEFORE)
+			before = &sample.packet->pages[i];
+	assert_non_null(before);
+	told[PRINTED_TICK] = count_text_beginning(before, "Printed tick:") > 0;
+	for (size_t i = 0; i < N_SIGNS; i++)
+		if (shown[i] != told[i])
+			fail_msg("%s is %s and %s", names[i], shown[i] ? "shown" : "not shown",
+			         told[i] ? "explained" : "not explained");
+	sample_packet_free(&sample);
+}
+
+/* Whose left it is stands there wherever a side is shown. */
+static void left_is_the_wearers(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, PAPER_A4, row->large_print);
+	size_t sides = 0;
+	size_t own = 0;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		for (size_t j = 0; j < page->n; j++) {
+			const struct placed_mark *mark = &page->marks[j];
+			sides += mark->kind == MARK_SIDE;
+			if (mark->kind == MARK_TEXT)
+				own += strstr(text_string(mark->text.block), "your own left or right") != NULL ||
+				       strstr(text_string(mark->text.block), "su propia izquierda o derecha") != NULL;
+		}
+	}
+	assert_int_equal(own > 0, sides > 0);
+	sample_packet_free(&sample);
+}
+
+/* The clinic's emergency words stand in letters larger than a page's body, and all of them. */
+static void emergency_is_large(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, PAPER_A4, row->large_print);
+	size_t found = 0;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		for (size_t j = 0; j < page->n; j++) {
+			const struct placed_mark *mark = &page->marks[j];
+			if (mark->kind != MARK_TEXT ||
+			    (strstr(text_string(mark->text.block), "you faint: call the") == NULL &&
+			     strstr(text_string(mark->text.block), "se desmaya: llame a") == NULL))
+				continue;
+			assert_true(text_style_of(mark->text.block)->size >= (row->large_print ? 24 : 17));
+			found++;
+		}
+	}
+	assert_int_equal(found, 1);
+	sample_packet_free(&sample);
+}
+
+int main(void)
+{
+	struct arena *arena = arena_new();
+	struct row *rows = arena_alloc(arena, 2 * n_sample_plans * sizeof *rows);
+	struct tests tests = {0};
+	for (size_t i = 0; i < 2 * n_sample_plans; i++) {
+		rows[i] = (struct row){sample_plans[i / 2], i % 2 == 1};
+		const char *name =
+			arena_printf(arena, "%s%s", rows[i].plan, rows[i].large_print ? ", large print" : "");
+		tests_add(&tests, arena_printf(arena, "%s: explained", name), explained, &rows[i]);
+		tests_add(&tests, arena_printf(arena, "%s: whose left", name), left_is_the_wearers, &rows[i]);
+		tests_add(&tests, arena_printf(arena, "%s: emergency", name), emergency_is_large, &rows[i]);
+	}
+	int failed = tests_run(&tests, "signs");
+	arena_free(arena);
+	return failed;
+}
