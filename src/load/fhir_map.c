@@ -216,7 +216,7 @@ const struct fhir_map *load_fhir_map(struct arena *run, const struct clinic *cli
 	struct mapping mapping = {.reader = {.arena = run, .findings = findings}, .clinic = clinic, .map = map};
 	map->file = from->file;
 	const struct raw_fhir_map *raw =
-		shape_load(run, from->root, &schema_fhir_map, &mapping.reader.places, findings);
+		shape_load(run, from->root, &schema_fhir_map, &mapping.reader.strings, findings);
 	if (raw != NULL)
 		read_all(&mapping, raw);
 	if (raw != NULL && findings_count(findings, FINDING_STOP) == stops_before)

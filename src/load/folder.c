@@ -44,7 +44,7 @@ static struct loaded load_file(struct loading *loading, const char *path, bool n
 		return loaded;
 	const struct node *root = tree_read(loading->arena, loaded.file, loading->findings);
 	if (root)
-		loaded.raw = shape_load(loading->arena, root, schema, &loaded.reader.places, loading->findings);
+		loaded.raw = shape_load(loading->arena, root, schema, &loaded.reader.strings, loading->findings);
 	return loaded;
 }
 
@@ -499,7 +499,7 @@ struct plan *load_plan_tree(struct arena *patient, const struct clinic *clinic, 
 {
 	size_t stops_before = findings_count(findings, FINDING_STOP);
 	struct reader reader = {.arena = patient, .findings = findings};
-	const struct raw_plan *raw = shape_load(patient, root, &schema_plan, &reader.places, findings);
+	const struct raw_plan *raw = shape_load(patient, root, &schema_plan, &reader.strings, findings);
 	if (raw == NULL || findings_count(findings, FINDING_STOP) > stops_before)
 		return NULL;
 	struct plan *plan = arena_alloc(patient, sizeof *plan);

@@ -396,7 +396,7 @@ const struct intake_map *load_intake_map(struct arena *run, const struct clinic 
 	struct mapping mapping = {.reader = {.arena = run, .findings = findings}, .clinic = clinic, .map = map};
 	map->file = from->file;
 	const struct raw_map *raw =
-		from->root == NULL ? NULL : shape_load(run, from->root, &schema_map, &mapping.reader.places, findings);
+		from->root == NULL ? NULL : shape_load(run, from->root, &schema_map, &mapping.reader.strings, findings);
 	if (raw != NULL) {
 		read_head(&mapping.reader, raw, map);
 		read_tables(&mapping, raw);

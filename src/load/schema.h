@@ -17,8 +17,8 @@
  *     =list    takes a bare list likewise
  *     =map     takes a map with free keys whole
  *
- * Every raw string begins with the number of its place: "17:250 mcg"; values.h
- * takes it apart. A key that was not written leaves NULL.
+ * Every raw string is a number, which stands for what was written and where;
+ * values.h looks it up. A key that was not written leaves NULL.
  */
 #ifndef LOAD_SCHEMA_H
 #define LOAD_SCHEMA_H

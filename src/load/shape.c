@@ -10,10 +10,11 @@
 
 /*
  * One walk over the tree, guided by the schema, both reports and writes: the
- * tree in the form of the tables (see schema.h), as YAML in one flow, each value
- * with the number of its place before it:
+ * tree in the form of the tables (see schema.h), as YAML in one flow. A value
+ * stands there as its number in the list of strings, so that long texts are
+ * parsed once:
  *
- *     purpose: {en: calms}     becomes     "purpose": {"=at": "7:", "=map": [{"=key": "8:en", "=text": "9:calms"}]}
+ *     purpose: {en: calms}     becomes     "purpose": {"=at": 7, "=map": [{"=key": 8, "=text": 9}]}
  *
  * libcyaml then loads that. It can find nothing wrong any more.
  */
@@ -25,8 +26,8 @@ struct walk {
 	struct findings *findings;
 	size_t first_finding;
 	GString *yaml;
-	struct place *places;
-	size_t n_places;
+	struct stated_string *strings;
+	size_t n_strings;
 };
 
 /* What is looked at, for messages: `key` of entry `of`; of NULL: of the file itself. */
@@ -163,39 +164,22 @@ static bool fits(struct walk *walk, const cyaml_schema_value_t *schema, const st
 
 /* --- Writing --- */
 
-static void put_quoted(struct walk *walk, const char *text)
-{
-	for (const char *next = text; *next; next++) {
-		if (*next == '\n') {
-			g_string_append(walk->yaml, "\\n");
-			continue;
-		}
-		if (*next == '"' || *next == '\\')
-			g_string_append_c(walk->yaml, '\\');
-		g_string_append_c(walk->yaml, *next);
-	}
-}
-
-/* `"7:`; by hand, since there is one before every value of a clinic's files. */
-static void put_place_number(GString *yaml, size_t number)
+/* By hand, since there is one for every value of a clinic's files. */
+static void put_number(GString *yaml, size_t number)
 {
 	char digits[32];
 	size_t n = sizeof digits;
-	digits[--n] = ':';
 	do
 		digits[--n] = (char)('0' + number % 10);
 	while ((number /= 10) != 0);
-	digits[--n] = '"';
 	g_string_append_len(yaml, digits + n, (gssize)(sizeof digits - n));
 }
 
 static void put_value(struct walk *walk, const char *text, struct place place)
 {
-	walk->places = arena_more(walk->arena, walk->places, walk->n_places, sizeof *walk->places);
-	put_place_number(walk->yaml, walk->n_places);
-	walk->places[walk->n_places++] = place;
-	put_quoted(walk, text);
-	g_string_append(walk->yaml, "\"");
+	walk->strings = arena_more(walk->arena, walk->strings, walk->n_strings, sizeof *walk->strings);
+	put_number(walk->yaml, walk->n_strings);
+	walk->strings[walk->n_strings++] = (struct stated_string){text, place};
 }
 
 static void put_key(struct walk *walk, const char *key)
@@ -393,7 +377,7 @@ static void *load(struct walk *walk, const cyaml_schema_value_t *schema)
 }
 
 void *shape_load(struct arena *arena, const struct node *root, const cyaml_schema_value_t *schema,
-                 struct places *places, struct findings *findings)
+                 struct strings *strings, struct findings *findings)
 {
 	struct walk walk = {.arena = arena, .findings = findings, .first_finding = findings->n};
 	struct subject file = {.place = root->place};
@@ -403,6 +387,6 @@ void *shape_load(struct arena *arena, const struct node *root, const cyaml_schem
 	put_node(&walk, schema, root, &file);
 	void *raw = load(&walk, schema);
 	g_string_free(walk.yaml, TRUE);
-	*places = (struct places){walk.places, walk.n_places};
+	*strings = (struct strings){walk.strings, walk.n_strings};
 	return raw;
 }

@@ -10,18 +10,19 @@
 
 #include "load/schema.h"
 #include "load/tree.h"
+#include "model/stated.h"
 
-/* The places that the numbers in raw strings stand for. */
-struct places {
-	const struct place *list;
+/* What the raw strings, which are numbers, stand for. The texts are those of the tree. */
+struct strings {
+	const struct stated_string *list;
 	size_t n;
 };
 
 /*
- * The raw struct that `schema` describes, in the arena, with the places of its
- * strings. NULL where the file as a whole is not what it should be.
+ * The raw struct that `schema` describes, in the arena, with what its
+ * strings stand for. NULL where the file as a whole is not what it should be.
  */
 void *shape_load(struct arena *arena, const struct node *root, const cyaml_schema_value_t *schema,
-                 struct places *places, struct findings *findings);
+                 struct strings *strings, struct findings *findings);
 
 #endif

@@ -8,14 +8,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* --- Taking raw strings apart --- */
+/* --- What raw strings stand for --- */
 
-static size_t place_number(const char *raw, const char **text)
+static size_t number_of(const char *raw)
 {
 	size_t number = 0;
-	for (; *raw != ':'; raw++)
+	for (; *raw; raw++)
 		number = number * 10 + (size_t)(*raw - '0');
-	*text = raw + 1;
 	return number;
 }
 
@@ -23,10 +22,9 @@ struct stated_string given_string(const struct reader *reader, const char *raw, 
 {
 	if (!raw)
 		return (struct stated_string){.place = around};
-	const char *text;
-	size_t number = place_number(raw, &text);
-	assert(number < reader->places.n);
-	return (struct stated_string){text, reader->places.list[number]};
+	size_t number = number_of(raw);
+	assert(number < reader->strings.n);
+	return reader->strings.list[number];
 }
 
 struct place given_place(const struct reader *reader, const char *raw)

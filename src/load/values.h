@@ -1,8 +1,8 @@
 /*
  * values.h - raw strings into values: exact, strict, each with its place.
  *
- * A raw string is "17:250 mcg", the number of its place and what was written;
- * NULL where nothing was. Every function reports what it cannot read and gives
+ * A raw string is "17", the number of what was written and where; NULL where
+ * nothing was. Every function reports what it cannot read and gives
  * a harmless value instead, so that all values of a file are looked at. What
  * was not written is no fault here: shape.h has named the keys that lack.
  */
@@ -16,7 +16,7 @@
 struct reader {
 	struct arena *arena;
 	struct findings *findings;
-	struct places places;
+	struct strings strings;
 };
 
 /* What was written, and where; `around` is the place to point at where nothing was. */
