@@ -17,6 +17,7 @@ enum exit_code command_packet(struct session *session)
 	if (options->output != NULL && (*options->output == '\0' || strcmp(options->output, "-") == 0))
 		return usage_fault("-o for 'packet' takes a file's name: fillmark packet PLAN -o FILE.pdf");
 	struct made made = {.clinic = NULL};
+	session->one_plan = true;
 	if (session_record(session, options->operands[0], &made) && session_handout(session, &made) &&
 	    session_packet(session, &made)) {
 		const char *path =

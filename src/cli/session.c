@@ -13,18 +13,19 @@ static void system_failure(struct session *session, const char *code, const char
 	findings_add(&session->findings, FINDING_STOP, code, (struct place){.file = NULL}, "%s", says);
 }
 
-static const struct clinic *load_from(struct session *session, const char *folder)
+/* `language`: of the one plan that it is for; NULL: of any. */
+static const struct clinic *load_from(struct session *session, const char *folder, const char *language)
 {
 	enum load_status status = LOAD_GOOD;
 	const struct clinic *clinic =
-		load_clinic(session->run, folder, session->data_folder, &session->findings, &status);
+		load_clinic_for(session->run, folder, session->data_folder, language, &session->findings, &status);
 	session->failed = session->failed || status == LOAD_FAILED;
 	if (clinic != NULL && !own_templates_good(session->run, clinic, &session->findings))
 		return NULL;
 	return clinic;
 }
 
-const struct clinic *session_clinic(struct session *session, const char *path)
+static const struct clinic *clinic_for(struct session *session, const char *path, const char *language)
 {
 	const char *folder = session->options->clinic;
 	if (folder == NULL)
@@ -37,7 +38,12 @@ const struct clinic *session_clinic(struct session *session, const char *path)
 		             path);
 		return NULL;
 	}
-	return load_from(session, folder);
+	return load_from(session, folder, language);
+}
+
+const struct clinic *session_clinic(struct session *session, const char *path)
+{
+	return clinic_for(session, path, NULL);
 }
 
 const struct clinic *session_folder(struct session *session, const char *path)
@@ -47,7 +53,7 @@ const struct clinic *session_folder(struct session *session, const char *path)
 		             "the folder '%s' has no clinic.yaml; name a clinic's folder, or plans one by one", path);
 		return NULL;
 	}
-	return load_from(session, path);
+	return load_from(session, path, NULL);
 }
 
 /* The plan, with what the command line asks of its printing. Nothing of it is content, so the code stays. */
@@ -80,7 +86,7 @@ bool session_record(struct session *session, const char *path, struct made *made
 		return false;
 	}
 	enum load_status status = LOAD_GOOD;
-	made->clinic = session_clinic(session, path);
+	made->clinic = clinic_for(session, path, session->one_plan ? load_plan_language(session->patient, path) : NULL);
 	if (made->clinic == NULL)
 		return false;
 	made->plan = load_plan(session->patient, made->clinic, path, &session->findings, &status);

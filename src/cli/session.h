@@ -16,6 +16,7 @@ struct session {
 	struct arena *patient;
 	struct findings findings;
 	const char *data_folder; /* templates/ and fonts/ are in it */
+	bool one_plan;           /* no more is read than the one plan's packet needs */
 	bool failed;             /* the system, not the input */
 };
 

@@ -116,6 +116,7 @@ struct building {
 	struct loading loading;
 	const char *folder;
 	const char *templates; /* the program's */
+	const char *language;  /* of the one plan that it is for; NULL: of any */
 	struct clinic *clinic;
 	struct seal *seals;
 };
@@ -243,13 +244,30 @@ static void build_language(struct building *building, const char *language, stru
 	list[(*n)++] = lay_over(building->loading.arena, same_language ? &known : &nothing, &own);
 }
 
+static bool has_own_steps(const struct page_templates *templates)
+{
+	for (size_t i = 0; i < templates->n_techniques; i++)
+		if (templates->techniques[i].clinic_over)
+			return true;
+	return false;
+}
+
+/* The clinic's own words are sealed, and its steps need words, in every language. */
+static bool is_read(struct building *building, const char *language)
+{
+	const struct clinic *clinic = building->clinic;
+	return building->language == NULL || strcmp(language, building->language) == 0 ||
+	       strcmp(language, clinic->languages[0]) == 0 || has_own_steps(clinic->templates) ||
+	       access(words_path(building, building->folder, language), F_OK) == 0;
+}
+
 static void build_words(struct building *building)
 {
 	struct clinic *clinic = building->clinic;
 	struct wording *list = arena_alloc(building->loading.arena, (clinic->n_languages + 1) * sizeof *list);
 	clinic->words = list;
 	for (size_t i = 0; i < clinic->n_languages; i++)
-		if (language_known(clinic->languages[i]))
+		if (language_known(clinic->languages[i]) && is_read(building, clinic->languages[i]))
 			build_language(building, clinic->languages[i], list, &clinic->n_words);
 }
 
@@ -393,14 +411,15 @@ static void settle(const struct loading *loading, size_t stops_before)
 		*loading->status = load_worse(*loading->status, LOAD_REFUSED);
 }
 
-const struct clinic *load_clinic(struct arena *run, const char *folder, const char *data_folder,
-                                 struct findings *findings, enum load_status *status)
+const struct clinic *load_clinic_for(struct arena *run, const char *folder, const char *data_folder,
+                                     const char *language, struct findings *findings, enum load_status *status)
 {
 	size_t stops_before = findings_count(findings, FINDING_STOP);
 	struct building building = {
 		.loading = {run, findings, status},
 		.folder = folder,
 		.templates = path_join(run, data_folder, "templates"),
+		.language = language,
 		.clinic = arena_alloc(run, sizeof *building.clinic),
 	};
 	*status = LOAD_GOOD;
@@ -419,6 +438,24 @@ const struct clinic *load_clinic(struct arena *run, const char *folder, const ch
 		return NULL;
 	seal_all(&building);
 	return building.clinic;
+}
+
+const struct clinic *load_clinic(struct arena *run, const char *folder, const char *data_folder,
+                                 struct findings *findings, enum load_status *status)
+{
+	return load_clinic_for(run, folder, data_folder, NULL, findings, status);
+}
+
+const char *load_plan_language(struct arena *arena, const char *path)
+{
+	struct findings unsaid = findings_in(arena);
+	enum load_status status = LOAD_GOOD;
+	const struct source_file *file = file_read(arena, path, true, &unsaid, &status);
+	const struct node *root = file ? tree_read(arena, file, &unsaid) : NULL;
+	if (!root || root->kind != NODE_MAP || pair_of(root, "replaces"))
+		return NULL;
+	const struct pair *language = pair_of(root, "language");
+	return language && language->value->kind == NODE_SCALAR ? language->value->text : NULL;
 }
 
 static bool read_plan_file(struct loading *loading, const struct clinic *clinic, const char *path, struct plan *plan)

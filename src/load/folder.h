@@ -24,6 +24,22 @@
 const struct clinic *load_clinic(struct arena *run, const char *folder, const char *data_folder,
                                  struct findings *findings, enum load_status *status);
 
+/*
+ * The same, for one plan in `language` (NULL: in any). Of the program's own
+ * words, those of languages that neither that plan nor the staff reads are left
+ * out, unless the clinic has words or steps of its own that are held against
+ * them.
+ */
+const struct clinic *load_clinic_for(struct arena *run, const char *folder, const char *data_folder,
+                                     const char *language, struct findings *findings, enum load_status *status);
+
+/*
+ * The language that a plan's file asks for, looked up before the clinic is
+ * known; NULL where the file does not say so plainly, or speaks of another plan
+ * too. What is wrong with it is for load_plan() to say.
+ */
+const char *load_plan_language(struct arena *arena, const char *path);
+
 /* What the program brings, for a question without a clinic: its syringes, all in stock, and its words in `language`. */
 const struct clinic *load_no_clinic(struct arena *run, const char *data_folder, const char *language,
                                     struct findings *findings, enum load_status *status);

@@ -220,14 +220,6 @@ static void refuse_unknown(struct walk *walk, const cyaml_schema_value_t *schema
 	refuse(walk, "unknown-key", pair->key_place, "unknown key '%s'%s%s", pair->key, where, hint);
 }
 
-static const struct pair *pair_of(const struct node *map, const char *key)
-{
-	for (size_t i = 0; i < map->n; i++)
-		if (strcmp(map->pairs[i].key, key) == 0)
-			return &map->pairs[i];
-	return NULL;
-}
-
 static void refuse_missing(struct walk *walk, const cyaml_schema_value_t *schema, const struct node *map,
                            const struct subject *subject)
 {

@@ -418,3 +418,11 @@ const struct node *tree_read(struct arena *arena, const struct source_file *file
 	}
 	return root;
 }
+
+const struct pair *pair_of(const struct node *map, const char *key)
+{
+	for (size_t i = 0; i < map->n; i++)
+		if (strcmp(map->pairs[i].key, key) == 0)
+			return &map->pairs[i];
+	return NULL;
+}

@@ -45,6 +45,9 @@ struct node {
  */
 const struct node *tree_read(struct arena *arena, const struct source_file *file, struct findings *findings);
 
+/* The pair of a map with that key; NULL: it has none. */
+const struct pair *pair_of(const struct node *map, const char *key);
+
 /*
  * Why a text that came another way may not stand in a plan: it holds `character`,
  * which hides or reorders something. NULL: it may. The text is UTF-8.

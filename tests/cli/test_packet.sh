@@ -95,4 +95,18 @@ refuses "as it has in the coloured packet" "coloured" colourless "$scratch/mara/
 (cd "$scratch" && "$program" packet "$samples/plans/mara.yaml" >out 2>err)
 passes "without -o the file takes the plan's name, here" cmp "$scratch/mara.pdf" "$scratch/mara/packet.pdf"
 holds "and the program says what it made" "$scratch/out" "mara.pdf: " " pages, " ", signed"
+
+# A packet needs the words of the plan and of the staff alone; a check looks at all.
+mkdir "$scratch/data"
+cp -R templates fonts "$scratch/data"
+echo "language: [" >"$scratch/data/templates/words/es.yaml"
+ends 0 "words that a plan does not need may be damaged" \
+	env FILLMARK_DATA="$scratch/data" "$program" packet "$samples/plans/mara.yaml" -o "$scratch/alone.pdf"
+passes "its packet is the same" cmp "$scratch/alone.pdf" "$scratch/mara/packet.pdf"
+ends 1 "a check of that plan finds them" env FILLMARK_DATA="$scratch/data" "$program" check "$samples/plans/mara.yaml"
+holds "and says where" "$scratch/err" "templates/words/es.yaml:2:1: stop: " "[not-yaml]"
+ends 1 "a plan in that language finds them" \
+	env FILLMARK_DATA="$scratch/data" "$program" packet "$samples/plans/paloma.yaml" -o "$scratch/none.pdf"
+ends 1 "and so does a sheet in it that the command line asks for" env FILLMARK_DATA="$scratch/data" \
+	"$program" replace "$samples/plans/mara.yaml" --language es -o "$scratch/none.pdf"
 tap_end

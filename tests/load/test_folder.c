@@ -167,6 +167,70 @@ static void a_language_of_its_own(void **state)
 		       "clinic/words/cy.yaml:2:23: stop: 'hello' has no {enw} to fill in [unknown-placeholder]\n"));
 }
 
+/* ---- for one plan ---- */
+
+static const struct clinic *clinic_for(void **state, const char *language)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct findings findings = findings_in(arena);
+	enum load_status status;
+	const struct clinic *clinic = load_clinic_for(arena, "clinic", "data", language, &findings, &status);
+	for (size_t i = 0; i < findings.n; i++)
+		print_error("%s\n", finding_print(arena, &findings.list[i]));
+	assert_int_equal(findings.n, 0);
+	assert_non_null(clinic);
+	return clinic;
+}
+
+static bool reads(void **state, const char *language, const char *words)
+{
+	return clinic_words(clinic_for(state, language), words) != NULL;
+}
+
+/* A plan's own language and the staff's, which is the first. */
+static void words_that_nobody_reads_are_left_out(void **state)
+{
+	write_text(state, "clinic/clinic.yaml",
+	           "clinic: {en: T, es: T, cy: T}\ncountry: GB\nzone: Europe/London\nlanguages: [en, es, cy]\n"
+	           "day_begins: \"04:00\"\nslots: {evening: \"20:00\"}\nphones: [{id: day, label: {en: D, es: D, cy: "
+	           "D}, number: \"0\"}]\n");
+	write_text(state, "data/templates/words/es.yaml", "language: es\nwords: {hello: \"Hola {name}\"}\n");
+	write_text(state, "data/templates/words/cy.yaml", "language: cy\nwords: {hello: \"Helo {name}\"}\n");
+	assert_true(reads(state, NULL, "en") && reads(state, NULL, "es") && reads(state, NULL, "cy"));
+	assert_true(reads(state, "en", "en") && !reads(state, "en", "es") && !reads(state, "en", "cy"));
+	assert_true(reads(state, "cy", "en") && !reads(state, "cy", "es") && reads(state, "cy", "cy"));
+	/* What the clinic wrote is sealed whoever reads it. */
+	size_t n_seals = clinic_for(state, "cy")->n_seals;
+	write_text(state, "clinic/words/es.yaml", "language: es\nwords: {hello: \"Buenas {name}\"}\n");
+	assert_true(reads(state, "cy", "es"));
+	assert_int_equal(clinic_for(state, "cy")->n_seals, n_seals + 1);
+	remove_file("clinic/words/es.yaml");
+	assert_false(reads(state, "cy", "es"));
+	write_text(state, "clinic/templates/steps/own.yaml",
+	           "technique: own\nsteps: [{id: swirl, picture: swirl, side: first}]\n");
+	assert_true(reads(state, "cy", "es"));
+	remove_file("clinic/templates/steps/own.yaml");
+}
+
+static const char *language_of(void **state, const char *plan)
+{
+	write_text(state, "plan.yaml", plan);
+	return load_plan_language(case_of(state)->arena, "plan.yaml");
+}
+
+static void a_plan_names_its_language(void **state)
+{
+	assert_string_equal(language_of(state, PLAN), "en");
+	assert_string_equal(language_of(state, "language: \"fr\"\n"), "fr");
+	assert_null(language_of(state, PLAN "replaces: {file: a.yaml, because: {en: x}}\n"));
+	assert_null(language_of(state, "patient: {name: A}\n"));
+	assert_null(language_of(state, "language: [en, es]\n"));
+	assert_null(language_of(state, "- language: en\n"));
+	assert_null(language_of(state, "language: [\n"));
+	assert_null(language_of(state, ""));
+	assert_null(load_plan_language(case_of(state)->arena, "nowhere.yaml"));
+}
+
 static void templates_are_laid_over_templates(void **state)
 {
 	const struct page_templates *templates = good_clinic(state)->templates;
@@ -301,6 +365,8 @@ int main(void)
 	ADD(the_usual_stock_is_plain);
 	ADD(words_are_laid_over_words);
 	ADD(a_language_of_its_own);
+	ADD(words_that_nobody_reads_are_left_out);
+	ADD(a_plan_names_its_language);
 	ADD(templates_are_laid_over_templates);
 	ADD(hidden_files_are_not_read);
 	ADD(protocols_are_read_in_order);
