@@ -98,17 +98,25 @@ static const struct stated_quantity *most_of(const struct item *item)
 	return item->limits.most.given ? &item->limits.most : &item->medicine->limits.most;
 }
 
-/* Whether `by` times the order would be allowed; both limits are given. */
+/* Whether `by` times the order is within these limits; one that is not given allows all. */
+static bool within(const struct checking *checking, const struct order *order, struct rational by,
+                   const struct limits *limits)
+{
+	const struct stated_quantity *least = &limits->least;
+	const struct stated_quantity *most = &limits->most;
+	struct quantity amount;
+	if (least->given && (!order_in(checking, order, least->quantity.unit, &amount) ||
+	                     !quantity_multiply(amount, by, &amount) || quantity_compare(amount, least->quantity) < 0))
+		return false;
+	return !most->given ||
+	       (order_in(checking, order, most->quantity.unit, &amount) && quantity_multiply(amount, by, &amount) &&
+	        quantity_compare(amount, most->quantity) <= 0);
+}
+
 static bool would_fit(const struct checking *checking, const struct order *order, struct rational by)
 {
-	const struct quantity least = least_of(order->item)->quantity;
-	const struct quantity most = most_of(order->item)->quantity;
-	struct quantity amount;
-	if (!order_in(checking, order, least.unit, &amount) || !quantity_multiply(amount, by, &amount) ||
-	    quantity_compare(amount, least) < 0)
-		return false;
-	return order_in(checking, order, most.unit, &amount) && quantity_multiply(amount, by, &amount) &&
-	       quantity_compare(amount, most) <= 0;
+	return within(checking, order, by, &order->item->limits) &&
+	       within(checking, order, by, &order->item->medicine->limits);
 }
 
 /*
@@ -150,9 +158,9 @@ static void say_unchecked(const struct checking *checking, const struct order *o
 	             printed(checking, order->amount), order->item->medicine->name, printed(checking, limit->quantity));
 }
 
-static void check_most(const struct checking *checking, const struct order *order, struct place place)
+static void check_most(const struct checking *checking, const struct order *order, const struct stated_quantity *most,
+                       struct place place)
 {
-	const struct stated_quantity *most = most_of(order->item);
 	const char *name = order->item->medicine->name;
 	struct quantity amount;
 	struct rational times;
@@ -172,9 +180,9 @@ static void check_most(const struct checking *checking, const struct order *orde
 		             printed(checking, most->quantity), name, slip_hint(checking, order, true));
 }
 
-static void check_least(const struct checking *checking, const struct order *order, struct place place)
+static void check_least(const struct checking *checking, const struct order *order, const struct stated_quantity *least,
+                        struct place place)
 {
-	const struct stated_quantity *least = least_of(order->item);
 	const char *name = order->item->medicine->name;
 	struct quantity amount;
 	struct rational times;
@@ -194,10 +202,22 @@ static void check_least(const struct checking *checking, const struct order *ord
 		             printed(checking, least->quantity), name, slip_hint(checking, order, false));
 }
 
+/* The medicine's limit is in force beside an item's that cannot be compared with it, as 1 mL with 250 mcg. */
+static bool narrows(const struct stated_quantity *own, const struct stated_quantity *wide)
+{
+	return own->given && wide->given && unit_converts(own->quantity.unit, wide->quantity.unit);
+}
+
 static void check_order(const struct checking *checking, const struct order *order, struct place place)
 {
-	check_most(checking, order, place);
-	check_least(checking, order, place);
+	const struct limits *own = &order->item->limits;
+	const struct limits *wide = &order->item->medicine->limits;
+	check_most(checking, order, &own->most, place);
+	if (!narrows(&own->most, &wide->most))
+		check_most(checking, order, &wide->most, place);
+	check_least(checking, order, &own->least, place);
+	if (!narrows(&own->least, &wide->least))
+		check_least(checking, order, &wide->least, place);
 }
 
 static void check_dose(const struct checking *checking, const struct dose *dose)
@@ -316,6 +336,19 @@ static void check_all_limits_given(const struct checking *checking)
 	}
 }
 
+static void check_narrower(const struct checking *checking, const struct item *item, const struct stated_quantity *own,
+                           const struct stated_quantity *wide, bool most)
+{
+	if (!narrows(own, wide))
+		return;
+	int order = quantity_compare(own->quantity, wide->quantity);
+	if (most ? order > 0 : order < 0)
+		findings_add(checking->findings, FINDING_STOP, "limits-wider", own->place,
+		             "'%s' allows %s, and %s allows %s at %s; an item's limits can only be narrower", item->id,
+		             printed(checking, own->quantity), item->medicine->name, printed(checking, wide->quantity),
+		             most ? "most" : "least");
+}
+
 /* Where a medicine's range is so wide that a tenfold slip could hide in it, the item must narrow it. */
 static const int64_t widest_range = 4;
 
@@ -332,20 +365,12 @@ static void check_item_limits(const struct checking *checking, const struct item
 		             "the most of %s is over 4 times its least, so '%s' needs limits of its own; give it "
 		             "'limits: {most: ...}'",
 		             item->medicine->name, item->id);
-	bool over = narrow->most.given && wide->most.given &&
-	            unit_converts(narrow->most.quantity.unit, wide->most.quantity.unit) &&
-	            quantity_compare(narrow->most.quantity, wide->most.quantity) > 0;
-	bool under = narrow->least.given && wide->least.given &&
-	             unit_converts(narrow->least.quantity.unit, wide->least.quantity.unit) &&
-	             quantity_compare(narrow->least.quantity, wide->least.quantity) < 0;
-	if (over || under) {
-		const struct stated_quantity *own = over ? &narrow->most : &narrow->least;
-		const struct stated_quantity *whole = over ? &wide->most : &wide->least;
-		findings_add(checking->findings, FINDING_STOP, "limits-wider", own->place,
-		             "'%s' allows %s, and %s allows %s at %s; an item's limits can only be narrower", item->id,
-		             printed(checking, own->quantity), item->medicine->name, printed(checking, whole->quantity),
-		             over ? "most" : "least");
-	}
+	check_narrower(checking, item, &narrow->most, &wide->most, true);
+	check_narrower(checking, item, &narrow->least, &wide->least, false);
+	check_narrower(checking, item, &narrow->day_most, &wide->day_most, true);
+	check_narrower(checking, item, &narrow->gap_least, &wide->gap_least, false);
+	check_narrower(checking, item, &narrow->gap_most, &wide->gap_most, true);
+	check_narrower(checking, item, &narrow->site_most, &wide->site_most, true);
 }
 
 /* ---- the volume at one site ---- */

@@ -123,6 +123,28 @@ static const struct row rows[] = {
          "narrower "
          "[limits-wider]\n"},
 
+	{"an item's other limits wider than its medicine's",
+         SYRINGE "medicine: id=examplin; day_most=1 mg; gap_least=6 h; gap_most=30 h; site_most=1.5 mL\n" PRODUCT
+                 "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; day_most=2 mg; "
+                 "gap_least=1 h; gap_most=100 h; site_most=9 mL\n"
+                 "dose: from=1; dose=200 mcg\n" PLAN,
+         "case:4:84: stop: 'a' allows 2 mg, and examplin allows 1 mg at most; an item's limits can only be narrower "
+         "[limits-wider]\n"
+         "case:4:100: stop: 'a' allows 1 h, and examplin allows 6 h at least; an item's limits can only be narrower "
+         "[limits-wider]\n"
+         "case:4:114: stop: 'a' allows 100 h, and examplin allows 30 h at most; an item's limits can only be narrower "
+         "[limits-wider]\n"
+         "case:4:131: stop: 'a' allows 9 mL, and examplin allows 1.5 mL at most; an item's limits can only be "
+         "narrower [limits-wider]\n"},
+	{"an item's limits in mL leave its medicine's in mcg in force",
+         /* 1 mg in 1 mL: 0.3 mL is 300 mcg */
+         LIMITED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; least=0.01 mL; most=1 mL\n"
+                 "dose: from=1; dose=0.3 mL\ndose: from=3; dose=0.1 mL\n" PLAN,
+         "case:5:20: stop: 0.3 mL is over the most allowed, 250 mcg, for examplin; check the order "
+         "[dose-over-limit]\n"
+         "case:6:20: stop: 0.1 mL is under the least allowed, 125 mcg, for examplin; check the order "
+         "[dose-under-limit]\n"},
+
 	/* ---- a day ---- */
 	{"a day's doses together",
          SYRINGE "medicine: id=examplin; day_most=0.5 mg\n" PRODUCT
