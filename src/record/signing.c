@@ -136,7 +136,7 @@ bool course_uses_syringe(const struct course *course, const struct syringe *syri
 
 static bool draw_uses_technique(const struct draw *draw, const void *technique)
 {
-	return draw->measure != MEASURE_COUNT && strcmp(draw->product->technique, technique) == 0;
+	return strcmp(draw->product->technique, technique) == 0;
 }
 
 static bool course_uses_technique(const struct course *course, const char *technique)

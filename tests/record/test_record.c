@@ -356,6 +356,27 @@ static void an_addition_needs_a_signature(void **state)
 	assert_string_equal(made.record->signed_on, "2026-11-25");
 }
 
+/* What is counted out has steps of its own too. */
+static void steps_of_a_counted_form_need_a_signature(void **state)
+{
+	three_doses(state);
+	write_text(state, "clinic/formulary.yaml",
+	           "medicines:\n  - {id: examplin, name: Examplin, route: oral, limits: {least: 1 tablet, most: 2 "
+	           "tablets},\n"
+	           "     products: [{id: box, container: counted, strength: 1 tablet}]}\n");
+	write_text(state, "clinic/protocols/p1.yaml",
+	           "protocol: p1\ntitle: {en: One}\nevents: [{id: go, label: {en: Go}, own_day: 1}]\n"
+	           "items: [{id: one, medicine: examplin, at: [evening], start: {event: go, day: 1}, end: {doses: 3},\n"
+	           "   doses: [{from: 1, dose: 1 tablet}]}]\n");
+	sign_all(state);
+	assert_true(make(state).record->is_signed);
+	write_text(state, "clinic/templates/steps/counted-tablet.yaml",
+	           "technique: counted-tablet\nsteps:\n  - {id: wash, picture: wash-hands, side: first}\n");
+	struct made made = make(state);
+	assert_false(made.record->is_signed);
+	assert_string_equal(codes_of(case_of(state)->arena, &made.findings), "caution seal-missing\n");
+}
+
 /* ---- workings ---- */
 
 static json_t *workings(void **state)
@@ -497,6 +518,7 @@ int main(void)
 		tests_add_in_folder(&tests, broken_rows[i].name, a_change_breaks_the_seal, &broken_rows[i]);
 	for (size_t i = 0; i < sizeof added_rows / sizeof *added_rows; i++)
 		tests_add_in_folder(&tests, added_rows[i].name, an_addition_needs_a_signature, &added_rows[i]);
+	tests_add_in_folder(&tests, "steps of a counted form", steps_of_a_counted_form_need_a_signature, NULL);
 	tests_add_in_folder(&tests, "workings have the keys of the model", workings_have_the_keys_of_the_model, NULL);
 	tests_add_in_folder(&tests, "a part has its mark", a_part_has_its_mark, NULL);
 	tests_add_in_folder(&tests, "an open dose has a day and no date", an_open_dose_has_a_day_and_no_date, NULL);
