@@ -200,7 +200,7 @@ static struct rational line_step(const struct supply_problem *problem, const str
 static void read_parts(const struct supply_problem *problem, struct supply_product *own)
 {
 	const struct product *product = own->product;
-	own->step = own->least = own->loss = none_of(own->content);
+	own->step = own->least = none_of(own->content);
 	if (is_counted(product)) {
 		own->step.number = product->halves ? rational_of(1, 2) : rational_of(1, 1);
 	} else if (is_pen(product)) {
@@ -210,7 +210,25 @@ static void read_parts(const struct supply_problem *problem, struct supply_produ
 		struct quantity step = {line_step(problem, product), UNIT_ML};
 		dose_content(product, step, own->concentration, &own->step);
 	}
-	own->loss = own_amount(own, product->dial.priming.given ? &product->dial.priming : &product->loss);
+}
+
+/* A pen's priming is its loss, and is held against the dial when the pen is set. */
+static bool read_loss(const struct supply_problem *problem, struct supply_product *own)
+{
+	const struct product *product = own->product;
+	const struct stated_quantity *loss = &product->loss;
+	own->loss = own_amount(own, product->dial.priming.given ? &product->dial.priming : loss);
+	if (product->dial.priming.given || !loss->given || rational_is_zero(loss->quantity.number) ||
+	    own->loss.number.numerator > 0)
+		return true;
+	if (dose_converts(product, loss->quantity.unit, own->concentration))
+		return overflow(problem);
+	const char *unit = unit_name(own->content.unit, false);
+	findings_add(problem->findings, FINDING_STOP, "unit-mismatch", loss->place,
+	             "the 'loss' of '%s' is in %s, and it is counted in %s; write it in %s%s", product->id,
+	             unit_name(loss->quantity.unit, false), unit, unit,
+	             own->concentration.unit != UNIT_NONE ? " or in mL" : "");
+	return false;
 }
 
 static bool read_product(struct supply_problem *problem, struct supply_product *own)
@@ -223,7 +241,7 @@ static bool read_product(struct supply_problem *problem, struct supply_product *
 	if (!read_concentration(problem, own))
 		return false;
 	read_parts(problem, own);
-	return true;
+	return read_loss(problem, own);
 }
 
 /* ---- the common measure ---- */
@@ -322,20 +340,49 @@ static int64_t life_of(const struct product *product)
 	return rational_floor(days.number);
 }
 
-static void add_size(struct supply_problem *problem, size_t product, const struct dispensed *opened)
+/* What an opened one still holds, in the product's own unit; all of it where nobody says. */
+static bool read_left(const struct supply_problem *problem, const struct supply_product *own,
+                      const struct stated_quantity *left, struct quantity *content)
 {
-	struct supply_size size = {product, opened, problem->products[product].content};
-	if (opened != NULL && opened->left.given)
-		quantity_in(opened->left.quantity, size.content.unit, &size.content);
+	const char *unit = unit_name(own->content.unit, false);
+	const enum decimal_mark mark = problem->plan->clinic->mark;
+	*content = own->content;
+	if (!left->given)
+		return true;
+	if (!dose_content(own->product, left->quantity, own->concentration, content)) {
+		if (dose_converts(own->product, left->quantity.unit, own->concentration))
+			return overflow(problem);
+		findings_add(problem->findings, FINDING_STOP, "unit-mismatch", left->place,
+		             "%s are left of '%s', which is counted in %s; write it in %s",
+		             quantity_plain(problem->arena, left->quantity, mark), own->product->id, unit, unit);
+		return false;
+	}
+	if (quantity_compare(*content, own->content) <= 0)
+		return true;
+	findings_add(problem->findings, FINDING_STOP, "left-too-much", left->place,
+	             "%s are left of '%s', and a full one delivers %s; correct it",
+	             quantity_plain(problem->arena, left->quantity, mark), own->product->id,
+	             quantity_plain(problem->arena, own->content, mark));
+	return false;
+}
+
+static bool add_size(struct supply_problem *problem, size_t product, const struct dispensed *opened)
+{
+	const struct supply_product *own = &problem->products[product];
+	struct supply_size size = {product, opened, own->content};
+	if (opened != NULL && !read_left(problem, own, &opened->left, &size.content))
+		return false;
 	problem->sizes = arena_more(problem->arena, problem->sizes, problem->n_sizes, sizeof *problem->sizes);
 	problem->sizes[problem->n_sizes++] = size;
+	return true;
 }
 
 /* What is left of a single-use one is no stock: the hour that its time began is not known. */
-static void list_sizes(struct supply_problem *problem)
+static bool list_sizes(struct supply_problem *problem)
 {
 	for (size_t i = 0; i < problem->n_products; i++)
-		add_size(problem, i, NULL);
+		if (!add_size(problem, i, NULL))
+			return false;
 	for (size_t i = 0; i < problem->n_products; i++) {
 		struct supply_product *own = &problem->products[i];
 		for (size_t j = 0; j < problem->plan->n_dispensed; j++) {
@@ -343,10 +390,11 @@ static void list_sizes(struct supply_problem *problem)
 			if (dispensed->product != own->product)
 				continue;
 			own->dispensed += dispensed->count.given ? dispensed->count.number : 1;
-			if (dispensed->opened.given && kind_of(own) != SEARCH_ONCE)
-				add_size(problem, i, dispensed);
+			if (dispensed->opened.given && kind_of(own) != SEARCH_ONCE && !add_size(problem, i, dispensed))
+				return false;
 		}
 	}
+	return true;
 }
 
 static int compare_lots(const void *left, const void *right)
@@ -775,7 +823,7 @@ bool supply_problem_make(struct supply_problem *problem, bool open_end)
 	for (size_t i = 0; i < problem->n_products; i++)
 		if (!find_factor(problem, &problem->products[i]))
 			return false;
-	list_sizes(problem);
 	problem->search.open_end = open_end;
-	return find_scale(problem) && fill_sizes(problem) && fill_doses(problem) && check_sums(problem);
+	return list_sizes(problem) && find_scale(problem) && fill_sizes(problem) && fill_doses(problem) &&
+	       check_sums(problem);
 }

@@ -343,6 +343,16 @@ static const struct whole_plan whole_plans[] = {
          "2: 150 units from pen 2 in hand, leaves 0 units + 75 units from pen 3 opened in hand, leaves 225 units, kept "
          "until 2026-12-20\n",
          "pen: 3 needed, 3 dispensed, 0 to get, 0 units discarded, 225 units left\n"},
+	/* 1.2 mL of 10 mg in 1 mL are 12 mg, two doses of 5 mg and 2 mg over. */
+	{"what is left of a part-used vial, in mL",
+         SYRINGE MEDICINE
+         "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=5 mL; in_use=28 days\n" DAYS(
+		 2) "dose: from=1; dose=5 mg\n" PLAN
+                    "dispensed: product=vial; count=1; opened=2026-12-01; left=1.2 mL; expires=2027-03-31\n",
+         "",
+         "1: 5 mg from vial 1 in hand, leaves 7 mg, kept until 2026-12-28\n"
+         "2: 5 mg from vial 1 in hand, leaves 2 mg\n",
+         "vial: 1 needed, 1 dispensed, 0 to get, 2 mg discarded, 0 mg left\n"},
 	/* Opened on 7 November, day 1; day 28 is 4 December. So it serves the first dose and not the second. */
 	{"a part-used pen on the last day of its life",
          MEDICINE PEN("pen", "300") DAYS(2) "dose: from=1; dose=75 units\n" PLAN
@@ -639,6 +649,22 @@ static const struct said {
          MEDICINE
          "product: id=vial; container=solution-vial; per_ml=5 mg/mL\n" DAYS(1) "dose: from=1; dose=5 mg\n" PLAN,
          "case:2:1: stop: 'vial' does not say what one container delivers; add its volume [content-unknown]\n"},
+	{"what is left, in a unit that the pen is not counted in",
+         MEDICINE PEN("pen", "300") DAYS(1) "dose: from=1; dose=150 units\n" PLAN
+                                            "dispensed: product=pen; count=1; opened=2026-12-01; left=75 mcg\n",
+         "case:6:58: stop: 75 mcg are left of 'pen', which is counted in units; write it in units "
+         "[unit-mismatch]\n"},
+	{"more left than a full one delivers",
+         MEDICINE PEN("pen", "300") DAYS(1) "dose: from=1; dose=150 units\n" PLAN
+                                            "dispensed: product=pen; count=1; opened=2026-12-01; left=301 units\n",
+         "case:6:58: stop: 301 units are left of 'pen', and a full one delivers 300 units; correct it "
+         "[left-too-much]\n"},
+	{"a loss in a unit that the vial is not counted in",
+         SYRINGE MEDICINE
+         "product: id=vial; container=solution-vial; per_ml=10 mg/mL; volume=5 mL; in_use=28 days; loss=5 units\n" DAYS(
+		 1) "dose: from=1; dose=5 mg\n" PLAN,
+         "case:3:95: stop: the 'loss' of 'vial' is in units, and it is counted in mg; write it in mg or in mL "
+         "[unit-mismatch]\n"},
 	{"no product can be set to the dose",
          MEDICINE "product: id=coarse; container=pen; strength=300 units; dial_step=25 units\n"
                   "product: id=tens; container=pen; strength=300 units; dial_step=10 units\n" DAYS(
