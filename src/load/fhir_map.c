@@ -202,7 +202,7 @@ static void read_all(struct mapping *mapping, const struct raw_fhir_map *raw)
 	map->has_own_course = raw->own_course != NULL;
 	if (raw->own_course != NULL) {
 		map->own_title = read_text(reader, raw->own_course->title, place);
-		read_days(reader, raw->own_course->horizon, place);
+		read_calendar_days(reader, raw->own_course->horizon, place);
 		map->own_horizon = read_string(reader, raw->own_course->horizon);
 	}
 	read_constants(mapping, raw);

@@ -301,7 +301,7 @@ static struct dose_step read_step(const struct reader *reader, const struct raw_
 	step.split = read_flag(reader, raw->split, false);
 	step.at = read_times(reader, raw->at, raw->at_count, names);
 	step.n_at = raw->at_count;
-	step.every = read_days(reader, raw->every, step.place);
+	step.every = read_calendar_days(reader, raw->every, step.place);
 	return step;
 }
 
@@ -401,14 +401,14 @@ static struct item read_item(const struct reader *reader, const struct raw_item 
 		item.start = read_trigger(reader, raw->start, false);
 	if (raw->end)
 		item.end = read_trigger(reader, raw->end, true);
-	item.every = read_days(reader, raw->every, item.place);
+	item.every = read_calendar_days(reader, raw->every, item.place);
 	item.weekdays = read_weekdays(reader, raw->weekdays, raw->weekdays_count);
 	item.as_needed = read_as_needed(reader, raw->as_needed, item.place);
 	item.doses = read_steps(reader, raw->doses, raw->doses_count, false, names, NULL);
 	item.n_doses = raw->doses_count;
 	item.limits = read_limits(reader, raw->limits, item.place);
 	item.gap_to = read_gap_to(reader, raw->gap_to, item.place);
-	item.horizon = read_days(reader, raw->horizon, item.place);
+	item.horizon = read_calendar_days(reader, raw->horizon, item.place);
 	read_products(reader, raw, &item);
 	check_rhythm(reader, raw, &item);
 	return item;
@@ -498,7 +498,7 @@ struct protocol read_protocol(const struct reader *reader, const struct raw_prot
 	struct protocol protocol = {.file = file, .place = given_place(reader, raw->place)};
 	protocol.id = read_id(reader, raw->protocol);
 	protocol.title = read_text(reader, raw->title, protocol.place);
-	protocol.horizon = read_days(reader, raw->horizon, protocol.place);
+	protocol.horizon = read_calendar_days(reader, raw->horizon, protocol.place);
 
 	struct event *events = arena_alloc(reader->arena, (raw->events_count + 1) * sizeof *events);
 	for (unsigned i = 0; i < raw->events_count; i++)

@@ -216,6 +216,18 @@ struct stated_quantity read_days(const struct reader *reader, const char *raw, s
 	return stated;
 }
 
+struct stated_quantity read_calendar_days(const struct reader *reader, const char *raw, struct place around)
+{
+	struct stated_quantity stated = read_days(reader, raw, around);
+	if (!stated.given || stated.quantity.unit == UNIT_DAY || stated.quantity.unit == UNIT_WEEK)
+		return stated;
+	refuse_value(reader, "not-whole-days", stated.place,
+	             "'%s' counts hours, and calendar days are meant; write it in days, as in '2 days'",
+	             read_string(reader, raw));
+	stated.given = false;
+	return stated;
+}
+
 bool read_number(const struct reader *reader, const char *raw, struct rational *number)
 {
 	struct stated_string given = given_string(reader, raw, (struct place){0});

@@ -47,8 +47,10 @@ struct stated_quantity read_amount_or_zero(const struct reader *reader, const ch
                                            unsigned dimensions);
 /* An amount in one mL: '250 mcg/mL'. */
 struct stated_quantity read_concentration(const struct reader *reader, const char *raw, struct place around);
-/* A time of whole days. */
+/* A time of whole days; in hours too, where it is elapsed time. */
 struct stated_quantity read_days(const struct reader *reader, const char *raw, struct place around);
+/* The same of days on a calendar, which hours do not count: clocks change. */
+struct stated_quantity read_calendar_days(const struct reader *reader, const char *raw, struct place around);
 
 /* A number alone; false where there is none to read. */
 bool read_number(const struct reader *reader, const char *raw, struct rational *number);

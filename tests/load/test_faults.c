@@ -153,6 +153,22 @@ static const struct row values[] = {
          "[not-whole-days]\n"},
 	{"days in another unit", "clinic/formulary.yaml", FORMULARY "        in_use: 48 h\n", ""},
 	{"weeks", "clinic/formulary.yaml", FORMULARY "        in_use: 4 weeks\n", ""},
+	{"hours where calendar days are meant", "clinic/protocols/p1.yaml",
+         PROTOCOL
+         "    every: 48 h\n    horizon: 336 h\n  - {id: two, medicine: examplin, at: [morning], start: {event: go}, "
+         "doses: [{from: 1, dose: 250 mcg, every: 24 h}]}\nhorizon: 336 h\n",
+         "clinic/protocols/p1.yaml:11:12: stop: '48 h' counts hours, and calendar days are meant; write it in days, as "
+         "in "
+         "'2 days' [not-whole-days]\n"
+         "clinic/protocols/p1.yaml:12:14: stop: '336 h' counts hours, and calendar days are meant; write it in days, "
+         "as "
+         "in '2 days' [not-whole-days]\n"
+         "clinic/protocols/p1.yaml:13:110: stop: '24 h' counts hours, and calendar days are meant; write it in days, "
+         "as "
+         "in '2 days' [not-whole-days]\n"
+         "clinic/protocols/p1.yaml:14:10: stop: '336 h' counts hours, and calendar days are meant; write it in days, "
+         "as "
+         "in '2 days' [not-whole-days]\n"},
 	{"numbers that are none", "plan.yaml", PLAN "version: 1.5\n",
          "plan.yaml:6:10: stop: '1.5' is no whole number; write one, as in '1' [bad-number]\n"},
 	{"a number with a zero before it", "plan.yaml", PLAN "version: 010\n",
