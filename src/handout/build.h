@@ -113,6 +113,15 @@ const char *part_rest(struct build *build, const struct draw *draw);
 /* "The box says 250 mcg"; "" where it says nothing to match. */
 const char *box_words(struct build *build, const struct product *product);
 
+/* What stands on its label: "0.25 mg", "5 mg in 1 mL"; "" where the record has nothing. */
+const char *label_words(struct speaker *speaker, const struct product *product);
+
+/* The same with the container and what is in it: "vial of 2.8 mL, 5 mg in 1 mL". */
+const char *packed_words(struct build *build, struct speaker *speaker, const struct product *product);
+
+/* The liquid that a powder comes with: "ampoule of 2 mL, water for injections"; NULL: none does. */
+const char *liquid_words(struct speaker *speaker, const struct product *product);
+
 /* Pictures and words for things. */
 enum pictogram picture_of_product(const struct product *product);
 enum pictogram picture_of_time(struct clock_time time, const struct slot *slot);

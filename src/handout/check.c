@@ -97,9 +97,20 @@ static const char *concentration_note(struct build *build, const struct draw *dr
 	if (product->container == CONTAINER_POWDER_VIAL)
 		return say(build->staff, draw->label_concentration ? "check.powder_label" : "check.powder", values, n);
 	if (product->per_ml.given || draw->label_concentration || !product->volume.given)
-		return say(build->staff, "check.solution_label", values, n);
+		return say(build->staff, product->volume.given ? "check.solution_label_volume" : "check.solution_label",
+		           values, n);
 	return say(build->staff, number_ends(draw->concentration.number) ? "check.solution" : "check.solution_whole",
 	           values, n);
+}
+
+/* How much of its liquid goes in, and out of what. */
+static const char *add_note(struct build *build, const struct draw *draw)
+{
+	const char *from = liquid_words(build->staff, draw->product);
+	struct value values[] = {{"liquid", millilitres(build, draw->liquid)},
+	                         {"mark", mark_words_plain(build->arena, say_line(build->staff, &draw->add))},
+	                         {"from", from == NULL ? "" : from}};
+	return say(build->staff, from == NULL ? "check.add" : "check.add_from", values, 3);
 }
 
 static const char *distance_note(struct build *build, const struct mark *mark)
@@ -198,9 +209,7 @@ static void fill_syringe(struct build *build, const struct draw *draw, struct wo
 	fill_part_working(build, draw, row);
 	note(build, row, concentration_note(build, draw));
 	if (draw->has_add)
-		note(build, row,
-		     say2(build->staff, "check.add", "liquid", millilitres(build, draw->liquid), "mark",
-		          mark_words_plain(build->arena, say_line(build->staff, &draw->add))));
+		note(build, row, add_note(build, draw));
 	if (draw->mark.all || draw->mark.syringe == NULL) {
 		note(build, row, say0(build->staff, "check.all"));
 		return;
@@ -226,6 +235,8 @@ static void fill_working(struct build *build, const struct draw *draw, struct wo
 		piece(build, row, "=", NULL, false);
 		piece(build, row, mark_words_plain(build->arena, say_mark(build->staff, draw)), NULL, true);
 		row->row.mark = say_mark(build->staff, draw);
+		note(build, row,
+		     say1(build->staff, "check.comes_as", "what", packed_words(build, build->staff, draw->product)));
 		return;
 	case MEASURE_COUNT:
 		break;
@@ -336,6 +347,14 @@ static void add_times(struct build *build, struct rows *rows)
 	}
 }
 
+/* Of what is counted out the record's strength is the count itself. */
+static const char *supply_detail(struct build *build, const struct product *product)
+{
+	if (product->container == CONTAINER_COUNTED)
+		return product->id;
+	return arena_printf(build->arena, "%s \u00b7 %s", product->id, packed_words(build, build->staff, product));
+}
+
 static void add_supplies(struct build *build, struct rows *rows)
 {
 	struct speaker *staff = build->staff;
@@ -343,7 +362,7 @@ static void add_supplies(struct build *build, struct rows *rows)
 		const struct product_supply *supply = &build->course->supplies[i];
 		struct working working = {
 			.row = {.name = say1(staff, "check.supply", "name", supply->medicine->name),
-		                .detail = supply->product->id,
+		                .detail = supply_detail(build, supply->product),
 		                .result = arena_printf(build->arena, "\u00d7%" PRId64, supply->to_get)}};
 		piece(build, &working,
 		      say2(staff, "check.needed", "needed", say_number(staff, rational_of(supply->needed, 1)),

@@ -836,7 +836,6 @@ struct supply_row {
 	int64_t need;
 	int64_t have;
 	int64_t get;
-	int64_t shown; /* of those at hand, what is needed: solid squares */
 };
 
 struct supply_group {

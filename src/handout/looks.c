@@ -74,6 +74,36 @@ bool dose_drawn_at_once(const struct dose *dose)
 	return dose->half != HALF_NONE && dose->n_draws > 0 && dose->draws[0].product->share.how == SHARE_TWO_SYRINGES;
 }
 
+static const char *kind_words(struct build *build, struct speaker *speaker, const struct product *product)
+{
+	return say0(speaker, arena_printf(build->arena, "kind.%s.short", container_kind_name(product->container)));
+}
+
+const char *packed_words(struct build *build, struct speaker *speaker, const struct product *product)
+{
+	const char *kind = kind_words(build, speaker, product);
+	const char *label = label_words(speaker, product);
+	if (!product->volume.given)
+		return say2(speaker, "container.label", "kind", kind, "label", label);
+	struct value values[] = {
+		{"kind", kind}, {"label", label}, {"volume", say_amount(speaker, product->volume.quantity)}};
+	/* A strength is that of the whole volume, a figure for 1 mL is not. */
+	bool per_ml = product->per_ml.given || product->box_says.text != NULL;
+	return say(speaker, per_ml ? "container.volume_label" : "container.label_in_volume", values, 3);
+}
+
+const char *liquid_words(struct speaker *speaker, const struct product *product)
+{
+	static const char *const keys[] = {[LIQUID_SYRINGE] = "container.liquid_syringe",
+	                                   [LIQUID_VIAL] = "container.liquid_vial",
+	                                   [LIQUID_AMPOULE] = "container.liquid_ampoule"};
+	const struct liquid *liquid = &product->diluent;
+	if (!liquid->given || !liquid->supplied.given)
+		return NULL;
+	return say2(speaker, keys[liquid->comes_as], "volume", say_amount(speaker, liquid->supplied.quantity), "liquid",
+	            say_text(speaker, liquid->name, "the liquid's name"));
+}
+
 bool draw_swaps_needles(const struct draw *draw)
 {
 	if (draw->measure != MEASURE_SYRINGE || draw->product->container == CONTAINER_PREFILLED_SYRINGE)

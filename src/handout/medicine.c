@@ -160,16 +160,20 @@ static bool held(const struct product *product, struct quantity *content)
 	       quantity_multiply(product->per_ml.quantity, volume.number, content);
 }
 
-const char *box_words(struct build *build, const struct product *product)
+const char *label_words(struct speaker *speaker, const struct product *product)
 {
-	struct speaker *speaker = build->speaker;
 	struct quantity content;
 	if (product->box_says.text != NULL)
-		return say1(speaker, "same.box_says", "strength", product->box_says.text);
+		return product->box_says.text;
 	if (product->per_ml.given)
-		return say1(speaker, "same.box_says", "strength",
-		            say1(speaker, "strength.per_ml", "amount", say_amount(speaker, product->per_ml.quantity)));
-	return held(product, &content) ? say1(speaker, "same.box_says", "strength", say_amount(speaker, content)) : "";
+		return say1(speaker, "strength.per_ml", "amount", say_amount(speaker, product->per_ml.quantity));
+	return held(product, &content) ? say_amount(speaker, content) : "";
+}
+
+const char *box_words(struct build *build, const struct product *product)
+{
+	const char *label = label_words(build->speaker, product);
+	return *label == '\0' ? "" : say1(build->speaker, "same.box_says", "strength", label);
 }
 
 /* The unit the patient reads on the box: what it says where that is an amount, else its strength's. */

@@ -5,18 +5,6 @@
 
 #include <string.h>
 
-static const char *strength_words(struct build *build, const struct product *product)
-{
-	struct speaker *speaker = build->speaker;
-	if (product->box_says.text != NULL)
-		return product->box_says.text;
-	if (product->strength.given)
-		return say_amount(speaker, product->strength.quantity);
-	if (product->per_ml.given)
-		return say1(speaker, "strength.per_ml", "amount", say_amount(speaker, product->per_ml.quantity));
-	return "";
-}
-
 static const char *line_below(struct build *build, const char *above, const char *line)
 {
 	return arena_printf(build->arena, "%s\n%s", above, line);
@@ -28,18 +16,63 @@ static bool is_primed(const struct product *product)
 	       !rational_is_zero(product->dial.priming.quantity.number);
 }
 
-/* "vial, 5 mg in 1 mL; 28 days once open", then where it is kept, and what each setting of a pen takes besides. */
+/* "1 tablet", "half a tablet or 1 tablet": what is taken at a time; NULL where no day's amount is known. */
+static const char *each_time(struct build *build, const struct product *product)
+{
+	struct speaker *speaker = build->speaker;
+	const struct course *course = build->course;
+	const char **amounts = NULL;
+	const char *all = NULL;
+	size_t n = 0;
+	for (size_t i = 0; i < course->n_doses; i++)
+		for (size_t j = 0; j < course->doses[i].n_draws; j++) {
+			const struct draw *draw = &course->doses[i].draws[j];
+			if (draw->product != product || draw->measure != MEASURE_COUNT)
+				continue;
+			const char *amount = say_amount(speaker, draw->count);
+			bool known = false;
+			for (size_t k = 0; k < n; k++)
+				known = known || strcmp(amounts[k], amount) == 0;
+			if (known)
+				continue;
+			amounts = arena_more(build->arena, amounts, n, sizeof *amounts);
+			amounts[n++] = amount;
+			all = all == NULL ? amount : say2(speaker, "list.or", "first", all, "last", amount);
+		}
+	return all;
+}
+
+/* What is counted out is counted here in packs, which may be single pieces. */
+static const char *counted_detail(struct build *build, const struct product *product)
+{
+	struct speaker *speaker = build->speaker;
+	bool single = rational_compare(product->strength.quantity.number, rational_of(1, 1)) == 0;
+	const char *amount = say_amount(speaker, product->strength.quantity);
+	const char *pack = single ? say0(speaker, "supplies.single") : say1(speaker, "supplies.pack", "amount", amount);
+	const char *each = each_time(build, product);
+	return each == NULL ? pack : line_below(build, pack, say1(speaker, "supplies.each_time", "amount", each));
+}
+
+static const char *container_detail(struct build *build, const struct product *product)
+{
+	struct speaker *speaker = build->speaker;
+	const char *detail = packed_words(build, speaker, product);
+	const char *liquid = liquid_words(speaker, product);
+	if (liquid != NULL)
+		detail = line_below(build, detail, say1(speaker, "supplies.liquid", "liquid", liquid));
+	if (product->in_use.given)
+		detail = line_below(
+			build, detail,
+			say1(speaker, "supplies.in_use", "time", say_amount(speaker, product->in_use.quantity)));
+	return detail;
+}
+
+/* What its label says, what comes with it, what each setting of a pen takes besides; then where it is kept. */
 static const char *product_detail(struct build *build, const struct product *product)
 {
 	struct speaker *speaker = build->speaker;
-	struct value values[] = {
-		{"kind",
-	         say0(speaker, arena_printf(build->arena, "kind.%s.short", container_kind_name(product->container)))},
-		{"strength", strength_words(build, product)},
-		{"time", product->in_use.given ? say_amount(speaker, product->in_use.quantity) : ""},
-	};
-	const char *detail =
-		say(speaker, product->in_use.given ? "supplies.detail_in_use" : "supplies.detail", values, 3);
+	const char *detail = product->container == CONTAINER_COUNTED ? counted_detail(build, product)
+	                                                             : container_detail(build, product);
 	if (is_primed(product))
 		detail = line_below(build, detail,
 		                    say1(speaker, "supplies.priming", "amount",
@@ -49,12 +82,6 @@ static const char *product_detail(struct build *build, const struct product *pro
 	return detail;
 }
 
-/* Squares show what is needed, not what is at home besides. */
-static int64_t shown_of(int64_t have, int64_t need)
-{
-	return have < need ? have : need;
-}
-
 static struct supply_row row_of_product(struct build *build, const struct product_supply *supply)
 {
 	return (struct supply_row){.pictogram = picture_of_product(supply->product),
@@ -62,7 +89,6 @@ static struct supply_row row_of_product(struct build *build, const struct produc
 	                           .detail = product_detail(build, supply->product),
 	                           .need = supply->needed,
 	                           .have = supply->dispensed,
-	                           .shown = shown_of(supply->dispensed, supply->needed),
 	                           .get = supply->to_get};
 }
 
@@ -127,7 +153,6 @@ static struct supply_row row_of_kit(struct build *build, const struct kit_supply
 	                           .detail = kit_detail(build, kit),
 	                           .need = kit->needed,
 	                           .have = kit->in_boxes,
-	                           .shown = shown_of(kit->in_boxes, kit->needed),
 	                           .get = kit->to_get};
 }
 

@@ -118,8 +118,8 @@ static void put_row(struct composer *composer, const struct supply_row *row, dou
 	put_text(composer, row->detail, detail, ALIGN_START, left + NAME_X, top + text_height(block) + NAME_BETWEEN,
 	         NAME_WIDTH, COLOUR_INK);
 	end_group(composer);
-	if (row->shown + row->get > 0 && row->shown + row->get <= SQUARES_MOST)
-		put_squares(composer, row->shown, row->get, left + SQUARES_X, middle);
+	if (row->have + row->get > 0 && row->have + row->get <= SQUARES_MOST)
+		put_squares(composer, row->have, row->get, left + SQUARES_X, middle);
 	put_counts(composer, row, middle);
 	end_group(composer);
 	put_rule(composer, (struct point){left, y + height}, (struct point){composer->right, y + height}, LINE_FINE,

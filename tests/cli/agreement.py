@@ -588,6 +588,9 @@ def check_supplies(workings, pages):
         head = max((p for p in page.phrases if p.text == text), key=lambda p: p.x0)
         heads[text] = (head.x0 + head.x1) / 2
     listed = 0
+    # A row ends where the next one's name begins, the last one above the next heading.
+    tops = sorted(p.y0 for p in page.phrases
+                  if p.text in {label.medicine for label in LABELS.values()} | {"To inject with"})
     for supply in workings["supplies"]:
         name = page.find(LABELS[supply["product"]].medicine)
         if name is None:
@@ -596,8 +599,9 @@ def check_supplies(workings, pages):
         listed += 1
         expected = {"need": supply["needed"], "have": supply["dispensed"], "get": supply["to_get"]}
         printed = {"get": 0}
+        end = next((top for top in tops if top > name.y0), name.y0 + 40)
         for phrase in page.phrases:
-            if name.y0 - 6 < phrase.y < name.y0 + 32 and re.match(r"\d+$", phrase.text):
+            if name.y0 - 6 < phrase.y < end - 6 and re.match(r"\d+$", phrase.text):
                 near = min(heads, key=lambda text: abs(heads[text] - (phrase.x0 + phrase.x1) / 2))
                 printed[near] = int(phrase.text)
         if printed != expected:

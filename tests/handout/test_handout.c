@@ -330,6 +330,63 @@ static void supplies_are_as_counted(void **state)
 	sample_packet_free(&sample);
 }
 
+struct label_row {
+	const char *plan;
+	const char *name;
+	const char *detail; /* how it begins */
+	const char *check;  /* is on the staff's page, in a note or beside the name of a row */
+};
+
+/* What a container holds, from samples/formulary.yaml. */
+static const struct label_row label_rows[] = {
+	{"mara", "Sampletide", "vial of 2.8" NBSP "mL, 5" NBSP "mg in 1" NBSP "mL\nonce open: 28" NBSP "days",
+         "The label says 5" NBSP "mg in 1 mL; one holds 2.8" NBSP "mL."},
+	{"mara", "Mockuline", "filled syringe, 0.25" NBSP "mg in 0.5" NBSP "mL",
+         "mockuline-syringe · filled syringe, 0.25" NBSP "mg in 0.5" NBSP "mL"},
+	{"mara", "Examplin", "vial of powder, 0.25 mg\nwith it: 1" NBSP "mL syringe of water for injections",
+         "examplin-kit · vial of powder, 0.25 mg"},
+	{"mara", "Fictivane", "vial, 10,000" NBSP "units in 3" NBSP "mL", "10,000" NBSP "units in 3" NBSP "mL"},
+	{"mara", "Nonsensol", "counted one by one, not by the box\nat a time: 1" NBSP "tablet", NULL},
+	{"tilda", "Nonsensol", "counted one by one, not by the box\nat a time: half a tablet or 1" NBSP "tablet", NULL},
+	{"tilda", "Placebix", "pen, 900" NBSP "units in 1.5" NBSP "mL",
+         "It comes as: pen, 900" NBSP "units in 1.5" NBSP "mL."},
+	{"ione", "Vacuprine", "vial of powder, 375" NBSP "units\nwith it: 2" NBSP "mL ampoule of water for injections",
+         "Liquid to add: 1.4" NBSP "mL of: 2" NBSP "mL ampoule of water for injections"},
+	{"wilma", "Phialone", "ampoule of 2" NBSP "mL, 25" NBSP "mg in 1" NBSP "mL",
+         "The label says 25" NBSP "mg in 1 mL; one holds 2" NBSP "mL."},
+	{"wilma", "Fabriline", "vial of powder, 900" NBSP "units\nwith it: 2" NBSP "mL vial of water for injections",
+         "Liquid to add: 1.8" NBSP "mL of: 2" NBSP "mL vial of water for injections"},
+};
+
+static bool check_page_says(const struct handout *handout, const char *text)
+{
+	const struct check_sheet *check = section_of(handout, SECTION_CHECK)->check;
+	for (size_t i = 0; i < check->n_rows; i++) {
+		if (strstr(check->rows[i].detail, text) != NULL)
+			return true;
+		for (size_t j = 0; j < check->rows[i].n_notes; j++)
+			if (strstr(check->rows[i].notes[j], text) != NULL)
+				return true;
+	}
+	return false;
+}
+
+static void what_a_container_holds_is_said(void **state)
+{
+	const struct label_row *row = case_of(state)->row;
+	struct sample_packet sample = open_plan(row->plan);
+	const struct supply_group *group = &section_of(sample.handout, SECTION_SUPPLIES)->supplies->groups[0];
+	size_t i = 0;
+	while (i < group->n_rows && strcmp(group->rows[i].name, row->name) != 0)
+		i++;
+	assert_true(i < group->n_rows);
+	if (strncmp(group->rows[i].detail, row->detail, strlen(row->detail)) != 0)
+		assert_string_equal(group->rows[i].detail, row->detail);
+	if (row->check != NULL && !check_page_says(sample.handout, row->check))
+		fail_msg("the check page does not say '%s'", row->check);
+	sample_packet_free(&sample);
+}
+
 /* Examplin: 3 shared, then one a day from the 13th; the fifth box serves the 14th, the 15th is short. */
 static void what_runs_out_first_is_said_first(void **state)
 {
@@ -410,16 +467,6 @@ static const struct part_strip_row part_strips[] = {
          "0.2" NBSP "mL is out", "all that is left", "0.5" NBSP "mL − 0.2" NBSP "mL = 0.3" NBSP "mL"},
 };
 
-static bool working_says(const struct handout *handout, const char *text)
-{
-	const struct check_sheet *check = section_of(handout, SECTION_CHECK)->check;
-	for (size_t i = 0; i < check->n_rows; i++)
-		for (size_t j = 0; j < check->rows[i].n_notes; j++)
-			if (strstr(check->rows[i].notes[j], text) != NULL)
-				return true;
-	return false;
-}
-
 static void a_part_says_what_goes_in(void **state)
 {
 	const struct part_strip_row *row = case_of(state)->row;
@@ -432,7 +479,7 @@ static void a_part_says_what_goes_in(void **state)
 	assert_string_equal(sheet->mark_more, row->more);
 	assert_non_null(strstr(sheet->part->to_line->text, row->to_line));
 	assert_non_null(strstr(sheet->part->rest->text, row->rest));
-	assert_true(working_says(sample.handout, row->working));
+	assert_true(check_page_says(sample.handout, row->working));
 	sample_packet_free(&sample);
 }
 
@@ -444,8 +491,8 @@ static void a_scale_in_units_has_its_strength(void **state)
 	const struct medicine_sheet *sheet = sheet_of(sample.handout, "20" NBSP "syringe units");
 	assert_string_equal(sheet->scale_beside, "of the U-100 insulin syringe");
 	assert_string_equal(sheet->true_size, "True size: lay yours on it.");
-	assert_true(working_says(sample.handout,
-	                         "Lines of the U-100 insulin syringe: 100 are 1 mL, line 20 is 0.2" NBSP "mL."));
+	assert_true(check_page_says(sample.handout,
+	                            "Lines of the U-100 insulin syringe: 100 are 1 mL, line 20 is 0.2" NBSP "mL."));
 	const struct supplies_sheet *supplies = section_of(sample.handout, SECTION_SUPPLIES)->supplies;
 	const struct supply_group *kit = &supplies->groups[1];
 	size_t i = 0;
@@ -697,6 +744,8 @@ int main(void)
 	tests_add(&tests, "halves stand in the grid", halves_stand_in_the_grid, NULL);
 	for (size_t i = 0; i < sizeof supplies_rows / sizeof *supplies_rows; i++)
 		tests_add(&tests, supplies_rows[i].plan, supplies_are_as_counted, &supplies_rows[i]);
+	for (size_t i = 0; i < sizeof label_rows / sizeof *label_rows; i++)
+		tests_add(&tests, label_rows[i].name, what_a_container_holds_is_said, &label_rows[i]);
 	for (size_t i = 0; i < sizeof part_strips / sizeof *part_strips; i++)
 		tests_add(&tests, part_strips[i].name, a_part_says_what_goes_in, &part_strips[i]);
 	tests_add(&tests, "what runs out first is said first", what_runs_out_first_is_said_first, NULL);
