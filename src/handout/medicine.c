@@ -264,7 +264,7 @@ static void fill_same(struct build *build, const struct variant *variant, struct
 	sheet->same_heading = say0(speaker, "same.heading");
 	sheet->calendar_says = say0(speaker, "same.calendar");
 	sheet->amount = say_amount(speaker, draw->dose);
-	sheet->box_says = box_words(build, draw->product);
+	sheet->box_says = say1(speaker, "same.of_box", "strength", label_words(speaker, draw->product));
 	sheet->box_picture = box_picture(draw->product);
 	fill_part(build, draw, sheet);
 	sheet->syringe_shows = say0(speaker, draw->measure == MEASURE_DIAL ? "same.pen" : "same.syringe");

@@ -474,12 +474,32 @@ static const char *hold_count(struct build *build, const struct product *product
 	return product->hold.given ? say_number(build->speaker, product->hold.quantity.number) : "10";
 }
 
-#define STEP_VALUES 20
+/* "Examplin, 0.25 mg": what must stand on the box; of single pieces the name alone. */
+static const char *on_box(struct build *build, const struct variant *variant)
+{
+	const char *name = variant->item->medicine->name;
+	const char *label = label_words(build->speaker, variant->draw->product);
+	bool counted = variant->draw->measure == MEASURE_COUNT;
+	return counted || *label == '\0' ? name : say2(build->speaker, "list.comma", "first", name, "last", label);
+}
+
+/* Where another number stands on the box than in the calendar, the two are told apart. */
+static const char *not_on_box(struct build *build, const struct variant *variant, const char *amount)
+{
+	const char *label = label_words(build->speaker, variant->draw->product);
+	if (variant->draw->measure == MEASURE_COUNT || *label == '\0' || strcmp(label, amount) == 0)
+		return "";
+	return serves_several(build, variant) ? say0(build->speaker, "box.other_numbers")
+	                                      : say1(build->speaker, "box.other_number", "amount", amount);
+}
+
+#define STEP_VALUES 22
 
 /* Every step's words may use them, in the order that step_of() fills them in. */
 static const char *const step_values[STEP_VALUES] = {
-	"name", "amount", "mark", "add", "warm",  "count",  "keep",        "number", "today",   "priming",
-	"left", "pieces", "each", "gap", "prime", "places", "mark_number", "place",  "goes_in", "rest"};
+	"name",        "amount",  "mark",    "add",    "warm", "count",       "keep",  "number",
+	"today",       "priming", "left",    "pieces", "each", "gap",         "prime", "places",
+	"mark_number", "place",   "goes_in", "rest",   "box",  "other_number"};
 
 bool step_value_known(const char *name)
 {
@@ -505,9 +525,10 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 	const struct product *product = draw->product;
 	const char *keep = product->share.given ? duration(build, product->share.keep) : "";
 	bool by_call = variant->dose->amount == DOSE_BY_CALL; /* then the draw is one of those it may become */
+	const char *amount = say_amount(build->speaker, by_call ? draw->dose : variant->dose->ordered);
 	const char *texts[STEP_VALUES] = {
 		variant->item->medicine->name,
-		say_amount(build->speaker, by_call ? draw->dose : variant->dose->ordered),
+		amount,
 		mark_words_plain(build->arena, say_mark(build->speaker, draw)),
 		draw->has_add ? mark_words_plain(build->arena, say_line(build->speaker, &draw->add)) : "",
 		duration(build, product->warm_up),
@@ -527,6 +548,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		place_in_step(build, variant),
 		draw->measure == MEASURE_SYRINGE ? part_goes_in(build, draw) : "",
 		draw->measure == MEASURE_SYRINGE ? part_rest(build, draw) : "",
+		on_box(build, variant),
+		not_on_box(build, variant, amount),
 	};
 	struct value values[STEP_VALUES];
 	for (size_t i = 0; i < STEP_VALUES; i++)

@@ -323,7 +323,7 @@ def column_text(page, left=0, right=10000, top=0, bottom=10000):
     return " ".join(" ".join(w.text for w in sorted(line, key=lambda w: w.x0)) for line in lines)
 
 
-STRIP_HEADS = ("Your calendar says", "The box says", "Your syringe shows")
+STRIP_HEADS = ("Your calendar says", "Box says", "Your syringe shows")
 # A part of a filled syringe: the line is not how much goes in.
 PART_HEADS = {"push out to": ("Your calendar says", "Goes into you", "So push out to here"),
               "stop at": ("Your calendar says", "Goes into you", "So you stop here")}
@@ -345,7 +345,7 @@ def part_volumes(dose):
 
 def strip_words(dose):
     """The heads and the cells of the strip, as they must read."""
-    cells = [dose.said, f"{LABELS[dose.product].box} {box_words(dose)}", dose.mark]
+    cells = [dose.said, f"{LABELS[dose.product].box}: take {box_words(dose)}", dose.mark]
     heads = STRIP_HEADS
     if part_volumes(dose):
         kind = STOP_WORDS[dose.product]
@@ -492,6 +492,10 @@ def check_sheets(doses, pages):
             if largest is None or largest.text != dose.add:
                 fault(f"{name}: the largest mark to mix by is {largest and largest.text}, not {dose.add}")
             check_numbers(name + ", mixing", sheet.mix, dose)
+        other = "" if dose.said == LABELS[dose.product].box else f" Your dose, {dose.said}, is another number."
+        match = f"The box must say {medicine}, {LABELS[dose.product].box}.{other} Not past its date."
+        if match not in column_text(front).replace("Match the box ", ""):
+            fault(f"{name}: the front does not say '{match}'")
         check_numbers(name + ", front", front, dose)
         check_numbers(name + ", back", back, dose)
     for sheet in sheets:

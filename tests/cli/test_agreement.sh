@@ -36,7 +36,7 @@ sees "a dose in the grid" "('Examplin', '150 mcg', '0.5 mL')" grid mara '"dose":
 sees "a day" "('Oleumine', '50 mg', '1 mL')" grid tamsin '"date": "2026-12-12"' '"date": "2026-12-24"'
 sees "a mark on a sheet" "'Your syringe shows line 21' computed" sheets mara '"mark": "line 20"' '"mark": "line 21"'
 sees "a liquid to add" "has no 'add 1.5 mL'" sheets ione '"mark": "1.4 mL"' '"mark": "1.5 mL"'
-sees "a box's share" "'The box says 375 units 160 units' computed" \
+sees "a box's share" "'Box says 375 units: take 160 units' computed" \
 	sheets ione '"takes": "150 units"' '"takes": "160 units"'
 sees "a volume" "the label gives 3/5 mL" sheets ione '"volume_exact": "3\/5"' '"volume_exact": "1\/2"'
 sees "a time on a label" "Use by Sat 5 Dec, 21:00" splits mara '"by": "2026-12-05 22:00"' '"by": "2026-12-05 21:00"'

@@ -63,7 +63,7 @@ same "the grid: none of the old mark" 0 "$(grid_rows "$scratch/after" "0.6 mL")"
 same "the grid: the other doses stay" 6 "$(grid_rows "$scratch/after" "187.5 units")"
 
 page_text "$scratch/after" "Vacuprine" ": get ready" "225 units" >"$scratch/front"
-holds "the front: the new amount, in all three ways" "$scratch/front" "225 units" "0.9 mL" "The box says 375 units"
+holds "the front: the new amount, in all three ways" "$scratch/front" "225 units" "0.9 mL" "Box says 375 units: take"
 lacks "the front: nothing of the old one" "$scratch/front" "150 units" "0.6 mL"
 page_text "$scratch/after" "Vacuprine" ": draw and inject" "225 units" >"$scratch/back"
 holds "the back: the new line, in words and steps" "$scratch/back" "0.9 mL" "line numbered 0.9"

@@ -444,6 +444,55 @@ static void things_to_lay_out_are_counted(void **state)
 
 /* ---- part of a filled syringe ---- */
 
+/* The number on the box and the one in the calendar are told apart where they differ, and only there. */
+struct box_row {
+	const char *name;
+	const char *plan;
+	const char *amount; /* which sheet */
+	const char *says;
+	const char *strip;
+};
+
+static const struct box_row box_rows[] = {
+	{"half a box", "mara", "125" NBSP "mcg",
+         "The box must say \001Examplin, 0.25 mg\002. Your dose, 125" NBSP
+         "mcg, is another number. Not past its date. If not: stop, call.",
+         "Box says \0010.25 mg:\002 take"},
+	{"the same amount in another unit", "mara", "250" NBSP "mcg",
+         "The box must say \001Examplin, 0.25 mg\002. Your dose, 250" NBSP
+         "mcg, is another number. Not past its date. If not: stop, call.",
+         "Box says \0010.25 mg:\002 take"},
+	{"the dose itself", "mara", "0.25" NBSP "mg",
+         "The box must say \001Mockuline, 0.25" NBSP "mg\002. Not past its date. If not: stop, call.",
+         "Box says \0010.25" NBSP "mg:\002 take"},
+};
+
+static void the_box_is_told_from_the_dose(void **state)
+{
+	const struct box_row *row = case_of(state)->row;
+	struct sample_packet sample = open_plan(row->plan);
+	const struct medicine_sheet *sheet = sheet_of(sample.handout, row->amount);
+	assert_string_equal(sheet->first[0].text, row->says);
+	assert_string_equal(sheet->box_says, row->strip);
+	sample_packet_free(&sample);
+}
+
+/* Pens serve several amounts; pieces have no number of their own on the box. */
+static void a_box_of_pens_or_pieces_has_no_dose(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("tilda");
+	const struct medicine_sheet *pen = section_of(sample.handout, SECTION_PEN)->pen->sheet;
+	assert_non_null(strstr(pen->first[0].text,
+	                       "\001Placebix, 900" NBSP "units\002. Your doses are other numbers. Not past"));
+	sample_packet_free(&sample);
+	sample = open_plan("mara");
+	const struct counted_sheet *counted = section_of(sample.handout, SECTION_COUNTED)->counted;
+	assert_non_null(
+		strstr(counted->sheet->first[0].text, "The box must say \001Nonsensol\002. Not past its date."));
+	sample_packet_free(&sample);
+}
+
 struct part_strip_row {
 	const char *name;
 	const char *plan;
@@ -746,6 +795,9 @@ int main(void)
 		tests_add(&tests, supplies_rows[i].plan, supplies_are_as_counted, &supplies_rows[i]);
 	for (size_t i = 0; i < sizeof label_rows / sizeof *label_rows; i++)
 		tests_add(&tests, label_rows[i].name, what_a_container_holds_is_said, &label_rows[i]);
+	for (size_t i = 0; i < sizeof box_rows / sizeof *box_rows; i++)
+		tests_add(&tests, box_rows[i].name, the_box_is_told_from_the_dose, &box_rows[i]);
+	tests_add(&tests, "a box of pens, or of pieces", a_box_of_pens_or_pieces_has_no_dose, NULL);
 	for (size_t i = 0; i < sizeof part_strips / sizeof *part_strips; i++)
 		tests_add(&tests, part_strips[i].name, a_part_says_what_goes_in, &part_strips[i]);
 	tests_add(&tests, "what runs out first is said first", what_runs_out_first_is_said_first, NULL);
