@@ -147,11 +147,26 @@ bool outcome_read(struct arena *arena, const char *line, size_t length, struct o
 
 /* ---- reasons ---- */
 
+enum { LEAST_OF_NAME = 4 };
+
+/* "'Odile Qui...' is too long": a quotation may be cut within the name. */
+static const char *without_cut_name(struct arena *arena, const char *says, const char *name)
+{
+	for (const char *end = says; (end = strstr(end, "...")) != NULL; end++)
+		for (size_t length = strlen(name); length >= LEAST_OF_NAME; length--)
+			if ((size_t)(end - says) >= length && strncmp(end - length, name, length) == 0)
+				return arena_printf(arena, "%.*s(the name)%s", (int)((size_t)(end - says) - length),
+				                    says, end + 3);
+	return says;
+}
+
 /* A reason may quote a cell; the patient's name is in none of ours. */
 static const char *without_name(struct arena *arena, const char *says, const char *name)
 {
-	if (name == NULL || *name == '\0' || strstr(says, name) == NULL)
+	if (name == NULL || *name == '\0')
 		return says;
+	if (strstr(says, name) == NULL)
+		return without_cut_name(arena, says, name);
 	char **pieces = g_strsplit(says, name, -1);
 	char *joined = g_strjoinv("(the name)", pieces);
 	const char *copy = arena_strdup(arena, joined);

@@ -62,7 +62,7 @@ with open(key, newline="") as file:
 for row, code in keyed.items():
     group = map(int, owners[row]["rows"].split()) if row in owners else [row]
     found = set().union(*(reasons.get(member, set()) for member in group))
-    expect(row in gone and code in found, f"row {row} must be refused for {code}: {sorted(found)}")
+    expect(row in gone and found == set(code.split("+")), f"row {row} must be refused for {code} alone: {sorted(found)}")
 expect(gone <= set(keyed), f"refused without a fault: {sorted(gone - set(keyed))[:9]}")
 
 # They are kept byte for byte, in their order, below the heading.
@@ -97,7 +97,8 @@ for line in lines[1:]:
 text = "\n".join(said + sorted(files) + [(folder / name).read_text() for name in
                                          ("ledger.csv", "refused.csv", "vanished.csv", "run.json", ".journal")])
 for name in sorted(names):
-    expect(not re.search(rf"\b{re.escape(name)}\b", text), f"a name is told: {name}")
+    # A long one may be cut short.
+    expect(not re.search(rf"\b{re.escape(name[:12])}" + (r"\b" if len(name) <= 12 else ""), text), f"a name is told: {name}")
 expect(len(names) > 10, "there are names to look for")
 
 print("\n".join(faults))

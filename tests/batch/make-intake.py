@@ -3,7 +3,7 @@
     python3 tests/batch/make-intake.py FOLDER --rows N [--bad PERCENT] [--night 2] [--languages en,es]
 
 The same arguments give the same bytes. Everybody in it is invented, and is meant to look it. The protocols and
-products are those of samples/. Night 2 is the export of the day after: some orders changed, some patients gone,
+products are those of samples/. A code of key.csv may be several with a plus between them, where one fault is several. Night 2 is the export of the day after: some orders changed, some patients gone,
 some new; night.csv then says what became of whom.
 """
 import argparse
@@ -20,9 +20,7 @@ LAST = ("Quince Applegarth Farthing-Moss Oakapple Marblethwaite Thimblewick Quil
         "Pepperpot Saltcellar Tanglewood Umbershoot Verdigris Winterbottle Yarrowby").split()
 # What the export calls each protocol. Only those that the clinic has are in the export.
 COURSES = {"SHORT": "half-first", "CALL": "call-start", "SUPPORT": "support", "PENS": "pen-course", "LINING": "lining",
-           "WAITS": "by-call", "MIXED": "liquids"}
-# Spanish words are not there for these courses, or too long for their places yet: such a row is refused.
-ENGLISH_ONLY = ("PENS", "WAITS", "MIXED")
+           "WAITS": "by-call", "MIXED": "liquids", "PLACES": "two-places"}
 HEADING = ("Record,Name,Born,Allergies,Language,Paper,Large print,Course,First injection,Timed injection,Timed at,"
            "Procedure,Collection,Test,First patch,Sampletide,Change on,Change to,Vacuprine,Vacuprine from day 5,Kits,Kits expire,Ordered by,"
            "Checked by,Signed on,Room").split(",")
@@ -72,7 +70,7 @@ codes:
 
 def map_of(courses):
     text = MAP % ", ".join(f'"{course}": {COURSES[course]}' for course in courses)
-    if "LINING" not in courses:
+    if not {"LINING", "PLACES"} & set(courses):
         text = text.replace('  "First patch": events.start\n', "").replace("ignore: [Room]", "ignore: [Room, First patch]")
     return text
 
@@ -96,7 +94,7 @@ def good_row(number, as_of, args):
     row["Born"] = day(datetime.date(chance.randint(1982, 2003), chance.randint(1, 12), chance.randint(1, 28)))
     row["Allergies"] = chance.choice(["no", "no", "no", "latex", "latex, soy"])
     language = chance.choice(args.languages)
-    row["Language"] = {"en": "E", "es": "S"}["en" if course in ENGLISH_ONLY else language]
+    row["Language"] = {"en": "E", "es": "S"}[language]
     row["Paper"] = chance.choice(["A", "A", "A", "L"])
     row["Large print"] = "y" if chance.random() < 0.05 else "n"
     row["Course"] = course
@@ -104,7 +102,7 @@ def good_row(number, as_of, args):
     row["Ordered by"] = "I. Sternkamp, nurse"
     row["Checked by"] = chance.choice(["A. Fennimore, pharmacist"] * 9 + [""])
     row["Signed on"] = day(as_of - datetime.timedelta(days=1))
-    if course == "LINING":
+    if course in ("LINING", "PLACES"):
         row["First patch"] = day(start)
         return row
     if course == "SUPPORT":
@@ -174,14 +172,14 @@ def stray_quote(row):
     return [line({**row, "Name": "BAD"}).replace(b"BAD", b'Stray "Quote Person')]
 
 
-def of_course(course, name, value):
-    """A fault that only a row of this course can have; others get the row of one."""
+def of_course(course, *cells):
+    """A fault that only a row of this course can have; others get the row of one. Cells are a name and a value each."""
     def spoil(row, number, as_of, args):
         free = argparse.Namespace(**{**vars(args), "short": False})
         while row["Course"] != course:
             number += 1_000_000 - 7
             row = {**good_row(number, as_of, free), "Record": row["Record"]}
-        return [line({**row, name: value})]
+        return [line({**row, **dict(zip(cells[::2], cells[1::2]))})]
     spoil.whole = True
     return spoil
 
@@ -211,8 +209,27 @@ BAD = [
     ("units-ambiguous", of_course("SHORT", "Sampletide", "20 units")),
     ("volume-between-lines", of_course("SHORT", "Sampletide", "20,5 syringe units")),
     ("no-unit", of_course("CALL", "Vacuprine", "150")),
-    ("dose-over-limit", of_course("CALL", "Vacuprine", "1500 IU")),
+    ("dose-over-limit+day-over-limit+no-container", of_course("CALL", "Vacuprine", "1500 IU")),
     ("dose-missing", of_course("CALL", "Vacuprine", "")),
+    ("name-too-long", cell("Name", "Wilhelmina " + 9 * "Featherstitch")),
+    ("glyph-missing", cell("Name", "\u5922\u5922 Inkpen")),
+    ("unknown-code", cell("Allergies", "feathers")),
+    ("unknown-code", cell("Large print", "perhaps")),
+    ("bad-date+signing-undated", cell("Signed on", "30.02.2026")),
+    ("not-positive", of_course("SHORT", "Sampletide", "0 syringe units")),
+    ("bare-decimal", of_course("SHORT", "Sampletide", ",5 syringe units")),
+    ("exponent", of_course("SHORT", "Sampletide", "2e1 syringe units")),
+    ("odd-character", of_course("SHORT", "Sampletide", "\uff120 syringe units")),
+    ("dose-over-limit+day-over-limit+no-container", of_course("SHORT", "Sampletide", "20 mg")),
+    ("dose-under-limit", of_course("CALL", "Vacuprine", "10 IU")),
+    ("unknown-item", of_course("CALL", "Sampletide", "20 syringe units")),
+    ("unknown-event", of_course("CALL", "Procedure", "20.12.2026 10:00")),
+    ("exact-time-missing", of_course("SHORT", "Timed at", "")),
+    ("bad-time", of_course("SHORT", "Timed at", "half past nine")),
+    ("count-missing", of_course("CALL", "Kits", "", "Kits expire", "06/2027")),
+    ("bad-number", of_course("CALL", "Kits", "three")),
+    ("change-undated", of_course("SHORT", "Change on", "", "Change to", "10 syringe units")),
+    ("missing-key", of_course("SHORT", "Change on", "09.12.2026", "Change to", "")),
 ]
 
 
@@ -238,6 +255,7 @@ def main():
     parser.add_argument("--night", type=int, default=1)
     parser.add_argument("--languages", default="en")
     parser.add_argument("--protocols", type=pathlib.Path, default=pathlib.Path("samples/protocols"))
+    parser.add_argument("--every-fault", action="store_true", help="fails where the bad rows are too few for each kind")
     parser.add_argument("--short", action="store_true", help="only the course with the fewest pages")
     args = parser.parse_args()
     args.languages = args.languages.split(",")
@@ -246,6 +264,8 @@ def main():
     as_of = datetime.date(2026, 12, 3)
     chance = random.Random("intake")
     bad_rows = round(args.rows * args.bad / 100)
+    if args.every_fault and bad_rows < len(BAD):
+        parser.error(f"{bad_rows} bad rows cannot be of {len(BAD)} kinds")
     # Every kind of fault before any a second time, spread over the file.
     places = sorted(chance.sample(range(args.rows), bad_rows))
     faults = {place: BAD[i % len(BAD)] for i, place in enumerate(places)}

@@ -194,6 +194,26 @@ static void a_line_says_what_it_was_told(void **state)
 		assert_false(outcome_read(arena, line, length, &back));
 }
 
+/* What a reason quotes may be cut short within the name. */
+static void no_reason_says_the_name(void **state)
+{
+	static const struct {
+		const char *says;
+		const char *wanted;
+	} rows[] = {{"'Odile Quince' is too long", "'(the name)' is too long"},
+	            {"'Odile Qui...' is too long", "'(the name)' is too long"},
+	            {"in 'born; Odile Quince, O...'", "in 'born; (the name), O...'"},
+	            {"'Odd words...' is too long", "'Odd words...' is too long"}};
+	struct arena *arena = case_of(state)->arena;
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct findings findings = findings_in(arena);
+		struct outcome outcome = {.number = 1};
+		findings_add(&findings, FINDING_STOP, "some", (struct place){.file = NULL}, "%s", rows[i].says);
+		outcome_refuse(arena, &outcome, &findings, NULL, 2, "Odile Quince");
+		assert_string_equal(outcome.reasons[0].says, rows[i].wanted);
+	}
+}
+
 int main(void)
 {
 	struct tests tests = {0};
@@ -201,5 +221,6 @@ int main(void)
 	tests_add(&tests, "a refused patient keeps her last sheet", a_refused_one_keeps_her_last_sheet, NULL);
 	tests_add(&tests, "a cut line is done again", a_cut_line_is_done_again, NULL);
 	tests_add(&tests, "a line says what it was told, and a part of it nothing", a_line_says_what_it_was_told, NULL);
+	tests_add(&tests, "no reason says the name", no_reason_says_the_name, NULL);
 	return tests_run(&tests, "codes and journal");
 }
