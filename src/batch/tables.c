@@ -28,6 +28,8 @@ static bool refuse_code(struct run *run, size_t number)
 	arena_reset(run->patient);
 	if (!journal_get(run->journal, run->patient, number, &outcome))
 		return false;
+	if (outcome.kind != OUTCOME_PACKET)
+		return true; /* a sheet of an earlier run, which is out of the house */
 	unlink(out_path(run->patient, &run->folder, outcome.file));
 	unlink(out_path(run->patient, &run->folder, outcome.sheet.plan));
 	struct findings findings = findings_in(run->patient);
@@ -51,7 +53,7 @@ static bool collect_codes(struct run *run, struct disk_array *codes)
 	for (size_t number = 0; number < intake_count(run->intake); number++) {
 		struct outcome outcome;
 		arena_reset(run->patient);
-		if (!journal_get(run->journal, run->patient, number, &outcome) || outcome.kind != OUTCOME_PACKET)
+		if (!journal_get(run->journal, run->patient, number, &outcome) || *outcome.sheet.code == '\0')
 			continue;
 		struct coded coded = {.number = number};
 		strncpy(coded.code, outcome.sheet.code, sizeof coded.code - 1);

@@ -24,11 +24,10 @@ static enum exit_code explain(struct session *session)
 {
 	const struct options *options = session->options;
 	const struct clinic *clinic = clinic_of_batch(session);
-	const char *folder = getenv("TMPDIR");
 	const struct intake_options from = {.path = options->operands[0],
 	                                    .map = options->map,
 	                                    .as_of = options->as_of,
-	                                    .folder = folder != NULL && *folder != '\0' ? folder : "/tmp",
+	                                    .folder = session_temporary(),
 	                                    .explain = true};
 	enum load_status status = LOAD_GOOD;
 	struct intake *intake =

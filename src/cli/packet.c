@@ -1,6 +1,7 @@
 /*
  * packet.c - one patient's packet, whole or not at all; and the check that writes nothing.
  */
+#include "batch/joined.h"
 #include "cli/commands.h"
 #include "cli/save.h"
 #include "record/signing.h"
@@ -51,12 +52,31 @@ static void check_path(struct session *session, const char *path)
 	made_free(&made);
 }
 
+/* Finished runs, or the shards of one: what they come to together, and what keeps them from being handed out. */
+static void check_runs(struct session *session, const char *const *paths, size_t n)
+{
+	struct batch_count count = {.patients = 0};
+	if (!joined_check(session->run, session->patient, paths, n, session_temporary(), &count, &session->findings))
+		session->failed = true;
+	else if (!findings_stop(&session->findings) && !session->options->quiet)
+		printf("%zu patients = %zu packets + %zu unchanged + %zu refused\n", count.patients, count.packets,
+		       count.unchanged, count.refused);
+}
+
 enum exit_code command_check(struct session *session)
 {
 	const struct options *options = session->options;
 	if (options->n_operands == 0)
-		return usage_fault("'check' takes a clinic's folder or plans: fillmark check PATH...");
+		return usage_fault(
+			"'check' takes a clinic's folder, plans, or folders of runs: fillmark check PATH...");
+	const char **runs = arena_alloc(session->run, options->n_operands * sizeof *runs);
+	size_t n = 0;
 	for (size_t i = 0; i < options->n_operands; i++)
-		check_path(session, options->operands[i]);
+		if (joined_is_run(session->run, options->operands[i]))
+			runs[n++] = options->operands[i];
+		else
+			check_path(session, options->operands[i]);
+	if (n > 0)
+		check_runs(session, runs, n);
 	return session_report(session);
 }

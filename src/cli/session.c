@@ -119,6 +119,12 @@ bool session_packet(struct session *session, struct made *made)
 	return made_packet(session->patient, made, &session->findings);
 }
 
+const char *session_temporary(void)
+{
+	const char *folder = getenv("TMPDIR");
+	return folder != NULL && *folder != '\0' ? folder : "/tmp";
+}
+
 /* ---- what is said ---- */
 
 static const char *level_colour(enum finding_level level)

@@ -31,6 +31,9 @@ bool session_record(struct session *session, const char *path, struct made *made
 bool session_handout(struct session *session, struct made *made);
 bool session_packet(struct session *session, struct made *made);
 
+/* Where what is needed for a moment alone may be written: TMPDIR, or /tmp. */
+const char *session_temporary(void);
+
 /* Prints the findings to standard error and returns the exit code they mean. */
 enum exit_code session_report(struct session *session);
 

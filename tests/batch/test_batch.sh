@@ -5,12 +5,13 @@ set -uo pipefail
 . tests/support/cli.sh
 . tests/support/batch.sh
 
-rows=${BATCH_ROWS:-300} # `make soak` asks for more
-bad=${BATCH_BAD:-16} # as many rows as there are kinds of faults
+rows=${BATCH_ROWS:-300}
+bad=${BATCH_BAD:-16} # percent; every kind of fault must have its row
+soak=${BATCH_SOAK:-} # `make soak`: all courses, and memory in place of all that comes after
 
 # --- Every row accounted for.
 
-[ -n "${BATCH_ROWS:-}" ] || usual="--short --every-fault" # the course with the fewest pages
+[ -n "$soak" ] || usual="--short --every-fault" # the course with the fewest pages
 intake whole "$rows" --bad "$bad" ${usual:-}
 ends 1 "a run with bad rows ends with 1" batch whole whole-out
 cp "$scratch/out" "$scratch/whole.out" && cp "$scratch/err" "$scratch/whole.err"
@@ -26,7 +27,10 @@ subprocess.call(sys.argv[1:], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNU
 print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss // 1024)' "$program" batch "$scratch/$1/intake.csv" \
 		--map "$scratch/$1/map.yaml" --clinic "$clinic" --out "$scratch/$1-peak" --as-of "$day" --no-register --jobs 1
 }
-if [ -n "${BATCH_ROWS:-}" ]; then
+if [ -n "$soak" ]; then
+	if [ "$rows" -ge 10000 ]; then
+		holds "a log has a line now and then" "$scratch/whole.err" " of $rows done, " " a second, " " min left"
+	fi
 	intake hundred 100 --bad "$bad"
 	small=$(peak hundred) large=$(peak whole)
 	echo "# 100 rows take $small MB in one process, $rows rows $large MB"
@@ -107,6 +111,47 @@ same "sixteen shards joined: the refused rows" "$(tail -n +2 "$scratch/one/refus
 	"$(for shard in "$scratch"/shard-*/; do tail -n +2 "$shard/refused-rows.csv"; done | sort | sha256sum)"
 same "sixteen shards joined: the packets" "$(cd "$scratch/one/packets" && sha256sum ./* | sort)" \
 	"$(for shard in "$scratch"/shard-*/packets; do (cd "$shard" && sha256sum ./*.pdf 2>/dev/null); done | sort)"
+
+# Whoever joins them has them held against one another: two sheets with one code may be in two shards.
+all=("$scratch"/shard-*/)
+ends 0 "sixteen shards are sound" "$program" check "${all[@]}"
+same "and come to the same together" "$(tail -n 1 "$scratch/out")" "$("$program" check "$scratch/one")"
+joined_ends() {
+	local name=$1 place=$2
+	shift 2
+	ends 1 "$name" "$program" check "${all[@]}"
+	holds "and it says so: $name" "$scratch/err" "$place" "$@"
+}
+two=($(grep -l ',packet,' "$scratch"/shard-*/ledger.csv | head -n 2))
+code=$(sed -n 's/^[0-9]*,[^,]*,[^,]*,packet,\([^,]*\),.*/\1/p' "${two[0]}" | head -n 1)
+record=$(sed -n 's/^[0-9]*,[^,]*,\([^,]*\),packet,.*/\1/p' "${two[0]}" | head -n 1)
+cp "${two[1]}" "$scratch/kept.csv"
+sed -i "2,\$s/\(,packet,\)[^,]*/\1$code/" "${two[1]}"
+joined_ends "two sheets with one code in two shards" "${two[1]}:" "${two[0]}:" "have one code, $code" "[code-twice]"
+sed "2,\$s/LQ-[0-9]*,packet/$record,packet/" "$scratch/kept.csv" >"${two[1]}"
+joined_ends "a record in two shards" "${two[1]}:" "${two[0]}:" "[record-twice]"
+cp "$scratch/kept.csv" "${two[1]}"
+packet=$(dirname "${two[1]}")/$(sed -n 's/.*,\(packets[^,]*\),.*/\1/p' "$scratch/kept.csv" | head -n 1)
+cp "$packet" "$scratch/kept.pdf" && echo >>"$packet"
+joined_ends "a packet that is not the ledger's" "${two[1]}:" "is not as it was made" "[file-altered]"
+rm "$packet"
+joined_ends "a packet that is gone" "${two[1]}:" "is not there" "[file-altered]"
+cp "$scratch/kept.pdf" "$packet"
+all=("$scratch"/shard-{1..15}/)
+joined_ends "one shard of the sixteen is missing" "shard 16 of 16 is not among these" "[shard-missing]"
+all=("$scratch"/shard-{1..16}/ "$scratch/shard-3")
+joined_ends "one is there twice" "shard 3 of 16 is there twice" "[shard-twice]"
+all=("$scratch/one" "$scratch/quiet")
+joined_ends "two runs with other options" "are not runs of the same inputs" "[runs-differ]"
+all=("$scratch/one" "$scratch/three")
+joined_ends "the whole twice" "whole runs of the same intake" "[shard-twice]"
+mv "$scratch/shard-2/ledger.csv" "$scratch/kept.csv"
+all=("$scratch"/shard-*/)
+joined_ends "one is not finished" "'$scratch/shard-2' has no ledger.csv" "[run-unfinished]"
+mv "$scratch/kept.csv" "$scratch/shard-2/ledger.csv"
+cp "$scratch/shard-2/run.json" "$scratch/kept.json" && echo oops >"$scratch/shard-2/run.json"
+joined_ends "one whose run.json is damaged" "shard-2/run.json' is no run.json" "[run-unreadable]"
+mv "$scratch/kept.json" "$scratch/shard-2/run.json"
 
 # --- Other encodings of the same intake.
 

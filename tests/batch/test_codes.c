@@ -102,6 +102,28 @@ static void end(struct small_run *small)
 	assert_int_equal(system(command), 0);
 }
 
+/* A sheet that a patient has from an earlier run is as good as one of this run. */
+static void a_sheet_in_hand_counts(void **state)
+{
+	static const char *const codes[] = {"AAAA-BBBB-1", "CCCC-DDDD-2"};
+	struct arena *arena = case_of(state)->arena;
+	struct small_run small;
+	struct outcome outcome = {.number = 1,
+	                          .kind = OUTCOME_UNCHANGED,
+	                          .rows = "3",
+	                          .record = "P-1",
+	                          .sheet = {.code = "AAAA-BBBB-1", .version = 1, .plan = ""}};
+	begin(&small, arena, codes, 2);
+	assert_true(journal_add(small.run.journal, arena, &outcome));
+	assert_true(run_refuse_same_codes(&small.run));
+	assert_true(journal_get(small.run.journal, arena, 0, &outcome));
+	assert_int_equal(outcome.kind, OUTCOME_REFUSED);
+	assert_string_equal(outcome.reasons[0].code, "code-twice");
+	assert_true(journal_get(small.run.journal, arena, 1, &outcome));
+	assert_int_equal(outcome.kind, OUTCOME_UNCHANGED);
+	end(&small);
+}
+
 static void both_are_refused(void **state)
 {
 	static const char *const codes[] = {"AAAA-BBBB-1", "CCCC-DDDD-2", "AAAA-BBBB-1", "EEEE-FFFF-3"};
@@ -218,6 +240,7 @@ int main(void)
 {
 	struct tests tests = {0};
 	tests_add(&tests, "two sheets with one code are both refused", both_are_refused, NULL);
+	tests_add(&tests, "a sheet in hand counts", a_sheet_in_hand_counts, NULL);
 	tests_add(&tests, "a refused patient keeps her last sheet", a_refused_one_keeps_her_last_sheet, NULL);
 	tests_add(&tests, "a cut line is done again", a_cut_line_is_done_again, NULL);
 	tests_add(&tests, "a line says what it was told, and a part of it nothing", a_line_says_what_it_was_told, NULL);
