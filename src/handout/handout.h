@@ -706,16 +706,27 @@ struct waiting_amount {
 	struct mark_words mark;
 };
 
-struct waiting_head {
-	const char *day;  /* "day 2" */
-	const char *note; /* "20:00", "visit, 08:30" */
-	bool visit;
+/* Days of the course that fall on one weekday, whichever that is. No date: that is what is not known. */
+struct waiting_column {
+	const char *head;        /* "day 2", "days 2, 9" */
+	const char *note;        /* "20:00"; NULL: nothing is taken on them */
+	bool visit;              /* only visits fall on them */
+	const char *weekdays[7]; /* one a row: the row of Monday is for a course whose day 1 is a Monday */
+	const char *weekdays_short[7];
 };
 
-/* One weekday of the look-up. No date: that is what is not known. */
-struct waiting_row {
-	const char *call;        /* "Monday"; NULL where nobody calls */
-	const char *const *days; /* one a head */
+/* One day of the course, to tick when it is done. */
+struct waiting_day {
+	const char *number;       /* "9"; NULL: there is nothing to do */
+	size_t n_ticks;           /* one a dose */
+	const char *const *times; /* one a tick, where there are several; else NULL */
+	const char *last;         /* "last", or NULL */
+	const char *visit;        /* "Blood test, 08:30", or NULL */
+};
+
+struct waiting_week {
+	const char *label;
+	const struct waiting_day *days; /* one a column */
 };
 
 struct waiting_sheet {
@@ -741,12 +752,12 @@ struct waiting_sheet {
 	const char *at_word;
 	const char *read_label;
 	const char *read_text;
-	const char *look_heading; /* NULL: there is nothing to look up */
-	const char *look_note;
-	const char *call_head; /* NULL: nobody calls */
-	const struct waiting_head *heads;
-	size_t n_heads;
-	struct waiting_row rows[7];
+	const char *look_heading;             /* NULL: there is nothing to look up */
+	const char *look_text;                /* how to read it, and when the course ends */
+	const struct waiting_column *columns; /* the first is that of day 1; none: the text says all */
+	size_t n_columns;
+	const struct waiting_week *weeks;
+	size_t n_weeks;
 };
 
 /* ---- what the amount may become ---- */

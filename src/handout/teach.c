@@ -225,18 +225,21 @@ static void ask_option(struct teaching *teaching, const struct item_run *run, se
 static void ask_calls(struct teaching *teaching)
 {
 	static const struct civil_date a_wednesday = {2024, 1, 3};
+	static const struct civil_date a_thursday = {2024, 1, 4};
 	struct build *build = teaching->build;
 	for (size_t i = 0; i < build->course->n_runs; i++) {
 		const struct item_run *run = &build->course->runs[i];
 		const struct line_pages *pages = pages_of_item(build, run->item);
 		const char *weekday = say_date(build->staff, a_wednesday, DATE_WEEKDAY);
+		const char *start = say_date(build->staff, a_thursday, DATE_WEEKDAY);
 		if (pages->waiting >= 0 && run->call != NULL && run->item->start.kind != TRIGGER_LAST_OF)
 			add(teaching,
-			    (struct teach_row){.pictogram = PICTURE_PHONE,
-			                       .say = said(teaching, run->item->medicine->name,
-			                                   say1(build->staff, "teach.call", "weekday", weekday)),
-			                       .right = say1(build->staff, "teach.call_right", "weekday", weekday),
-			                       .section = pages->waiting});
+			    (struct teach_row){
+				    .pictogram = PICTURE_PHONE,
+				    .say = said(teaching, run->item->medicine->name,
+			                        say2(build->staff, "teach.call", "weekday", weekday, "start", start)),
+				    .right = say1(build->staff, "teach.call_right", "start", start),
+				    .section = pages->waiting});
 		if (pages->options >= 0)
 			ask_option(teaching, run, pages->options);
 	}

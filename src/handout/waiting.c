@@ -2,15 +2,14 @@
  * waiting.c - a medicine that waits for a call: what to write down, and which weekday is which day.
  *
  * No date stands here but one that is known anyway (a start that a call may
- * bring forward). The look-up counts weekdays from the day of the call, which
- * is day 1; where the day is fixed otherwise, from day 1 itself.
+ * bring forward) and the day of an end that is known.
  */
 #include "handout/build.h"
 
 #include <string.h>
 
-#define HEADS_MOST 5
-#define DAYS_SHOWN 4
+#define DAYS_IN_WEEK 7
+#define WEEKS_MOST 12 /* rows of boxes; a longer course goes on on the same weekdays */
 
 /* A week that begins on a Monday, to have the names of weekdays from. */
 static const struct civil_date a_monday = {2024, 1, 1};
@@ -25,12 +24,6 @@ static bool waits_for_call(const struct item_run *run)
 	return run->call != NULL && (run->starts_by_call || run->unless_sooner);
 }
 
-/* A call that is one of several things waited for does not make its day the first. */
-static bool call_is_day_1(const struct item_run *run)
-{
-	return waits_for_call(run) && run->item->start.kind != TRIGGER_LAST_OF;
-}
-
 /* ---- what is said ---- */
 
 static void fill_head(struct build *build, const struct item_run *run, struct waiting_sheet *sheet)
@@ -43,9 +36,9 @@ static void fill_head(struct build *build, const struct item_run *run, struct wa
 		sheet->lead = say0(speaker, "waiting.lead_sooner");
 		sheet->heading =
 			say1(speaker, "waiting.heading_sooner", "date", say_date(speaker, run->first, DATE_LONG));
-		sheet->text = call ? say1(speaker, "waiting.text_sooner", "when",
+		sheet->text = call ? say2(speaker, "waiting.text_sooner", "name", name, "when",
 		                          say_text(speaker, *run->call, "the call's words"))
-		                   : say0(speaker, "waiting.text_sooner_event");
+		                   : say1(speaker, "waiting.text_sooner_event", "name", name);
 		return;
 	}
 	sheet->title = say1(speaker, call ? "waiting.title" : "waiting.title_event", "name", name);
@@ -127,26 +120,59 @@ static void fill_write_in(struct build *build, const struct item_run *run, struc
 
 /* ---- the look-up ---- */
 
-/* A day of the look-up before it is worded. */
+/*
+ * The caller names day 1, so the look-up begins with its weekday and never with
+ * the day of the call, which may be another. Days a week apart share a column,
+ * and a row of boxes for each week says which day is where.
+ */
+
+/* A day of the course before it is worded. */
 struct look_day {
 	int64_t day;
-	const struct dose *dose; /* NULL: a visit */
-	const struct dated_visit *visit;
+	const struct dose *dose; /* the first of that day, or one like it; NULL: only a visit */
+	bool beyond;             /* it comes only when the call is sooner than the known day */
 };
 
 struct look_days {
-	struct look_day list[HEADS_MOST];
+	struct arena *arena;
+	struct look_day *list; /* by day */
 	size_t n;
 };
 
+static int64_t weekday_of(int64_t day)
+{
+	return (day - 1) % DAYS_IN_WEEK;
+}
+
+static int64_t week_of(int64_t day)
+{
+	return (day - 1) / DAYS_IN_WEEK;
+}
+
+static struct look_day *find_day(const struct look_days *days, int64_t day)
+{
+	for (size_t i = 0; i < days->n; i++)
+		if (days->list[i].day == day)
+			return &days->list[i];
+	return NULL;
+}
+
 static void insert_day(struct look_days *days, struct look_day day)
 {
+	days->list = arena_more(days->arena, days->list, days->n, sizeof *days->list);
 	size_t at = days->n++;
 	while (at > 0 && days->list[at - 1].day > day.day) {
 		days->list[at] = days->list[at - 1];
 		at--;
 	}
 	days->list[at] = day;
+}
+
+static void add_dose_days(const struct item_run *run, struct look_days *days)
+{
+	for (size_t i = 0; i < run->n_doses; i++)
+		if (find_day(days, run->doses[i].day) == NULL)
+			insert_day(days, (struct look_day){.day = run->doses[i].day, .dose = &run->doses[i]});
 }
 
 /* So many doses or days from the first: wherever that falls, the last one is known by its number. */
@@ -156,89 +182,277 @@ static bool last_is_counted(const struct item_run *run)
 	return run->end == ITEM_ENDS && (kind == TRIGGER_DOSES || kind == TRIGGER_DAYS);
 }
 
-/* The first days on which there is something to take, and the last one. */
-static void add_dose_days(const struct item_run *run, struct look_days *days)
+static bool one_amount(const struct build *build, const struct item_run *run)
+{
+	const struct plan_doses *own = plan_doses_of(build->plan, run->item);
+	return run->item->n_doses <= 1 && (own == NULL || own->n_doses <= 1);
+}
+
+/* A sooner start has more days before an end that stays. What they would be is known where all days are alike. */
+static bool goes_beyond(const struct item_run *run)
+{
+	return run->unless_sooner && !last_is_counted(run);
+}
+
+/* From one day with a dose to the next; 0: nothing says it. */
+static int64_t days_apart(const struct item_run *run)
 {
 	const struct dose *last = &run->doses[run->n_doses - 1];
-	int64_t latest = 0;
-	for (size_t i = 0; i < run->n_doses && days->n < DAYS_SHOWN - 1; i++)
-		if (run->doses[i].day > latest) {
-			latest = run->doses[i].day;
-			insert_day(days, (struct look_day){.day = latest, .dose = &run->doses[i]});
-		}
-	if (last->day > latest && last_is_counted(run))
-		insert_day(days, (struct look_day){.day = last->day, .dose = last});
+	for (size_t i = run->n_doses; i > 0; i--)
+		if (run->doses[i - 1].day < last->day)
+			return last->day - run->doses[i - 1].day;
+	return run->item->every.given ? 0 : 1;
+}
+
+static void add_days_beyond(const struct build *build, const struct item_run *run, struct look_days *days)
+{
+	const struct dose *last = &run->doses[run->n_doses - 1];
+	if (!goes_beyond(run) || !run->has_bound || !one_amount(build, run) || days_apart(run) == 0)
+		return;
+	int64_t most = date_difference(run->bound, build->plan->as_of.date) + 1;
+	for (int64_t day = last->day + days_apart(run); day <= most; day += days_apart(run))
+		insert_day(days, (struct look_day){.day = day, .dose = last, .beyond = true});
 }
 
 /* A visit that is counted from this line's first dose is as undated as that is. */
-static void add_visit_day(struct build *build, const struct item_run *run, struct look_days *days)
+static const struct dated_visit *visit_on_day(const struct build *build, const struct item_run *run, int64_t day)
 {
 	for (size_t i = 0; i < build->course->n_visits; i++) {
 		const struct dated_visit *visit = &build->course->visits[i];
-		if (!visit->open || visit->visit == NULL || !visit->visit->day.given ||
-		    strcmp(visit->visit->event, run->item->id) != 0)
-			continue;
-		insert_day(days, (struct look_day){.day = visit->visit->day.number, .visit = visit});
-		return;
+		if (visit->open && visit->visit != NULL && visit->visit->day.given && visit->visit->day.number == day &&
+		    strcmp(visit->visit->event, run->item->id) == 0)
+			return visit;
 	}
+	return NULL;
+}
+
+static void add_visit_days(const struct build *build, const struct item_run *run, struct look_days *days)
+{
+	for (size_t i = 0; i < build->course->n_visits; i++) {
+		const struct dated_visit *visit = &build->course->visits[i];
+		if (!visit->open || visit->visit == NULL || !visit->visit->day.given)
+			continue;
+		int64_t day = visit->visit->day.number;
+		if (day >= 1 && visit_on_day(build, run, day) != NULL && find_day(days, day) == NULL)
+			insert_day(days, (struct look_day){.day = day});
+	}
+}
+
+static size_t doses_on(const struct item_run *run, int64_t day)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < run->n_doses; i++)
+		n += run->doses[i].day == day;
+	return n;
+}
+
+static const char *time_words(struct build *build, const struct dose *dose)
+{
+	return dose->has_time ? say_time(build->speaker, dose->time) : untimed_words(build->speaker, dose);
 }
 
 static const char *times_of_day(struct build *build, const struct item_run *run, int64_t day)
 {
 	const char *times = NULL;
 	for (size_t i = 0; i < run->n_doses; i++) {
-		if (run->doses[i].day != day || !run->doses[i].has_time)
+		if (run->doses[i].day != day)
 			continue;
-		const char *time = say_time(build->speaker, run->doses[i].time);
+		const char *time = time_words(build, &run->doses[i]);
 		times = times == NULL ? time : say2(build->speaker, "list.comma", "first", times, "last", time);
 	}
 	return times;
 }
 
-static struct waiting_head head_of(struct build *build, const struct item_run *run, const struct look_day *day)
+static const char *number_words(struct build *build, int64_t number)
+{
+	return say_number(build->speaker, rational_of(number, 1));
+}
+
+/* "days 2, 9": those that share a column. */
+static const char *head_words(struct build *build, const struct look_days *days, int64_t weekday)
+{
+	const char *list = NULL;
+	bool many = false;
+	for (size_t i = 0; i < days->n; i++) {
+		if (weekday_of(days->list[i].day) != weekday)
+			continue;
+		const char *day = number_words(build, days->list[i].day);
+		many = list != NULL;
+		list = many ? say2(build->speaker, "list.comma", "first", list, "last", day) : day;
+	}
+	return say1(build->speaker, many ? "days.many" : "days.one", "days", list);
+}
+
+static struct waiting_column column_of(struct build *build, const struct item_run *run, const struct look_days *days,
+                                       int64_t weekday)
+{
+	struct waiting_column column = {.visit = true};
+	column.head = weekday == 0 ? say0(build->speaker, "waiting.day_1") : head_words(build, days, weekday);
+	for (size_t i = 0; i < days->n; i++) {
+		const struct look_day *day = &days->list[i];
+		if (weekday_of(day->day) != weekday || day->dose == NULL)
+			continue;
+		column.visit = false;
+		if (column.note == NULL)
+			column.note = times_of_day(build, run, day->dose->day);
+	}
+	for (int row = 0; row < DAYS_IN_WEEK; row++) {
+		column.weekdays[row] = weekday_name(build, row + weekday, DATE_WEEKDAY);
+		column.weekdays_short[row] = weekday_name(build, row + weekday, DATE_WEEKDAY_SHORT);
+	}
+	return column;
+}
+
+static const char *visit_words(struct build *build, const struct dated_visit *visit)
 {
 	struct speaker *speaker = build->speaker;
-	struct waiting_head head = {
-		.day = say1(speaker, "days.one", "days", say_number(speaker, rational_of(day->day, 1))),
-		.visit = day->dose == NULL};
-	if (head.visit) {
-		const char *time = day->visit->has_time ? say_time(speaker, day->visit->time) : NULL;
-		head.note =
-			time == NULL ? say0(speaker, "waiting.visit") : say1(speaker, "waiting.visit_at", "time", time);
-		return head;
+	const char *what = visit->visit->label.n > 0 ? say_text(speaker, visit->visit->label, "the visit's label")
+	                                             : say0(speaker, "visit.word");
+	return visit->has_time ? say2(speaker, "waiting.visit_at", "what", what, "time", say_time(speaker, visit->time))
+	                       : what;
+}
+
+static struct waiting_day day_of(struct build *build, const struct item_run *run, const struct look_day *look)
+{
+	struct waiting_day day = {.number = number_words(build, look->day)};
+	const struct dated_visit *visit = visit_on_day(build, run, look->day);
+	if (visit != NULL)
+		day.visit = visit_words(build, visit);
+	if (look->dose == NULL)
+		return day;
+	day.n_ticks = doses_on(run, look->dose->day);
+	if (look->day == run->doses[run->n_doses - 1].day && last_is_counted(run))
+		day.last = say0(build->speaker, "waiting.last");
+	if (day.n_ticks < 2)
+		return day;
+	const char **times = arena_alloc(build->arena, day.n_ticks * sizeof *times);
+	size_t n = 0;
+	for (size_t i = 0; i < run->n_doses; i++)
+		if (run->doses[i].day == look->dose->day)
+			times[n++] = time_words(build, &run->doses[i]);
+	day.times = times;
+	return day;
+}
+
+static void fill_weeks(struct build *build, const struct item_run *run, const struct look_days *days,
+                       const int64_t *weekdays, struct waiting_sheet *sheet)
+{
+	struct waiting_week *weeks = NULL;
+	bool several = week_of(days->list[0].day) != week_of(days->list[days->n - 1].day);
+	for (size_t i = 0; i < days->n && sheet->n_weeks < WEEKS_MOST;) {
+		int64_t number = week_of(days->list[i].day);
+		struct waiting_day *row = arena_alloc(build->arena, sheet->n_columns * sizeof *row);
+		for (; i < days->n && week_of(days->list[i].day) == number; i++)
+			for (size_t j = 0; j < sheet->n_columns; j++)
+				if (weekdays[j] == weekday_of(days->list[i].day))
+					row[j] = day_of(build, run, &days->list[i]);
+		weeks = arena_more(build->arena, weeks, sheet->n_weeks, sizeof *weeks);
+		weeks[sheet->n_weeks++] = (struct waiting_week){
+			several ? say1(build->speaker, "waiting.week", "week", number_words(build, number + 1))
+				: say0(build->speaker, "waiting.done"),
+			row};
 	}
-	const char *times = times_of_day(build, run, day->day);
-	bool last = day->dose == &run->doses[run->n_doses - 1] && last_is_counted(run) && day->day > 1;
-	if (times == NULL)
-		times = untimed_words(speaker, day->dose);
-	head.note = last ? say1(speaker, "waiting.last", "time", times) : times;
-	return head;
+	sheet->weeks = weeks;
+}
+
+static void fill_columns(struct build *build, const struct item_run *run, const struct look_days *days,
+                         struct waiting_sheet *sheet)
+{
+	struct waiting_column *columns = arena_alloc(build->arena, DAYS_IN_WEEK * sizeof *columns);
+	int64_t weekdays[DAYS_IN_WEEK];
+	for (int64_t weekday = 0; weekday < DAYS_IN_WEEK; weekday++) {
+		bool used = false;
+		for (size_t i = 0; i < days->n; i++)
+			used = used || weekday_of(days->list[i].day) == weekday;
+		if (!used)
+			continue;
+		weekdays[sheet->n_columns] = weekday;
+		columns[sheet->n_columns++] = column_of(build, run, days, weekday);
+	}
+	sheet->columns = columns;
+	fill_weeks(build, run, days, weekdays, sheet);
+}
+
+/* ---- what is said of it ---- */
+
+static const char *add_sentence(struct build *build, const char *text, const char *sentence)
+{
+	if (sentence == NULL)
+		return text;
+	return text == NULL ? sentence : arena_printf(build->arena, "%s %s", text, sentence);
+}
+
+static const char *end_words(struct build *build, const struct item_run *run)
+{
+	struct speaker *speaker = build->speaker;
+	if (last_is_counted(run))
+		return say1(speaker, "waiting.last_day", "day", number_words(build, run->doses[run->n_doses - 1].day));
+	if (run->has_bound)
+		return say1(speaker, "waiting.last_date", "date", say_date(speaker, run->bound, DATE_LONG));
+	return say0(speaker, run->end == ITEM_UNTIL_EVENT ? "waiting.until_day" : "waiting.until_told");
+}
+
+/* Visits that no column shows: those before day 1, and all where the line keeps to weekdays of its own. */
+static const char *add_visits(struct build *build, const struct item_run *run, const char *text)
+{
+	struct speaker *speaker = build->speaker;
+	for (size_t i = 0; i < build->course->n_visits; i++) {
+		const struct dated_visit *visit = &build->course->visits[i];
+		if (!visit->open || visit->visit == NULL || !visit->visit->day.given ||
+		    visit_on_day(build, run, visit->visit->day.number) != visit)
+			continue;
+		int64_t day = visit->visit->day.number;
+		struct value what = {"what", visit_words(build, visit)};
+		if (day < 1)
+			text = add_sentence(build, text, say_count(speaker, "waiting.visit_before", 1 - day, &what, 1));
+		else if (run->item->weekdays != 0)
+			text = add_sentence(
+				build, text,
+				say2(speaker, "waiting.visit_day", "what", what.text, "day", number_words(build, day)));
+	}
+	return text;
+}
+
+/* Which weekdays a line keeps to, whatever its first day is: "Monday, Thursday". */
+static const char *fixed_weekdays(struct build *build, const struct item *item)
+{
+	const char *list = NULL;
+	for (int64_t i = 0; i < DAYS_IN_WEEK; i++) {
+		if (!(item->weekdays >> (MONDAY + i) & 1U))
+			continue;
+		const char *name = weekday_name(build, i, DATE_WEEKDAY);
+		list = list == NULL ? name : say2(build->speaker, "list.comma", "first", list, "last", name);
+	}
+	return list;
 }
 
 static void fill_look_up(struct build *build, const struct item_run *run, struct waiting_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
-	struct look_days days = {.n = 0};
-	bool call = call_is_day_1(run);
+	struct look_days days = {.arena = build->arena};
 	add_dose_days(run, &days);
-	add_visit_day(build, run, &days);
-	if (!call && days.n < 2)
+	add_days_beyond(build, run, &days);
+	add_visit_days(build, run, &days);
+	bool goes_on = goes_beyond(run) && days.list[days.n - 1].day == run->doses[run->n_doses - 1].day;
+	if (days.n < 2 && last_is_counted(run))
 		return; /* day 1 alone is what was written down above */
-	struct waiting_head *heads = arena_alloc(build->arena, (days.n + 1) * sizeof *heads);
-	for (size_t i = 0; i < days.n; i++)
-		heads[i] = head_of(build, run, &days.list[i]);
-	sheet->heads = heads;
-	sheet->n_heads = days.n;
 	sheet->look_heading = say0(speaker, "waiting.look");
-	sheet->look_note = say0(speaker, call ? "waiting.look_note" : "waiting.look_note_event");
-	if (call)
-		sheet->call_head = say0(speaker, "waiting.call_head");
-	for (int row = 0; row < 7; row++) {
-		const char **names = arena_alloc(build->arena, (days.n + 1) * sizeof *names);
-		for (size_t i = 0; i < days.n; i++)
-			names[i] = weekday_name(build, row + days.list[i].day - 1, DATE_WEEKDAY);
-		sheet->rows[row] = (struct waiting_row){call ? weekday_name(build, row, DATE_WEEKDAY) : NULL, names};
+	if (run->item->weekdays != 0) {
+		sheet->look_text = say1(speaker, "waiting.look_weekdays", "weekdays", fixed_weekdays(build, run->item));
+	} else {
+		fill_columns(build, run, &days, sheet);
+		sheet->look_text = say0(speaker, "waiting.look_text");
+		if (sheet->n_weeks > 1)
+			sheet->look_text = add_sentence(build, sheet->look_text, say0(speaker, "waiting.look_weeks"));
+		if (goes_on)
+			sheet->look_text = add_sentence(build, sheet->look_text,
+			                                say1(speaker, "waiting.look_ask", "day",
+			                                     number_words(build, run->doses[run->n_doses - 1].day)));
 	}
+	if (sheet->n_weeks == WEEKS_MOST)
+		sheet->look_text = add_sentence(build, sheet->look_text, say0(speaker, "waiting.look_on"));
+	sheet->look_text = add_visits(build, run, sheet->look_text);
+	sheet->look_text = add_sentence(build, sheet->look_text, end_words(build, run));
 }
 
 const struct waiting_sheet *waiting_sheet_of(struct build *build, const struct item_run *run)

@@ -155,6 +155,8 @@ const struct text_block *composer_set_name(struct composer *composer, const char
 /* How wide a text is on one line, and how high when wrapped at `width`; nothing is placed. */
 double composer_text_width(struct composer *composer, const char *text, struct text_style style);
 double composer_text_height(struct composer *composer, const char *text, struct text_style style, double width);
+/* The widest word of a text, since words are never broken. */
+double composer_widest_word(struct composer *composer, const char *text, struct text_style style);
 
 /*
  * Puts a block with its start edge at `x` (ALIGN_START), its middle

@@ -4,6 +4,7 @@
 #include "page/composer.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 #define NAME_LEAST_SHARE 0.85
@@ -113,6 +114,18 @@ double composer_text_width(struct composer *composer, const char *text, struct t
 double composer_text_height(struct composer *composer, const char *text, struct text_style style, double width)
 {
 	return text == NULL || text[0] == '\0' ? 0 : text_height(composer_set(composer, text, style, width));
+}
+
+double composer_widest_word(struct composer *composer, const char *text, struct text_style style)
+{
+	double widest = 0;
+	while (text != NULL && *text != '\0') {
+		size_t length = strcspn(text, " ");
+		const char *word = arena_strndup(composer->arena, text, length);
+		widest = fmax(widest, composer_text_width(composer, word, style));
+		text += length + strspn(text + length, " ");
+	}
+	return widest;
 }
 
 /* ---- putting ---- */

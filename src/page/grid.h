@@ -110,9 +110,6 @@ struct stretch {
 /* The least width of every column of the grid, by what its cells hold. */
 const double *grid_least_widths(struct composer *composer, const struct grid *grid);
 
-/* The widest word of a text, since words are never broken. */
-double grid_widest_word(struct composer *composer, const char *text, struct text_style style);
-
 /* What columns may share: the live width without the day's column. */
 double grid_share(size_t n_columns);
 

@@ -82,9 +82,10 @@ double cell_least_width(struct composer *composer, const struct grid_cell *cell)
 	                (cell->new_amount ? AMOUNT_X_NEW - AMOUNT_X : 0);
 	double width = fmax(amount + BESIDE_AMOUNT, fmax(tag, below) + BESIDE_TAG);
 	if (cell->half != NULL)
-		width = fmax(width, fmax(amount, tag) +
-		                            grid_widest_word(composer, cell->half, small_style(composer, WEIGHT_BOLD)) +
-		                            BESIDE_HALF);
+		width = fmax(width,
+		             fmax(amount, tag) +
+		                     composer_widest_word(composer, cell->half, small_style(composer, WEIGHT_BOLD)) +
+		                     BESIDE_HALF);
 	if (cell->own_time != NULL)
 		width = fmax(width,
 		             composer_text_width(composer, cell->own_time, amount_style(composer)) + BESIDE_AMOUNT);
@@ -289,7 +290,7 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 	}
 	if (cell->half != NULL) {
 		bool first = cell->joins_next;
-		double word = grid_widest_word(composer, cell->half, half) + 0.1;
+		double word = composer_widest_word(composer, cell->half, half) + 0.1;
 		double room = fmin(half_right - end - 1.0, fmax(HALF_WIDTH, word));
 		double height = composer_text_height(composer, cell->half, half, room);
 		double y = first ? top + 0.34 * spare : bottom - HALF_BOTTOM - height;

@@ -47,23 +47,11 @@ static struct text_style device_style(const struct composer *composer, enum text
 
 /* ---- widths ---- */
 
-double grid_widest_word(struct composer *composer, const char *text, struct text_style style)
-{
-	double widest = 0;
-	while (text != NULL && *text != '\0') {
-		size_t length = strcspn(text, " ");
-		const char *word = arena_strndup(composer->arena, text, length);
-		widest = fmax(widest, composer_text_width(composer, word, style));
-		text += length + strspn(text + length, " ");
-	}
-	return widest;
-}
-
 static double head_least_width(struct composer *composer, const struct grid_column *column)
 {
 	struct text_style name = name_style();
-	double device = grid_widest_word(composer, column->device, device_style(composer, WEIGHT_BOLD));
-	return fmax(grid_widest_word(composer, column->name, name) + 1.8, DEVICE_X + device + 0.5);
+	double device = composer_widest_word(composer, column->device, device_style(composer, WEIGHT_BOLD));
+	return fmax(composer_widest_word(composer, column->name, name) + 1.8, DEVICE_X + device + 0.5);
 }
 
 const double *grid_least_widths(struct composer *composer, const struct grid *grid)

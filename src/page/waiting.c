@@ -6,7 +6,7 @@
  *     The amount  [ ] 150 units  [ ] 187.5 units
  *     Who called  ________________  at  [ ][ ]:[ ][ ]
  *     Read it back  "Day 1 is ..."                  [ ]
- *     We call on   day 1   day 2   day 3 ...             seven rows
+ *     If day 1 is  day 2   day 3 ...                     seven rows, then a row of boxes a week
  */
 #include "page/large.h"
 #include "page/sections.h"
@@ -86,9 +86,7 @@ static void put_wait(struct composer *composer, const struct waiting_sheet *shee
 
 #define WRITE_SIDE 5.0
 #define WRITE_LABEL 43.0 /* frame's edge to what is written */
-#define WRITE_ROW 17.0   /* the least */
-#define WRITE_PAD 3.2
-#define RING 5.0 /* radius */
+#define RING 5.0         /* radius */
 #define RING_GAP 1.9
 #define DIGIT_WIDTH 6.6
 #define DIGIT_HEIGHT 8.0
@@ -100,6 +98,17 @@ static void put_wait(struct composer *composer, const struct waiting_sheet *shee
 #define AMOUNT_GAP 5.0
 #define HEADING_BELOW 4.0
 #define HINT_GAP 2.6
+
+/* At full size, and set closer where all then stands on one page. */
+struct waiting_form {
+	double row; /* the least */
+	double pad;
+	double weekday; /* the least height of a weekday's row in the look-up */
+};
+
+static const struct waiting_form open_form = {17.0, 3.2, 8.2};
+static const struct waiting_form close_form = {15.0, 2.4, 7.4};
+static const struct waiting_form large_form = {17.0, 3.2, 13.2};
 
 static double label_x(const struct composer *composer)
 {
@@ -131,22 +140,24 @@ static double label_height(struct composer *composer, const char *label, const c
 }
 
 /* In large print the label stands above its field. */
-static double row_of(struct composer *composer, double label, double field)
+static double row_of(const struct composer *composer, const struct waiting_form *form, double label, double field)
 {
 	if (composer->large_print)
-		return label + GAP_3 + field + 2 * WRITE_PAD;
-	return fmax(WRITE_ROW, fmax(label, field) + 2 * WRITE_PAD);
+		return label + GAP_3 + field + 2 * form->pad;
+	return fmax(form->row, fmax(label, field) + 2 * form->pad);
 }
 
-static double field_top(struct composer *composer, double y, double row, double label, double field)
+static double field_top(const struct composer *composer, const struct waiting_form *form, double y, double row,
+                        double label, double field)
 {
-	return composer->large_print ? y + WRITE_PAD + label + GAP_3 : y + (row - field) / 2;
+	return composer->large_print ? y + form->pad + label + GAP_3 : y + (row - field) / 2;
 }
 
-static void put_label(struct composer *composer, const char *label, const char *hint, double y, double row)
+static void put_label(struct composer *composer, const struct waiting_form *form, const char *label, const char *hint,
+                      double y, double row)
 {
 	double height = label_height(composer, label, hint);
-	double top = composer->large_print ? y + WRITE_PAD : y + (row - height) / 2;
+	double top = composer->large_print ? y + form->pad : y + (row - height) / 2;
 	double x = composer->left + WRITE_SIDE;
 	struct rect first =
 		put_heading(composer, ROLE_H3, label, bold(composer, TYPE_LEAD), x, top, label_width(composer));
@@ -403,19 +414,21 @@ static struct write_row write_row(struct composer *composer, const struct waitin
 	}
 }
 
-static double write_row_height(struct composer *composer, const struct waiting_sheet *sheet, int row)
+static double write_row_height(struct composer *composer, const struct waiting_form *form,
+                               const struct waiting_sheet *sheet, int row)
 {
-	struct write_row form = write_row(composer, sheet, row);
-	if (form.label == NULL)
+	struct write_row field = write_row(composer, sheet, row);
+	if (field.label == NULL)
 		return 0;
-	return row_of(composer, label_height(composer, form.label, form.hint), form.field);
+	return row_of(composer, form, label_height(composer, field.label, field.hint), field.field);
 }
 
-static double write_height(struct composer *composer, const struct waiting_sheet *sheet)
+static double write_height(struct composer *composer, const struct waiting_form *form,
+                           const struct waiting_sheet *sheet)
 {
 	double height = cap(composer, TYPE_SECTION) + HEADING_BELOW;
 	for (int row = 0; row < ROWS; row++)
-		height += write_row_height(composer, sheet, row);
+		height += write_row_height(composer, form, sheet, row);
 	return height;
 }
 
@@ -440,9 +453,10 @@ static void put_field(struct composer *composer, const struct waiting_sheet *she
 	}
 }
 
-static void put_write(struct composer *composer, const struct waiting_sheet *sheet, double y)
+static void put_write(struct composer *composer, const struct waiting_form *form, const struct waiting_sheet *sheet,
+                      double y)
 {
-	double frame = write_height(composer, sheet) - cap(composer, TYPE_SECTION) - HEADING_BELOW;
+	double frame = write_height(composer, form, sheet) - cap(composer, TYPE_SECTION) - HEADING_BELOW;
 	double half = LINE_MAIN / 2;
 	bool first = true;
 	put_heading(composer, ROLE_H2, sheet->write_heading, bold(composer, TYPE_SECTION), composer->left, y,
@@ -451,18 +465,18 @@ static void put_write(struct composer *composer, const struct waiting_sheet *she
 	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, frame - 2 * half},
 	          LINE_MAIN);
 	for (int row = 0; row < ROWS; row++) {
-		struct write_row form = write_row(composer, sheet, row);
-		double height = write_row_height(composer, sheet, row);
-		if (form.label == NULL)
+		struct write_row line = write_row(composer, sheet, row);
+		double height = write_row_height(composer, form, sheet, row);
+		if (line.label == NULL)
 			continue;
 		if (!first)
 			put_line(composer, composer->left + WRITE_SIDE, composer->right - WRITE_SIDE, y, LINE_FINE);
 		first = false;
 		begin_group(composer, ROLE_PARAGRAPH);
-		put_label(composer, form.label, form.hint, y, height);
-		double label = label_height(composer, form.label, form.hint);
+		put_label(composer, form, line.label, line.hint, y, height);
+		double label = label_height(composer, line.label, line.hint);
 		put_field(composer, sheet, row, composer->left + WRITE_SIDE + label_x(composer),
-		          field_top(composer, y, height, label, form.field));
+		          field_top(composer, form, y, height, label, line.field));
 		end_group(composer);
 		y += height;
 	}
@@ -470,148 +484,375 @@ static void put_write(struct composer *composer, const struct waiting_sheet *she
 
 /* ---- the look-up ---- */
 
+/*
+ *       If day 1 is   day 2     days 3, 10
+ *       20:00         20:00     20:00
+ *     --------------------------------------
+ *     [ ] Monday      Tuesday   Wednesday        seven rows
+ *     --------------------------------------
+ *     week 1  1 [ ]   2 [ ]     3 [ ]            a row a week
+ *     week 2                    10 [ ] last
+ */
+
 #define LOOK_TICK 6.4
-#define LOOK_FIRST 12.0 /* tick to the first words */
+#define LOOK_LARGE_TICK 9.0
+#define LOOK_CLEAR 2.0 /* of a row's box from the lines, above and below together */
+#define LOOK_SIDE 3.0  /* after the label of a week */
 #define LOOK_GAP 4.0
-#define LOOK_LEAST 8.4
 #define LOOK_MOST 13.2
 #define LOOK_NOTE 2.4
 #define LOOK_HEAD_BELOW 3.2
+#define LOOK_SPREAD 14.0 /* the most: columns far apart are hard to follow */
+#define DAY_PAD 2.0
+#define DAY_GAP 1.4
 #define HOUSE 5.6
+#define ROWS_OF_WEEKDAYS 7
 
+static double look_tick(const struct composer *composer)
+{
+	return composer->large_print ? LOOK_LARGE_TICK : LOOK_TICK;
+}
+
+/* Some of the columns and weeks: what stands on one page. */
 struct look {
-	double call;   /* width of the column of calls; 0: none */
-	double column; /* of a day */
-	size_t first;  /* head of this part */
-	size_t n;      /* days that fit beside one another */
+	const struct waiting_form *form;
+	const struct waiting_sheet *sheet;
+	bool short_names;
+	double side;                     /* where the first column begins */
+	double widths[ROWS_OF_WEEKDAYS]; /* what each column needs */
+	double spread;                   /* what each column of this part has beyond that */
+	size_t first_column;
+	size_t n_columns;
+	size_t first_week;
+	size_t n_weeks;
 };
 
-static struct look look_of(struct composer *composer, const struct waiting_sheet *sheet, size_t first)
+static const char *weekday_in(const struct look *look, size_t column, int row)
 {
-	struct look look = {.first = first};
-	for (int row = 0; row < 7; row++) {
-		if (sheet->call_head != NULL)
-			look.call = fmax(look.call, composer_text_width(composer, sheet->rows[row].call,
-			                                                bold(composer, TYPE_LEAD)) +
-			                                    LOOK_GAP);
-		for (size_t i = 0; i < sheet->n_heads; i++) {
-			double house = sheet->heads[i].visit ? HOUSE + GAP_1 : 0;
-			look.column = fmax(look.column, house + LOOK_GAP +
-			                                        composer_text_width(composer, sheet->rows[row].days[i],
-			                                                            bold(composer, TYPE_BODY)));
-		}
+	const struct waiting_column *days = &look->sheet->columns[column];
+	return look->short_names ? days->weekdays_short[row] : days->weekdays[row];
+}
+
+/* Number, box, and what stands beside it. */
+static double day_width(struct composer *composer, const struct waiting_day *day)
+{
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	double beside = composer_text_width(composer, day->last, small);
+	for (size_t i = 0; day->times != NULL && i < day->n_ticks; i++)
+		beside = fmax(beside, composer_text_width(composer, day->times[i], small));
+	double sign = day->n_ticks > 0 ? look_tick(composer) : HOUSE;
+	double line = composer_text_width(composer, day->number, bold(composer, TYPE_LEAD)) + DAY_GAP + sign +
+	              (beside > 0 ? DAY_GAP + beside : 0);
+	return fmax(line, composer_widest_word(composer, day->visit, small));
+}
+
+static double column_width(struct composer *composer, const struct look *look, size_t column)
+{
+	const struct waiting_sheet *sheet = look->sheet;
+	const struct waiting_column *days = &sheet->columns[column];
+	struct text_style name = bold(composer, column == 0 ? TYPE_LEAD : TYPE_BODY);
+	double width = fmax(composer_widest_word(composer, days->head, bold(composer, TYPE_BODY)),
+	                    composer_widest_word(composer, days->note, regular(composer, TYPE_REFERENCE)));
+	for (int row = 0; row < ROWS_OF_WEEKDAYS; row++)
+		width = fmax(width, composer_text_width(composer, weekday_in(look, column, row), name) +
+		                            (days->visit ? HOUSE + GAP_1 : 0));
+	for (size_t i = 0; i < sheet->n_weeks; i++)
+		if (sheet->weeks[i].days[column].number != NULL)
+			width = fmax(width, day_width(composer, &sheet->weeks[i].days[column]));
+	return width + LOOK_GAP;
+}
+
+static double side_width(struct composer *composer, const struct waiting_sheet *sheet)
+{
+	double width = look_tick(composer) + 0.5;
+	for (size_t i = 0; i < sheet->n_weeks; i++)
+		width = fmax(width,
+		             composer_text_width(composer, sheet->weeks[i].label, regular(composer, TYPE_REFERENCE)));
+	return width + LOOK_SIDE;
+}
+
+/* As many columns as fit, and what is spare shared out among them. */
+static void fit_columns(struct look *look)
+{
+	double room = LIVE_WIDTH - look->side;
+	double used = 0;
+	look->n_columns = 0;
+	while (look->first_column + look->n_columns < look->sheet->n_columns) {
+		double width = look->widths[look->first_column + look->n_columns];
+		if (look->n_columns > 0 && used + width > room)
+			break;
+		used += width;
+		look->n_columns++;
 	}
-	if (sheet->call_head != NULL)
-		look.call = fmax(look.call,
-		                 composer_text_width(composer, sheet->call_head, bold(composer, TYPE_BODY)) + LOOK_GAP);
-	for (size_t i = 0; i < sheet->n_heads; i++)
-		look.column = fmax(look.column, composer_text_width(composer, sheet->heads[i].note,
-		                                                    regular(composer, TYPE_REFERENCE)) +
-		                                        LOOK_GAP);
-	double room = LIVE_WIDTH - LOOK_FIRST - look.call;
-	look.n = (size_t)fmax(1, floor(room / look.column));
-	if (look.n > sheet->n_heads - first)
-		look.n = sheet->n_heads - first;
-	/* Columns share what is spare, up to a point: far apart they are hard to follow. */
-	look.column = fmin(room / (double)(look.n == 0 ? 1 : look.n), look.column * 1.5);
+	look->spread = fmax(0, fmin((room - used) / (double)look->n_columns, LOOK_SPREAD));
+}
+
+/* With full names where all columns then stand side by side. */
+static struct look whole_look(struct composer *composer, const struct waiting_form *form,
+                              const struct waiting_sheet *sheet)
+{
+	struct look look = {
+		.form = form, .sheet = sheet, .side = side_width(composer, sheet), .n_weeks = sheet->n_weeks};
+	for (int pass = 0; pass < 2 && look.n_columns < sheet->n_columns; pass++) {
+		look.short_names = pass == 1;
+		for (size_t i = 0; i < sheet->n_columns; i++)
+			look.widths[i] = column_width(composer, &look, i);
+		fit_columns(&look);
+	}
 	return look;
 }
 
-static double look_head_height(struct composer *composer)
+/* Of what stands in column `i` of this part. */
+static double words_width(const struct look *look, size_t i)
 {
-	return cap(composer, TYPE_SECTION) + HEADING_BELOW + cap(composer, TYPE_BODY) + LOOK_NOTE +
-	       cap(composer, TYPE_REFERENCE) + LOOK_HEAD_BELOW;
+	return look->widths[look->first_column + i] + look->spread - LOOK_GAP / 2;
 }
 
-static double look_least(const struct composer *composer)
+static double note_height(struct composer *composer, const struct look *look)
 {
-	return composer->large_print ? LOOK_MOST : LOOK_LEAST;
+	double height = 0;
+	for (size_t i = 0; i < look->n_columns; i++)
+		height = fmax(height, composer_text_height(composer, look->sheet->columns[look->first_column + i].note,
+		                                           regular(composer, TYPE_REFERENCE), words_width(look, i)));
+	return height == 0 ? 0 : LOOK_NOTE + height;
 }
 
-static double look_height(struct composer *composer, double row)
+static double head_words_height(struct composer *composer, const struct look *look)
 {
-	return look_head_height(composer) + 7 * row;
+	double height = 0;
+	for (size_t i = 0; i < look->n_columns; i++)
+		height = fmax(height, composer_text_height(composer, look->sheet->columns[look->first_column + i].head,
+		                                           bold(composer, TYPE_BODY), words_width(look, i)));
+	return height;
 }
 
-static void put_look_head(struct composer *composer, const struct waiting_sheet *sheet, const struct look *look,
-                          double y)
+static double title_height(struct composer *composer, const struct waiting_sheet *sheet)
+{
+	return cap(composer, TYPE_SECTION) + HEADING_BELOW +
+	       composer_text_height(composer, sheet->look_text, regular(composer, TYPE_BODY), LIVE_WIDTH);
+}
+
+/* Boxes one above the other, where they have times; then words that may take lines. */
+static double day_height(struct composer *composer, const struct look *look, const struct waiting_day *day, size_t i)
+{
+	size_t lines = day->times == NULL ? 1 : day->n_ticks;
+	double words =
+		composer_text_height(composer, day->visit, regular(composer, TYPE_REFERENCE), words_width(look, i));
+	if (day->number == NULL)
+		return 0;
+	return (double)lines * (look_tick(composer) + DAY_GAP) - DAY_GAP + (words > 0 ? LOOK_NOTE + words : 0);
+}
+
+static double week_height(struct composer *composer, const struct look *look, size_t week)
+{
+	double height = look_tick(composer);
+	for (size_t i = 0; i < look->n_columns; i++)
+		height = fmax(height,
+		              day_height(composer, look, &look->sheet->weeks[week].days[look->first_column + i], i));
+	return height + 2 * DAY_PAD;
+}
+
+static double weeks_height(struct composer *composer, const struct look *look)
+{
+	double height = 0;
+	for (size_t i = 0; i < look->n_weeks; i++)
+		height += week_height(composer, look, look->first_week + i);
+	return height;
+}
+
+/* All but the seven rows of weekdays. */
+static double look_fixed_height(struct composer *composer, const struct look *look)
+{
+	return title_height(composer, look->sheet) + HEADING_BELOW + head_words_height(composer, look) +
+	       note_height(composer, look) + LOOK_HEAD_BELOW + weeks_height(composer, look);
+}
+
+static double look_height(struct composer *composer, const struct look *look)
+{
+	return look_fixed_height(composer, look) + ROWS_OF_WEEKDAYS * look->form->weekday;
+}
+
+/* As many weeks as a page of its own holds, one at least. */
+static void fit_weeks(struct composer *composer, struct look *look, double room)
+{
+	look->n_weeks = look->sheet->n_weeks - look->first_week;
+	while (look->n_weeks > 1 && look_height(composer, look) > room)
+		look->n_weeks--;
+}
+
+static struct look first_look(struct composer *composer, const struct waiting_form *form,
+                              const struct waiting_sheet *sheet, double room)
+{
+	struct look look = whole_look(composer, form, sheet);
+	fit_weeks(composer, &look, room);
+	return look;
+}
+
+/* The part after `look`: further weeks of its columns, then further columns. False after the last. */
+static bool next_look(struct composer *composer, struct look *look, double room)
+{
+	const struct waiting_sheet *sheet = look->sheet;
+	look->first_week += look->n_weeks;
+	if (look->first_week >= sheet->n_weeks) {
+		look->first_week = 0;
+		look->first_column += look->n_columns;
+		if (look->first_column >= sheet->n_columns)
+			return false;
+		fit_columns(look);
+	}
+	fit_weeks(composer, look, room);
+	return true;
+}
+
+/* ---- its rows ---- */
+
+static double column_x(const struct composer *composer, const struct look *look, size_t i)
+{
+	double x = composer->left + look->side;
+	for (size_t j = 0; j < i; j++)
+		x += look->widths[look->first_column + j] + look->spread;
+	return x;
+}
+
+static void put_look_head(struct composer *composer, const struct look *look, double y)
 {
 	struct text_style head = bold(composer, TYPE_BODY);
-	double x = composer->left + LOOK_FIRST;
+	double words = head_words_height(composer, look);
 	begin_group(composer, ROLE_ROW);
-	if (sheet->call_head != NULL) {
+	begin_head_cell(composer, SCOPE_COLUMN);
+	end_group(composer);
+	for (size_t i = 0; i < look->n_columns; i++) {
+		const struct waiting_column *days = &look->sheet->columns[look->first_column + i];
+		double x = column_x(composer, look, i);
+		double width = words_width(look, i);
 		begin_head_cell(composer, SCOPE_COLUMN);
-		put_plain(composer, sheet->call_head, head, x, y, 0);
-		end_group(composer);
-	}
-	for (size_t i = 0; i < look->n; i++) {
-		const struct waiting_head *day = &sheet->heads[look->first + i];
-		double left = x + look->call + (double)i * look->column;
-		begin_head_cell(composer, SCOPE_COLUMN);
-		put_plain(composer, day->day, head, left, y, 0);
-		put_plain(composer, day->note, regular(composer, TYPE_REFERENCE), left,
-		          y + text_cap_height(head) + LOOK_NOTE, 0);
+		put_plain(composer, days->head, head, x, y, width);
+		put_plain(composer, days->note, regular(composer, TYPE_REFERENCE), x, y + words + LOOK_NOTE, width);
 		end_group(composer);
 	}
 	end_group(composer);
 }
 
-static void put_look_row(struct composer *composer, const struct waiting_sheet *sheet, const struct look *look, int row,
-                         double y, double height)
+static void put_house(struct composer *composer, double x, double middle)
+{
+	begin_artifact(composer);
+	put_picture(composer, PICTURE_HOUSE, x, middle - HOUSE / 2, HOUSE);
+	end_group(composer);
+}
+
+static void put_weekdays(struct composer *composer, const struct look *look, int row, double y, double height)
 {
 	double middle = y + height / 2;
-	double x = composer->left + LOOK_FIRST;
-	struct text_style call = bold(composer, TYPE_LEAD);
-	put_tick(composer, (struct point){composer->left + 0.5, middle - LOOK_TICK / 2}, LOOK_TICK);
+	double tick = fmin(look_tick(composer), height - LOOK_CLEAR);
 	begin_group(composer, ROLE_ROW);
-	if (sheet->call_head != NULL) {
-		begin_head_cell(composer, SCOPE_ROW);
-		put_plain(composer, sheet->rows[row].call, call, x, middle - text_cap_height(call) / 2, 0);
-		end_group(composer);
-	}
-	for (size_t i = 0; i < look->n; i++) {
-		size_t day = look->first + i;
-		bool lead = sheet->call_head == NULL && day == 0;
-		struct text_style style = composer_style(composer, TYPE_BODY, lead ? WEIGHT_BOLD : WEIGHT_REGULAR);
-		double left = x + look->call + (double)i * look->column;
-		if (lead)
+	begin_group(composer, ROLE_CELL);
+	begin_artifact(composer);
+	put_tick(composer, (struct point){composer->left + 0.5, middle - tick / 2}, tick);
+	end_group(composer);
+	end_group(composer);
+	for (size_t i = 0; i < look->n_columns; i++) {
+		size_t column = look->first_column + i;
+		bool first = column == 0;
+		struct text_style style = first ? bold(composer, TYPE_LEAD) : regular(composer, TYPE_BODY);
+		double x = column_x(composer, look, i);
+		if (first)
 			begin_head_cell(composer, SCOPE_ROW);
 		else
 			begin_group(composer, ROLE_CELL);
-		if (sheet->heads[day].visit) {
-			put_picture(composer, PICTURE_HOUSE, left, middle - HOUSE / 2, HOUSE);
-			left += HOUSE + GAP_1;
+		if (look->sheet->columns[column].visit) {
+			put_house(composer, x, middle);
+			x += HOUSE + GAP_1;
 		}
-		put_plain(composer, sheet->rows[row].days[day], style, left, middle - text_cap_height(style) / 2, 0);
+		put_plain(composer, weekday_in(look, column, row), style, x, middle - text_cap_height(style) / 2, 0);
 		end_group(composer);
 	}
 	end_group(composer);
 }
 
-/* Returns the head that the next part begins with. */
-static size_t put_look_up(struct composer *composer, const struct waiting_sheet *sheet, size_t first, double y,
-                          double row)
+/* The days' numbers of a column stand below one another, flush right, so that the boxes do too. */
+static double number_width(struct composer *composer, const struct look *look, size_t column)
 {
-	struct look look = look_of(composer, sheet, first);
-	struct text_style heading = bold(composer, TYPE_SECTION);
-	struct text_style note = regular(composer, TYPE_BODY);
-	struct rect title = put_heading(composer, ROLE_H2, sheet->look_heading, heading, composer->left, y, 0);
-	double room = composer->right - title.x - title.width - GAP_3;
-	if (composer_text_width(composer, sheet->look_note, note) <= room)
-		put_text(composer, sheet->look_note, note, ALIGN_END, composer->right,
-		         y + text_cap_height(heading) - text_cap_height(note), 0, COLOUR_INK);
-	y += text_cap_height(heading) + HEADING_BELOW;
+	double width = 0;
+	for (size_t i = 0; i < look->sheet->n_weeks; i++)
+		width = fmax(width, composer_text_width(composer, look->sheet->weeks[i].days[column].number,
+		                                        bold(composer, TYPE_LEAD)));
+	return width;
+}
+
+static void put_day_of_week(struct composer *composer, const struct look *look, const struct waiting_day *day, size_t i,
+                            double y)
+{
+	struct text_style lead = bold(composer, TYPE_LEAD);
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	double x = column_x(composer, look, i);
+	double number = number_width(composer, look, look->first_column + i);
+	double sign = x + number + DAY_GAP;
+	double beside = sign + look_tick(composer) + DAY_GAP;
+	double top = y;
+	put_text(composer, day->number, lead, ALIGN_END, x + number,
+	         y + (look_tick(composer) - text_cap_height(lead)) / 2, 0, COLOUR_INK);
+	if (day->n_ticks == 0)
+		put_house(composer, sign, y + look_tick(composer) / 2);
+	for (size_t tick = 0; tick < day->n_ticks && (tick == 0 || day->times != NULL); tick++) {
+		double line = y + (double)tick * (look_tick(composer) + DAY_GAP);
+		const char *words = day->times != NULL ? day->times[tick] : day->last;
+		begin_artifact(composer);
+		put_tick(composer, (struct point){sign, line}, look_tick(composer));
+		end_group(composer);
+		put_plain(composer, words, small, beside, line + (look_tick(composer) - text_cap_height(small)) / 2, 0);
+		top = line;
+	}
+	if (day->visit != NULL)
+		put_plain(composer, day->visit, small, x, top + look_tick(composer) + LOOK_NOTE, words_width(look, i));
+}
+
+static void put_week(struct composer *composer, const struct look *look, size_t week, double y)
+{
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	const struct waiting_week *row = &look->sheet->weeks[week];
+	begin_group(composer, ROLE_ROW);
+	begin_head_cell(composer, SCOPE_ROW);
+	put_plain(composer, row->label, small, composer->left,
+	          y + DAY_PAD + (look_tick(composer) - text_cap_height(small)) / 2, 0);
+	end_group(composer);
+	for (size_t i = 0; i < look->n_columns; i++) {
+		size_t column = look->first_column + i;
+		begin_group(composer, ROLE_CELL);
+		if (row->days[column].number != NULL)
+			put_day_of_week(composer, look, &row->days[column], i, y + DAY_PAD);
+		end_group(composer);
+	}
+	end_group(composer);
+}
+
+static double put_look_title(struct composer *composer, const struct waiting_sheet *sheet, double y)
+{
+	put_heading(composer, ROLE_H2, sheet->look_heading, bold(composer, TYPE_SECTION), composer->left, y,
+	            LIVE_WIDTH);
+	put_paragraph(composer, sheet->look_text, regular(composer, TYPE_BODY), composer->left,
+	              y + cap(composer, TYPE_SECTION) + HEADING_BELOW, LIVE_WIDTH);
+	return y + title_height(composer, sheet);
+}
+
+/* `row`: how high each row of weekdays is. */
+static void put_look(struct composer *composer, const struct look *look, double y, double row)
+{
+	y = put_look_title(composer, look->sheet, y) + HEADING_BELOW;
 	begin_group(composer, ROLE_TABLE);
-	put_look_head(composer, sheet, &look, y);
-	y += look_head_height(composer) - text_cap_height(heading) - HEADING_BELOW;
-	for (int i = 0; i < 7; i++) {
+	put_look_head(composer, look, y);
+	y += head_words_height(composer, look) + note_height(composer, look) + LOOK_HEAD_BELOW;
+	for (int i = 0; i < ROWS_OF_WEEKDAYS; i++) {
 		put_line(composer, composer->left, composer->right, y, i == 0 ? LINE_MAIN : LINE_FINE);
-		put_look_row(composer, sheet, &look, i, y, row);
+		put_weekdays(composer, look, i, y, row);
 		y += row;
+	}
+	for (size_t i = 0; i < look->n_weeks; i++) {
+		put_line(composer, composer->left, composer->right, y, i == 0 ? LINE_MAIN : LINE_FINE);
+		put_week(composer, look, look->first_week + i, y);
+		y += week_height(composer, look, look->first_week + i);
 	}
 	put_line(composer, composer->left, composer->right, y, LINE_MAIN);
 	end_group(composer);
-	return first + look.n;
 }
 
 /* ---- the page ---- */
@@ -629,22 +870,86 @@ static void put_large_wait(struct composer *composer, const struct large_block *
 
 static void put_large_write(struct composer *composer, const struct large_block *block, double y)
 {
-	put_write(composer, block->data, y);
+	put_write(composer, &large_form, block->data, y);
 }
 
-static void put_large_look_up(struct composer *composer, const struct large_block *block, double y)
+static void put_large_look(struct composer *composer, const struct large_block *block, double y)
 {
-	put_look_up(composer, block->data, block->index, y, LOOK_MOST);
+	put_look(composer, block->data, y, large_form.weekday);
+}
+
+static void put_large_title(struct composer *composer, const struct large_block *block, double y)
+{
+	put_look_title(composer, block->data, y);
+}
+
+static void add_large_looks(struct large_blocks *blocks, const struct waiting_sheet *sheet)
+{
+	struct composer *composer = blocks->composer;
+	double room = composer_content_height(composer, sheet->title, sheet->lead, PICTURE_NONE);
+	if (sheet->n_columns == 0) {
+		large_add(blocks, title_height(composer, sheet), GAP_4, put_large_title, sheet);
+		return;
+	}
+	struct look look = first_look(composer, &large_form, sheet, room);
+	do {
+		struct look *part = arena_alloc(composer->arena, sizeof *part);
+		*part = look;
+		large_add(blocks, look_height(composer, part), GAP_5, put_large_look, part);
+	} while (next_look(composer, &look, room));
 }
 
 static void place_large(struct composer *composer, const struct waiting_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add(&blocks, wait_height(composer, sheet), GAP_4, put_large_wait, sheet);
-	large_add(&blocks, write_height(composer, sheet), GAP_4, put_large_write, sheet);
-	for (size_t head = 0; head < sheet->n_heads; head += look_of(composer, sheet, head).n)
-		large_add(&blocks, look_height(composer, LOOK_MOST), GAP_5, put_large_look_up, sheet)->index = head;
+	large_add(&blocks, write_height(composer, &large_form, sheet), GAP_4, put_large_write, sheet);
+	if (sheet->look_heading != NULL)
+		add_large_looks(&blocks, sheet);
 	large_place(&blocks, sheet->title, sheet->lead);
+}
+
+/* The look-up from `y`, on further pages what this one does not hold. */
+static void place_looks(struct composer *composer, const struct waiting_form *form, const struct waiting_sheet *sheet,
+                        double y)
+{
+	const char *title = say1(composer->speaker, "page.continued", "title", sheet->title);
+	double page = composer_content_height(composer, title, sheet->lead, PICTURE_NONE);
+	struct look look = first_look(composer, form, sheet, page);
+	if (y + look_height(composer, &look) > composer->bottom)
+		y = next_page(composer, sheet);
+	do {
+		if (look.first_column + look.first_week > 0)
+			y = next_page(composer, sheet);
+		double spare = composer->bottom - y - look_fixed_height(composer, &look);
+		put_look(composer, &look, y, fmin(fmax(spare / ROWS_OF_WEEKDAYS, form->weekday), LOOK_MOST));
+	} while (next_look(composer, &look, page));
+}
+
+/* What the look-up takes, were it all on one page. */
+static double look_up_height(struct composer *composer, const struct waiting_form *form,
+                             const struct waiting_sheet *sheet)
+{
+	if (sheet->look_heading == NULL)
+		return 0;
+	if (sheet->n_columns == 0)
+		return title_height(composer, sheet);
+	struct look look = whole_look(composer, form, sheet);
+	return look_height(composer, &look);
+}
+
+static double used_height(struct composer *composer, const struct waiting_form *form, const struct waiting_sheet *sheet)
+{
+	return wait_height(composer, sheet) + write_height(composer, form, sheet) +
+	       look_up_height(composer, form, sheet);
+}
+
+static const struct waiting_form *form_of(struct composer *composer, const struct waiting_sheet *sheet)
+{
+	double room = composer->bottom - composer->top - 2 * SECTION_GAP_LEAST;
+	bool closer =
+		used_height(composer, &open_form, sheet) > room && used_height(composer, &close_form, sheet) <= room;
+	return closer ? &close_form : &open_form;
 }
 
 void waiting_place(struct composer *composer, const struct waiting_sheet *sheet)
@@ -654,24 +959,22 @@ void waiting_place(struct composer *composer, const struct waiting_sheet *sheet)
 		return;
 	}
 	composer_new_page(composer, sheet->title, sheet->lead);
+	const struct waiting_form *form = form_of(composer, sheet);
 	double y = composer->top;
-	double used = wait_height(composer, sheet) + write_height(composer, sheet);
-	double look = sheet->n_heads == 0 ? 0 : look_height(composer, look_least(composer));
-	double gap = section_gap(composer, used + look, 2);
+	double gap = section_gap(composer, used_height(composer, form, sheet), 2);
 	put_wait(composer, sheet, y);
 	y += wait_height(composer, sheet) + gap;
-	if (y + write_height(composer, sheet) > composer->bottom)
+	if (y + write_height(composer, form, sheet) > composer->bottom)
 		y = next_page(composer, sheet);
-	put_write(composer, sheet, y);
-	if (sheet->n_heads == 0)
+	put_write(composer, form, sheet, y);
+	if (sheet->look_heading == NULL)
 		return;
-	y += write_height(composer, sheet) + fmin(gap, GAP_4);
-	if (y + look > composer->bottom)
-		y = next_page(composer, sheet);
-	for (size_t head = 0; head < sheet->n_heads;) {
-		if (head > 0)
-			y = next_page(composer, sheet);
-		double spare = (composer->bottom - y - look) / 7;
-		head = put_look_up(composer, sheet, head, y, fmin(look_least(composer) + spare, LOOK_MOST));
+	y += write_height(composer, form, sheet) + fmin(gap, GAP_4);
+	if (sheet->n_columns > 0) {
+		place_looks(composer, form, sheet, y);
+		return;
 	}
+	if (y + title_height(composer, sheet) > composer->bottom)
+		y = next_page(composer, sheet);
+	put_look_title(composer, sheet, y);
 }

@@ -154,7 +154,9 @@ struct item_run {
 	struct civil_date first;     /* treatment days; unset while open */
 	struct civil_date last;
 	enum item_end end;
-	bool has_gap_event; /* the item's `gap_to` names an event with a date and a time: this one */
+	bool has_bound;          /* the end has a date, whether or not the start has one ... */
+	struct civil_date bound; /* ... and no dose falls after it */
+	bool has_gap_event;      /* the item's `gap_to` names an event with a date and a time: this one */
 	instant gap_event;
 	const struct dose *doses; /* its doses in order, inside course.doses' array of pointers */
 	size_t n_doses;

@@ -43,6 +43,8 @@ struct item_course {
 	struct dose *doses;
 	size_t n_doses;
 	enum item_end end;
+	bool has_bound;
+	struct civil_date bound; /* no dose falls after it */
 };
 
 struct follow {

@@ -79,7 +79,11 @@ static struct item_run run_of(const struct follow *follow, const struct item *it
 {
 	const struct moment *first = &course->first;
 	bool started = first->known && date_compare(first->date, follow->plan->as_of.date) <= 0;
-	struct item_run run = {.item = item, .open = !first->known, .end = course->end};
+	struct item_run run = {.item = item,
+	                       .open = !first->known,
+	                       .end = course->end,
+	                       .has_bound = course->has_bound,
+	                       .bound = course->bound};
 	run.starts_by_call = first->by_call && !started;
 	run.unless_sooner = first->known && first->may_be_sooner && !started;
 	if (run.starts_by_call) {

@@ -109,6 +109,34 @@ static bool limit_allows(const struct item_limit *limit, const struct candidate 
 	return candidate->day <= limit->horizon;
 }
 
+/* The treatment day that no dose falls after, where the end has a date; of several the earliest. */
+static bool limit_bound(const struct item_limit *limit, struct civil_date *bound)
+{
+	bool found = false;
+	switch (limit->kind) {
+	case TRIGGER_ON:
+	case TRIGGER_EVENT:
+	case TRIGGER_CALL:
+		*bound = limit->moment.date;
+		return limit->known;
+	case TRIGGER_FIRST_OF:
+		for (size_t i = 0; i < limit->n_of; i++) {
+			struct civil_date one;
+			if (!limit_bound(&limit->of[i], &one) || (found && date_compare(one, *bound) >= 0))
+				continue;
+			*bound = one;
+			found = true;
+		}
+		return found;
+	case TRIGGER_NONE:
+	case TRIGGER_DOSES:
+	case TRIGGER_DAYS:
+	case TRIGGER_LAST_OF:
+		break;
+	}
+	return false;
+}
+
 static bool limit_waits_for_event(const struct item_limit *limit)
 {
 	if (limit->kind == TRIGGER_EVENT)
@@ -547,6 +575,7 @@ struct moment follow_last(struct follow *follow, const struct item *item, struct
 		make_doses(&making);
 		failed = limit.failed;
 		course->end = making.stopped_for_good ? ITEM_ENDS : limit_end(&limit);
+		course->has_bound = limit_bound(&limit, &course->bound);
 		bool ends = course->end == ITEM_ENDS && course->n_doses > 0 && first.known;
 		orders_check(follow, &orders, ends, ends ? course->doses[course->n_doses - 1].date : first.date);
 		check_extent(&making);

@@ -28,7 +28,7 @@ lacks "and for no dose that is over" "$scratch/page" "0.5 mL"
 
 packet_text "$samples/plans/odile.yaml" "$scratch/odile"
 awk -v RS='\f' '/Show me/' "$scratch/odile" | tr -s ' ' >"$scratch/page"
-holds "a call, and an amount that it sets" "$scratch/page" "Wednesday; reads the day" "“We call and say" "225 units.”" \
+holds "a call, and an amount that it sets" "$scratch/page" "On Thursday; rings it" "“We call on" "“We call and say" "225 units.”" \
 	"0.9 mL" "dial 150"
 holds "how much liquid, open tag" "$scratch/page" "How much liquid" "add 1.4 mL"
 lacks "what she does not have is not asked" "$scratch/page" "insulin" "What do you do with the rest"

@@ -19,14 +19,16 @@ holds "what to write down" "$scratch/page" "Day 1 is" "ring one, write the date"
 	"day" "month" "Who called" "Read it back" "I take 250 mcg, I stop at"
 same "no date" "" "$(months "$scratch/page")"
 lacks "no year" "$scratch/page" "2027"
-# Four days from the day of the call; the fourth is the last.
-holds "the look-up's head" "$scratch/page" "We call on day 1 day 2 day 3 day 4" "20:00 20:00 20:00 last, 20:00"
-for row in "Monday Monday Tuesday Wednesday Thursday" "Tuesday Tuesday Wednesday Thursday Friday" \
-	"Wednesday Wednesday Thursday Friday Saturday" "Thursday Thursday Friday Saturday Sunday" \
-	"Friday Friday Saturday Sunday Monday" "Saturday Saturday Sunday Monday Tuesday" \
-	"Sunday Sunday Monday Tuesday Wednesday"; do
-	holds "a call on ${row%% *}" "$scratch/page" "$row"
+# Four days from day 1, whichever day the call was on; the fourth is the last.
+holds "the look-up begins with the day that is named" "$scratch/page" "Tick the row of the weekday that you ringed." \
+	"If day 1 is day 2 day 3 day 4" "20:00 20:00 20:00 20:00"
+holds "its last day, and a box for each" "$scratch/page" "Day 4 is the last one." "done? 1 2 3 4 last"
+for row in "Monday Tuesday Wednesday Thursday" "Tuesday Wednesday Thursday Friday" \
+	"Wednesday Thursday Friday Saturday" "Thursday Friday Saturday Sunday" \
+	"Friday Saturday Sunday Monday" "Saturday Sunday Monday Tuesday" "Sunday Monday Tuesday Wednesday"; do
+	holds "day 1 is a ${row%% *}" "$scratch/page" " $row"
 done
+lacks "the day of the call makes no day" "$scratch/ione" "We call on Monday" "day of our call"
 page_text "$scratch/ione" "Day by day" >"$scratch/grid"
 n=$(page_number "$scratch/ione" "Examplin: wait for our call" "write it down")
 holds "the grid leads there" "$scratch/grid" "page $n"
@@ -40,8 +42,9 @@ n=$(page_number "$scratch/odile" "Placebix: which number?" "we said")
 holds "its amounts to tick, and where their numbers are" "$scratch/page" "75 units" "112.5 units" "150 units" \
 	"tick one, its line: page $n"
 # A visit on day 4 of this medicine: three days after day 1.
-holds "a visit that is counted from it" "$scratch/page" "visit, 08:30" "Monday Monday Tuesday Wednesday Thursday" \
-	"Sunday Sunday Monday Tuesday Wednesday"
+holds "a visit that is counted from it" "$scratch/page" "Blood test, 08:30" "If day 1 is day 2 day 3 day 4" \
+	"22:00 22:00 22:00" " Monday Tuesday Wednesday Thursday" " Sunday Monday Tuesday Wednesday" \
+	"Day 3 is the last one." "done? 1 2 3 last 4"
 page_text "$scratch/odile" "Placebix: which number?" "we said" | tr -s ' ' >"$scratch/page"
 same "the pen's numbers: no date" "" "$(months "$scratch/page")"
 holds "each amount turned to itself" "$scratch/page" "Turn until the window says dial 75." \
@@ -62,8 +65,13 @@ done
 page_text "$scratch/odile" "Examplin: we may call sooner" "write it down" | tr -s ' ' >"$scratch/page"
 # Day 7 of a course that begins on Friday 4 December is Thursday the 10th.
 holds "a start that a call may bring forward keeps its known day" "$scratch/page" "Thursday 10" \
-	"if the scan shows the right size sooner" "No call: start on that day."
-lacks "its last day moves with its first, so none is named" "$scratch/page" "last, 20:00"
+	"if the scan shows the right size sooner" "No call: start on that day." \
+	"our call counts: cross out Examplin in “Day by day” and go by this page."
+# The end is the day before the timed injection's, Sunday the 13th; called today, the 3rd, it would be the 11th day.
+holds "all days that a sooner start can have" "$scratch/page" "No dose after Sunday 13 December." \
+	"If day 1 is days 2, 9 days 3, 10 days 4, 11 day 5 day 6 day 7" "week 1 1 2 3 4 5 6 7" "week 2 8 9 10 11" \
+	"Wed Thu Fri Sat Sun Mon Tue" "Each week begins on the weekday"
+lacks "no day of them is the last" "$scratch/page" "is the last one" " last"
 
 # A day that an event will fix: nobody is waited for, and the look-up begins with day 1.
 folder=$(copy_samples event)
@@ -71,10 +79,69 @@ sed -i 's/start: {call: {[^}]*}}/start: {event: later, day: 1}/
 	s/^events:/&\n  - {id: later, label: {en: "Later"}, own_day: 1}/' "$folder/protocols/call-start.yaml"
 packet_text "$folder/plans/ione.yaml" "$scratch/event"
 page_text "$scratch/event" "Examplin: wait for the day" "write it down" | tr -s ' ' >"$scratch/page"
-holds "it waits for the day" "$scratch/page" "We tell you the day as soon as we know it." "find day 1, then read on" \
+holds "it waits for the day" "$scratch/page" "We tell you the day as soon as we know it." "If day 1 is" \
 	"Sunday Monday Tuesday Wednesday"
-lacks "and for no call" "$scratch/page" "We call on" "Until we call"
+lacks "and for no call" "$scratch/page" "We call you" "Until we call"
 same "no date either" "" "$(months "$scratch/page")"
+
+# look_up NAME SED: the page of the medicine that waits, with the protocol altered.
+look_up() {
+	local folder
+	folder=$(copy_samples "$1")
+	sed -i "$2" "$folder/protocols/call-start.yaml"
+	packet_text "$folder/plans/ione.yaml" "$scratch/$1"
+	page_text "$scratch/$1" "Which day is which?" | tr -s ' ' >"$scratch/page"
+}
+tablets='s/examplin/nonsensol/; s/250 mcg/1 tablet/'
+waits='medicine: examplin/,/doses:/'
+
+look_up weeks "/$waits s/end: {days: 4}/end: {days: 10}/"
+holds "ten days: what is a week apart shares a column" "$scratch/page" \
+	"If day 1 is days 2, 9 days 3, 10 day 4 day 5 day 6 day 7" "Fri Sat Sun Mon Tue Wed Thu" "week 1 1 2 3 4 5 6 7" \
+	"week 2 8 9 10 last" "Day 10 is the last one."
+look_up spaced "/$waits { s/end: {days: 4}/end: {doses: 4}/; s/at: .*/&\n    every: 10 days/; $tablets; }"
+holds "every ten days: each has its weekday and its week" "$scratch/page" "If day 1 is day 31 day 11 day 21" \
+	" Monday Wednesday Thursday Sunday" "week 1 1" "week 2 11" "week 3 21" "week 5 31 last" "Day 31 is the last one."
+lacks "a week without a dose has no row" "$scratch/page" "week 4"
+look_up told "/$waits s/    end: {days: 4}//"
+holds "no end: until they say so" "$scratch/page" "week 2 8 9 10" "Go on until we tell you to stop."
+lacks "and no last one" "$scratch/page" "is the last one" " last"
+look_up twice "/$waits { s/at: .*/at: [morning, evening]/; s/250 mcg/125 mcg/; s/end: {days: 4}/end: {days: 2}/; }"
+holds "twice a day: a box for each time" "$scratch/page" "08:00, 20:00 08:00, 20:00" "1 08:00 2 08:00" "20:00 20:00"
+look_up fixed "/$waits { s/at: .*/&\n    weekdays: [mon, thu]/; $tablets; }"
+holds "fixed weekdays: which" "$scratch/page" "From day 1 on, only on these days: Monday, Thursday."
+lacks "and no day is counted on from day 1" "$scratch/page" "If day 1 is" "day 2"
+look_up bound "/$waits s/end: {days: 4}/end: {event: halt, day: 1}/
+	s/^events:/&\n  - {id: halt, label: {en: Halt}, own_day: 1}/"
+holds "an end that an event will fix" "$scratch/page" "Go on until the last day that we name."
+folder=$(copy_samples dated)
+sed -i "/$waits s/end: {days: 4}/end: {event: halt, day: 1}/
+	s/^events:/&\n  - {id: halt, label: {en: Halt}, own_day: 1}/" "$folder/protocols/call-start.yaml"
+sed -i 's/^events: {/&halt: 2026-12-13, /' "$folder/plans/ione.yaml"
+packet_text "$folder/plans/ione.yaml" "$scratch/dated"
+page_text "$scratch/dated" "Which day is which?" | tr -s ' ' >"$scratch/page"
+holds "an end that is known: as many days as a start today would have" "$scratch/page" \
+	"No dose after Sunday 13 December." "week 2 8 9 10 11"
+look_up visits "s/^visits:/&\n  - {event: blocker, day: 2, at: \"09:15\"}\n  - {event: blocker, day: 0, label: {en: Talk}}/"
+holds "every visit of it: on a day of a dose too, and before" "$scratch/page" "Visit, 09:15" \
+	"Talk: the day before day 1."
+
+# A sooner start with amounts by day: what more days would bring is not guessed.
+folder=$(copy_samples amounts)
+sed -i 's/doses: \[{from: 1, dose: 250 mcg}\]/doses: [{from: 1, dose: 125 mcg}, {from: 3, dose: 250 mcg}]/' \
+	"$folder/protocols/by-call.yaml"
+packet_text "$folder/plans/odile.yaml" "$scratch/amounts"
+page_text "$scratch/amounts" "Examplin: we may call sooner" "Which day is which?" | tr -s ' \n' ' ' >"$scratch/page"
+holds "it is asked for" "$scratch/page" "More than 4 days? Ask us for a new sheet when we call." "done? 1 2 3 4"
+
+# In Spanish, and in large print, the same look-up.
+"$program" replace "$samples/plans/ione.yaml" --language es --only blocker -o "$scratch/es.pdf" >/dev/null 2>&1
+pdftotext -layout "$scratch/es.pdf" - | tr -s ' ' >"$scratch/page"
+holds "in Spanish" "$scratch/page" "Marque la fila del día que rodeó." "El día 4 es el último." \
+	" lunes martes miércoles jueves" "Si el día 1 es día 2 día 3 día 4"
+"$program" replace "$samples/plans/ione.yaml" --large-print --only blocker -o "$scratch/large.pdf" >/dev/null 2>&1
+pdftotext -layout "$scratch/large.pdf" - | tr -s ' ' >"$scratch/page"
+holds "in large print" "$scratch/page" " Sunday Monday Tuesday Wednesday" "Day 4 is the last one." "done? 1 2 3 4 last"
 
 # A dose to the minute whose event has no date: its time is not any time, and there is one day to find.
 folder=$(copy_samples timed)

@@ -215,6 +215,25 @@ static void tablets_need_no_kit(void **state)
 	assert_string_equal(plain(arena, course->doses[1].draws[0].count), "0.5 tablets");
 }
 
+/* A dated end is known while the start is not: the trigger's day 0 is the day before it. Of two the earlier rules. */
+static void a_dated_end_bounds_what_waits(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	static const char script[] =
+		"protocol: horizon=20 days\n" SYRINGE KIT
+		"event: id=trigger; own_day=1; exact=yes\nevent: id=never; own_day=1\n"
+		"item: id=waits; medicine=examplin; at=08:00; start=call soon; end=trigger day 0\ndose: from=1; "
+		"dose=250 mcg\n"
+		"item: id=either; medicine=examplin; at=09:00; start=call soon; end=first(trigger day -2, trigger day "
+		"0, never day 1)\ndose: from=1; dose=250 mcg\n" PLAN "date: trigger=2026-12-14 21:30\n";
+	const struct course *course = course_in(arena, script, "");
+	assert_int_equal(course->n_runs, 2);
+	assert_true(course->runs[0].open && course->runs[0].has_bound);
+	assert_string_equal(date_print(arena, course->runs[0].bound), "2026-12-13");
+	assert_true(course->runs[1].open && course->runs[1].has_bound);
+	assert_string_equal(date_print(arena, course->runs[1].bound), "2026-12-11");
+}
+
 static void runs_say_how_they_start_and_end(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -243,6 +262,7 @@ static void runs_say_how_they_start_and_end(void **state)
 	assert_null(runs[1].expected);
 	assert_int_equal(runs[1].end, ITEM_UNTIL_EVENT);
 	assert_int_equal(runs[1].n_doses, 3);
+	assert_false(runs[1].has_bound);
 	assert_true(!runs[2].open && runs[2].starts_by_call && runs[2].unless_sooner);
 	assert_string_equal(text_in(*runs[2].call, "en"), "soon");
 	assert_string_equal(date_print(arena, runs[2].first), "2026-12-09");
@@ -251,6 +271,7 @@ static void runs_say_how_they_start_and_end(void **state)
 	assert_null(runs[3].call);
 	assert_int_equal(runs[4].end, ITEM_ENDS);
 	assert_int_equal(runs[4].n_doses, 1);
+	assert_false(runs[0].has_bound); /* two days have no date of their own */
 	/* Day 1 to the last of the three days from the 9th; what is open has no day. */
 	assert_string_equal(date_print(arena, course->first), "2026-12-04");
 	assert_string_equal(date_print(arena, course->last), "2026-12-11");
@@ -580,6 +601,7 @@ int main(void)
 		{"two medicines are served apart", two_medicines_are_served_apart},
 		{"tablets need no kit", tablets_need_no_kit},
 		{"runs say how they start and end", runs_say_how_they_start_and_end},
+		{"a dated end bounds what waits", a_dated_end_bounds_what_waits},
 		{"runs that wait for several things", runs_that_wait_for_several},
 		{"visits in order, with both times of an arrival", visits_in_order},
 		{"visits listed for an event", visits_listed_for_an_event},
