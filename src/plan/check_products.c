@@ -202,13 +202,32 @@ static void check_draw(const struct checking *checking, const struct dose *dose,
 		check_allergy(checking, medicine, draw->product, &patient->allergies[j]);
 }
 
+/*
+ * The numbers of a pen and of the next one are known only when it is known what the first holds then. For an amount
+ * that a call sets it is not: the amounts of the days before are not set yet, either.
+ */
+static void check_option_pens(const struct checking *checking, const struct dose *dose, size_t index)
+{
+	const struct dose_option *option = &dose->options[index];
+	if (option->n_draws < 2 || option->draws[0].measure != MEASURE_DIAL)
+		return;
+	findings_add(
+		checking->findings, FINDING_STOP, "call-needs-pens", dose->step->may_become[index].place,
+		"%s takes '%s' %zu times, and what the pen in use holds on the day of the call is not known; take it "
+		"out of 'may_become' and print a new version when it is ordered",
+		quantity_plain(checking->arena, option->amount, checking->course->plan->clinic->mark),
+		option->draws[0].product->id, option->n_draws);
+}
+
 static void check_used_products(const struct checking *checking, const struct dose *dose)
 {
 	for (size_t i = 0; i < dose->n_draws; i++)
 		check_draw(checking, dose, &dose->draws[i], dose->place);
-	for (size_t i = 0; i < dose->n_options; i++)
+	for (size_t i = 0; i < dose->n_options; i++) {
+		check_option_pens(checking, dose, i);
 		for (size_t j = 0; j < dose->options[i].n_draws; j++)
 			check_draw(checking, dose, &dose->options[i].draws[j], dose->step->may_become[i].place);
+	}
 }
 
 void check_products(const struct checking *checking)

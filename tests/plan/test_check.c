@@ -23,6 +23,12 @@ struct row {
 #define MEDICINE SYRINGE "medicine: id=examplin\n" PRODUCT
 #define LIMITED SYRINGE "medicine: id=examplin; least=125 mcg; most=250 mcg\n" PRODUCT
 #define ITEM "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5\n"
+/* 150 units in a pen, and a dose may be finished from the next one. */
+#define DOSE_BY_PEN                                                                                     \
+	"medicine: id=examplin; least=100 units; most=300 units\n"                                       \
+	"product: id=pen; container=pen; strength=150 units; dial_step=10 units; dial_least=10 units; " \
+	"dial_most=150 units; in_use=28 days; span=yes\n"                                               \
+	"item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5\n"
 #define PLAN "plan: as_of=2026-12-01\n"
 
 static const struct row rows[] = {
@@ -64,6 +70,12 @@ static const struct row rows[] = {
 	{"what the dose may become",
          LIMITED ITEM "dose: from=1; dose=call after the scan; may_become=250 mcg, 2.5 mg\n" PLAN,
          "case:5:1: stop: 2.5 mg is 10 times the most allowed, 250 mcg, for examplin [dose-over-limit]\n"},
+	{"what the dose may become takes two pens, said once",
+         DOSE_BY_PEN "dose: from=1; dose=call after the scan; may_become=100 units, 150 units, 200 units\n" PLAN,
+         "case:4:1: stop: 200 units takes 'pen' 2 times, and what the pen in use holds on the day of the call is not "
+         "known; take it out of 'may_become' and print a new version when it is ordered [call-needs-pens]\n"},
+	{"what the dose may become takes one pen",
+         DOSE_BY_PEN "dose: from=1; dose=call after the scan; may_become=100 units, 150 units\n" PLAN, ""},
 	{"the item's limit is narrower",
          LIMITED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; most=150 mcg\n"
                  "dose: from=1; dose=160 mcg\n" PLAN,
