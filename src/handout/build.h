@@ -170,6 +170,7 @@ const struct muscle_page *muscle_page_of(struct build *build, const struct varia
 const struct vial_log *vial_log_of(struct build *build, const struct variant *variant);
 const struct two_places *two_places_of(struct build *build, const struct variant *variant);
 const struct todays_place *todays_place_of(struct build *build, const struct variant *variant);
+const struct todays_place *todays_place_of_pens(struct build *build, const struct dose *dose);
 
 /* The makers, one a section kind. */
 const struct overview *overview_of(struct build *build);

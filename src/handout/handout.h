@@ -578,6 +578,7 @@ struct pen_turn {
 	struct mark_words priming; /* number NULL: no test */
 	const struct step *steps;
 	size_t n_steps;
+	const char *next; /* "Not all yet: now pen 2 of 2."; NULL at the last */
 };
 
 struct pens_sheet {
@@ -585,11 +586,11 @@ struct pens_sheet {
 	const char *lead;
 	const char *calendar_says;
 	const char *amount;
+	const struct medicine_sheet
+		*sheet; /* what to do first, where it goes in, caution; its other fields are empty */
 	const struct pen_turn *turns;
 	size_t n_turns;
 	const char *done_word;
-	const char *caution_word;
-	const char *caution;
 };
 
 /* ---- exact time ---- */

@@ -308,8 +308,11 @@ static struct pen_turn turn_of(struct build *build, const struct dose *dose, siz
 	struct variant variant = {.item = dose->item, .dose = dose, .draw = draw, .draw_index = index};
 	bool new = draw->containers[0].opens;
 	bool all = rational_is_zero(draw->containers[0].leaves.number);
+	struct value which[] = {{"n", say_number(speaker, rational_of((int64_t)index + 1, 1))},
+	                        {"of", say_number(speaker, rational_of((int64_t)dose->n_draws, 1))},
+	                        {"pen", which_pen(build, dose, draw)}};
 	struct pen_turn turn = {.heading = say0(speaker, index == 0 ? "pens.first" : "pens.then"),
-	                        .which = which_pen(build, dose, draw),
+	                        .which = say(speaker, "pens.which", which, 3),
 	                        .part_says = say0(speaker, new   ? "pens.part_new"
 	                                                   : all ? "pens.part_old"
 	                                                         : "pens.part_use"),
@@ -317,6 +320,9 @@ static struct pen_turn turn_of(struct build *build, const struct dose *dose, siz
 	                        .view = view_of(build, draw),
 	                        .priming = pen_test_mark(build, draw->priming)};
 	turn.steps = steps_of(build, &variant, STEP_EACH_PEN, first_number, &turn.n_steps);
+	if (index + 1 < dose->n_draws)
+		turn.next = say2(speaker, "pens.next", "n", say_number(speaker, rational_of((int64_t)index + 2, 1)),
+		                 "of", which[1].text);
 	return turn;
 }
 
@@ -326,6 +332,19 @@ static int after_steps(const struct pen_turn *turn, int first_number)
 	for (size_t i = 0; i < turn->n_steps; i++)
 		next = turn->steps[i].number >= next ? turn->steps[i].number + 1 : next;
 	return next;
+}
+
+/* What is done once, before the first pen. */
+static const struct medicine_sheet *common_of_pens(struct build *build, const struct dose *dose)
+{
+	struct medicine_sheet *common = arena_alloc(build->arena, sizeof *common);
+	struct variant variant = {.item = dose->item, .dose = dose, .draw = &dose->draws[0]};
+	*common = (struct medicine_sheet){
+		.place = todays_place_of_pens(build, dose),
+		.caution_word = say0(build->speaker, "caution.word"),
+		.caution = say0(build->speaker, dose->n_draws == 2 ? "pens.caution" : "pens.caution_more")};
+	common->first = steps_of(build, &variant, STEP_PENS_FIRST, 1, &common->n_first);
+	return common;
 }
 
 const struct pens_sheet *pens_sheet_of(struct build *build, const struct dose *dose)
@@ -349,10 +368,9 @@ const struct pens_sheet *pens_sheet_of(struct build *build, const struct dose *d
 		.lead = say(speaker, "pens.lead", values, 5),
 		.calendar_says = say0(speaker, "same.calendar"),
 		.amount = say_amount(speaker, dose->ordered),
+		.sheet = common_of_pens(build, dose),
 		.turns = turns,
 		.n_turns = dose->n_draws,
-		.done_word = say0(speaker, "pens.done"),
-		.caution_word = say0(speaker, "caution.word"),
-		.caution = say0(speaker, dose->n_draws == 2 ? "pens.caution" : "pens.caution_more")};
+		.done_word = say0(speaker, "pens.done")};
 	return sheet;
 }

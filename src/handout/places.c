@@ -86,16 +86,29 @@ const struct two_places *two_places_of(struct build *build, const struct variant
 
 /* ---- sides by day ---- */
 
-static bool serves(const struct build *build, const struct variant *variant, const struct dose *dose)
+/* Whose days: those of a variant, of all numbers of one pen's sheet, or of a dose that several pens serve. */
+struct served {
+	const struct variant *variant;
+	const struct dose *by_pens; /* NULL: the variant's */
+};
+
+static bool serves(const struct build *build, const struct served *served, const struct dose *dose)
 {
-	for (size_t i = 0; dose->item == variant->item && i < dose->n_draws; i++)
+	const struct variant *variant = served->variant;
+	if (served->by_pens != NULL)
+		return dose == served->by_pens || pens_alike(served->by_pens, dose);
+	if (dose->item != variant->item)
+		return false;
+	if (variant->draw->measure == MEASURE_DIAL)
+		return dose->n_draws == 1 && variant_of(build, dose, 0)->sheet == variant->sheet;
+	for (size_t i = 0; i < dose->n_draws; i++)
 		if (variant_of(build, dose, i) == variant)
 			return true;
 	return false;
 }
 
-/* "**left:** days 1, 3, 5"; NULL where no day of this variant has that side. */
-static const char *days_of_side(struct build *build, const struct variant *variant, enum side side)
+/* "**left:** days 1, 3, 5"; NULL where none of its days has that side. */
+static const char *days_of_side(struct build *build, const struct served *served, enum side side)
 {
 	struct speaker *speaker = build->speaker;
 	const char *days = NULL;
@@ -103,7 +116,7 @@ static const char *days_of_side(struct build *build, const struct variant *varia
 	int last = 0;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		if (dose->open || !serves(build, variant, dose) || side_of_day(build, dose->date) != side)
+		if (dose->open || !serves(build, served, dose) || side_of_day(build, dose->date) != side)
 			continue;
 		int day = course_day(build, dose->date);
 		if (day != last)
@@ -124,16 +137,30 @@ const char *place_in_step(struct build *build, const struct variant *variant)
 	return variant->dose->open ? say1(build->speaker, "place.undated", "place", places) : places;
 }
 
+static const struct todays_place *place_of_served(struct build *build, const struct item *item,
+                                                  const struct served *served, const char *key)
+{
+	struct todays_place *place = arena_alloc(build->arena, sizeof *place);
+	*place = (struct todays_place){.hip = item->medicine->route == ROUTE_INTRAMUSCULAR,
+	                               .left = days_of_side(build, served, SIDE_LEFT),
+	                               .right = days_of_side(build, served, SIDE_RIGHT)};
+	place->text = say1(build->speaker, key, "place", places_of(build, item->medicine));
+	return place->left == NULL && place->right == NULL ? NULL : place;
+}
+
 const struct todays_place *todays_place_of(struct build *build, const struct variant *variant)
 {
-	const struct medicine *medicine = variant->item->medicine;
-	struct todays_place *place = arena_alloc(build->arena, sizeof *place);
+	struct served served = {variant, NULL};
 	if (!given_by_needle(variant->draw, variant->item))
 		return NULL;
-	*place = (struct todays_place){.hip = medicine->route == ROUTE_INTRAMUSCULAR,
-	                               .left = days_of_side(build, variant, SIDE_LEFT),
-	                               .right = days_of_side(build, variant, SIDE_RIGHT)};
-	const char *key = dose_at_two_places(variant->dose) ? "place.first" : "place.today";
-	place->text = say1(build->speaker, key, "place", places_of(build, medicine));
-	return place->left == NULL && place->right == NULL ? NULL : place;
+	return place_of_served(build, variant->item, &served,
+	                       dose_at_two_places(variant->dose) ? "place.first" : "place.today");
+}
+
+const struct todays_place *todays_place_of_pens(struct build *build, const struct dose *dose)
+{
+	struct served served = {NULL, dose};
+	if (!route_by_needle(dose->item->medicine->route))
+		return NULL;
+	return place_of_served(build, dose->item, &served, "place.today");
 }

@@ -493,13 +493,13 @@ static const char *not_on_box(struct build *build, const struct variant *variant
 	                                      : say1(build->speaker, "box.other_number", "amount", amount);
 }
 
-#define STEP_VALUES 22
+#define STEP_VALUES 23
 
 /* Every step's words may use them, in the order that step_of() fills them in. */
 static const char *const step_values[STEP_VALUES] = {
-	"name",        "amount",  "mark",    "add",    "warm", "count",       "keep",  "number",
-	"today",       "priming", "left",    "pieces", "each", "gap",         "prime", "places",
-	"mark_number", "place",   "goes_in", "rest",   "box",  "other_number"};
+	"name",        "amount",  "mark",    "add",    "warm", "count",        "keep",  "number",
+	"today",       "priming", "left",    "pieces", "each", "gap",          "prime", "places",
+	"mark_number", "place",   "goes_in", "rest",   "box",  "other_number", "pens"};
 
 bool step_value_known(const char *name)
 {
@@ -550,6 +550,7 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		draw->measure == MEASURE_SYRINGE ? part_rest(build, draw) : "",
 		on_box(build, variant),
 		not_on_box(build, variant, amount),
+		say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),
 	};
 	struct value values[STEP_VALUES];
 	for (size_t i = 0; i < STEP_VALUES; i++)

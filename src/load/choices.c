@@ -43,11 +43,17 @@ const struct choice choices_weekday[] = {{"mon", MONDAY}, {"tue", TUESDAY},  {"w
 const struct choice choices_rotation[] = {{"sides", ROTATION_SIDES}, {"quarters", ROTATION_QUARTERS}, {NULL, 0}};
 const struct choice choices_paper[] = {{"a4", PAPER_A4}, {"letter", PAPER_LETTER}, {NULL, 0}};
 const struct choice choices_away_keep[] = {{"clock", AWAY_KEEP_CLOCK}, {"hours", AWAY_KEEP_HOURS}, {NULL, 0}};
-const struct choice choices_side[] = {{"first", STEP_FIRST},       {"front", STEP_FRONT},
-                                      {"back", STEP_BACK},         {"second-day", STEP_SECOND_DAY},
-                                      {"each-pen", STEP_EACH_PEN}, {"mix", STEP_MIX},
-                                      {"line", STEP_LINE},         {"rest", STEP_REST},
-                                      {"helper", STEP_HELPER},     {NULL, 0}};
+const struct choice choices_side[] = {{"first", STEP_FIRST},
+                                      {"front", STEP_FRONT},
+                                      {"back", STEP_BACK},
+                                      {"second-day", STEP_SECOND_DAY},
+                                      {"pens-first", STEP_PENS_FIRST},
+                                      {"each-pen", STEP_EACH_PEN},
+                                      {"mix", STEP_MIX},
+                                      {"line", STEP_LINE},
+                                      {"rest", STEP_REST},
+                                      {"helper", STEP_HELPER},
+                                      {NULL, 0}};
 const struct choice choices_trigger[] = {{"none", TRIGGER_NONE},
                                          {"on", TRIGGER_ON},
                                          {"event", TRIGGER_EVENT},

@@ -37,14 +37,15 @@ const struct message *wording_find(const struct wording *wording, const char *ke
 /*
  * Where a step is printed: before anything (words only), on the front page
  * (getting ready), on the back page (drawing and injecting), on the page of
- * a shared vial (what the second day starts with), or for each pen of a dose
- * that takes more than one.
+ * a shared vial (what the second day starts with), or on the page of a dose
+ * that takes more than one pen: before the first of them, and for each.
  */
 enum step_side {
 	STEP_FIRST,
 	STEP_FRONT,
 	STEP_BACK,
 	STEP_SECOND_DAY,
+	STEP_PENS_FIRST,
 	STEP_EACH_PEN,
 	STEP_MIX,   /* the page where a measured liquid goes into its powder */
 	STEP_LINE,  /* beside the line of a filled syringe of which a part is given */

@@ -132,6 +132,7 @@ static void pen_back(struct composer *composer, const struct pen_sheet *sheet)
 		                                    .view = &sheet->amounts[i].view});
 	for (size_t i = 0; i < sheet->n_see; i++)
 		add_see(&blocks, &sheet->see[i]);
+	large_add_place(&blocks, common);
 	large_add_steps(&blocks, common->back, common->n_back, NULL);
 	large_add_caution(&blocks, common->caution_word, common->caution);
 	large_add_notes(&blocks, common);
@@ -164,7 +165,9 @@ void large_pens(struct composer *composer, const struct pens_sheet *sheet)
 	large_add_item(&blocks, PICTURE_CALENDAR, sheet->amount, sheet->calendar_says);
 	for (size_t i = 0; i < sheet->n_turns; i++)
 		large_add_item(&blocks, PICTURE_PEN, sheet->turns[i].part, sheet->turns[i].part_says);
-	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
+	large_add_caution(&blocks, sheet->sheet->caution_word, sheet->sheet->caution);
+	large_add_preparing(&blocks, sheet->sheet);
+	large_add_place(&blocks, sheet->sheet);
 	for (size_t i = 0; i < sheet->n_turns; i++) {
 		const struct pen_turn *turn = &sheet->turns[i];
 		add_pen(&blocks,
@@ -173,6 +176,7 @@ void large_pens(struct composer *composer, const struct pens_sheet *sheet)
 		                turn->priming.number != NULL ? &turn->priming : NULL);
 		blocks.list[blocks.n - 1].keep = true; /* with its box */
 		large_add(&blocks, DONE_TICK, GAP_3, put_done, sheet->done_word);
+		large_add_text(&blocks, turn->next, TYPE_LEAD, WEIGHT_BOLD);
 	}
 	large_place(&blocks, sheet->title, sheet->lead);
 }

@@ -310,6 +310,7 @@ void put_parts(struct composer *composer, struct page_parts *parts)
 
 SHARED(lay_out)
 SHARED(first)
+SHARED(place)
 SHARED(notes)
 
 static double caution_of(struct composer *composer, const void *what)

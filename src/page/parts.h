@@ -63,6 +63,7 @@ void put_parts(struct composer *composer, struct page_parts *parts);
 /* The shared parts of a sheet as parts of a page: `what` is a struct medicine_sheet. */
 void parts_add_lay_out(struct page_parts *parts, const struct medicine_sheet *sheet);
 void parts_add_first(struct page_parts *parts, const struct medicine_sheet *sheet);
+void parts_add_place(struct page_parts *parts, const struct medicine_sheet *sheet);
 void parts_add_caution(struct page_parts *parts, const struct medicine_sheet *sheet);
 void parts_add_notes(struct page_parts *parts, const struct medicine_sheet *sheet);
 

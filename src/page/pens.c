@@ -3,6 +3,7 @@
  *
  *     [ calendar 225 units  =  old pen 75 units  +  new pen 150 units ]
  *     CAUTION both or neither
+ *     lay out, wash, look; where it goes in
  *     First   the old pen
  *     pen, tag, window, steps 1 to 3
  *     Then    the new pen
@@ -130,7 +131,7 @@ static void put_strip(struct composer *composer, const void *what, double y)
 #define TURN_STEPS 5.0 /* pen to steps */
 #define HEADING_SIZE 20.0
 #define NUMBER_X 8.0
-#define STEP_BETWEEN 2.6
+#define STEP_BETWEEN 4.2
 #define UPRIGHT_MOST 36.0
 #define UPRIGHT_BESIDE 6.0
 #define DONE_TICK 10.0
@@ -182,7 +183,7 @@ static double upright_width(void)
 	return UPRIGHT_MOST * PEN_HEIGHT / (PEN_LENGTH + PEN_DROP);
 }
 
-/* The pen of the test stands under the window; where that is not beside the steps, it is. */
+/* The pen of the test stands under the window, with its tag; where that is not beside the steps, it is. */
 static bool upright_by_steps(struct composer *composer, const struct turn_part *part)
 {
 	return has_test(part) && (!part->pen || pen_window_below(composer, &part->turn->view) > 0);
@@ -203,7 +204,7 @@ static double step_height(struct composer *composer, const struct turn_part *par
 {
 	double height = composer_text_height(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR),
 	                                     steps_width(composer, part));
-	if (step->white_tag && has_test(part))
+	if (step->white_tag && upright_by_steps(composer, part))
 		height += GAP_2 + measure_tag(composer, part->turn->priming, test_tag_size(composer)).height;
 	return height;
 }
@@ -214,6 +215,14 @@ static double steps_height(struct composer *composer, const struct turn_part *pa
 	for (size_t i = 0; i < part->turn->n_steps; i++)
 		height += step_height(composer, part, &part->turn->steps[i]) + (i > 0 ? STEP_BETWEEN : 0);
 	return upright_by_steps(composer, part) ? fmax(height, UPRIGHT_MOST) : height;
+}
+
+/* Whoever has given one part must not stop there: the next one may stand on the back. */
+static double next_height(struct composer *composer, const struct turn_part *part)
+{
+	if (!part->steps || part->turn->next == NULL)
+		return 0;
+	return TURN_STEPS + composer_text_height(composer, part->turn->next, body(composer, WEIGHT_BOLD), LIVE_WIDTH);
 }
 
 /* In large print the box has a line of its own below the steps. */
@@ -230,9 +239,9 @@ static double above_steps(struct composer *composer, const struct turn_part *par
 	return turn_head(composer, part->turn) + TURN_RULE + TURN_AFTER + pen_figure_drop(composer, view) + TURN_STEPS;
 }
 
-static double turn_height(struct composer *composer, const void *what)
+/* Without what comes next. */
+static double own_height(struct composer *composer, const struct turn_part *part)
 {
-	const struct turn_part *part = what;
 	const struct pen_view *view = &part->turn->view;
 	double below = part->pen ? pen_window_below(composer, view) : 0;
 	double height = above_steps(composer, part) + (below > 0 ? below + GAP_3 : 0);
@@ -244,6 +253,11 @@ static double turn_height(struct composer *composer, const void *what)
 	if (part->steps)
 		right += GAP_3 + (has_test(part) ? UPRIGHT_MOST : DONE_TICK);
 	return fmax(height, right);
+}
+
+static double turn_height(struct composer *composer, const void *what)
+{
+	return own_height(composer, what) + next_height(composer, what);
 }
 
 static void put_turn_head(struct composer *composer, const struct pen_turn *turn, double y)
@@ -268,7 +282,7 @@ static void put_step(struct composer *composer, const struct turn_part *part, co
 	          y + cap(composer, TYPE_BODY) - cap(composer, TYPE_LEAD), 0);
 	struct rect text = put_plain(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR), x, y,
 	                             steps_width(composer, part));
-	if (step->white_tag && has_test(part)) {
+	if (step->white_tag && upright_by_steps(composer, part)) {
 		struct rect tag = measure_tag(composer, part->turn->priming, test_tag_size(composer));
 		put_tag(composer, part->turn->priming, test_tag_size(composer),
 		        (struct point){x + tag.width / 2, text.y + text.height + GAP_2 + tag.height});
@@ -296,6 +310,18 @@ static void put_steps(struct composer *composer, const struct turn_part *part, d
 	end_group(composer);
 }
 
+#define TEST_TAG 5.0 /* pen to its tag */
+
+static void put_test_below_window(struct composer *composer, const struct pen_turn *turn, double bottom)
+{
+	double x = pen_window_x(composer, &turn->view);
+	double size = test_tag_size(composer);
+	struct rect tag = measure_tag(composer, turn->priming, size);
+	put_upright(composer, x, bottom - UPRIGHT_MOST);
+	put_tag(composer, turn->priming, size,
+	        (struct point){x + upright_width() + TEST_TAG + tag.width / 2, bottom - UPRIGHT_MOST / 2});
+}
+
 static void put_done(struct composer *composer, const char *word, double bottom)
 {
 	struct text_style style = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
@@ -319,7 +345,7 @@ static void put_pen_of(struct composer *composer, const struct turn_part *part, 
 static void put_turn(struct composer *composer, const void *what, double y)
 {
 	const struct turn_part *part = what;
-	double bottom = y + turn_height(composer, part);
+	double bottom = y + own_height(composer, part);
 	double below = part->pen ? pen_window_below(composer, &part->turn->view) : 0;
 	if (part->pen)
 		put_pen_of(composer, part, y);
@@ -327,8 +353,11 @@ static void put_turn(struct composer *composer, const void *what, double y)
 		return;
 	put_steps(composer, part, y + above_steps(composer, part) + (below > 0 ? below + GAP_3 : 0));
 	if (has_test(part) && !upright_by_steps(composer, part))
-		put_upright(composer, pen_window_x(composer, &part->turn->view), bottom - UPRIGHT_MOST);
+		put_test_below_window(composer, part->turn, bottom);
 	put_done(composer, part->done_word, bottom);
+	if (part->turn->next != NULL)
+		put_paragraph(composer, part->turn->next, body(composer, WEIGHT_BOLD), composer->left,
+		              bottom + TURN_STEPS, LIVE_WIDTH);
 }
 
 static void add_turn(struct composer *composer, struct page_parts *parts, const struct pen_turn *turn,
@@ -355,10 +384,10 @@ void pens_place(struct composer *composer, const struct pens_sheet *sheet)
 		return;
 	}
 	struct page_parts parts = {.title = sheet->title, .lead = sheet->lead};
-	struct medicine_sheet *caution = arena_alloc(composer->arena, sizeof *caution);
-	*caution = (struct medicine_sheet){.caution_word = sheet->caution_word, .caution = sheet->caution};
 	parts_add(&parts, strip_height, put_strip, sheet);
-	parts_add_caution(&parts, caution);
+	parts_add_caution(&parts, sheet->sheet);
+	parts_add_first(&parts, sheet->sheet);
+	parts_add_place(&parts, sheet->sheet);
 	for (size_t i = 0; i < sheet->n_turns; i++)
 		add_turn(composer, &parts, &sheet->turns[i], sheet->done_word);
 	put_parts(composer, &parts);

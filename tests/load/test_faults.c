@@ -561,7 +561,7 @@ static const struct row overrides[] = {
 	{"steps", "clinic/templates/steps/powder.yaml",
          "technique: powder-vial\nsteps: [{id: a, picture: b, side: middle, warning: often}]\n",
          "clinic/templates/steps/powder.yaml:2:35: stop: 'middle' is not known here; write 'first', 'front', 'back', "
-         "'second-day', 'each-pen', 'mix', 'line', 'rest' or 'helper' [unknown-word]\n"
+         "'second-day', 'pens-first', 'each-pen', 'mix', 'line', 'rest' or 'helper' [unknown-word]\n"
          "clinic/templates/steps/powder.yaml:2:52: stop: 'often' is not known here; write 'yes', 'no', 'true' or "
          "'false' "
          "[unknown-word]\n"},

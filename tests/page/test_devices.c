@@ -85,24 +85,79 @@ static void two_pens_make_up_the_dose(void **state)
 {
 	(void)state;
 	struct sample_packet sample = sample_packet_of(PENS, PAPER_A4);
-	const struct placed_page *page = NULL;
-	for (size_t i = 0; page == NULL && i < sample.packet->n; i++)
-		if (count_text(&sample.packet->pages[i], "Placebix: two pens today") == 1)
-			page = &sample.packet->pages[i];
-	assert_non_null(page);
-	assert_int_equal(count_text_beginning(page, "Day 6, Thursday 10 December"), 1);
-	assert_int_equal(count_text(page, "225\u00a0units"), 1);
-	assert_int_equal(count_text(page, "125\u00a0units"), 1);
-	assert_int_equal(count_text(page, "100\u00a0units"), 1);
-	assert_int_equal(count_tags(page, "125"), 1);
-	assert_int_equal(count_tags(page, "100"), 1);
+	const struct placed_page *pages[2] = {NULL, NULL}; /* a pen on each, front and back of one sheet */
+	for (size_t i = 0; i + 1 < sample.packet->n && pages[0] == NULL; i++)
+		if (count_text(&sample.packet->pages[i], "Placebix: two pens today") == 1) {
+			pages[0] = &sample.packet->pages[i];
+			pages[1] = pages[0] + 1;
+		}
+	assert_non_null(pages[0]);
+	for (size_t i = 0; i < 2; i++)
+		assert_int_equal(count_text_beginning(pages[i], "Day 6, Thursday 10 December"), 1);
+	assert_int_equal(count_text(pages[0], "225\u00a0units"), 1);
+	assert_int_equal(count_text(pages[0], "125\u00a0units"), 1);
+	assert_int_equal(count_text(pages[0], "100\u00a0units"), 1);
+	assert_int_equal(count_tags(pages[0], "125"), 1);
+	assert_int_equal(count_tags(pages[1], "100"), 1);
+	/* Whoever gave the first part is told that it is not all. */
+	assert_int_equal(count_text(pages[0], "Not all yet: now pen 2 of 2."), 1);
+	assert_int_equal(count_text_beginning(pages[1], "Not all yet"), 0);
 	/* Only the new pen is tested, with the open tag; its steps go on from the old pen's. */
-	assert_int_equal(count_tags(page, "25"), 1);
-	for (size_t i = 0; i < page->n; i++)
-		if (page->marks[i].kind == MARK_TAG && strcmp(text_string(page->marks[i].tag.number), "25") == 0)
-			assert_true(page->marks[i].tag.open);
-	for (int number = 1; number <= 9; number++)
-		assert_true(count_text(page, arena_printf(sample.arena, "%d", number)) > 0);
+	assert_int_equal(count_tags(pages[0], "25"), 0);
+	assert_int_equal(count_tags(pages[1], "25"), 1);
+	for (size_t i = 0; i < pages[1]->n; i++)
+		if (pages[1]->marks[i].kind == MARK_TAG &&
+		    strcmp(text_string(pages[1]->marks[i].tag.number), "25") == 0)
+			assert_true(pages[1]->marks[i].tag.open);
+	for (int number = 1; number <= 11; number++)
+		assert_true(count_text(pages[number > 5], arena_printf(sample.arena, "%d", number)) > 0);
+	sample_packet_free(&sample);
+}
+
+/* Sides change with the days, and the day of two pens, the sixth, is on their page alone. */
+static void pens_say_where(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_of(PENS, PAPER_A4);
+	size_t backs = 0;
+	size_t pens = 0;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		if (count_text_beginning(page, "Placebix: set and inject") > 0) {
+			backs++;
+			assert_int_equal(count_text(page, "Where: belly"), 1);
+			assert_int_equal(count_text(page, "left: days 1, 3, 5, 7, 9"), 1);
+			assert_int_equal(count_text(page, "right: days 2, 4, 8"), 1);
+		}
+		if (count_text(page, "Placebix: two pens today") > 0) {
+			pens++;
+			assert_int_equal(count_text(page, "Where: belly"), 1);
+			assert_int_equal(count_text(page, "right: day 6"), 1);
+			/* What is to be done once, before both. */
+			assert_int_equal(count_text(page, "2 pens, 2 new needles, wipes, the sharps box."), 1);
+			assert_int_equal(count_text_beginning(page, "Wash your hands"), 1);
+		}
+	}
+	assert_int_equal(backs, 1);
+	assert_int_equal(pens, 1);
+	sample_packet_free(&sample);
+}
+
+/* What is missing when the window does not come back to 0 is written down and said; no page lets anybody add to it. */
+static void a_pen_that_stops_early_is_called_about(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_of(PENS, PAPER_A4);
+	size_t told = 0;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		told += count_text_beginning(page, "Not 0? Part of the dose is missing. Write the number down, call.");
+		for (size_t j = 0; j < page->n; j++)
+			if (page->marks[j].kind == MARK_TEXT)
+				told += strstr(text_string(page->marks[j].text.block),
+				               "not at 0? Write the number, stop, call.") != NULL;
+	}
+	assert_int_equal(told, 3); /* once on the pen's own sheet, and for each of two */
 	sample_packet_free(&sample);
 }
 
@@ -209,7 +264,7 @@ static void sheets_of_two_pages_begin_on_a_front(void **state)
 	static const struct {
 		const char *plan, *title;
 		int n;
-	} rows[] = {{PENS, "Placebix: get ready", 1}, {PENS, "Placebix: two pens today", 1},
+	} rows[] = {{PENS, "Placebix: get ready", 1}, {PENS, "Placebix: two pens today", 2},
 	            {PENS, "Whiffaline: how", 1},     {PENS, "Nonsensol: how", 1},
 	            {PATCHES, "Stickatine: how", 2},  {PATCHES, "Pouchine: how", 1},
 	            {PATCHES, "Insertine: how", 1}};
@@ -307,7 +362,8 @@ static const struct pen_turn long_turns[] = {{"Zuerst",
                                               long_view,
                                               {.number = NULL},
                                               many_steps + 1,
-                                              4},
+                                              4,
+                                              LONG_WORDS},
                                              {"Danach",
                                               LONG_WORDS,
                                               "aus dem neuen Stift",
@@ -315,7 +371,8 @@ static const struct pen_turn long_turns[] = {{"Zuerst",
                                               long_view,
                                               {.before = "einstellen", .number = "37.5", .open = true},
                                               many_steps + 1,
-                                              8},
+                                              8,
+                                              LONG_WORDS},
                                              {"Danach",
                                               LONG_WORDS,
                                               "aus dem neuen Stift",
@@ -323,7 +380,13 @@ static const struct pen_turn long_turns[] = {{"Zuerst",
                                               long_view,
                                               {.number = NULL},
                                               many_steps + 1,
-                                              4}};
+                                              4,
+                                              NULL}};
+
+/* What is done before the first pen. */
+static const struct todays_place long_place = {"Wo: " LONG_WORDS, false, "links: Tage 1, 3, 5", "rechts: Tage 2, 4, 6"};
+static const struct medicine_sheet long_common = {
+	.caution_word = "VORSICHT", .caution = LONG_WORDS, .first = many_steps + 1, .n_first = 3, .place = &long_place};
 
 static const struct counted_amount long_counts[] = {
 	{LONG_DAYS, "eineinhalb Tabletten", "×1", "eineinhalb Tabletten", 1, true},
@@ -387,8 +450,7 @@ static struct section long_section(struct arena *arena, const struct long_case *
 	                            .turns = long_turns,
 	                            .n_turns = row->amounts,
 	                            .done_word = "erledigt",
-	                            .caution_word = "VORSICHT",
-	                            .caution = LONG_WORDS};
+	                            .sheet = &long_common};
 	if (row->kind == SECTION_PEN)
 		section.pen = pen;
 	else if (row->kind == SECTION_PENS)
@@ -435,6 +497,8 @@ int main(void)
 	struct tests tests = {0};
 	tests_add(&tests, "windows agree with the workings", windows_agree_with_the_workings, NULL);
 	tests_add(&tests, "two pens make up the dose", two_pens_make_up_the_dose, NULL);
+	tests_add(&tests, "pens say where", pens_say_where, NULL);
+	tests_add(&tests, "a pen that stops early is called about", a_pen_that_stops_early_is_called_about, NULL);
 	tests_add(&tests, "tags point at windows", tags_point_at_windows, NULL);
 	tests_add(&tests, "patches come off when they were worn", patches_come_off_when_they_were_worn, NULL);
 	tests_add(&tests, "halves are drawn as halves", halves_are_drawn_as_halves, NULL);

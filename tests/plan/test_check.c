@@ -25,7 +25,7 @@ struct row {
 #define ITEM "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5\n"
 /* 150 units in a pen, and a dose may be finished from the next one. */
 #define DOSE_BY_PEN                                                                                     \
-	"medicine: id=examplin; least=100 units; most=300 units\n"                                       \
+	"medicine: id=examplin; least=100 units; most=300 units\n"                                      \
 	"product: id=pen; container=pen; strength=150 units; dial_step=10 units; dial_least=10 units; " \
 	"dial_most=150 units; in_use=28 days; span=yes\n"                                               \
 	"item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5\n"
