@@ -40,6 +40,14 @@ void findings_add(struct findings *findings, enum finding_level level, const cha
 	findings->list[findings->n++] = finding;
 }
 
+void findings_add_all(struct findings *findings, const struct findings *others)
+{
+	for (size_t i = 0; i < others->n; i++) {
+		const struct finding *other = &others->list[i];
+		findings_add(findings, other->level, other->code, other->place, "%s", other->says);
+	}
+}
+
 bool findings_stop(const struct findings *findings)
 {
 	return findings_count(findings, FINDING_STOP) > 0;

@@ -39,6 +39,9 @@ struct findings findings_in(struct arena *arena);
 void findings_add(struct findings *findings, enum finding_level level, const char *code, struct place place,
                   const char *format, ...) __attribute__((format(printf, 5, 6)));
 
+/* Adds all of another list, which may go then. */
+void findings_add_all(struct findings *findings, const struct findings *others);
+
 /* True when at least one finding is a stop. */
 bool findings_stop(const struct findings *findings);
 

@@ -18,8 +18,8 @@ enum exit_code command_packet(struct session *session)
 	if (options->output != NULL && (*options->output == '\0' || strcmp(options->output, "-") == 0))
 		return usage_fault("-o for 'packet' takes a file's name: fillmark packet PLAN -o FILE.pdf");
 	struct made made = {.clinic = NULL};
-	session->one_plan = true;
-	if (session_record(session, options->operands[0], &made) && session_handout(session, &made) &&
+	session->worker = worker_new();
+	if (session_record_alone(session, options->operands[0], &made) && session_handout(session, &made) &&
 	    session_packet(session, &made)) {
 		const char *path =
 			options->output != NULL ? options->output : arena_printf(session->run, "%s.pdf", made.plan->id);
@@ -28,6 +28,7 @@ enum exit_code command_packet(struct session *session)
 			printf("%s: %zu pages, %s, %s\n", path, made.packet->n, made.record->code,
 			       made.record->is_signed ? "signed" : "DRAFT");
 	}
+	session_end(session);
 	made_free(&made);
 	return session_report(session);
 }

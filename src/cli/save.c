@@ -30,6 +30,7 @@ void save_packet(struct session *session, const struct made *made, const char *p
 {
 	struct drawing_options options = {.mono = session->options->mono,
 	                                  .title = say0(made->speaker, "overview.title"),
-	                                  .language = made->handout->language};
+	                                  .language = made->handout->language,
+	                                  .worker = session->worker};
 	save_pages(session, path, DRAWING_PDF, &options, pages, n);
 }

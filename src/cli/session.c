@@ -1,6 +1,7 @@
 #include "cli/session.h"
 
 #include "cli/own_templates.h"
+#include "page/compose.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -78,7 +79,64 @@ static bool speaks(const struct clinic *clinic, const char *language)
 	return false;
 }
 
-bool session_record(struct session *session, const char *path, struct made *made)
+/* ---- fonts ---- */
+
+struct opening {
+	struct arena *arena; /* of its findings */
+	struct findings findings;
+	const char *folder;
+	const char *language; /* that its packet will be in; NULL: not known */
+	bool large_print;
+	struct typesetter *typesetter;
+};
+
+static void open_fonts(void *data)
+{
+	struct opening *opening = data;
+	opening->typesetter = typesetter_new(opening->folder, &opening->findings);
+	if (opening->typesetter != NULL && opening->language != NULL)
+		compose_ready(opening->typesetter, opening->language, opening->large_print);
+}
+
+static void begin_opening(struct session *session, const char *language)
+{
+	struct arena *arena = arena_new();
+	session->opening = arena_alloc(arena, sizeof *session->opening);
+	*session->opening = (struct opening){.arena = arena,
+	                                     .findings = findings_in(arena),
+	                                     .folder = arena_printf(arena, "%s/fonts", session->data_folder),
+	                                     .language = language,
+	                                     .large_print = session->options->large_print};
+	worker_do(session->worker, open_fonts, session->opening);
+}
+
+/* NULL, with a stop, where the fonts are not good. */
+static struct typesetter *take_fonts(struct session *session)
+{
+	if (session->opening == NULL)
+		begin_opening(session, NULL);
+	worker_wait(session->worker);
+	struct typesetter *typesetter = session->opening->typesetter;
+	findings_add_all(&session->findings, &session->opening->findings);
+	arena_free(session->opening->arena);
+	session->opening = NULL;
+	return typesetter;
+}
+
+void session_end(struct session *session)
+{
+	worker_free(session->worker);
+	session->worker = NULL;
+	if (session->opening == NULL)
+		return;
+	typesetter_free(session->opening->typesetter);
+	arena_free(session->opening->arena);
+	session->opening = NULL;
+}
+
+/* ---- one plan ---- */
+
+static bool record_for(struct session *session, const char *path, const char *language, struct made *made)
 {
 	if (access(path, R_OK) != 0) {
 		system_failure(session, "file-unreadable",
@@ -86,7 +144,7 @@ bool session_record(struct session *session, const char *path, struct made *made
 		return false;
 	}
 	enum load_status status = LOAD_GOOD;
-	made->clinic = clinic_for(session, path, session->one_plan ? load_plan_language(session->patient, path) : NULL);
+	made->clinic = clinic_for(session, path, language);
 	if (made->clinic == NULL)
 		return false;
 	made->plan = load_plan(session->patient, made->clinic, path, &session->findings, &status);
@@ -103,6 +161,18 @@ bool session_record(struct session *session, const char *path, struct made *made
 	return made_record(session->patient, made, &session->findings);
 }
 
+bool session_record(struct session *session, const char *path, struct made *made)
+{
+	return record_for(session, path, NULL, made);
+}
+
+bool session_record_alone(struct session *session, const char *path, struct made *made)
+{
+	const char *language = load_plan_language(session->patient, path);
+	begin_opening(session, language);
+	return record_for(session, path, language, made);
+}
+
 bool session_handout(struct session *session, struct made *made)
 {
 	return made_handout(session->patient, made, session->options->mono, &session->findings);
@@ -110,8 +180,7 @@ bool session_handout(struct session *session, struct made *made)
 
 bool session_packet(struct session *session, struct made *made)
 {
-	const char *fonts = arena_printf(session->run, "%s/fonts", session->data_folder);
-	made->typesetter = typesetter_new(fonts, &session->findings);
+	made->typesetter = take_fonts(session);
 	if (made->typesetter == NULL) {
 		session->failed = true;
 		return false;

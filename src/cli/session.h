@@ -4,19 +4,24 @@
 #ifndef CLI_SESSION_H
 #define CLI_SESSION_H
 
+#include "base/worker.h"
 #include "batch/made.h"
 #include "cli/options.h"
 #include "load/folder.h"
 
 enum exit_code { EXIT_ALL_MADE = 0, EXIT_REFUSED = 1, EXIT_USAGE = 2, EXIT_SYSTEM = 3, EXIT_NOTHING_MADE = 4 };
 
+/* The fonts on their way, as a worker's job. */
+struct opening;
+
 struct session {
 	const struct options *options;
 	struct arena *run;
 	struct arena *patient;
 	struct findings findings;
+	struct worker *worker;   /* NULL: none */
+	struct opening *opening; /* NULL: not begun */
 	const char *data_folder; /* templates/ and fonts/ are in it */
-	bool one_plan;           /* no more is read than the one plan's packet needs */
 	bool failed;             /* the system, not the input */
 };
 
@@ -30,6 +35,12 @@ const struct clinic *session_folder(struct session *session, const char *path);
 bool session_record(struct session *session, const char *path, struct made *made);
 bool session_handout(struct session *session, struct made *made);
 bool session_packet(struct session *session, struct made *made);
+
+/* The same record; meanwhile the worker gets the fonts ready, and no more is read than this one plan needs. */
+bool session_record_alone(struct session *session, const char *path, struct made *made);
+
+/* Waits for the worker and lets it go, with what it made and nobody took. */
+void session_end(struct session *session);
 
 /* Where what is needed for a moment alone may be written: TMPDIR, or /tmp. */
 const char *session_temporary(void);

@@ -455,7 +455,8 @@ const char *load_plan_language(struct arena *arena, const char *path)
 	if (!root || root->kind != NODE_MAP || pair_of(root, "replaces"))
 		return NULL;
 	const struct pair *language = pair_of(root, "language");
-	return language && language->value->kind == NODE_SCALAR ? language->value->text : NULL;
+	bool plain = language && language->value->kind == NODE_SCALAR && language_known(language->value->text);
+	return plain ? language->value->text : NULL;
 }
 
 static bool read_plan_file(struct loading *loading, const struct clinic *clinic, const char *path, struct plan *plan)

@@ -182,9 +182,7 @@ const struct placed_packet *compose_packet(struct arena *arena, const struct han
 			last = numbers;
 			continue;
 		}
-		for (size_t i = 0; i < of_round.n; i++)
-			findings_add(findings, of_round.list[i].level, of_round.list[i].code, of_round.list[i].place,
-			             "%s", of_round.list[i].says);
+		findings_add_all(findings, &of_round);
 		return findings_stop(&of_round) ? NULL : packet;
 	}
 	findings_add(findings, FINDING_STOP, "pages-unsettled", handout->record->course->plan->place,

@@ -1,6 +1,7 @@
 /*
  * composer_type.c - the composer's texts: sizes, names that shrink, glyphs that lack.
  */
+#include "page/compose.h"
 #include "page/composer.h"
 
 #include <assert.h>
@@ -11,19 +12,34 @@
 #define NAME_LEAST_SIZE 10.0
 #define TOLERANCE 0.01 /* mm */
 
+static const struct {
+	double normal;
+	double large;
+} sizes[] = {
+	[TYPE_CAPTION] = {9, 18},      [TYPE_REFERENCE] = {10, 18}, [TYPE_BODY] = {12, 18},  [TYPE_LEAD] = {14, 20},
+	[TYPE_SECTION] = {17, 24},     [TYPE_DAY] = {20, 34},       [TYPE_TITLE] = {26, 34}, [TYPE_MARK] = {30, 40},
+	[TYPE_MARK_DEVICE] = {24, 40}, [TYPE_MARK_GRID] = {12, 30},
+};
+
 struct text_style composer_style(const struct composer *composer, enum type_role role, enum text_weight weight)
 {
-	static const struct {
-		double normal;
-		double large;
-	} sizes[] = {
-		[TYPE_CAPTION] = {9, 18},    [TYPE_REFERENCE] = {10, 18}, [TYPE_BODY] = {12, 18},
-		[TYPE_LEAD] = {14, 20},      [TYPE_SECTION] = {17, 24},   [TYPE_DAY] = {20, 34},
-		[TYPE_TITLE] = {26, 34},     [TYPE_MARK] = {30, 40},      [TYPE_MARK_DEVICE] = {24, 40},
-		[TYPE_MARK_GRID] = {12, 30},
-	};
 	return (struct text_style){.size = composer->large_print ? sizes[role].large : sizes[role].normal,
 	                           .weight = weight};
+}
+
+void compose_ready(struct typesetter *typesetter, const char *language, bool large_print)
+{
+	static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZ abcdefghijklmnopqrstuvwxyz 0123456789 .,:;?!()/-";
+	for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+		double size = large_print ? sizes[i].large : sizes[i].normal;
+		const struct text_style styles[] = {
+			{.size = size, .weight = WEIGHT_REGULAR},
+			{.size = size, .weight = WEIGHT_BOLD},
+			tag_word_style(size),
+		};
+		for (size_t j = 0; j < sizeof styles / sizeof *styles; j++)
+			text_set(typesetter, letters, language, styles[j], 0);
+	}
 }
 
 /* ---- setting ---- */

@@ -11,12 +11,18 @@
 
 enum { deepest_group = 32 };
 
+/* A page's content: painted, then compressed by the worker. */
+struct page_content {
+	struct content *painted; /* NULL: it is compressed */
+	GByteArray *compressed;
+};
+
 struct document_page {
 	double width;
 	double height;
 	const char *label;
-	int packet;          /* of several; 0: the only one */
-	GByteArray *content; /* compressed */
+	int packet; /* of several; 0: the only one */
+	struct page_content *content;
 };
 
 struct document_link {
@@ -286,16 +292,25 @@ static void begin_page(struct device *device, const struct placed_page *page)
 	document->content = content_new(page->height, document->options->mono);
 }
 
+static void compress(void *data)
+{
+	struct page_content *content = data;
+	content->compressed = deflated(content->painted->bytes->str, content->painted->bytes->len);
+	content_free(content->painted);
+	content->painted = NULL;
+}
+
 static void end_page(struct device *device)
 {
 	struct document *document = document_of(device);
 	assert(document->depth == 0);
 	end_marked(document);
 	content_flush(document->content);
-	GString *bytes = document->content->bytes;
-	document->pages[document->n_pages - 1].content = deflated(bytes->str, bytes->len);
-	content_free(document->content);
+	struct page_content *content = arena_alloc(document->arena, sizeof *content);
+	content->painted = document->content;
+	document->pages[document->n_pages - 1].content = content;
 	document->content = NULL;
+	worker_do(document->options->worker, compress, content);
 }
 
 /* In whole points, never smaller than the area. */
@@ -414,7 +429,6 @@ static void write_page(const struct document *document, size_t index, qpdf_oh di
 	object_set(file, dictionary, "/MediaBox",
 	           box_object(file, 0, 0, page->width / POINT_MM, page->height / POINT_MM));
 	object_set(file, dictionary, "/Resources", resources);
-	object_set(file, dictionary, "/Contents", object_deflated_stream(file, page->content));
 	object_set_integer(file, dictionary, "/StructParents", (long long)index);
 	/* Who goes from link to link goes in reading order. */
 	object_set_name(file, dictionary, "/Tabs", "/S");
@@ -437,6 +451,16 @@ static qpdf_oh *write_pages(struct document *document, qpdf_oh fonts)
 	object_set(file, tree, "/Kids", kids);
 	object_set_integer(file, tree, "/Count", (long long)document->n_pages);
 	return pages;
+}
+
+/* Last, when the worker had the most time. */
+static void write_contents(const struct document *document, const qpdf_oh *pages)
+{
+	qpdf_data file = document->file;
+	worker_wait(document->options->worker);
+	for (size_t i = 0; i < document->n_pages; i++)
+		object_set(file, pages[i], "/Contents",
+		           object_deflated_stream(file, document->pages[i].content->compressed));
 }
 
 /* The label as a prefix alone, so that "S1" is shown as it is printed. */
@@ -586,6 +610,7 @@ static bool write_objects(struct document *document)
 	write_outline(document, pages);
 	write_catalogue(document);
 	structure_write(document->structure, file, pages, document->n_pages, links, document->n_links);
+	write_contents(document, pages);
 	return !qpdf_has_error(file);
 }
 
@@ -609,9 +634,10 @@ bool document_finish(struct device *device, const unsigned char **bytes, size_t 
 void document_free(struct device *device)
 {
 	struct document *document = document_of(device);
+	worker_wait(document->options->worker);
 	for (size_t i = 0; i < document->n_pages; i++)
 		if (document->pages[i].content)
-			g_byte_array_unref(document->pages[i].content);
+			g_byte_array_unref(document->pages[i].content->compressed);
 	if (document->content)
 		content_free(document->content);
 	embedded_fonts_free(document->fonts);

@@ -8,12 +8,14 @@
 #ifndef PDF_PDF_H
 #define PDF_PDF_H
 
+#include "base/worker.h"
 #include "paint/device.h"
 
 struct drawing_options {
-	bool mono;            /* colours by the design's table for black and white, not by luminance */
-	const char *title;    /* of the document; never a person's name */
-	const char *language; /* "en": of what is not in a group of another one */
+	bool mono;             /* colours by the design's table for black and white, not by luminance */
+	const char *title;     /* of the document; never a person's name */
+	const char *language;  /* "en": of what is not in a group of another one */
+	struct worker *worker; /* compresses a PDF's pages while the next are painted; NULL: none does */
 };
 
 enum drawing_kind { DRAWING_PDF, DRAWING_SVG, DRAWING_PNG };

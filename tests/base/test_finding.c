@@ -34,6 +34,22 @@ static void prints(void **state)
 	assert_string_equal(finding_print(case_of(state)->arena, &row->finding), row->text);
 }
 
+static void others_are_added_once(void **state)
+{
+	struct findings findings = findings_in(case_of(state)->arena);
+	struct arena *arena = arena_new();
+	struct findings others = findings_in(arena);
+	findings_add(&findings, FINDING_NOTE, "a", (struct place){&june, 1, 1}, "first");
+	findings_add_all(&findings, &others);
+	assert_int_equal(findings.n, 1);
+	findings_add(&others, FINDING_NOTE, "a", (struct place){&june, 1, 1}, "first");
+	findings_add(&others, FINDING_STOP, "b", (struct place){&june, 2, 3}, "%s", "50 %s");
+	findings_add_all(&findings, &others);
+	arena_free(arena);
+	assert_int_equal(findings.n, 2);
+	assert_string_equal(finding_print(case_of(state)->arena, &findings.list[1]), "june.csv:2:3: stop: 50 %s [b]");
+}
+
 static void same_is_kept_once(void **state)
 {
 	struct findings findings = findings_in(case_of(state)->arena);
@@ -100,6 +116,7 @@ int main(void)
 	for (size_t i = 0; i < sizeof printed / sizeof *printed; i++)
 		tests_add(&tests, printed[i].name, prints, &printed[i]);
 	tests_add(&tests, "the same twice is kept once", same_is_kept_once, NULL);
+	tests_add(&tests, "another list is added, the same once", others_are_added_once, NULL);
 	tests_add(&tests, "levels are counted", levels_are_counted, NULL);
 	tests_add(&tests, "sorts by place", sorts_by_place, NULL);
 	return tests_run(&tests, "finding");

@@ -5,6 +5,7 @@
  * was taken for another: a plan and its next version with other doses, two
  * papers, large print.
  */
+#include "page/compose.h"
 #include "paint/paint.h"
 #include "pdf/pdf.h"
 #include "support/cases.h"
@@ -25,9 +26,9 @@ struct known {
 	struct bytes alone;
 };
 
-static struct bytes bytes_of(struct arena *arena, const struct placed_packet *packet)
+static struct bytes painted(struct arena *arena, const struct placed_packet *packet, struct worker *worker)
 {
-	struct drawing_options options = {.title = "sample", .language = "en"};
+	struct drawing_options options = {.title = "sample", .language = "en", .worker = worker};
 	struct rect first = {0, 0, packet->pages[0].width, packet->pages[0].height};
 	struct device *device = drawing_new(DRAWING_PDF, &options, first);
 	const unsigned char *bytes;
@@ -38,6 +39,11 @@ static struct bytes bytes_of(struct arena *arena, const struct placed_packet *pa
 	memcpy(copy, bytes, n);
 	drawing_free(device);
 	return (struct bytes){copy, n};
+}
+
+static struct bytes bytes_of(struct arena *arena, const struct placed_packet *packet)
+{
+	return painted(arena, packet, NULL);
 }
 
 static bool same(struct bytes a, struct bytes b)
@@ -95,7 +101,60 @@ static void a_packet_after_others_is_the_packet_alone(void **state)
 		sample_packet_free(&known[i].sample);
 }
 
-/* Else the test above would compare nothing: what was set for one packet is what the next one gets. */
+/* ---- with a worker ---- */
+
+struct ready {
+	struct typesetter *typesetter;
+	const char *language;
+	bool large_print;
+};
+
+static void get_ready(void *data)
+{
+	struct ready *ready = data;
+	compose_ready(ready->typesetter, ready->language, ready->large_print);
+}
+
+/* Fonts made ready by another thread, for this language or another, this size or another; pages compressed there. */
+static void a_worker_changes_nothing(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct findings findings = findings_in(arena);
+	struct known known[MOST_PACKETS];
+	size_t n = compose_each_alone(known);
+	struct worker *worker = worker_new();
+	assert_non_null(worker);
+	for (size_t i = 0; i < n; i++) {
+		struct ready ready = {typesetter_new("fonts", &findings), i % 2 ? "en" : "es", i % 3 == 0};
+		worker_do(worker, get_ready, &ready);
+		worker_wait(worker);
+		const struct placed_packet *packet =
+			compose_packet(arena, known[i].sample.handout, ready.typesetter, &findings);
+		assert_non_null(packet);
+		assert_true(same(painted(arena, packet, worker), known[i].alone));
+		typesetter_free(ready.typesetter);
+	}
+	worker_free(worker);
+	for (size_t i = 0; i < n; i++)
+		sample_packet_free(&known[i].sample);
+}
+
+/* A drawing that is given up waits for what the worker still does with its pages. */
+static void a_drawing_may_be_given_up(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_of(sample_plans[0], PAPER_A4);
+	struct worker *worker = worker_new();
+	struct drawing_options options = {.title = "sample", .language = "en", .worker = worker};
+	struct rect first = {0, 0, sample.packet->pages[0].width, sample.packet->pages[0].height};
+	struct device *device = drawing_new(DRAWING_PDF, &options, first);
+	paint_pages(sample.packet->pages, sample.packet->n, device);
+	drawing_free(device);
+	worker_free(worker);
+	sample_packet_free(&sample);
+}
+
+/* Else the tests above would compare nothing: what was set for one packet is what the next one gets. */
 static void a_text_is_kept_for_the_next_packet(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -143,5 +202,7 @@ int main(void)
 	ADD(a_text_is_kept_for_the_next_packet);
 	ADD(whatever_differs_is_set_anew);
 	ADD(a_packet_after_others_is_the_packet_alone);
+	ADD(a_worker_changes_nothing);
+	ADD(a_drawing_may_be_given_up);
 	return tests_run(&tests, "kept_texts");
 }
