@@ -212,12 +212,9 @@ static void note_change(const struct change_sheet *sheet, struct shown *shown)
 		shown->new_amount = shown->new_amount || sheet->rows[i].form == CHANGE_FORM_AMOUNT;
 }
 
-/* In large print a medicine's own pages say sides in words. */
-static void note_medicine(const struct medicine_sheet *sheet, bool large_print, struct shown *shown)
+static void note_medicine(const struct medicine_sheet *sheet, struct shown *shown)
 {
 	const struct todays_place *place = sheet->place;
-	if (large_print)
-		return;
 	if (place != NULL && (place->left != NULL || place->right != NULL))
 		*(place->hip ? &shown->hip : &shown->side) = true;
 	shown->hip = shown->hip || sheet->muscle != NULL;
@@ -225,8 +222,8 @@ static void note_medicine(const struct medicine_sheet *sheet, bool large_print, 
 
 static void note_waiting(const struct waiting_sheet *sheet, struct shown *shown)
 {
-	for (size_t i = 0; i < sheet->n_heads; i++)
-		shown->visit = shown->visit || sheet->heads[i].visit;
+	for (size_t i = 0; i < sheet->n_columns; i++)
+		shown->visit = shown->visit || sheet->columns[i].visit;
 }
 
 static struct shown shown_by(const struct section *sections, size_t n, bool large_print)
@@ -237,7 +234,7 @@ static struct shown shown_by(const struct section *sections, size_t n, bool larg
 		if (section->kind == SECTION_GRID)
 			note_grid(section->grid, large_print, &shown);
 		if (section->kind == SECTION_MEDICINE)
-			note_medicine(section->medicine, large_print, &shown);
+			note_medicine(section->medicine, &shown);
 		if (section->kind == SECTION_CHANGE)
 			note_change(section->change, &shown);
 		if (section->kind == SECTION_WAITING)
