@@ -54,6 +54,9 @@ static bool fill(int file, const unsigned char *bytes, size_t n)
  */
 static bool save_nameless(struct arena *arena, const char *path, const unsigned char *bytes, size_t n)
 {
+	/* Else all would be written and synced before the name turns out to be taken. */
+	if (access(path, F_OK) == 0)
+		return false;
 	int file = open(folder_of(arena, path), O_TMPFILE | O_WRONLY | O_CLOEXEC, 0600);
 	if (file < 0)
 		return false;
