@@ -19,6 +19,7 @@ enum exit_code command_packet(struct session *session)
 		return usage_fault("-o for 'packet' takes a file's name: fillmark packet PLAN -o FILE.pdf");
 	struct made made = {.clinic = NULL};
 	session->worker = worker_new();
+	session->leaves = MAY_LEAVE;
 	if (session_record_alone(session, options->operands[0], &made) && session_handout(session, &made) &&
 	    session_packet(session, &made)) {
 		const char *path =
@@ -28,9 +29,12 @@ enum exit_code command_packet(struct session *session)
 			printf("%s: %zu pages, %s, %s\n", path, made.packet->n, made.record->code,
 			       made.record->is_signed ? "signed" : "DRAFT");
 	}
+	enum exit_code code = session_report(session);
+	if (session->leaves)
+		session_leave(code);
 	session_end(session);
 	made_free(&made);
-	return session_report(session);
+	return code;
 }
 
 static bool is_folder(const char *path)

@@ -22,7 +22,8 @@ void save_pages(struct session *session, const char *path, enum drawing_kind kin
 		fail(session, "drawing-failed", "the pages could not be drawn; nothing was written");
 	else if (!save_file(session->run, path, bytes, n_bytes, &why))
 		fail(session, "file-unwritable", why);
-	drawing_free(device);
+	if (!session->leaves)
+		drawing_free(device);
 }
 
 void save_packet(struct session *session, const struct made *made, const char *path, const struct placed_page *pages,

@@ -134,6 +134,12 @@ void session_end(struct session *session)
 	session->opening = NULL;
 }
 
+_Noreturn void session_leave(enum exit_code code)
+{
+	fflush(NULL);
+	_exit((int)code);
+}
+
 /* ---- one plan ---- */
 
 static bool record_for(struct session *session, const char *path, const char *language, struct made *made)
