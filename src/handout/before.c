@@ -112,7 +112,7 @@ static bool dose_shares(const struct dose *dose)
 
 static bool dose_waits(const struct dose *dose)
 {
-	return dose->open || dose->amount == DOSE_BY_CALL || dose->unless_sooner;
+	return dose->open || dose->amount == DOSE_BY_CALL;
 }
 
 static bool dose_exact(const struct dose *dose)

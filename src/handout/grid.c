@@ -127,6 +127,7 @@ static struct grid_column column_of(struct build *build, const struct draft_colu
 	struct grid_column column = {.item = item,
 	                             .name = item->medicine->name,
 	                             .section = -1,
+	                             .waiting = pages_of_item(build, item)->waiting,
 	                             .has_halves = column_has(draft, is_half),
 	                             .waits = column_has(draft, is_by_call)};
 	if (draw != NULL) {
@@ -266,6 +267,7 @@ static struct grid_cell cell_of(struct build *build, const struct draft_column *
 		cell.own_time = say1(build->speaker, "grid.own_time", "time", say_time(build->speaker, dose->time));
 	if (dose->amount == DOSE_BY_CALL) {
 		cell.state = CELL_WRITE_IN;
+		cell.new_amount = false; /* what is written in may be the old one */
 		cell.unit = unit_to_write(build, dose);
 		return cell;
 	}
@@ -346,7 +348,8 @@ static struct grid_band exact_band(struct build *build, const struct dose *dose)
 	                         .done = dose->done};
 	band.day_note = night_of(speaker, dose);
 	if (band.day_note != NULL) {
-		band.note = say1(speaker, "grid.already", "date", say_date(speaker, dose->clock_date, DATE_LONG));
+		band.note =
+			say1(speaker, "grid.already", "date", say_date(speaker, dose->clock_date, DATE_WEEKDAY_DAY));
 	}
 	if (dose->amount != DOSE_BY_CALL)
 		band.amount = say_amount(speaker, dose->ordered);
@@ -389,6 +392,47 @@ static void fill_side(struct build *build, struct grid_row *row, struct civil_da
 		row->side_word = say0(build->speaker, row->side == SIDE_LEFT ? "side.left" : "side.right");
 }
 
+/* ---- days without a row of doses ---- */
+
+/* "00:30 Fictivane": what is taken on this calendar day in the night that still counts to the day before: its number. */
+static const char *night_doses(struct build *build, struct civil_date date, int *day)
+{
+	const char *doses = NULL;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = build->course->by_time[i];
+		if (dose->open || dose->as_needed || !dose->has_time || date_compare(dose->clock_date, date) != 0 ||
+		    date_compare(dose->date, date) == 0)
+			continue;
+		const char *one = say2(build->speaker, "grid.night_dose", "time", say_time(build->speaker, dose->time),
+		                       "name", dose->item->medicine->name);
+		doses = doses == NULL ? one : say2(build->speaker, "list.comma", "first", doses, "last", one);
+		*day = course_day(build, dose->date);
+	}
+	return doses;
+}
+
+/* A call may still put a dose on any day. */
+static bool any_waits(const struct course *course)
+{
+	for (size_t i = 0; i < course->n_runs; i++)
+		if (course->runs[i].open && !course->runs[i].item->as_needed.given)
+			return true;
+	return false;
+}
+
+static const char *rest_words(struct build *build, struct civil_date date, bool visit)
+{
+	bool waits = any_waits(build->course);
+	int day;
+	const char *doses = night_doses(build, date, &day);
+	if (doses != NULL)
+		return say2(build->speaker, waits ? "grid.rest_night_open" : "grid.rest_night", "doses", doses, "day",
+		            say_number(build->speaker, rational_of(day, 1)));
+	if (visit)
+		return say0(build->speaker, waits ? "grid.visit_day_open" : "grid.visit_day");
+	return say0(build->speaker, waits ? "grid.rest_open" : "grid.rest");
+}
+
 static void fill_rows(struct build *build, struct grid *grid, const struct draft *draft)
 {
 	const struct course *course = build->course;
@@ -405,7 +449,7 @@ static void fill_rows(struct build *build, struct grid *grid, const struct draft
 		fill_cells(build, draft, date, row);
 		fill_bands(build, date, row);
 		if (row->rest && row->n_exact == 0)
-			row->rest_text = say0(build->speaker, row->n_visits_above > 0 ? "grid.visit_day" : "grid.rest");
+			row->rest_text = rest_words(build, date, row->n_visits_above > 0);
 		fill_side(build, row, date);
 	}
 	grid->rows = rows;
@@ -425,6 +469,27 @@ static const char *call_words(struct build *build, const struct item_run *run)
 	            say_text(speaker, *run->expected, "when a call is expected"));
 }
 
+/* Visits that are counted from its first dose: nowhere else on the grid, as they have no day. */
+static const char *add_open_visits(struct build *build, const struct item_run *run, const char *text)
+{
+	struct speaker *speaker = build->speaker;
+	for (size_t i = 0; i < build->course->n_visits; i++) {
+		const struct dated_visit *visit = &build->course->visits[i];
+		if (!visit->open || visit->visit == NULL || !visit->visit->day.given ||
+		    strcmp(visit->visit->event, run->item->id) != 0)
+			continue;
+		const char *what = visit->visit->label.n > 0
+		                           ? say_text(speaker, visit->visit->label, "the visit's label")
+		                           : say0(speaker, "visit.word");
+		if (visit->has_time)
+			what = say2(speaker, "waiting.visit_at", "what", what, "time", say_time(speaker, visit->time));
+		const char *day = say_number(speaker, rational_of(visit->visit->day.number, 1));
+		struct value values[] = {{"day", day}, {"name", run->item->medicine->name}, {"what", what}};
+		text = arena_printf(build->arena, "%s %s", text, say(speaker, "grid.open_visit", values, 3));
+	}
+	return text;
+}
+
 static struct grid_waiting waiting_of(struct build *build, const struct item_run *run)
 {
 	struct speaker *speaker = build->speaker;
@@ -440,6 +505,7 @@ static struct grid_waiting waiting_of(struct build *build, const struct item_run
 		.month_word = say0(speaker, "grid.month"),
 		.section = variant == NULL ? -1 : variant->sheet,
 	};
+	waiting.text = add_open_visits(build, run, waiting.text);
 	if (pages_of_item(build, run->item)->waiting >= 0)
 		waiting.section = pages_of_item(build, run->item)->waiting;
 	if (first != NULL && first->amount != DOSE_BY_CALL)

@@ -85,7 +85,13 @@ typedef int section_ref;
 
 /* ---- overview ---- */
 
-enum day_state { DAY_NOTHING, DAY_TAKE, DAY_WAIT, DAY_EXACT };
+enum day_state {
+	DAY_NOTHING,
+	DAY_TAKE,
+	DAY_SOONER, /* taken on that day unless a call names a sooner one: never waited for */
+	DAY_WAIT,
+	DAY_EXACT
+};
 
 struct overview_row {
 	enum pictogram pictogram;
@@ -103,10 +109,11 @@ struct overview_row {
 };
 
 struct moment_card {
-	const char *date; /* "Thu 12 Jun" */
+	const char *date; /* "Thu 12 Jun"; of an open one "Placebix: day 4", "day not known yet" */
 	const char *time; /* "09:15", or NULL */
 	const char *what; /* "Visit: blood test" */
 	bool exact;
+	bool open; /* its day is not known yet */
 	struct clock_time clock;
 };
 
@@ -128,9 +135,11 @@ struct overview {
 	const char *day_word;
 	const struct overview_row *rows;
 	size_t n_rows;
-	bool any_wait; /* which legends are needed */
+	bool any_sooner; /* which legends are needed */
+	bool any_wait;
 	bool any_exact;
 	const char *legend_take;
+	const char *legend_sooner;
 	const char *legend_wait;
 	const char *legend_exact;
 	const char *moments_heading;
@@ -174,6 +183,7 @@ struct grid_column {
 	const char *device; /* "insulin syringe", "kit syringe", "by mouth" */
 	const char *name;
 	section_ref section; /* -1: none */
+	section_ref waiting; /* what to do when a call brings its start forward; -1: none does */
 	bool has_halves;
 	bool waits; /* some of its cells are write-ins */
 };
@@ -733,6 +743,7 @@ struct waiting_week {
 struct waiting_sheet {
 	const char *title;
 	const char *lead;
+	bool sooner;         /* it starts on a known day unless a call comes first */
 	const char *heading; /* "Do not start yet" */
 	const char *text;
 	const char *write_heading;

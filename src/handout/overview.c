@@ -94,9 +94,10 @@ static void fill_days(struct build *build, const struct item_run *run, struct ov
 		int day = course_day(build, dose->date);
 		if (day < 1 || day > n_days)
 			continue;
-		days[day - 1] = dose->exact                                           ? DAY_EXACT
-		                : dose->amount == DOSE_BY_CALL || dose->unless_sooner ? DAY_WAIT
-		                                                                      : DAY_TAKE;
+		days[day - 1] = dose->exact                    ? DAY_EXACT
+		                : dose->amount == DOSE_BY_CALL ? DAY_WAIT
+		                : dose->unless_sooner          ? DAY_SOONER
+		                                               : DAY_TAKE;
 		if (dose->exact)
 			row->exact_time = dose->time;
 	}
@@ -142,6 +143,7 @@ static void fill_rows(struct build *build, struct overview *overview)
 		overview->any_wait = overview->any_wait || rows[i].waits;
 		for (int day = 0; rows[i].days != NULL && day < overview->n_days; day++) {
 			overview->any_wait = overview->any_wait || rows[i].days[day] == DAY_WAIT;
+			overview->any_sooner = overview->any_sooner || rows[i].days[day] == DAY_SOONER;
 			overview->any_exact = overview->any_exact || rows[i].days[day] == DAY_EXACT;
 		}
 	}
@@ -183,7 +185,44 @@ static struct moment_card card_of_dose(struct build *build, const struct dose *d
 	                            .clock = dose->time};
 }
 
-/* Merges visits and exact doses by their instants; both lists are sorted. */
+/* "Placebix: day 4": of a visit that is counted from a first dose; NULL: nothing names its day. */
+static const char *open_day(struct build *build, const struct dated_visit *visit)
+{
+	if (visit->visit == NULL || !visit->visit->day.given)
+		return NULL;
+	for (size_t i = 0; i < build->course->n_runs; i++) {
+		const struct item *item = build->course->runs[i].item;
+		if (strcmp(item->id, visit->visit->event) != 0)
+			continue;
+		const char *day = say_number(build->speaker, rational_of(visit->visit->day.number, 1));
+		return say2(build->speaker, "overview.open_day", "name", item->medicine->name, "days",
+		            say1(build->speaker, "days.one", "days", day));
+	}
+	return NULL;
+}
+
+static struct moment_card card_of_open_visit(struct build *build, const struct dated_visit *visit)
+{
+	struct moment_card card = {.date = open_day(build, visit),
+	                           .time = visit->has_time ? say_time(build->speaker, visit->time) : NULL,
+	                           .what = visit_words(build, visit),
+	                           .open = true};
+	if (card.date == NULL)
+		card.date = say0(build->speaker, "overview.day_unknown");
+	else
+		card.what = say1(build->speaker, "overview.open_visit", "what", card.what);
+	return card;
+}
+
+static size_t count_open_visits(const struct course *course)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < course->n_visits; i++)
+		n += course->visits[i].open;
+	return n;
+}
+
+/* Merges visits and exact doses by their instants; both lists are sorted. One card is kept for what has no day yet. */
 static void fill_moments(struct build *build, struct overview *overview)
 {
 	const struct course *course = build->course;
@@ -191,7 +230,8 @@ static void fill_moments(struct build *build, struct overview *overview)
 	size_t n = 0;
 	size_t visit = 0;
 	size_t dose = 0;
-	while (n < MOMENTS_MOST) {
+	size_t most = MOMENTS_MOST - (count_open_visits(course) > 0 ? 1 : 0);
+	while (n < most) {
 		while (visit < course->n_visits &&
 		       (course->visits[visit].open || !still_ahead(build, course->visits[visit].date)))
 			visit++;
@@ -207,6 +247,9 @@ static void fill_moments(struct build *build, struct overview *overview)
 		else
 			cards[n++] = card_of_visit(build, &course->visits[visit++]);
 	}
+	for (visit = 0; visit < course->n_visits && n < MOMENTS_MOST; visit++)
+		if (course->visits[visit].open)
+			cards[n++] = card_of_open_visit(build, &course->visits[visit]);
 	overview->moments = cards;
 	overview->n_moments = n;
 }
@@ -256,6 +299,7 @@ const struct overview *overview_of(struct build *build)
 	overview->day_word = say0(speaker, "overview.day");
 	fill_rows(build, overview);
 	overview->legend_take = say0(speaker, "overview.legend_take");
+	overview->legend_sooner = say0(speaker, "overview.legend_sooner");
 	overview->legend_wait = say0(speaker, "overview.legend_wait");
 	overview->legend_exact = say0(speaker, "overview.legend_exact");
 	overview->moments_heading = say0(speaker, "overview.moments");

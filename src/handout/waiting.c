@@ -31,6 +31,7 @@ static void fill_head(struct build *build, const struct item_run *run, struct wa
 	struct speaker *speaker = build->speaker;
 	const char *name = run->item->medicine->name;
 	bool call = waits_for_call(run);
+	sheet->sooner = run->unless_sooner;
 	if (run->unless_sooner) {
 		sheet->title = say1(speaker, "waiting.title_sooner", "name", name);
 		sheet->lead = say0(speaker, "waiting.lead_sooner");

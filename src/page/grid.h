@@ -167,8 +167,13 @@ const struct sheet_frame *grid_frame_at(const struct grid_sheet *sheet, size_t r
 
 /* ---- grid_cell.c ---- */
 
+/* "unless we call sooner: page 26" */
+const char *grid_unless_words(struct composer *composer, const struct grid_column *column);
+
 /* The narrowest a cell can be, and what it needs above the least height of a row. */
 double cell_least_width(struct composer *composer, const struct grid_cell *cell);
+/* The width at which the words of a column's cells take one line; 0: any. */
+double cell_words_width(const struct grid_sheet *sheet, size_t column);
 double cell_extra_height(const struct grid_sheet *sheet, size_t row, size_t column);
 
 /* The frames that span rows, and where two halves meet. */

@@ -92,9 +92,29 @@ double cell_least_width(struct composer *composer, const struct grid_cell *cell)
 	return width;
 }
 
-static const char *unless_text(const struct grid_sheet *sheet)
+/* With the page that says what to do then. */
+const char *grid_unless_words(struct composer *composer, const struct grid_column *column)
 {
-	return say0(sheet->composer->speaker, "grid.unless_sooner");
+	if (column->waiting < 0)
+		return say0(composer->speaker, "grid.unless_sooner");
+	return say1(composer->speaker, "grid.unless_page", "page", composer_page_ref(composer, column->waiting));
+}
+
+static const char *unless_text(const struct grid_sheet *sheet, size_t column)
+{
+	return grid_unless_words(sheet->composer, &sheet->grid->columns[sheet->columns[column].index]);
+}
+
+double cell_words_width(const struct grid_sheet *sheet, size_t column)
+{
+	bool said = false;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		said = said || cell_at(sheet, i, column)->unless_sooner;
+	if (!said)
+		return 0;
+	return composer_text_width(sheet->composer, unless_text(sheet, column),
+	                           small_style(sheet->composer, WEIGHT_REGULAR)) +
+	       2 * (CELL_INSET_X + AMOUNT_X) + 0.1;
 }
 
 /* Said once: in the first such cell of a column on the sheet. */
@@ -141,7 +161,7 @@ double cell_extra_height(const struct grid_sheet *sheet, size_t row, size_t colu
 	if (cell->own_time != NULL)
 		extra += EXTRA_TIME;
 	if (says_unless(sheet, row, column))
-		extra += 2 + composer_text_height(sheet->composer, unless_text(sheet),
+		extra += 2 + composer_text_height(sheet->composer, unless_text(sheet, column),
 		                                  small_style(sheet->composer, WEIGHT_REGULAR),
 		                                  inner_width(sheet, column));
 	if (cell->second_mark.number != NULL)
@@ -222,8 +242,7 @@ static void put_cell_box(struct composer *composer, struct rect area, const stru
 	struct box box = {.radius = GRID_CELL_RADIUS,
 	                  .line = cell->done ? LINE_HAIR : LINE_OUTLINE,
 	                  .stroke = COLOUR_INK,
-	                  .fill = COLOUR_NONE,
-	                  .dashed = cell->unless_sooner};
+	                  .fill = COLOUR_NONE};
 	put_box(composer, area, box);
 }
 
@@ -255,10 +274,11 @@ static double put_own_time(struct composer *composer, struct rect area, const st
 	return EXTRA_TIME;
 }
 
-static double put_unless(const struct grid_sheet *sheet, struct rect area, double y, double width)
+static double put_unless(const struct grid_sheet *sheet, size_t column, struct rect area, double y)
 {
 	struct text_style style = small_style(sheet->composer, WEIGHT_REGULAR);
-	struct rect text = put_plain(sheet->composer, unless_text(sheet), style, area.x + AMOUNT_X, y + 1.6, width);
+	struct rect text = put_plain(sheet->composer, unless_text(sheet, column), style, area.x + AMOUNT_X, y + 1.6,
+	                             inner_width(sheet, column));
 	return text.height + 2;
 }
 
@@ -354,7 +374,7 @@ static void put_dose_cell(const struct grid_sheet *sheet, size_t row, size_t col
 	if (cell->own_time != NULL)
 		top += put_own_time(composer, area, cell);
 	if (says_unless(sheet, row, column))
-		top += put_unless(sheet, area, top, inner_width(sheet, column));
+		top += put_unless(sheet, column, area, top);
 	if (second)
 		bottom -= EXTRA_SECOND;
 	put_dose(sheet, area, cell, top, bottom);

@@ -93,6 +93,21 @@ static void choose_columns(struct grid_sheet *sheet)
 	}
 }
 
+/* Widens the columns whose words would take a second line, as far as the notes can spare it. */
+static void widen_for_words(struct grid_sheet *sheet)
+{
+	for (size_t i = 0; i < sheet->n_columns; i++) {
+		double more = cell_words_width(sheet, i) - sheet->columns[i].width;
+		if (more <= 0 || more > sheet->note_width - NOTE_LEAST)
+			continue;
+		sheet->columns[i].width += more;
+		for (size_t j = i + 1; j < sheet->n_columns; j++)
+			sheet->columns[j].x += more;
+		sheet->note_x += more;
+		sheet->note_width -= more;
+	}
+}
+
 void grid_lay_columns(struct grid_sheet *sheet, const double *least)
 {
 	choose_columns(sheet);
@@ -115,6 +130,7 @@ void grid_lay_columns(struct grid_sheet *sheet, const double *least)
 	sheet->note_x = x + NOTE_DISTANCE;
 	if (sheet->note_width > 0)
 		sheet->note_width = sheet->composer->right - sheet->note_x;
+	widen_for_words(sheet);
 }
 
 /* ---- heads ---- */

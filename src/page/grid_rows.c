@@ -184,6 +184,14 @@ static double rest_text_x(const struct grid_sheet *sheet)
 	return grid_day_lines_end(sheet) + GAP_3;
 }
 
+/* What the words of a rest day take beyond one line. */
+static double rest_extra(const struct grid_sheet *sheet, const struct grid_row *row)
+{
+	struct text_style style = composer_style(sheet->composer, TYPE_BODY, WEIGHT_REGULAR);
+	double room = sheet->composer->right - rest_text_x(sheet);
+	return fmax(0, composer_text_height(sheet->composer, row->rest_text, style, room) - text_cap_height(style));
+}
+
 static bool legend_fits(const struct grid_sheet *sheet, const struct grid_row *row)
 {
 	struct text_style style = composer_style(sheet->composer, TYPE_BODY, WEIGHT_REGULAR);
@@ -195,7 +203,9 @@ static bool legend_fits(const struct grid_sheet *sheet, const struct grid_row *r
 static void measure_row(struct grid_sheet *sheet, size_t index)
 {
 	struct sheet_row *row = &sheet->rows[index];
-	row->extra = row->form == ROW_DAY ? extra_of(sheet, index) : 0;
+	row->extra = row->form == ROW_DAY    ? extra_of(sheet, index)
+	             : row->form == ROW_REST ? rest_extra(sheet, row->row)
+	                                     : 0;
 	for (size_t i = 0; i < row->n_visits && row->form != ROW_VISIT; i++)
 		row->bands_height += visit_band_height(sheet, index, &row->visits[i]);
 	for (size_t i = 0; i < row->n_exact; i++)
@@ -233,7 +243,7 @@ static double height_of(const struct grid_sheet *sheet, size_t index, double row
 	case ROW_DAY:
 		return row_height + row->extra;
 	case ROW_REST:
-		return REST_HEIGHT;
+		return REST_HEIGHT + row->extra;
 	case ROW_VISIT:
 		return visit_row_height(sheet, index);
 	case ROW_NONE:
@@ -476,8 +486,8 @@ static void put_rest_row(const struct grid_sheet *sheet, size_t index)
 	grid_put_day_line(sheet, row->row, row->top, row->height);
 	end_group(composer);
 	begin_group(composer, ROLE_CELL);
-	double y = row->top + (row->height - text_cap_height(style)) / 2;
-	put_plain(composer, row->row->rest_text, style, rest_text_x(sheet), y, 0);
+	double y = row->top + (row->height - row->extra - text_cap_height(style)) / 2;
+	put_plain(composer, row->row->rest_text, style, rest_text_x(sheet), y, composer->right - rest_text_x(sheet));
 	if (sheet->shows_new && index == sheet->legend_row)
 		grid_put_legend(sheet, composer->right - GAP_1, y);
 	end_group(composer);

@@ -11,6 +11,7 @@
  *
  * A rail in the margin joins two doses from one container.
  */
+#include "page/grid.h"
 #include "page/large_pages.h"
 
 #include <math.h>
@@ -114,6 +115,7 @@ struct dose_row {
 	const struct grid_cell *cell;
 	const struct grid_column *column;
 	const char *time;
+	bool says_unless;     /* the first of those that a call may bring forward */
 	const char *lines[4]; /* below the name; NULL: fewer */
 	bool tag_below;
 	double words_width;
@@ -512,8 +514,8 @@ static void fill_lines(struct composer *composer, struct dose_row *row)
 	if (cell->new_amount)
 		row->lines[n++] = arena_printf(composer->arena, TEXT_BOLD_ON "%s" TEXT_BOLD_OFF,
 		                               say0(composer->speaker, "grid.new_dose"));
-	if (cell->unless_sooner)
-		row->lines[n++] = say0(composer->speaker, "grid.unless_sooner");
+	if (row->says_unless)
+		row->lines[n++] = grid_unless_words(composer, row->column);
 }
 
 /* Where a pair's first dose begins a rail, and its second ends it. */
@@ -536,12 +538,21 @@ static void note_rails(struct large_days *days, size_t column, struct dose_row *
 	row->begins = *open;
 }
 
+static bool is_first_sooner(const struct grid *grid, const struct grid_row *day, size_t column)
+{
+	for (const struct grid_row *row = grid->rows; row < day; row++)
+		if (row->cells[column].unless_sooner)
+			return false;
+	return day->cells[column].unless_sooner;
+}
+
 static void add_dose(struct large_days *days, const struct grid_row *day, size_t column)
 {
 	struct composer *composer = days->composer;
 	const struct grid_group *group = group_of(days->grid, column);
 	struct dose_row *row = arena_alloc(composer->arena, sizeof *row);
 	*row = (struct dose_row){.days = days, .cell = &day->cells[column], .column = &days->grid->columns[column]};
+	row->says_unless = is_first_sooner(days->grid, day, column);
 	row->time = row->cell->own_time != NULL ? row->cell->own_time : group == NULL ? NULL : group->time;
 	struct rect tag = tag_size(composer, row->cell->mark);
 	row->tag_below = tag.width > composer->right - TICK - TAG_GAP - days->tag_x + 0.01;

@@ -147,6 +147,15 @@ static bool few_runs(const struct overview *overview, const struct overview_row 
 	return runs <= RUNS_MOST;
 }
 
+/* In place of days, with the page that says more. */
+static const char *instead_words(struct composer *composer, const struct overview_row *row)
+{
+	if (row->waiting < 0)
+		return row->instead;
+	return say2(composer->speaker, "overview.instead_page", "what", row->instead, "page",
+	            composer_page_ref(composer, row->waiting));
+}
+
 static void add_medicine(struct large_blocks *blocks, const struct overview *overview, const struct overview_row *data)
 {
 	struct composer *composer = blocks->composer;
@@ -154,7 +163,7 @@ static void add_medicine(struct large_blocks *blocks, const struct overview *ove
 	*row = (struct medicine_row){.overview = overview, .row = data, .times = times_of(composer, data)};
 	row->times_width = times_below(row) ? 0 : composer_text_width(composer, row->times, times_style(composer));
 	row->name_width = LIVE_WIDTH - TEXT_X - (row->times_width > 0 ? row->times_width + TIME_GAP : 0);
-	row->days = data->days == NULL         ? data->instead
+	row->days = data->days == NULL         ? instead_words(composer, data)
 	            : few_runs(overview, data) ? overview_days_spoken(composer, overview, data)
 	                                       : NULL;
 	struct large_block *block =
@@ -189,8 +198,11 @@ static void put_moment(struct composer *composer, const struct large_block *bloc
 	double line = card->exact ? 1.8 : LINE_OUTLINE;
 	double x = composer->left + TEXT_X + 1;
 	double width = LIVE_WIDTH - TEXT_X - 6;
-	struct box box = {
-		.radius = 2, .line = line, .stroke = card->exact ? COLOUR_RUST : COLOUR_INK, .fill = COLOUR_NONE};
+	struct box box = {.radius = 2,
+	                  .line = line,
+	                  .stroke = card->exact ? COLOUR_RUST : COLOUR_INK,
+	                  .fill = COLOUR_NONE,
+	                  .dashed = card->open};
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
 	put_box(composer, (struct rect){composer->left + line / 2, y + line / 2, LIVE_WIDTH - line, height - line},

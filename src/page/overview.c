@@ -201,8 +201,11 @@ static double moments_height(struct composer *composer, const struct overview_fo
 static void put_card_frame(struct composer *composer, const struct moment_card *card, struct rect area)
 {
 	double line = card->exact ? LINE_ALARM : LINE_OUTLINE;
-	struct box box = {
-		.radius = 2, .line = line, .stroke = card->exact ? COLOUR_RUST : COLOUR_INK, .fill = COLOUR_NONE};
+	struct box box = {.radius = 2,
+	                  .line = line,
+	                  .stroke = card->exact ? COLOUR_RUST : COLOUR_INK,
+	                  .fill = COLOUR_NONE,
+	                  .dashed = card->open};
 	struct rect edge = {area.x + line / 2, area.y + line / 2, area.width - line, area.height - line};
 	put_box(composer, edge, box);
 }
@@ -266,6 +269,8 @@ const char *overview_contents_words(struct composer *composer, const struct sect
 	} words[] = {{SECTION_GRID, "contents.grid"},         {SECTION_EXACT, "contents.exact"},
 	             {SECTION_WAITING, "contents.waiting"},   {SECTION_OPTIONS, "contents.options"},
 	             {SECTION_SUPPLIES, "contents.supplies"}, {SECTION_BEFORE, "contents.before"}};
+	if (section->kind == SECTION_WAITING && section->waiting->sooner)
+		return say1(composer->speaker, "contents.sooner", "name", section->item->medicine->name);
 	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
 		if (section->kind == words[i].kind)
 			return say1(composer->speaker, words[i].key, "name",

@@ -29,6 +29,8 @@
 #define DOT 0.5
 #define RING_RADIUS 4.4
 #define EXACT_RING 1.2
+#define CHEVRON 0.36 /* of a block's height: how far it reaches to every side */
+#define CHEVRON_GAP 0.7
 #define DAYS_IN_WEEK 7
 
 #define NAME_X_OPEN 16.0
@@ -158,7 +160,7 @@ static double head_height(const struct composer *composer)
 
 /* ---- legend ---- */
 
-enum legend { LEGEND_TAKE, LEGEND_WAIT, LEGEND_EXACT, N_LEGENDS };
+enum legend { LEGEND_TAKE, LEGEND_SOONER, LEGEND_WAIT, LEGEND_EXACT, N_LEGENDS };
 
 #define LEGEND_SIGN 9.0
 #define LEGEND_GAP 8.0
@@ -166,6 +168,8 @@ enum legend { LEGEND_TAKE, LEGEND_WAIT, LEGEND_EXACT, N_LEGENDS };
 static const char *legend_text(const struct overview *overview, enum legend legend)
 {
 	switch (legend) {
+	case LEGEND_SOONER:
+		return overview->any_sooner ? overview->legend_sooner : NULL;
 	case LEGEND_WAIT:
 		return overview->any_wait ? overview->legend_wait : NULL;
 	case LEGEND_EXACT:
@@ -186,6 +190,15 @@ static void put_block_of_day(struct composer *composer, double x, double middle,
 {
 	struct box box = {.radius = 0.8, .fill = COLOUR_DAY, .stroke = COLOUR_NONE};
 	put_box(composer, (struct rect){x, middle - block_height(composer) / 2, width, block_height(composer)}, box);
+}
+
+/* Points back from the first day of a run: it may begin sooner. */
+static void put_chevron(struct composer *composer, double right, double middle)
+{
+	double reach = block_height(composer) * CHEVRON;
+	struct point tip = {right - reach, middle};
+	put_rule(composer, (struct point){right, middle - reach}, tip, LINE_STRONG, COLOUR_INK);
+	put_rule(composer, tip, (struct point){right, middle + reach}, LINE_STRONG, COLOUR_INK);
 }
 
 static void put_question(struct composer *composer, double x, double middle, double width)
@@ -212,6 +225,10 @@ static void put_legend_sign(struct composer *composer, enum legend legend, doubl
 	switch (legend) {
 	case LEGEND_TAKE:
 		put_block_of_day(composer, x + 1.2, middle, PITCH_MOST - BLOCK_GAP);
+		break;
+	case LEGEND_SOONER:
+		put_block_of_day(composer, x + 1.2, middle, PITCH_MOST - BLOCK_GAP);
+		put_chevron(composer, x + 1.2 - CHEVRON_GAP, middle);
 		break;
 	case LEGEND_WAIT:
 		put_question(composer, x + 1.2, middle, PITCH_MOST - BLOCK_GAP);
@@ -361,15 +378,35 @@ static void put_waiting_run(struct composer *composer, struct day_line line, int
 		put_question(composer, x + i * line.pitch + BLOCK_GAP / 2, middle, line.pitch - BLOCK_GAP);
 }
 
+/* Of a run that a call may bring forward: days of it without a dose stand between. */
+static bool is_first_sooner(const struct overview_row *row, int day)
+{
+	if (row->days[day] != DAY_SOONER)
+		return false;
+	for (int other = 0; other < day; other++)
+		if (row->days[other] == DAY_SOONER)
+			return false;
+	return true;
+}
+
 static void put_dots(struct composer *composer, const struct overview *overview, const struct overview_row *row,
                      struct day_line line, int day, int n, double middle)
 {
 	struct box dot = {.radius = DOT / 2, .fill = COLOUR_INK, .stroke = COLOUR_NONE};
 	for (int i = day; i < day + n; i++)
-		if (!near_exact(overview, row, line, i))
+		if (!near_exact(overview, row, line, i) && !(i + 1 < overview->n_days && is_first_sooner(row, i + 1)))
 			put_box(composer,
 			        (struct rect){line.x + (i + 0.5) * line.pitch - DOT / 2, middle - DOT / 2, DOT, DOT},
 			        dot);
+}
+
+/* The chevron stands where the dot of the day before would. */
+static void put_sooner_run(struct composer *composer, const struct overview_row *row, struct day_line line, int day,
+                           int n, double middle)
+{
+	put_run(composer, line, day, n, middle);
+	if (is_first_sooner(row, day))
+		put_chevron(composer, line.x + day * line.pitch - CHEVRON_GAP, middle);
 }
 
 static void put_exact_day(struct composer *composer, const struct overview_row *row, struct day_line line, int day,
@@ -385,8 +422,10 @@ static void put_exact_day(struct composer *composer, const struct overview_row *
 const char *overview_days_spoken(struct composer *composer, const struct overview *overview,
                                  const struct overview_row *row)
 {
-	static const enum legend legends[] = {
-		[DAY_TAKE] = LEGEND_TAKE, [DAY_WAIT] = LEGEND_WAIT, [DAY_EXACT] = LEGEND_EXACT};
+	static const enum legend legends[] = {[DAY_TAKE] = LEGEND_TAKE,
+	                                      [DAY_SOONER] = LEGEND_SOONER,
+	                                      [DAY_WAIT] = LEGEND_WAIT,
+	                                      [DAY_EXACT] = LEGEND_EXACT};
 	struct speaker *speaker = composer->speaker;
 	const char *all = "";
 	for (int day = 0, n; day < overview->n_days; day += n) {
@@ -418,6 +457,9 @@ static void put_days(struct composer *composer, const struct overview *overview,
 			break;
 		case DAY_TAKE:
 			put_run(composer, line, day, n, middle);
+			break;
+		case DAY_SOONER:
+			put_sooner_run(composer, row, line, day, n, middle);
 			break;
 		case DAY_WAIT:
 			put_waiting_run(composer, line, day, n, middle);

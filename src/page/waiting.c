@@ -71,9 +71,11 @@ static void put_wait(struct composer *composer, const struct waiting_sheet *shee
 	double x = composer->left + wait_text_x();
 	double top = y + (height - wait_words_height(composer, sheet)) / 2;
 	begin_artifact(composer);
-	put_dashed_frame(composer,
-	                 (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
-	                 LINE_MAIN);
+	struct rect frame = {composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half};
+	if (sheet->sooner) /* a broken frame says that nothing is to do before the call */
+		put_frame(composer, frame, LINE_MAIN);
+	else
+		put_dashed_frame(composer, frame, LINE_MAIN);
 	put_picture(composer, PICTURE_PHONE, composer->left + WAIT_SIDE, y + (height - WAIT_PHONE) / 2, WAIT_PHONE);
 	end_group(composer);
 	struct rect heading =

@@ -73,6 +73,20 @@ holds "all days that a sooner start can have" "$scratch/page" "No dose after Sun
 	"Wed Thu Fri Sat Sun Mon Tue" "Each week begins on the weekday"
 lacks "no day of them is the last" "$scratch/page" "is the last one" " last"
 
+n=$(page_number "$scratch/odile" "Examplin: we may call sooner")
+page_text "$scratch/odile" "Day by day" | tr -s ' ' >"$scratch/grid"
+holds "its first day in the grid says so, and where to look then" "$scratch/grid" "unless we call sooner: page $n"
+same "and no other day does" 1 "$(grep -c "unless we call sooner" "$scratch/grid")"
+page_text "$scratch/odile" "Your injection plan" | tr -s ' ' >"$scratch/overview"
+holds "the overview says to take it" "$scratch/overview" "take it then, or sooner if we call"
+
+# Events that have no date at all: what is to come is there without one.
+folder=$(copy_samples undated)
+sed -i 's/, trigger: "2026-12-14 22:30", retrieval: "2026-12-16 10:30"//' "$folder/plans/mara.yaml"
+packet_text "$folder/plans/mara.yaml" "$scratch/undated"
+page_text "$scratch/undated" "Your injection plan" | tr -s ' ' >"$scratch/overview"
+holds "the procedure's day is still to be named" "$scratch/overview" "Procedure" "day not known"
+
 # A day that an event will fix: nobody is waited for, and the look-up begins with day 1.
 folder=$(copy_samples event)
 sed -i 's/start: {call: {[^}]*}}/start: {event: later, day: 1}/

@@ -762,6 +762,79 @@ static void what_waits_for_a_call_has_no_date_anywhere(void **state)
 	sample_packet_free(&sample);
 }
 
+static const struct overview_row *row_named(const struct overview *overview, const char *name)
+{
+	for (size_t i = 0; i < overview->n_rows; i++)
+		if (strcmp(overview->rows[i].name, name) == 0)
+			return &overview->rows[i];
+	fail_msg("no row for %s", name);
+	return NULL;
+}
+
+/*
+ * Examplin is known from day 7 to day 10 of the course, and a call may only
+ * bring it forward: a sign that says 'wait' would have her wait. Vacuprine's
+ * amounts from day 6 on do wait.
+ */
+static void what_a_call_may_bring_forward_is_not_waited_for(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("odile");
+	const struct overview *overview = section_of(sample.handout, SECTION_OVERVIEW)->overview;
+	const enum day_state *sooner = row_named(overview, "Examplin")->days;
+	const enum day_state *waits = row_named(overview, "Vacuprine")->days;
+	for (int day = 1; day <= 13; day++) {
+		assert_int_equal(sooner[day - 1], day >= 7 && day <= 10 ? DAY_SOONER : DAY_NOTHING);
+		assert_int_equal(waits[day - 1], day <= 5 ? DAY_TAKE : day <= 10 ? DAY_WAIT : DAY_NOTHING);
+	}
+	assert_true(overview->any_sooner && overview->any_wait);
+	for (size_t i = 0; i < sample.handout->n_sections; i++)
+		if (sample.handout->sections[i].kind == SECTION_WAITING)
+			assert_int_equal(sample.handout->sections[i].waiting->sooner,
+			                 strcmp(sample.handout->sections[i].item->id, "blocker") == 0);
+	sample_packet_free(&sample);
+	sample = open_plan("mara");
+	assert_false(section_of(sample.handout, SECTION_OVERVIEW)->overview->any_sooner);
+	sample_packet_free(&sample);
+}
+
+/* The blood test is counted from a first injection that no day is known for: it has a card, and is in the frame. */
+static void a_visit_without_a_date_is_on_the_first_pages(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("odile");
+	const struct overview *overview = section_of(sample.handout, SECTION_OVERVIEW)->overview;
+	const struct grid *grid = section_of(sample.handout, SECTION_GRID)->grid;
+	const struct moment_card *card = &overview->moments[overview->n_moments - 1];
+	assert_true(card->open);
+	assert_string_equal(card->date, "Placebix: day 4");
+	assert_string_equal(card->time, "08:30");
+	assert_string_equal(card->what, "Blood test, on a day not known yet");
+	assert_int_equal(grid->n_waiting, 1);
+	assert_non_null(strstr(grid->waiting[0].text, "\001Day 4 of Placebix: Blood test, 08:30.\002"));
+	no_date(grid->waiting[0].text);
+	sample_packet_free(&sample);
+}
+
+/* 00:30 of Tuesday the 15th still counts to day 11: the 15th's own row may not say that there is nothing to do. */
+static void the_day_after_a_night_dose_names_it(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("odile");
+	const struct grid *grid = section_of(sample.handout, SECTION_GRID)->grid;
+	assert_int_equal(grid->n_rows, 13);
+	assert_int_equal(grid->rows[10].n_exact, 1);
+	assert_string_equal(grid->rows[11].date, "15 Dec");
+	assert_string_equal(grid->rows[11].rest_text,
+	                    "\00100:30 Fictivane: see day 11.\002 Then rest, unless we called.");
+	assert_string_equal(grid->rows[12].rest_text, "No medicine on this day, unless we called.");
+	sample_packet_free(&sample);
+	sample = open_plan("mara");
+	grid = section_of(sample.handout, SECTION_GRID)->grid;
+	assert_string_equal(grid->rows[11].rest_text, "Rest day. Nothing to do.");
+	sample_packet_free(&sample);
+}
+
 /* ---- what stands on every page ---- */
 
 static void every_page_says_whose_it_is(void **state)
@@ -810,6 +883,11 @@ int main(void)
 	for (size_t i = 0; i < sizeof sign_rows / sizeof *sign_rows; i++)
 		tests_add(&tests, sign_rows[i].plan, only_signs_that_are_used_are_explained, &sign_rows[i]);
 	tests_add(&tests, "what waits for a call has no date", what_waits_for_a_call_has_no_date_anywhere, NULL);
+	tests_add(&tests, "what a call may bring forward is not waited for",
+	          what_a_call_may_bring_forward_is_not_waited_for, NULL);
+	tests_add(&tests, "a visit without a date is on the first pages", a_visit_without_a_date_is_on_the_first_pages,
+	          NULL);
+	tests_add(&tests, "the day after a night dose names it", the_day_after_a_night_dose_names_it, NULL);
 	tests_add(&tests, "every page says whose it is", every_page_says_whose_it_is, NULL);
 	return tests_run(&tests, "handout");
 }

@@ -615,6 +615,7 @@ static void fill_columns(struct arena *arena, const struct script *script, struc
 		                                                  .device = line->device,
 		                                                  .name = line->name,
 		                                                  .section = GRID_SECTION,
+		                                                  .waiting = -1,
 		                                                  .has_halves = line->halves_to > 0,
 		                                                  .waits = line->wait_from > 0};
 		before = line;
