@@ -427,6 +427,23 @@ static void read_check(const struct reader *reader, const struct raw_check *raw,
 	event->check_give_or_take = read_amount_or_zero(reader, raw->give_or_take, event->check_place, OF_TIME);
 }
 
+/* An elapsed time that a clock can show; a day is none, as clocks change. */
+static struct stated_quantity read_wait(const struct reader *reader, const char *raw, struct place around)
+{
+	struct stated_quantity wait = read_amount(reader, raw, around, OF_TIME);
+	struct quantity minutes;
+	if (!wait.given)
+		return wait;
+	bool clock = wait.quantity.unit == UNIT_MINUTE || wait.quantity.unit == UNIT_HOUR;
+	if (clock && quantity_in(wait.quantity, UNIT_MINUTE, &minutes) && rational_is_whole(minutes.number))
+		return wait;
+	refuse_value(reader, "not-whole-minutes", wait.place,
+	             "'%s' is no number of whole minutes or hours; write one, as in '90 min'",
+	             read_string(reader, raw));
+	wait.given = false;
+	return wait;
+}
+
 static struct event read_event(const struct reader *reader, const struct raw_event *raw)
 {
 	struct event event = {.place = given_place(reader, raw->place)};
@@ -435,7 +452,7 @@ static struct event read_event(const struct reader *reader, const struct raw_eve
 	event.own_day = read_whole(reader, raw->own_day, event.place, 0, 1);
 	event.exact = read_flag(reader, raw->exact, false);
 	event.is_arrival = read_choice(reader, raw->time_is, choices_time_is, false);
-	event.arrive_before = read_amount(reader, raw->arrive_before, event.place, OF_TIME);
+	event.arrive_before = read_wait(reader, raw->arrive_before, event.place);
 	read_check(reader, raw->check, &event);
 	if (event.is_arrival && !raw->arrive_before)
 		refuse_value(reader, "missing-key", given_place(reader, raw->time_is),

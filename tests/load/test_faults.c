@@ -463,6 +463,20 @@ static const struct row protocols[] = {
 	{"a product that the medicine lacks", "clinic/protocols/p1.yaml", PROTOCOL "    products: [examplin-kti]\n",
          "clinic/protocols/p1.yaml:11:16: stop: unknown product 'examplin-kti' of 'examplin'; did you mean "
          "'examplin-kit'? [unknown-product]\n"},
+	{"a wait before an event in another unit than minutes and hours", "clinic/protocols/p1.yaml",
+         "protocol: p1\ntitle: {en: One}\nevents: [{id: go, label: {en: Go}, own_day: 1, time_is: arrival, "
+         "arrive_before: 0.5 "
+         "day}]\nitems: [{id: one, medicine: examplin, start: {event: go}, doses: [{from: 1, dose: 250 mcg}]}]\n",
+         "clinic/protocols/p1.yaml:3:81: stop: '0.5 day' is no number of whole minutes or hours; write one, as in '90 "
+         "min' "
+         "[not-whole-minutes]\n"},
+	{"a wait of part of a minute", "clinic/protocols/p1.yaml",
+         "protocol: p1\ntitle: {en: One}\nevents: [{id: go, label: {en: Go}, own_day: 1, time_is: arrival, "
+         "arrive_before: 1.5 "
+         "min}]\nitems: [{id: one, medicine: examplin, start: {event: go}, doses: [{from: 1, dose: 250 mcg}]}]\n",
+         "clinic/protocols/p1.yaml:3:81: stop: '1.5 min' is no number of whole minutes or hours; write one, as in '90 "
+         "min' "
+         "[not-whole-minutes]\n"},
 	{"an arrival that does not say how long before", "clinic/protocols/p1.yaml",
          "protocol: p1\ntitle: {en: One}\nevents: [{id: go, label: {en: Go}, own_day: 1, time_is: arrival}]\nitems:\n  "
          "- id: one\n"
