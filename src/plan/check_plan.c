@@ -60,6 +60,30 @@ static void check_near(const struct checking *checking, struct civil_date date, 
 	             days < 0 ? "before" : "after", date_print(checking->arena, as_of));
 }
 
+static void check_start(const struct checking *checking, const struct trigger *start, const char *item)
+{
+	if (start->on.given)
+		check_near(checking, start->on.date, item, start->on.place);
+	for (size_t i = 0; i < start->n_of; i++)
+		check_start(checking, &start->of[i], item);
+}
+
+/* Nobody reads a sheet of so many days, and none could be made. */
+static void check_extent(const struct checking *checking)
+{
+	const struct course *course = checking->course;
+	const struct stated_date *as_of = &course->plan->as_of;
+	if (!course->has_days || (date_difference(course->last, as_of->date) <= COURSE_MOST_DAYS &&
+	                          date_difference(as_of->date, course->first) <= COURSE_MOST_DAYS))
+		return;
+	findings_add(
+		checking->findings, FINDING_STOP, "days-too-far", as_of->place,
+		"the days of this plan run from %s to %s, more than %d days from %s, the day it speaks from; check "
+		"the years",
+		date_print(checking->arena, course->first), date_print(checking->arena, course->last), COURSE_MOST_DAYS,
+		date_print(checking->arena, as_of->date));
+}
+
 static void check_dates(const struct checking *checking)
 {
 	const struct plan *plan = checking->course->plan;
@@ -67,6 +91,9 @@ static void check_dates(const struct checking *checking)
 		check_near(checking, plan->events[i].date, plan->events[i].event->id, plan->events[i].place);
 	for (size_t i = 0; i < plan->n_called; i++)
 		check_near(checking, plan->called[i].on.date, plan->called[i].item->id, plan->called[i].on.place);
+	for (size_t i = 0; i < plan->protocol->n_items; i++)
+		check_start(checking, &plan->protocol->items[i].start, plan->protocol->items[i].id);
+	check_extent(checking);
 }
 
 /* ---- amounts that no day gets ---- */

@@ -14,6 +14,9 @@
 #include "base/finding.h"
 #include "model/plan.h"
 
+/* Three years: where days run on for longer, or lie further off, a year was mistyped. */
+enum { COURSE_MOST_DAYS = 1100 };
+
 enum measure { MEASURE_SYRINGE, MEASURE_DIAL, MEASURE_COUNT };
 
 /*

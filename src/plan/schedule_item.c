@@ -3,10 +3,7 @@
 #include <assert.h>
 #include <string.h>
 
-enum {
-	DAYS_TO_FIRST = 14, /* weekdays and times are met within a fortnight, or never */
-	DAYS_MOST = 1100    /* three years: a longer course is a mistyped year */
-};
+enum { DAYS_TO_FIRST = 14 }; /* weekdays and times are met within a fortnight, or never */
 
 /* ---- an item's end ---- */
 
@@ -443,12 +440,12 @@ static void make_day(struct making *making, int64_t day)
 static void make_doses(struct making *making)
 {
 	int64_t day = 1;
-	for (; !making->ended && day <= DAYS_MOST; day++)
+	for (; !making->ended && day <= COURSE_MOST_DAYS; day++)
 		make_day(making, day);
 	if (!making->ended)
 		findings_add(making->follow->findings, FINDING_STOP, "course-too-long", making->item->end.place,
 		             "'%s' would run for more than %d days; check the date of its end", making->item->id,
-		             DAYS_MOST);
+		             COURSE_MOST_DAYS);
 }
 
 static struct moment moment_of_dose(const struct dose *dose)

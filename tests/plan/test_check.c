@@ -213,9 +213,9 @@ static const struct row rows[] = {
          "allowed, and 1 more such gap [gap-too-long]\n"},
 	{"a gap by the clock across a change of clocks",
          /* on 31 October 2027 clocks go back: 20:00 to 20:00 is 25 h */
-         SYRINGE
-         "medicine: id=examplin; gap_most=24 h\n" PRODUCT
-         "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-29; end=days 3\ndose: from=1; dose=0.1 mg\n" PLAN,
+         SYRINGE "medicine: id=examplin; gap_most=24 h\n" PRODUCT
+                 "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-29; end=days 3\ndose: from=1; dose=0.1 "
+                 "mg\nplan: as_of=2027-10-25\n",
          "case:5:20: stop: from 2027-10-30 20:00 to 2027-10-31 20:00 are 25 h between doses of examplin, and at most "
          "24 h is "
          "allowed [gap-too-long]\n"},
@@ -371,6 +371,23 @@ static const struct row rows[] = {
          MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "change: item=a; from=2026-12-04; stop=yes\n",
          "case:1:1: stop: this plan has no dose at all; check its protocol and changes [nothing-to-print]\n"},
 
+	{"a start by date, a year off",
+         /* from 1 December 2026 to 4 December 2027: 365 + 3 */
+         LIMITED "item: id=a; medicine=examplin; at=20:00; start=first(on 2027-12-04, call); end=days 5\n"
+                 "dose: from=1; dose=200 mcg\n" PLAN,
+         "case:4:48: caution: 'a' on 2027-12-04 is 368 days after 2026-12-01, the day this plan speaks from; check "
+         "both "
+         "years [date-far-off]\n"},
+	{"days in another century",
+         LIMITED ITEM "dose: from=1; dose=200 mcg\n"
+                      "item: id=b; medicine=examplin; at=20:00; start=on 2062-12-04; end=days 5\n"
+                      "dose: from=1; dose=200 mcg\n" PLAN,
+         "case:6:48: caution: 'b' on 2062-12-04 is 13152 days after 2026-12-01, the day this plan speaks from; check "
+         "both "
+         "years [date-far-off]\n"
+         "case:8:13: stop: the days of this plan run from 2026-12-04 to 2062-12-08, more than 1100 days from "
+         "2026-12-01, "
+         "the day it speaks from; check the years [days-too-far]\n"},
 	/* ---- words ---- */
 	{"words that lack the sheet's language",
          "clinic: name=Lindenquay Clinic\nsyringe: id=syringe-1; capacity=1; step=0.01; name=es:jeringa\n"
@@ -519,8 +536,8 @@ static void judges_gap(void **state)
 		"clinic: day_begins=00:00\nsyringe: id=syringe-1; capacity=1; step=0.01\n"
 		"medicine: id=examplin; gap_most=%d h; least=0.1 mg; most=0.2 mg\n" VIAL "; giving=27 13 mm\n"
 		"item: id=a; medicine=examplin; at=%s; every=%lld days; start=on %s; end=doses 2\n"
-		"dose: from=1; dose=0.1 mg\ndose: from=%lld; dose=0.1 mg; at=%s\nplan: as_of=2026-01-01; zone=%s\n",
-		limit, from_time, days, from, days + 1, to_time, zone);
+		"dose: from=1; dose=0.1 mg\ndose: from=%lld; dose=0.1 mg; at=%s\nplan: as_of=%s; zone=%s\n",
+		limit, from_time, days, from, days + 1, to_time, from, zone);
 	struct findings findings = findings_in(arena);
 	const struct course *course = course_of(arena, script_plan(arena, script), &findings);
 	assert_non_null(course);

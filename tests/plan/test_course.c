@@ -421,7 +421,7 @@ static void clock_changes_within_the_course(void **state)
 	const struct course *course =
 		course_in(arena,
 	                  SYRINGE KIT "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-30; end=days "
-	                              "12\ndose: from=1; dose=250 mcg\n" PLAN
+	                              "12\ndose: from=1; dose=250 mcg\nplan: as_of=2027-10-25\n"
 	                              "away: from=2027-11-03; to=2027-11-08; zone=America/New_York; keep=clock\n",
 	                  "");
 	assert_int_equal(course->n_clock_changes, 2);
@@ -431,7 +431,8 @@ static void clock_changes_within_the_course(void **state)
 	assert_string_equal(course->clock_changes[1].zone->name, "America/New_York");
 	const struct course *before = course_in(arena,
 	                                        SYRINGE KIT "item: id=a; medicine=examplin; at=20:00; start=on "
-	                                                    "2027-10-28; end=days 2\ndose: from=1; dose=250 mcg\n" PLAN,
+	                                                    "2027-10-28; end=days 2\ndose: from=1; dose=250 "
+	                                                    "mcg\nplan: as_of=2027-10-25\n",
 	                                        "");
 	assert_int_equal(before->n_clock_changes, 0);
 }
