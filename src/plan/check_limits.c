@@ -262,6 +262,24 @@ static const char *day_print(const struct checking *checking, const struct dose 
 	return date_print(checking->arena, dose->date);
 }
 
+/* What a dose gives on its day, in `unit`: of one that a call sets the greatest that it may. */
+static bool day_amount(const struct checking *checking, const struct dose *dose, enum unit unit,
+                       struct quantity *amount)
+{
+	struct order order = order_of(dose);
+	bool found = dose->amount == DOSE_STATED && order_in(checking, &order, unit, amount);
+	for (size_t i = 0; i < dose->n_options; i++) {
+		const struct dose_option *option = &dose->options[i];
+		struct quantity may_be;
+		order = (struct order){dose->item, option->amount, option->draws, option->n_draws};
+		if (!order_in(checking, &order, unit, &may_be) || (found && quantity_compare(may_be, *amount) <= 0))
+			continue;
+		*amount = may_be;
+		found = true;
+	}
+	return found;
+}
+
 /* Sums each day's doses of one medicine, or of one item of it, and says the first day that is over. */
 static void check_day_most(const struct checking *checking, const struct medicine *medicine, const struct item *item,
                            const struct stated_quantity *most)
@@ -269,22 +287,24 @@ static void check_day_most(const struct checking *checking, const struct medicin
 	const struct course *course = checking->course;
 	const struct dose *previous = NULL;
 	struct quantity sum = {{0, 1}, most->quantity.unit};
+	bool by_call = false;
 	if (!most->given)
 		return;
 	for (size_t i = 0; i < course->n_doses; i++) {
 		const struct dose *dose = course->by_time[i];
 		struct quantity amount;
-		bool counts = dose->item->medicine == medicine && (!item || dose->item == item) &&
-		              dose->amount == DOSE_STATED;
-		struct order order = order_of(dose);
-		if (!counts || !order_in(checking, &order, most->quantity.unit, &amount))
+		bool counts = dose->item->medicine == medicine && (!item || dose->item == item);
+		if (!counts || !day_amount(checking, dose, most->quantity.unit, &amount))
 			continue;
-		if (!previous || !same_day(previous, dose))
+		if (!previous || !same_day(previous, dose)) {
 			sum.number = rational_of(0, 1);
+			by_call = false;
+		}
+		by_call = by_call || dose->amount == DOSE_BY_CALL;
 		if (!quantity_add(sum, amount, &sum) || quantity_compare(sum, most->quantity) > 0) {
 			findings_add(checking->findings, FINDING_STOP, "day-over-limit", dose->place,
-			             "the doses of %s on %s come to %s, and %s a day is the most allowed",
-			             medicine->name, day_print(checking, dose), printed(checking, sum),
+			             "the doses of %s on %s %s to %s, and %s a day is the most allowed", medicine->name,
+			             day_print(checking, dose), by_call ? "may come" : "come", printed(checking, sum),
 			             printed(checking, most->quantity));
 			return;
 		}

@@ -164,6 +164,20 @@ static const struct row rows[] = {
                  "dose: from=1; dose=100 mcg\ndose: from=3; dose=200 mcg\n" PLAN,
          "case:6:20: stop: the doses of examplin on 2026-12-06 come to 0.6 mg, and 0.5 mg a day is the most allowed "
          "[day-over-limit]\n"},
+	{"a day's doses, the greatest that a call may set",
+         /* 0.2 mg at 08:00 and 0.25 mg at 20:00: 0.45 mg */
+         SYRINGE "medicine: id=examplin; day_most=0.4 mg\n" PRODUCT
+                 "item: id=a; medicine=examplin; at=08:00; start=on 2026-12-04; end=days 2\ndose: from=1; dose=0.2 mg\n"
+                 "item: id=b; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 2\n"
+                 "dose: from=1; dose=call after the scan; may_become=0.25 mg, 0.1 mg\n" PLAN,
+         "case:7:1: stop: the doses of examplin on 2026-12-04 may come to 0.45 mg, and 0.4 mg a day is the most "
+         "allowed "
+         "[day-over-limit]\n"},
+	{"a day's doses, within the most whatever a call sets",
+         SYRINGE "medicine: id=examplin; day_most=0.5 mg\n" PRODUCT
+                 "item: id=a; medicine=examplin; at=08:00, 20:00; start=on 2026-12-04; end=days 2\n"
+                 "dose: from=1; dose=call after the scan; may_become=0.1 mg, 0.25 mg\n" PLAN,
+         ""},
 	{"a day's doses of two items",
          /* 23:30 of one and 00:30 in the night to the 5th of the other are one treatment day */
          SYRINGE
