@@ -129,15 +129,30 @@ static void check_gap_to(const struct checking *checking, const struct item_run 
 		             quantity_plain(checking->arena, broken->quantity, DECIMAL_POINT));
 }
 
+/* The dose of another item that gives the same medicine at the very moment, or NULL. */
+static const struct dose *given_already(const struct course *course, size_t index)
+{
+	const struct dose *dose = course->by_time[index];
+	for (size_t i = index; i-- > 0;) {
+		const struct dose *before = course->by_time[i];
+		if (before->open || before->when != dose->when)
+			return NULL;
+		if (before->has_time && before->item != dose->item && before->item->medicine == dose->item->medicine)
+			return before;
+	}
+	return NULL;
+}
+
 /* A medicine may be two items, but one order that was copied is likelier where both fall on the same moment. */
 static void check_twice(const struct checking *checking, const struct item *item)
 {
 	const struct course *course = checking->course;
 	for (size_t i = 1; i < course->n_doses; i++) {
-		const struct dose *before = course->by_time[i - 1];
 		const struct dose *dose = course->by_time[i];
-		if (dose->item != item || before->item == item || before->item->medicine != item->medicine ||
-		    dose->open || before->open || !dose->has_time || !before->has_time || dose->when != before->when)
+		if (dose->item != item || dose->open || !dose->has_time)
+			continue;
+		const struct dose *before = given_already(course, i);
+		if (!before)
 			continue;
 		findings_add(checking->findings, FINDING_CAUTION, "given-twice", dose->place,
 		             "'%s' and '%s' both give %s at %s; delete one if it is the same order", before->item->id,

@@ -295,6 +295,22 @@ static const struct row rows[] = {
          "case:5:1: stop: no dose of examplin comes before 'test', and its last one must; check the dates "
          "[gap-to-event]\n"},
 
+	{"two items of a medicine at one moment",
+         LIMITED ITEM "dose: from=1; dose=125 mcg\n"
+                      "item: id=b; medicine=examplin; at=20:00; start=on 2026-12-05; end=days 1\n"
+                      "dose: from=1; dose=125 mcg\n" PLAN,
+         "case:7:20: caution: 'a' and 'b' both give examplin at 2026-12-05 20:00; delete one if it is the same order "
+         "[given-twice]\n"},
+	{"two items of a medicine at one moment, and another medicine's between them",
+         LIMITED "medicine: id=other; least=125 mcg; most=250 mcg\n"
+                 "product: id=other-vial; container=solution-vial; strength=10 mg; volume=10 mL; in_use=28 days\n" ITEM
+                 "dose: from=1; dose=125 mcg\n"
+                 "item: id=o; medicine=other; at=20:00; start=on 2026-12-05; end=days 1\ndose: from=1; dose=125 mcg\n"
+                 "item: id=b; medicine=examplin; at=20:00; start=on 2026-12-05; end=days 1\n"
+                 "dose: from=1; dose=125 mcg\n" PLAN,
+         "case:11:20: caution: 'a' and 'b' both give examplin at 2026-12-05 20:00; delete one if it is the same order "
+         "[given-twice]\n"},
+
 	/* ---- one place ---- */
 	{"too much for one place",
          SYRINGE "medicine: id=examplin; site_most=0.5 mL\n" PRODUCT ITEM "dose: from=1; dose=0.6 mg\n" PLAN,
