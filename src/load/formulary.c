@@ -372,6 +372,9 @@ static struct product read_product(const struct reader *reader, const struct raw
 
 /* --- A medicine --- */
 
+/* Beyond it a line would be taken that is no measure of the order; common practice, no source. */
+enum { MOST_ROUNDING = 10 };
+
 static struct rounding read_rounding(const struct reader *reader, const struct raw_rounding *raw, struct place around)
 {
 	if (!raw)
@@ -380,6 +383,10 @@ static struct rounding read_rounding(const struct reader *reader, const struct r
 	read_choice(reader, raw->to, choices_rounding_aim, 0);
 	struct stated_quantity most = read_amount(reader, raw->most, rounding.place, OF(DIMENSION_RATIO));
 	rounding.most = rational_of(0, 1);
+	if (most.given && rational_compare(most.quantity.number, rational_of(MOST_ROUNDING, 1)) > 0)
+		refuse_value(reader, "rounding-too-wide", most.place,
+		             "a dose that is rounded by up to %s is another dose; allow at most %d %%",
+		             quantity_plain(reader->arena, most.quantity, DECIMAL_POINT), MOST_ROUNDING);
 	if (most.given && !rational_divide(most.quantity.number, rational_of(100, 1), &rounding.most))
 		refuse_value(reader, "bad-number", most.place,
 		             "this part of a dose is not sensible; write one as in '2 %%'");

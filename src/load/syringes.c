@@ -113,23 +113,26 @@ static void check_numerals(const struct reader *reader, const struct raw_syringe
 /* Lines must divide what they are numbered by and what they fill, or no line is where the drawing has it. */
 static void check_scale(const struct reader *reader, const struct raw_syringe *raw, const struct syringe *syringe)
 {
-	int64_t steps;
+	int64_t lines, steps;
 	if (rational_is_zero(syringe->step) || rational_is_zero(syringe->capacity) ||
 	    rational_is_zero(syringe->numbered_every))
 		return; /* not given, or refused already */
 	if (rational_compare(syringe->graduated, syringe->capacity) < 0)
 		refuse_value(reader, "scale-uneven", given_place(reader, raw->graduated),
 		             "the graduated capacity of '%s' is less than its capacity; mend one", syringe->id);
-	else if (!rational_in_steps(syringe->graduated, syringe->step, &steps) ||
+	else if (!rational_in_steps(syringe->graduated, syringe->step, &lines) ||
 	         !rational_in_steps(syringe->capacity, syringe->step, &steps))
 		refuse_value(reader, "scale-uneven", given_place(reader, raw->step),
 		             "the step of '%s' does not divide its capacity; mend one", syringe->id);
-	else if (steps > MOST_MARKS)
+	else if (lines > MOST_MARKS)
 		refuse_value(reader, "scale-uneven", given_place(reader, raw->step),
 		             "'%s' would have over %d lines; mend its step", syringe->id, MOST_MARKS);
 	else if (!rational_in_steps(syringe->numbered_every, syringe->step, &steps))
 		refuse_value(reader, "scale-uneven", given_place(reader, raw->numbered_every),
 		             "the step of '%s' does not divide what its lines are numbered by; mend one", syringe->id);
+	else if (rational_compare(syringe->numbered_every, syringe->capacity) > 0)
+		refuse_value(reader, "scale-uneven", given_place(reader, raw->numbered_every),
+		             "the numbered lines of '%s' are further apart than its capacity; mend one", syringe->id);
 	else if (raw->numerals_count > 0)
 		check_numerals(reader, raw, syringe);
 }

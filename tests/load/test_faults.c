@@ -230,6 +230,18 @@ static const struct row clinics[] = {
          "clinic/syringes.yaml:4:55: stop: the graduated capacity of 'c' is less than its capacity; mend one "
          "[scale-uneven]\n"
          "clinic/syringes.yaml:5:51: stop: 'd' would have over 1000 lines; mend its step [scale-uneven]\n"},
+	{"a scale that goes on far beyond its capacity", "clinic/syringes.yaml",
+         "syringes:\n"
+         "  - {id: a, name: {en: a}, capacity: 1 mL, graduated: 900 mL, step: 0.1 mL, numbered_every: 0.5 mL, "
+         "scale_length: "
+         "57 mm, barrel: 7 mm}\n",
+         "clinic/syringes.yaml:2:69: stop: 'a' would have over 1000 lines; mend its step [scale-uneven]\n"},
+	{"a scale without a numbered line but its zero", "clinic/syringes.yaml",
+         "syringes:\n"
+         "  - {id: a, name: {en: a}, capacity: 1 mL, step: 0.1 mL, numbered_every: 5 mL, scale_length: 57 mm, barrel: "
+         "7 mm}\n",
+         "clinic/syringes.yaml:2:74: stop: the numbered lines of 'a' are further apart than its capacity; mend one "
+         "[scale-uneven]\n"},
 	{"numerals that are not the lines'", "clinic/syringes.yaml",
          "syringes:\n"
          "  - {id: a, name: {en: a}, capacity: 1 mL, step: 0.1 mL, numbered_every: 0.5 mL, numerals: [\"0\", \".5\"], "
@@ -364,6 +376,12 @@ static const struct row formularies[] = {
 	{"a technique that is none", "clinic/formulary.yaml", FORMULARY "        technique: powder-vail\n",
          "clinic/formulary.yaml:7:9: stop: unknown technique 'powder-vail'; did you mean 'powder-vial'? "
          "[unknown-technique]\n"},
+	{"a rounding that gives another dose", "clinic/formulary.yaml",
+         FORMULARY "    rounding: {to: mark, most: 10.1 %}\n",
+         "clinic/formulary.yaml:12:32: stop: a dose that is rounded by up to 10.1 % is another dose; allow at most 10 "
+         "% "
+         "[rounding-too-wide]\n"},
+	{"the widest rounding", "clinic/formulary.yaml", FORMULARY "    rounding: {to: mark, most: 10 %}\n", ""},
 	{"a rounding that is none", "clinic/formulary.yaml", FORMULARY "    rounding: {to: line, most: 2 mL}\n",
          "clinic/formulary.yaml:12:20: stop: 'line' is not known here; write 'mark' [unknown-word]\n"
          "clinic/formulary.yaml:12:32: stop: '2 mL' is a volume, and here belongs a ratio; write that "
