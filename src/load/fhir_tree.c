@@ -359,7 +359,18 @@ static bool is_concurrent(const struct fhir_order *order)
 	return order->n > 1 && order->doses[0].sequence == order->doses[order->n - 1].sequence;
 }
 
-/* Each step but the last must say how long, and the next one begin the day after. */
+/* True where `next` does not begin the day after `dose` ends, or, where that says no end, later than it begins. */
+static bool is_gap(const struct fhir_dose *dose, const struct fhir_dose *next)
+{
+	if (!next->has_start)
+		return false;
+	if (!dose->has_start)
+		return dose->days != 0;
+	int64_t between = date_difference(next->start, dose->start);
+	return dose->days == 0 ? between < 1 : between != dose->days;
+}
+
+/* Each step but the last must say how long, unless the next one says its first day; and none may leave a gap. */
 static bool check_sequence(const struct building *building, const struct fhir_order *order)
 {
 	for (size_t i = 0; i + 1 < order->n; i++) {
@@ -372,14 +383,14 @@ static bool check_sequence(const struct building *building, const struct fhir_or
 				"is a guess, so write an order for each");
 			return false;
 		}
-		if (dose->days == 0) {
-			fhir_refuse(
-				building->reading, order->from, "bounds-missing",
-				"a dosage is followed by another and does not say how many days it lasts; write its "
-				"bounds");
+		if (dose->days == 0 && !next->has_start) {
+			fhir_refuse(building->reading, order->from, "bounds-missing",
+			            "a dosage is followed by another, and neither says how long the first or from "
+			            "which day the "
+			            "second; write their bounds");
 			return false;
 		}
-		if (next->has_start && (!dose->has_start || date_difference(next->start, dose->start) != dose->days)) {
+		if (is_gap(dose, next)) {
 			fhir_refuse(building->reading, order->from, "bounds-gap",
 			            "a dosage does not begin the day after the one before it ends; mend their bounds");
 			return false;
@@ -398,6 +409,15 @@ static int64_t total_days(const struct fhir_order *order)
 	for (size_t i = 0; i < order->n; i++)
 		total += order->doses[i].days;
 	return order->doses[order->n - 1].days == 0 ? 0 : total;
+}
+
+/* The first dosage from which on days are dates: one that says its first day, after one that says no end. */
+static size_t first_dated(const struct fhir_order *order)
+{
+	for (size_t i = 1; i < order->n; i++)
+		if (order->doses[i].has_start && order->doses[i - 1].days == 0)
+			return i;
+	return order->n;
 }
 
 /* ---- orders of a protocol ---- */
@@ -460,13 +480,25 @@ static bool trigger_day(const struct building *building, const struct trigger *t
 	return true;
 }
 
+/* How many days an order is of, the item's first day being `start`; 0: it does not say. */
+static int64_t span_of(const struct fhir_order *order, struct civil_date start)
+{
+	const struct fhir_dose *last = &order->doses[order->n - 1];
+	if (first_dated(order) == order->n)
+		return total_days(order);
+	return last->days == 0 ? 0 : date_difference(last->start, start) + last->days;
+}
+
 static void check_span(const struct building *building, const struct fhir_order *order, const struct item *item)
 {
 	struct civil_date start, end;
 	const struct fhir_dose *first = &order->doses[0];
 	const struct fhir_dose *last = &order->doses[order->n - 1];
-	int64_t days = total_days(order);
 	bool known = trigger_day(building, &item->start, &start);
+	bool dated = first_dated(order) < order->n;
+	int64_t days = known || !dated ? span_of(order, start) : 0;
+	if (dated && (!known || date_compare(order->doses[first_dated(order)].start, start) <= 0))
+		differs(building, order, "the day of a change");
 	if (first->has_start && (!known || date_compare(start, first->start) != 0))
 		differs(building, order, "the first day");
 	if (last->count > 0 &&
@@ -516,6 +548,19 @@ static void put_steps(struct building *building, struct node *steps, const struc
 	}
 }
 
+/* From a date on, whatever day of the treatment that is. */
+static void put_changes(struct building *building, const struct fhir_order *order, size_t from)
+{
+	struct place place = order->from->place;
+	for (size_t i = from; i < order->n; i++) {
+		struct node *change = tree_map(building->arena, place);
+		put(building, change, "item", order->medication->item, place);
+		put(building, change, "from", date_print(building->arena, order->doses[i].start), place);
+		put(building, change, "dose", order->doses[i].amount, place);
+		tree_add(building->arena, list_of(building, building->plan, "changes"), change);
+	}
+}
+
 static void put_order(struct building *building, struct node *doses, const struct fhir_order *order)
 {
 	const char *id = order->medication->item;
@@ -540,18 +585,127 @@ static void put_order(struct building *building, struct node *doses, const struc
 			return;
 		}
 	check_span(building, order, item);
-	if (!is_from_plan(item)) {
-		check_steps(building, order, item);
-		return;
+	struct fhir_order by_day = *order;
+	by_day.n = first_dated(order);
+	if (is_from_plan(item)) {
+		struct node *steps = tree_list(building->arena, order->from->place);
+		put_steps(building, steps, &by_day);
+		tree_put(building->arena, doses, id, steps);
+	} else {
+		check_steps(building, &by_day, item);
 	}
-	if (tree_get(doses, id) != NULL) {
+	put_changes(building, order, by_day.n);
+}
+
+/* ---- orders that follow one another ---- */
+
+/* One after the other, each with a number of its own. */
+static bool is_sequence(const struct fhir_order *order)
+{
+	for (size_t i = 1; i < order->n; i++)
+		if (order->doses[i].sequence == order->doses[i - 1].sequence)
+			return false;
+	return order->n > 0;
+}
+
+static bool same_item(const struct fhir_order *a, const struct fhir_order *b)
+{
+	return a->medication->medicine == b->medication->medicine && a->medication->item != NULL &&
+	       b->medication->item != NULL && strcmp(a->medication->item, b->medication->item) == 0;
+}
+
+/* `later` begins the day after `order` ends: somebody wrote the change as an order of its own. */
+static bool is_followed(const struct fhir_order *order, const struct fhir_order *later)
+{
+	if (order == later || !is_sequence(order) || !is_sequence(later) || !same_item(order, later))
+		return false;
+	const struct fhir_dose *first = &order->doses[0];
+	const struct fhir_dose *last = &order->doses[order->n - 1];
+	const struct fhir_dose *next = &later->doses[0];
+	/* Days only grow from order to order, so that none comes round to itself. */
+	bool forward = !first->has_start || date_compare(first->start, last->start) <= 0;
+	return last->days > 0 && last->has_start && next->has_start && forward && !is_gap(last, next);
+}
+
+/* How many orders follow this one; the last of them. */
+static size_t followers(const struct building *building, const struct fhir_order *order,
+                        const struct fhir_order **follower)
+{
+	size_t n = 0;
+	*follower = NULL;
+	for (size_t i = 0; i < building->n_orders; i++)
+		if (is_followed(order, &building->orders[i])) {
+			*follower = &building->orders[i];
+			n++;
+		}
+	return n;
+}
+
+static size_t count_before(const struct building *building, const struct fhir_order *order)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < building->n_orders; i++)
+		n += is_followed(&building->orders[i], order);
+	return n;
+}
+
+static const struct fhir_order *next_order(const struct building *building, const struct fhir_order *order)
+{
+	const struct fhir_order *next;
+	followers(building, order, &next);
+	return next;
+}
+
+/* The order and all that follow it, as one whose dosages are numbered through. */
+static struct fhir_order joined(const struct building *building, const struct fhir_order *first)
+{
+	struct fhir_order whole = *first;
+	size_t room = 0;
+	for (const struct fhir_order *at = first; at != NULL; at = next_order(building, at))
+		room += at->n;
+	if (room == first->n)
+		return whole;
+	whole.doses = arena_alloc(building->arena, room * sizeof *whole.doses);
+	whole.n = 0;
+	for (const struct fhir_order *at = first; at != NULL; at = next_order(building, at))
+		for (size_t i = 0; i < at->n; i++) {
+			whole.doses[whole.n] = at->doses[i];
+			whole.doses[whole.n].sequence = (int64_t)whole.n + 1;
+			whole.n++;
+		}
+	return whole;
+}
+
+/* Orders of one item hold together only as one line of orders, of which each follows another. */
+static bool is_second(const struct building *building, const struct fhir_order *order)
+{
+	const struct fhir_order *next;
+	bool second = followers(building, order, &next) > 1 || count_before(building, order) > 1;
+	for (const struct fhir_order *other = building->orders; other < order && !second; other++)
+		second = same_item(other, order) && count_before(building, other) == 0 &&
+		         count_before(building, order) == 0;
+	if (second)
 		fhir_refuse(building->reading, order->from, "order-twice",
-		            "two orders are of item '%s'; keep the one that holds", id);
-		return;
+		            "two orders are of item '%s', and neither begins the day after the other ends; keep the "
+		            "one that holds",
+		            order->medication->item);
+	return second;
+}
+
+/* ---- the orders of a protocol, all ---- */
+
+static void put_orders(struct building *building, struct node *doses)
+{
+	bool one_each = true;
+	for (size_t i = 0; i < building->n_orders; i++)
+		one_each = !is_second(building, &building->orders[i]) && one_each;
+	for (size_t i = 0; one_each && i < building->n_orders; i++) {
+		const struct fhir_order *order = &building->orders[i];
+		if (count_before(building, order) > 0)
+			continue;
+		const struct fhir_order whole = joined(building, order);
+		put_order(building, doses, &whole);
 	}
-	struct node *steps = tree_list(building->arena, order->from->place);
-	put_steps(building, steps, order);
-	tree_put(building->arena, doses, id, steps);
 }
 
 /* ---- orders without a protocol ---- */
@@ -669,13 +823,23 @@ static void put_own_item(struct building *building, struct node *items, const st
 	tree_add(arena, items, item);
 }
 
+/* A course of its own is dated as a whole, so that a dosage lasts until the next one's first day. */
+static void fill_days(const struct fhir_order *order)
+{
+	for (size_t i = 0; i + 1 < order->n; i++)
+		if (order->doses[i].days == 0 && order->doses[i].has_start)
+			order->doses[i].days = date_difference(order->doses[i + 1].start, order->doses[i].start);
+}
+
 static void put_own_order(struct building *building, struct node *items, const struct fhir_order *order)
 {
 	if (is_concurrent(order))
 		for (size_t i = 0; i < order->n; i++)
 			put_own_item(building, items, order, &order->doses[i], 1);
-	else if (check_sequence(building, order))
+	else if (check_sequence(building, order)) {
+		fill_days(order);
 		put_own_item(building, items, order, order->doses, order->n);
+	}
 }
 
 /* ---- the course ---- */
@@ -713,8 +877,7 @@ static void put_protocol(struct building *building)
 	struct node *doses = tree_map(building->arena, building->place);
 	put(building, building->plan, "protocol", building->protocol->id, building->place);
 	put_events(building, NULL);
-	for (size_t i = 0; i < building->n_orders; i++)
-		put_order(building, doses, &building->orders[i]);
+	put_orders(building, doses);
 	if (doses->n > 0)
 		tree_put(building->arena, building->plan, "doses", doses);
 }

@@ -52,6 +52,38 @@ ends 0 "the plans that were kept are plans" "$program" check --clinic "$clinic" 
 "$program" batch --explain-map "$own/export" --map "$map" --clinic "$clinic" --as-of 2026-12-03 >"$scratch/explained"
 holds "what is read as what is told" "$scratch/explained" "row 14: Patient" 'growth: [{from: "1", dose: "150 units"}'
 
+# --- A dose that changes on a date: a column there, a dosage with its first day here.
+
+PYTHONPATH=tests/batch python3 - "$own" "$scratch" <<-'END'
+	import copy, csv, pathlib, sys
+	import exact_json
+	own, scratch = map(pathlib.Path, sys.argv[1:])
+	with open(own / "intake.csv", newline="", encoding="utf-8-sig") as file:
+	    rows = list(csv.reader(file, delimiter=";"))
+	for i, row in enumerate(rows):
+	    row += ["Change on", "Change to"] if i == 0 else ["10.12.2026", "25"] if row[0] == "LQ-0101" else ["", ""]
+	with open(scratch / "changed.csv", "w", newline="") as file:
+	    csv.writer(file, delimiter=";").writerows(rows)
+	lines = []
+	for line in (scratch / "one.ndjson").read_text().splitlines():
+	    one = exact_json.read(line)
+	    if one.get("id") == "m1-calm":
+	        later = copy.deepcopy(one["dosageInstruction"][0])
+	        later.pop("text")
+	        later["sequence"] = exact_json.Number("2")
+	        later["timing"]["repeat"]["boundsPeriod"] = {"start": "2026-12-10"}
+	        later["doseAndRate"][0]["doseQuantity"]["value"] = exact_json.Number("25")
+	        one["dosageInstruction"].append(later)
+	    lines.append(exact_json.written(one) + "\n")
+	(scratch / "changed.ndjson").write_text("".join(lines))
+END
+sed 's/^  "Sampletide".*/&\n  "Change on": changes.calm.from\n  "Change to": {field: changes.calm.dose, unit: syringe units}/' \
+	"$scratch/csv-map.yaml" >"$scratch/changed-map.yaml"
+ends 0 "a change by date in a CSV" run changed-csv "$scratch/changed.csv" "$scratch/changed-map.yaml"
+ends 0 "and as a dosage with its first day" run changed-fhir "$scratch/changed.ndjson" "$map"
+passes "is the same packet" cmp "$scratch/changed-csv/packets/LQ-0101.pdf" "$scratch/changed-fhir/packets/LQ-0101.pdf"
+holds "and a change" "$scratch/changed-fhir/plans/LQ-0101.yaml" 'changes: [{item: "calm", from: "2026-12-10"'
+
 # --- Every odd order.
 
 sed -e 's|^allergies:|routes: {"https://lindenquay.example/routes\|SC": subcutaneous, "https://lindenquay.example/routes\|PO": oral}\n&|' \

@@ -278,6 +278,81 @@ case("p1", "+calm", lambda parts: [{
     "medicationCodeableConcept": concept("medicines", "NON"),
     "dosageInstruction": [{"doseAndRate": [{"doseQuantity": quantity("1", "{tablet}")}]}]}])
 
+# --- Changes by date: the day of the treatment is whatever it is then.
+
+
+def dated(*starts, first=None, last=None):
+    """The order's dosage, and the same in 25, 30 ... lines from these days on; `last`: the last day of all."""
+    def apply(order):
+        steps = order["dosageInstruction"]
+        steps[0].pop("text")
+        steps[0]["timing"]["repeat"].update(boundsPeriod=first) if first else None
+        for i, start in enumerate(starts):
+            later = copy.deepcopy(steps[0])
+            end = last if i + 1 == len(starts) else None
+            later["timing"]["repeat"].update(boundsPeriod=period(start, end))
+            later["doseAndRate"][0]["doseQuantity"]["value"] = Number(str(25 + 5 * i))
+            later["sequence"] = Number(str(2 + i))
+            steps.append(later)
+    return orders(apply)
+
+
+def follow(start, end=None, value="25", of=0):
+    """A second order of the same medicine."""
+    def apply(parts):
+        later = copy.deepcopy(parts["MedicationRequest"][of])
+        later["id"] += f"-{start}-{value}"
+        later["dosageInstruction"][0].pop("text", None)
+        later["dosageInstruction"][0]["timing"]["repeat"].update(boundsPeriod=period(start, end))
+        later["dosageInstruction"][0]["doseAndRate"][0]["doseQuantity"]["value"] = Number(value)
+        return [later]
+    return apply
+
+
+def bounded(end, *more):
+    """The first order ends on that day, and others are written beside it."""
+    def apply(parts):
+        step = parts["MedicationRequest"][0]["dosageInstruction"][0]
+        step.pop("text")
+        step["timing"]["repeat"].update(boundsPeriod=period("2026-12-04", end))
+        return [one for change in more for one in change(parts)]
+    return apply
+
+
+CHANGED = "+changes: [{item: \"calm\", from: \"2026-12-09\", dose: \"25 syringe units\"}]"
+case("p1", CHANGED, dated("2026-12-09"))
+case("p1", CHANGED, dated("2026-12-09", last="2026-12-13"))
+case("p1", CHANGED, dated("2026-12-09", first=period("2026-12-04")))
+case("p1", "+, {item: \"calm\", from: \"2026-12-11\", dose: \"30 syringe units\"}]", dated("2026-12-09", "2026-12-11"))
+case("p1", "+doses: {calm: [{from: \"1\", dose: \"20 syringe units\"}, {from: \"6\", dose: \"25 syringe units\"}]}",
+     dated("2026-12-09", first=period("2026-12-04", "2026-12-08")))
+case("p1", "bounds-gap", dated("2026-12-09", first=period("2026-12-10")))
+case("p1", "bounds-gap", dated("2026-12-09", "2026-12-08"))
+case("p1", "bounds-gap", dated("2026-12-09", "2026-12-09"))
+case("p1", "bounds-gap", dated("2026-12-10", first=period("2026-12-04", "2026-12-08")))
+case("p1", "order-differs", dated("2026-12-04"))
+case("p1", "order-differs", dated("2026-12-02"))
+case("p1", "order-differs", dated("2026-12-09", last="2026-12-14"))
+# What the protocol states may be changed by date as well.
+case("p1", "+changes: [{item: \"ready\", from: \"2026-12-09\", dose: \"2 tablets\"}]", lambda parts: [{
+    **copy.deepcopy(parts["MedicationRequest"][0]), "id": "fixed",
+    "medicationCodeableConcept": concept("medicines", "NON"),
+    "dosageInstruction": [
+        {"sequence": Number("1"), "doseAndRate": [{"doseQuantity": quantity("1", "{tablet}")}]},
+        {"sequence": Number("2"), "doseAndRate": [{"doseQuantity": quantity("2", "{tablet}")}],
+         "timing": {"repeat": {"boundsPeriod": period("2026-12-09")}}}]}])
+# An order that begins the day after another ends goes on with it.
+TWO_STEPS = "+[{from: \"1\", dose: \"20 syringe units\"}, {from: \"6\", dose: \"25 syringe units\"}]"
+case("p1", TWO_STEPS, bounded("2026-12-08", follow("2026-12-09")))
+case("p1", "+{from: \"6\", dose: \"25 syringe units\"}, {from: \"8\", dose: \"30 syringe units\"}]",
+     bounded("2026-12-08", follow("2026-12-11", value="30"), follow("2026-12-09", "2026-12-10")))
+case("p1", "order-twice", bounded("2026-12-08", follow("2026-12-10")))
+case("p1", "order-twice", bounded("2026-12-08", follow("2026-12-08")))
+case("p1", "order-twice", bounded("2026-12-08", follow("2026-12-09"), follow("2026-12-09", value="30")))
+case("p1", "order-twice", follow("2026-12-09"))
+case("p4", "+{from: \"5\", dose: \"187.5 units\"}", dosage(
+    lambda one: one.pop("text") and repeat(boundsPeriod=period("2026-12-05"))(one)))
+
 # --- Events.
 case("p1", "event-unconfirmed", lambda parts: parts["Appointment"][0].update(status="proposed"))
 case("p1", "event-unconfirmed", lambda parts: parts["Procedure"][0].update(status="on-hold"))
