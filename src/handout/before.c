@@ -272,33 +272,44 @@ static void fill_signs(struct build *build, const struct shown *shown, struct be
 		add_sign(&list, SIGN_NEW, say0(speaker, "sign.new"));
 	if (shown->past)
 		add_sign(&list, SIGN_PAST, say0(speaker, "sign.past"));
-	if (shown->visit)
+	if (shown->visit && large)
 		add_sign(&list, SIGN_VISIT, say0(speaker, "sign.visit"));
-	if (shown->bell)
+	if (shown->bell && large)
 		add_sign(&list, SIGN_BELL, say0(speaker, "sign.bell"));
 	sheet->signs_heading = say0(speaker, "before.signs");
 	sheet->signs = list.signs;
 	sheet->n_signs = list.n;
 }
 
-/* ---- times of day: signs of the grid's heads, which large print does without ---- */
+/* ---- small signs, which large print does without ---- */
 
-static void fill_times(struct build *build, const struct section *sections, size_t n, struct before_sheet *sheet)
+static bool heads_a_group(const struct section *sections, size_t n, enum pictogram sign)
 {
-	static const struct time_sign times[] = {{PICTURE_SUN, "slot.morning.lower"},
-	                                         {PICTURE_NOON, "slot.noon.lower"},
-	                                         {PICTURE_EVENING, "slot.evening.lower"},
-	                                         {PICTURE_MOON, "sign.night"}};
-	bool used[4] = {false, false, false, false};
-	for (size_t i = 0; i < n && !build->large_print; i++)
+	for (size_t i = 0; i < n; i++)
 		for (size_t j = 0; sections[i].kind == SECTION_GRID && j < sections[i].grid->n_groups; j++)
-			for (size_t k = 0; k < 4; k++)
-				used[k] = used[k] || sections[i].grid->groups[j].sign == times[k].sign;
-	for (size_t k = 0; k < 4; k++)
-		if (used[k])
-			sheet->times[sheet->n_times++] =
-				(struct time_sign){times[k].sign, say0(build->speaker, times[k].word)};
-	sheet->times_word = say0(build->speaker, "sign.times");
+			if (sections[i].grid->groups[j].sign == sign)
+				return true;
+	return false;
+}
+
+static void fill_small(struct build *build, const struct section *sections, size_t n, const struct shown *shown,
+                       struct before_sheet *sheet)
+{
+	const struct {
+		enum pictogram sign;
+		const char *word;
+		bool used;
+	} signs[] = {{PICTURE_SUN, "slot.morning.lower", heads_a_group(sections, n, PICTURE_SUN)},
+	             {PICTURE_NOON, "slot.noon.lower", heads_a_group(sections, n, PICTURE_NOON)},
+	             {PICTURE_EVENING, "slot.evening.lower", heads_a_group(sections, n, PICTURE_EVENING)},
+	             {PICTURE_MOON, "sign.night", heads_a_group(sections, n, PICTURE_MOON)},
+	             {PICTURE_HOUSE, "sign.visit.short", shown->visit},
+	             {PICTURE_BELL, "sign.bell.short", shown->bell}};
+	sheet->small_word = say0(build->speaker, "sign.small");
+	for (size_t i = 0; i < sizeof signs / sizeof *signs && !build->large_print; i++)
+		if (signs[i].used)
+			sheet->small[sheet->n_small++] =
+				(struct small_sign){signs[i].sign, say0(build->speaker, signs[i].word)};
 }
 
 const struct before_sheet *before_sheet_of(struct build *build, const struct section *sections, size_t n_sections)
@@ -318,7 +329,7 @@ const struct before_sheet *before_sheet_of(struct build *build, const struct sec
 	fill_kinds(build, sheet);
 	struct shown shown = shown_by(sections, n_sections, build->large_print);
 	fill_signs(build, &shown, sheet);
-	fill_times(build, sections, n_sections, sheet);
+	fill_small(build, sections, n_sections, &shown, sheet);
 	if (build->clinic->disclaimer.n > 0)
 		sheet->disclaimer = say_text(speaker, build->clinic->disclaimer, "the clinic's disclaimer");
 	else

@@ -898,15 +898,15 @@ struct sign_line {
 		SIGN_EXACT,
 		SIGN_NEW,
 		SIGN_PAST,
-		SIGN_VISIT,
+		SIGN_VISIT, /* these two in large print alone */
 		SIGN_BELL
 	} kind;
 	struct mark_words mark;    /* the sample tag, for the first four */
 	const char *side_words[2]; /* below the drawings of SIGN_SIDE and SIGN_HIP: left, right */
 };
 
-/* A time of day, as the grid's heads show it. */
-struct time_sign {
+/* A picture of a word or two: a time of day as the grid's heads show it, a visit, an alarm. Large print has none. */
+struct small_sign {
 	enum pictogram sign;
 	const char *word;
 };
@@ -935,9 +935,9 @@ struct before_sheet {
 	const char *signs_heading;
 	const struct sign_line *signs;
 	size_t n_signs;
-	const char *times_word;
-	struct time_sign times[4];
-	size_t n_times;
+	const char *small_word;
+	struct small_sign small[6];
+	size_t n_small;
 	const char *disclaimer;
 	const char *emergency; /* the clinic's own words, with its number if they give one; NULL: none */
 };

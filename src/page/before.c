@@ -13,7 +13,7 @@
 #define KIND_GAP 5.0
 #define SAMPLE_WIDTH 36.0
 #define SIGNS_HEAD 7.0
-#define SIGN_LEAST 13.5
+#define SIGN_LEAST 11.4
 #define SIGN_FRAME 10.4
 #define SIGN_MORE 9.0 /* what a row may have of spare height */
 #define SIGN_COLUMN 87.0
@@ -203,57 +203,53 @@ static void put_sign_picture(struct composer *composer, const struct sign_line *
 	case SIGN_PAST:
 		put_picture(composer, PICTURE_CHECK, x + 5.5, middle - 4, 8);
 		break;
-	case SIGN_VISIT:
-		put_picture(composer, PICTURE_HOUSE, x + 5, middle - 4.5, 9);
-		break;
+	case SIGN_VISIT: /* in large print alone */
 	case SIGN_BELL:
-		put_picture(composer, PICTURE_BELL, x + 5, middle - 4.5, 9);
-		break;
-	case SIGN_RAIL: /* in large print alone */
+	case SIGN_RAIL:
 		break;
 	}
 }
 
-/* ---- times of day, in one line or more ---- */
+/* ---- small signs, in one line or more ---- */
 
-#define TIME_PICTURE 6.0
-#define TIME_WORD 1.6    /* picture to word */
-#define TIME_BETWEEN 8.0 /* word to the next picture */
-#define TIME_LINE 9.0
+#define SMALL_PICTURE 6.0
+#define SMALL_WORD 1.6    /* picture to word */
+#define SMALL_BETWEEN 8.0 /* word to the next picture */
+#define SMALL_LINE 9.0
 
 /* Without a place to put them, only their height. */
-static double flow_times(struct composer *composer, const struct before_sheet *sheet, double y, bool put)
+static double flow_small(struct composer *composer, const struct before_sheet *sheet, double y, bool put)
 {
 	struct text_style style = regular(composer, TYPE_BODY);
 	double x = composer->left;
 	double top = y;
-	if (sheet->n_times == 0)
+	if (sheet->n_small == 0)
 		return y;
 	struct text_style head = bold(composer, TYPE_BODY);
-	double dy = (TIME_PICTURE - text_cap_height(style)) / 2;
+	double dy = (SMALL_PICTURE - text_cap_height(style)) / 2;
 	if (put)
-		put_plain(composer, sheet->times_word, head, x, top + dy, 0);
-	x += composer_text_width(composer, sheet->times_word, head) + TIME_BETWEEN;
-	for (size_t i = 0; i < sheet->n_times; i++) {
-		double width = TIME_PICTURE + TIME_WORD + composer_text_width(composer, sheet->times[i].word, style);
+		put_plain(composer, sheet->small_word, head, x, top + dy, 0);
+	x += composer_text_width(composer, sheet->small_word, head) + SMALL_BETWEEN;
+	for (size_t i = 0; i < sheet->n_small; i++) {
+		double width = SMALL_PICTURE + SMALL_WORD + composer_text_width(composer, sheet->small[i].word, style);
 		if (x + width > composer->right) {
 			x = composer->left;
-			top += TIME_LINE;
+			top += SMALL_LINE;
 		}
 		if (put) {
 			begin_artifact(composer);
-			put_picture(composer, sheet->times[i].sign, x, top, TIME_PICTURE);
+			put_picture(composer, sheet->small[i].sign, x, top, SMALL_PICTURE);
 			end_group(composer);
-			put_plain(composer, sheet->times[i].word, style, x + TIME_PICTURE + TIME_WORD, top + dy, 0);
+			put_plain(composer, sheet->small[i].word, style, x + SMALL_PICTURE + SMALL_WORD, top + dy, 0);
 		}
-		x += width + TIME_BETWEEN;
+		x += width + SMALL_BETWEEN;
 	}
-	return top + TIME_PICTURE;
+	return top + SMALL_PICTURE;
 }
 
-static double times_height(struct composer *composer, const struct before_sheet *sheet)
+static double small_height(struct composer *composer, const struct before_sheet *sheet)
 {
-	return sheet->n_times == 0 ? 0 : flow_times(composer, sheet, 0, false) + GAP_3;
+	return sheet->n_small == 0 ? 0 : flow_small(composer, sheet, 0, false) + GAP_3;
 }
 
 /* ---- all signs, in two columns ---- */
@@ -287,7 +283,7 @@ static double sign_row_height(struct composer *composer, const struct before_she
 
 static double signs_height(struct composer *composer, const struct before_sheet *sheet)
 {
-	double height = SIGNS_HEAD + times_height(composer, sheet);
+	double height = SIGNS_HEAD + small_height(composer, sheet);
 	for (size_t i = 0; i < sign_rows(sheet); i++)
 		height += sign_row_height(composer, sheet, i);
 	return height;
@@ -306,7 +302,7 @@ static void put_sign(struct composer *composer, const struct before_sheet *sheet
 static void put_signs(struct composer *composer, const struct before_sheet *sheet, double y, double bottom)
 {
 	size_t rows = sign_rows(sheet);
-	if (rows == 0 && sheet->n_times == 0)
+	if (rows == 0 && sheet->n_small == 0)
 		return;
 	double spare = fmax(0, bottom - y - signs_height(composer, sheet));
 	double more = rows == 0 ? 0 : fmin(SIGN_MORE, spare / (double)rows);
@@ -322,17 +318,17 @@ static void put_signs(struct composer *composer, const struct before_sheet *shee
 			top += height;
 		}
 	}
-	if (sheet->n_times == 0)
+	if (sheet->n_small == 0)
 		return;
 	for (size_t row = 0; row < rows; row++)
 		y += sign_row_height(composer, sheet, row) + more;
 	put_line(composer, composer->left, composer->right, y, LINE_FINE);
-	flow_times(composer, sheet, y + GAP_3, true);
+	flow_small(composer, sheet, y + GAP_3, true);
 }
 
 /* ---- the clinic's own words at the foot: whom to call in an emergency, and what comes first ---- */
 
-#define EMERGENCY_PAD 3.6
+#define EMERGENCY_PAD 3.0
 #define EMERGENCY_PICTURE 11.0
 #define EMERGENCY_MOST 19.0 /* lower, and its letters are larger */
 
