@@ -1,34 +1,12 @@
 #include "load/fhir_tree.h"
 
+#include "load/fhir_building.h"
 #include "load/intake_tree.h"
 
 #include <glib.h>
 #include <string.h>
 
-struct building {
-	const struct fhir_reading *reading;
-	struct arena *arena;
-	struct node *plan;
-	struct place place; /* of the patient's first resource */
-	const struct fhir_resource *patient;
-	struct fhir_order *orders;
-	size_t n_orders;
-	const struct protocol *protocol; /* NULL: the orders follow none */
-	struct node *events;
-};
-
-static void put(struct building *building, struct node *map, const char *key, const char *value, struct place place)
-{
-	if (value != NULL && *value != '\0')
-		tree_put_text(building->arena, map, key, arena_strdup(building->arena, value), place);
-}
-
-static void put_number(struct building *building, struct node *map, const char *key, int64_t number, struct place place)
-{
-	tree_put_text(building->arena, map, key, arena_printf(building->arena, "%lld", (long long)number), place);
-}
-
-static struct node *map_below(struct building *building, struct node *map, const char *key, struct place place)
+static struct node *map_below(struct fhir_building *building, struct node *map, const char *key, struct place place)
 {
 	struct node *node = tree_map(building->arena, place);
 	tree_put(building->arena, map, key, node);
@@ -85,7 +63,7 @@ static const char *name_text(struct arena *arena, const json_t *name)
 }
 
 /* The official name, else the usual one, else the only one. */
-static const char *patient_name(struct building *building)
+static const char *patient_name(struct fhir_building *building)
 {
 	static const char *const uses[] = {"official", "usual"};
 	const json_t *list = json_object_get(building->patient->json, "name");
@@ -106,7 +84,7 @@ static const char *patient_name(struct building *building)
 }
 
 /* The preferred language, else the only one, else the map's constant. */
-static const char *patient_language(struct building *building)
+static const char *patient_language(struct fhir_building *building)
 {
 	const struct fhir_reading *reading = building->reading;
 	const json_t *list = json_object_get(building->patient->json, "communication");
@@ -125,7 +103,7 @@ static const char *patient_language(struct building *building)
 	return reading->map->language;
 }
 
-static void check_active(struct building *building)
+static void check_active(struct fhir_building *building)
 {
 	const json_t *json = building->patient->json;
 	const json_t *dead = json_object_get(json, "deceasedBoolean");
@@ -137,7 +115,7 @@ static void check_active(struct building *building)
 			"sheet is made");
 }
 
-static void check_record(struct building *building, const char *record)
+static void check_record(struct fhir_building *building, const char *record)
 {
 	int64_t width = building->reading->map->record_width;
 	if (width > 0 && g_utf8_strlen(record, -1) != width)
@@ -146,7 +124,7 @@ static void check_record(struct building *building, const char *record)
 		            (long long)width);
 }
 
-static void put_allergies(struct building *building, struct node *patient)
+static void put_allergies(struct fhir_building *building, struct node *patient)
 {
 	static const char *const gone[] = {"entered-in-error", "refuted"};
 	const struct fhir_reading *reading = building->reading;
@@ -165,7 +143,7 @@ static void put_allergies(struct building *building, struct node *patient)
 		tree_put(building->arena, patient, "allergies", list);
 }
 
-static void put_patient(struct building *building)
+static void put_patient(struct fhir_building *building)
 {
 	struct node *patient = map_below(building, building->plan, "patient", building->patient->place);
 	const char *record = fhir_record(building->arena, building->reading->map, building->patient->json);
@@ -175,18 +153,19 @@ static void put_patient(struct building *building)
 	if (*name == '\0')
 		fhir_refuse(building->reading, building->patient, "name-unclear",
 		            "no name of this patient is the official or the only one; state which is printed");
-	put(building, patient, "record", record, building->patient->place);
-	put(building, patient, "name", name, building->patient->place);
-	put(building, patient, "born", fhir_string(building->patient->json, "birthDate"), building->patient->place);
+	fhir_put(building, patient, "record", record, building->patient->place);
+	fhir_put(building, patient, "name", name, building->patient->place);
+	fhir_put(building, patient, "born", fhir_string(building->patient->json, "birthDate"),
+	         building->patient->place);
 	put_allergies(building, patient);
-	put(building, building->plan, "language", patient_language(building), building->patient->place);
-	put(building, building->plan, "paper", building->reading->map->paper, building->place);
-	put(building, building->plan, "large_print", building->reading->map->large_print, building->place);
+	fhir_put(building, building->plan, "language", patient_language(building), building->patient->place);
+	fhir_put(building, building->plan, "paper", building->reading->map->paper, building->place);
+	fhir_put(building, building->plan, "large_print", building->reading->map->large_print, building->place);
 }
 
 /* ---- events ---- */
 
-static const struct fhir_event *event_of(struct building *building, const struct fhir_resource *at)
+static const struct fhir_event *event_of(struct fhir_building *building, const struct fhir_resource *at)
 {
 	const struct fhir_map *map = building->reading->map;
 	struct map_code *list = arena_alloc(building->arena, (map->n_events + 1) * sizeof *list);
@@ -206,7 +185,7 @@ static const struct fhir_event *event_of(struct building *building, const struct
 }
 
 /* An appointment that was called off, or a procedure that was not done, is no event; one not agreed yet is doubtful. */
-static bool takes_place(struct building *building, const struct fhir_resource *at)
+static bool takes_place(struct fhir_building *building, const struct fhir_resource *at)
 {
 	static const char *const off[] = {"cancelled", "noshow", "entered-in-error", "not-done", "stopped"};
 	static const char *const on[] = {"booked",      "arrived",     "fulfilled", "checked-in",
@@ -239,7 +218,7 @@ static bool is_procedure(const struct protocol *protocol, const struct event *ev
 }
 
 /* Of an exact event its time counts, and what it means must be what the protocol says; of any other the day alone. */
-static bool check_time(struct building *building, const struct fhir_resource *at, const struct fhir_event *mapped,
+static bool check_time(struct fhir_building *building, const struct fhir_resource *at, const struct fhir_event *mapped,
                        const struct event *event, const struct fhir_moment *moment)
 {
 	const struct fhir_reading *reading = building->reading;
@@ -258,26 +237,16 @@ static bool check_time(struct building *building, const struct fhir_resource *at
 	return true;
 }
 
-static struct node *text_node(struct building *building, struct text text)
+static struct node *text_node(struct fhir_building *building, struct text text)
 {
 	struct node *node = tree_map(building->arena, building->place);
 	for (size_t i = 0; i < text.n; i++)
-		put(building, node, text.in[i].language, text.in[i].text, building->place);
+		fhir_put(building, node, text.in[i].language, text.in[i].text, building->place);
 	return node;
 }
 
-static struct node *list_of(struct building *building, struct node *map, const char *key)
-{
-	struct node *list = tree_get(map, key);
-	if (list == NULL) {
-		list = tree_list(building->arena, building->place);
-		tree_put(building->arena, map, key, list);
-	}
-	return list;
-}
-
 /* A course of the plan's own has the event, and shows it as a visit. */
-static bool put_own_event(struct building *building, struct node *own, const struct fhir_resource *at,
+static bool put_own_event(struct fhir_building *building, struct node *own, const struct fhir_resource *at,
                           const struct fhir_event *mapped, const struct fhir_moment *moment)
 {
 	struct arena *arena = building->arena;
@@ -295,14 +264,14 @@ static bool put_own_event(struct building *building, struct node *own, const str
 	tree_put_text(arena, visit, "event", mapped->event, at->place);
 	tree_put_text(arena, visit, "day", "0", at->place);
 	if (moment->has_time)
-		put(building, visit, "at", clock_print(arena, moment->time), at->place);
+		fhir_put(building, visit, "at", clock_print(arena, moment->time), at->place);
 	tree_put(arena, visit, "label", text_node(building, mapped->label));
-	tree_add(arena, list_of(building, own, "events"), event);
-	tree_add(arena, list_of(building, own, "visits"), visit);
+	tree_add(arena, fhir_list_of(building, own, "events"), event);
+	tree_add(arena, fhir_list_of(building, own, "visits"), visit);
 	return false;
 }
 
-static void put_event(struct building *building, struct node *own, const struct fhir_resource *at,
+static void put_event(struct fhir_building *building, struct node *own, const struct fhir_resource *at,
                       const struct fhir_event *mapped)
 {
 	const struct fhir_reading *reading = building->reading;
@@ -330,12 +299,12 @@ static void put_event(struct building *building, struct node *own, const struct 
 	bool timed = own != NULL ? put_own_event(building, own, at, mapped, &moment)
 	                         : check_time(building, at, mapped, event, &moment);
 	const char *day = date_print(building->arena, moment.date);
-	put(building, building->events, mapped->event,
-	    timed ? arena_printf(building->arena, "%s %s", day, clock_print(building->arena, moment.time)) : day,
-	    at->place);
+	fhir_put(building, building->events, mapped->event,
+	         timed ? arena_printf(building->arena, "%s %s", day, clock_print(building->arena, moment.time)) : day,
+	         at->place);
 }
 
-static void put_events(struct building *building, struct node *own)
+static void put_events(struct fhir_building *building, struct node *own)
 {
 	const struct fhir_reading *reading = building->reading;
 	building->events = tree_map(building->arena, building->place);
@@ -351,366 +320,9 @@ static void put_events(struct building *building, struct node *own)
 		tree_put(building->arena, building->plan, "events", building->events);
 }
 
-/* ---- steps ---- */
-
-/* One after the other, as their numbers say; or all at once, where they are one number. */
-static bool is_concurrent(const struct fhir_order *order)
-{
-	return order->n > 1 && order->doses[0].sequence == order->doses[order->n - 1].sequence;
-}
-
-/* True where `next` does not begin the day after `dose` ends, or, where that says no end, later than it begins. */
-static bool is_gap(const struct fhir_dose *dose, const struct fhir_dose *next)
-{
-	if (!next->has_start)
-		return false;
-	if (!dose->has_start)
-		return dose->days != 0;
-	int64_t between = date_difference(next->start, dose->start);
-	return dose->days == 0 ? between < 1 : between != dose->days;
-}
-
-/* Each step but the last must say how long, unless the next one says its first day; and none may leave a gap. */
-static bool check_sequence(const struct building *building, const struct fhir_order *order)
-{
-	for (size_t i = 0; i + 1 < order->n; i++) {
-		const struct fhir_dose *dose = &order->doses[i];
-		const struct fhir_dose *next = &order->doses[i + 1];
-		if (dose->sequence == next->sequence) {
-			fhir_refuse(
-				building->reading, order->from, "sequence-unclear",
-				"some dosages of this order have one 'sequence' and some another; which go together "
-				"is a guess, so write an order for each");
-			return false;
-		}
-		if (dose->days == 0 && !next->has_start) {
-			fhir_refuse(building->reading, order->from, "bounds-missing",
-			            "a dosage is followed by another, and neither says how long the first or from "
-			            "which day the "
-			            "second; write their bounds");
-			return false;
-		}
-		if (is_gap(dose, next)) {
-			fhir_refuse(building->reading, order->from, "bounds-gap",
-			            "a dosage does not begin the day after the one before it ends; mend their bounds");
-			return false;
-		}
-		if (!next->has_start && dose->has_start) {
-			order->doses[i + 1].has_start = true;
-			order->doses[i + 1].start = date_plus(dose->start, dose->days);
-		}
-	}
-	return true;
-}
-
-static int64_t total_days(const struct fhir_order *order)
-{
-	int64_t total = 0;
-	for (size_t i = 0; i < order->n; i++)
-		total += order->doses[i].days;
-	return order->doses[order->n - 1].days == 0 ? 0 : total;
-}
-
-/* The first dosage from which on days are dates: one that says its first day, after one that says no end. */
-static size_t first_dated(const struct fhir_order *order)
-{
-	for (size_t i = 1; i < order->n; i++)
-		if (order->doses[i].has_start && order->doses[i - 1].days == 0)
-			return i;
-	return order->n;
-}
-
-/* ---- orders of a protocol ---- */
-
-static void differs(const struct building *building, const struct fhir_order *order, const char *what)
-{
-	fhir_refuse(
-		building->reading, order->from, "order-differs",
-		"%s of this order differs from protocol '%s', item '%s', or cannot be compared with it; correct the "
-		"order, or write it without a protocol",
-		what, building->protocol->id, order->medication->item);
-}
-
-static bool same_times(const struct fhir_dose *dose, const struct item *item, struct arena *arena)
-{
-	size_t found = 0;
-	for (size_t i = 0; i < item->n_at; i++)
-		for (size_t j = 0; j < dose->n_at; j++) {
-			const struct at *at = &item->at[i];
-			bool slot = at->slot != NULL && strcmp(at->slot->id, dose->at[j]) == 0;
-			found += slot || strcmp(clock_print(arena, at->time), dose->at[j]) == 0;
-		}
-	return dose->n_at == 0 || (item->n_at == dose->n_at && found == item->n_at);
-}
-
-static unsigned weekday_set(const struct fhir_dose *dose)
-{
-	static const char *const days[] = {"", "mon", "tue", "wed", "thu", "fri", "sat", "sun"};
-	unsigned set = 0;
-	for (size_t i = 0; i < dose->n_weekdays; i++)
-		for (unsigned day = 1; day < 8; day++)
-			if (strcmp(days[day], dose->weekdays[i]) == 0)
-				set |= 1u << day;
-	return set;
-}
-
-static bool same_rhythm(const struct fhir_dose *dose, const struct item *item)
-{
-	struct quantity days;
-	int64_t every = 1;
-	if (item->every.given && quantity_in(item->every.quantity, UNIT_DAY, &days))
-		every = days.number.numerator;
-	return dose->every == every && weekday_set(dose) == item->weekdays;
-}
-
-/* The day of a trigger that hangs on an event whose date is known. */
-static bool trigger_day(const struct building *building, const struct trigger *trigger, struct civil_date *day)
-{
-	if (trigger->kind == TRIGGER_ON) {
-		*day = trigger->on.date;
-		return true;
-	}
-	if (trigger->kind != TRIGGER_EVENT || !trigger->day.given)
-		return false;
-	const struct event *event = protocol_event(building->protocol, trigger->event);
-	const struct node *node = event == NULL ? NULL : tree_get(building->events, event->id);
-	if (node == NULL || !event->own_day.given || !date_read(arena_strndup(building->arena, node->text, 10), day))
-		return false;
-	*day = date_plus(*day, trigger->day.number - event->own_day.number);
-	return true;
-}
-
-/* How many days an order is of, the item's first day being `start`; 0: it does not say. */
-static int64_t span_of(const struct fhir_order *order, struct civil_date start)
-{
-	const struct fhir_dose *last = &order->doses[order->n - 1];
-	if (first_dated(order) == order->n)
-		return total_days(order);
-	return last->days == 0 ? 0 : date_difference(last->start, start) + last->days;
-}
-
-static void check_span(const struct building *building, const struct fhir_order *order, const struct item *item)
-{
-	struct civil_date start, end;
-	const struct fhir_dose *first = &order->doses[0];
-	const struct fhir_dose *last = &order->doses[order->n - 1];
-	bool known = trigger_day(building, &item->start, &start);
-	bool dated = first_dated(order) < order->n;
-	int64_t days = known || !dated ? span_of(order, start) : 0;
-	if (dated && (!known || date_compare(order->doses[first_dated(order)].start, start) <= 0))
-		differs(building, order, "the day of a change");
-	if (first->has_start && (!known || date_compare(start, first->start) != 0))
-		differs(building, order, "the first day");
-	if (last->count > 0 &&
-	    !(item->end.kind == TRIGGER_DOSES && item->end.count.given && item->end.count.number == last->count))
-		differs(building, order, "the number of doses");
-	if (days == 0)
-		return;
-	bool by_days = item->end.kind == TRIGGER_DAYS && item->end.count.given && item->end.count.number == days;
-	bool by_event = known && trigger_day(building, &item->end, &end) && date_difference(end, start) + 1 == days;
-	if (!by_days && !by_event)
-		differs(building, order, "the last day");
-}
-
-static bool is_from_plan(const struct item *item)
-{
-	for (size_t i = 0; i < item->n_doses; i++)
-		if (item->doses[i].amount == DOSE_FROM_PLAN)
-			return true;
-	return false;
-}
-
-/* What the protocol states itself must be what is ordered, day for day. */
-static void check_steps(const struct building *building, const struct fhir_order *order, const struct item *item)
-{
-	int64_t day = 1;
-	bool same = order->n == item->n_doses;
-	for (size_t i = 0; same && i < order->n; i++) {
-		const struct dose_step *step = &item->doses[i];
-		same = step->amount == DOSE_STATED && step->from.given && step->from.number == day &&
-		       unit_converts(step->dose.quantity.unit, order->doses[i].quantity.unit) &&
-		       quantity_same(step->dose.quantity, order->doses[i].quantity);
-		day += order->doses[i].days;
-	}
-	if (!same)
-		differs(building, order, "a dose");
-}
-
-static void put_steps(struct building *building, struct node *steps, const struct fhir_order *order)
-{
-	int64_t day = 1;
-	for (size_t i = 0; i < order->n; i++) {
-		struct node *step = tree_map(building->arena, order->from->place);
-		put_number(building, step, "from", day, order->from->place);
-		put(building, step, "dose", order->doses[i].amount, order->from->place);
-		tree_add(building->arena, steps, step);
-		day += order->doses[i].days;
-	}
-}
-
-/* From a date on, whatever day of the treatment that is. */
-static void put_changes(struct building *building, const struct fhir_order *order, size_t from)
-{
-	struct place place = order->from->place;
-	for (size_t i = from; i < order->n; i++) {
-		struct node *change = tree_map(building->arena, place);
-		put(building, change, "item", order->medication->item, place);
-		put(building, change, "from", date_print(building->arena, order->doses[i].start), place);
-		put(building, change, "dose", order->doses[i].amount, place);
-		tree_add(building->arena, list_of(building, building->plan, "changes"), change);
-	}
-}
-
-static void put_order(struct building *building, struct node *doses, const struct fhir_order *order)
-{
-	const char *id = order->medication->item;
-	const struct item *item = id == NULL ? NULL : protocol_item(building->protocol, id);
-	if (item == NULL || item->medicine != order->medication->medicine) {
-		fhir_refuse(building->reading, order->from, "item-unknown",
-		            "protocol '%s' has no item for %s as the map says it; correct the map, or the order",
-		            building->protocol->id, order->medication->medicine->name);
-		return;
-	}
-	if (is_concurrent(order)) {
-		differs(building, order, "a dosage beside another");
-		return;
-	}
-	if (!check_sequence(building, order))
-		return;
-	for (size_t i = 0; i < order->n; i++)
-		if ((order->doses[i].timed &&
-		     (!same_times(&order->doses[i], item, building->arena) || !same_rhythm(&order->doses[i], item))) ||
-		    order->doses[i].most != (item->as_needed.given ? item->as_needed.most : 0)) {
-			differs(building, order, "a time");
-			return;
-		}
-	check_span(building, order, item);
-	struct fhir_order by_day = *order;
-	by_day.n = first_dated(order);
-	if (is_from_plan(item)) {
-		struct node *steps = tree_list(building->arena, order->from->place);
-		put_steps(building, steps, &by_day);
-		tree_put(building->arena, doses, id, steps);
-	} else {
-		check_steps(building, &by_day, item);
-	}
-	put_changes(building, order, by_day.n);
-}
-
-/* ---- orders that follow one another ---- */
-
-/* One after the other, each with a number of its own. */
-static bool is_sequence(const struct fhir_order *order)
-{
-	for (size_t i = 1; i < order->n; i++)
-		if (order->doses[i].sequence == order->doses[i - 1].sequence)
-			return false;
-	return order->n > 0;
-}
-
-static bool same_item(const struct fhir_order *a, const struct fhir_order *b)
-{
-	return a->medication->medicine == b->medication->medicine && a->medication->item != NULL &&
-	       b->medication->item != NULL && strcmp(a->medication->item, b->medication->item) == 0;
-}
-
-/* `later` begins the day after `order` ends: somebody wrote the change as an order of its own. */
-static bool is_followed(const struct fhir_order *order, const struct fhir_order *later)
-{
-	if (order == later || !is_sequence(order) || !is_sequence(later) || !same_item(order, later))
-		return false;
-	const struct fhir_dose *first = &order->doses[0];
-	const struct fhir_dose *last = &order->doses[order->n - 1];
-	const struct fhir_dose *next = &later->doses[0];
-	/* Days only grow from order to order, so that none comes round to itself. */
-	bool forward = !first->has_start || date_compare(first->start, last->start) <= 0;
-	return last->days > 0 && last->has_start && next->has_start && forward && !is_gap(last, next);
-}
-
-/* How many orders follow this one; the last of them. */
-static size_t followers(const struct building *building, const struct fhir_order *order,
-                        const struct fhir_order **follower)
-{
-	size_t n = 0;
-	*follower = NULL;
-	for (size_t i = 0; i < building->n_orders; i++)
-		if (is_followed(order, &building->orders[i])) {
-			*follower = &building->orders[i];
-			n++;
-		}
-	return n;
-}
-
-static size_t count_before(const struct building *building, const struct fhir_order *order)
-{
-	size_t n = 0;
-	for (size_t i = 0; i < building->n_orders; i++)
-		n += is_followed(&building->orders[i], order);
-	return n;
-}
-
-static const struct fhir_order *next_order(const struct building *building, const struct fhir_order *order)
-{
-	const struct fhir_order *next;
-	followers(building, order, &next);
-	return next;
-}
-
-/* The order and all that follow it, as one whose dosages are numbered through. */
-static struct fhir_order joined(const struct building *building, const struct fhir_order *first)
-{
-	struct fhir_order whole = *first;
-	size_t room = 0;
-	for (const struct fhir_order *at = first; at != NULL; at = next_order(building, at))
-		room += at->n;
-	if (room == first->n)
-		return whole;
-	whole.doses = arena_alloc(building->arena, room * sizeof *whole.doses);
-	whole.n = 0;
-	for (const struct fhir_order *at = first; at != NULL; at = next_order(building, at))
-		for (size_t i = 0; i < at->n; i++) {
-			whole.doses[whole.n] = at->doses[i];
-			whole.doses[whole.n].sequence = (int64_t)whole.n + 1;
-			whole.n++;
-		}
-	return whole;
-}
-
-/* Orders of one item hold together only as one line of orders, of which each follows another. */
-static bool is_second(const struct building *building, const struct fhir_order *order)
-{
-	const struct fhir_order *next;
-	bool second = followers(building, order, &next) > 1 || count_before(building, order) > 1;
-	for (const struct fhir_order *other = building->orders; other < order && !second; other++)
-		second = same_item(other, order) && count_before(building, other) == 0 &&
-		         count_before(building, order) == 0;
-	if (second)
-		fhir_refuse(building->reading, order->from, "order-twice",
-		            "two orders are of item '%s', and neither begins the day after the other ends; keep the "
-		            "one that holds",
-		            order->medication->item);
-	return second;
-}
-
-/* ---- the orders of a protocol, all ---- */
-
-static void put_orders(struct building *building, struct node *doses)
-{
-	bool one_each = true;
-	for (size_t i = 0; i < building->n_orders; i++)
-		one_each = !is_second(building, &building->orders[i]) && one_each;
-	for (size_t i = 0; one_each && i < building->n_orders; i++) {
-		const struct fhir_order *order = &building->orders[i];
-		if (count_before(building, order) > 0)
-			continue;
-		const struct fhir_order whole = joined(building, order);
-		put_order(building, doses, &whole);
-	}
-}
-
 /* ---- orders without a protocol ---- */
 
-static const char *new_id(struct building *building, const struct node *items, const char *wanted)
+static const char *new_id(struct fhir_building *building, const struct node *items, const char *wanted)
 {
 	for (int number = 1;; number++) {
 		const char *id = number == 1 ? wanted : arena_printf(building->arena, "%s-%d", wanted, number);
@@ -722,7 +334,8 @@ static const char *new_id(struct building *building, const struct node *items, c
 	}
 }
 
-static void put_times(struct building *building, struct node *map, const struct fhir_dose *dose, struct place place)
+static void put_times(struct fhir_building *building, struct node *map, const struct fhir_dose *dose,
+                      struct place place)
 {
 	struct node *list = tree_list(building->arena, place);
 	for (size_t i = 0; i < dose->n_at; i++)
@@ -739,8 +352,8 @@ static bool same_list(const char *const *a, size_t n, const char *const *b, size
 }
 
 /* What a course of one's own needs said, since no protocol says it. */
-static bool check_own(const struct building *building, const struct fhir_order *order, const struct fhir_dose *doses,
-                      size_t n)
+static bool check_own(const struct fhir_building *building, const struct fhir_order *order,
+                      const struct fhir_dose *doses, size_t n)
 {
 	const struct fhir_reading *reading = building->reading;
 	for (size_t i = 0; i < n; i++) {
@@ -765,7 +378,7 @@ static bool check_own(const struct building *building, const struct fhir_order *
 		            "no first day is stated, and no protocol says one; write 'boundsPeriod' with 'start'");
 		return false;
 	}
-	unsigned set = weekday_set(&doses[0]);
+	unsigned set = fhir_weekdays(&doses[0]);
 	if (set != 0 && !(set & 1u << date_weekday(doses[0].start))) {
 		fhir_refuse(reading, order->from, "start-off-weekday",
 		            "the first day of a dosage is none of its days of the week; correct one of them");
@@ -774,11 +387,12 @@ static bool check_own(const struct building *building, const struct fhir_order *
 	return true;
 }
 
-static void put_rhythm(struct building *building, struct node *item, const struct fhir_dose *dose, struct place place)
+static void put_rhythm(struct fhir_building *building, struct node *item, const struct fhir_dose *dose,
+                       struct place place)
 {
 	struct arena *arena = building->arena;
 	if (dose->every > 1)
-		put(building, item, "every", arena_printf(arena, "%lld days", (long long)dose->every), place);
+		fhir_put(building, item, "every", arena_printf(arena, "%lld days", (long long)dose->every), place);
 	if (dose->n_weekdays > 0) {
 		struct node *list = tree_list(arena, place);
 		for (size_t i = 0; i < dose->n_weekdays; i++)
@@ -787,12 +401,12 @@ static void put_rhythm(struct building *building, struct node *item, const struc
 	}
 	if (dose->most > 0) {
 		struct node *needed = map_below(building, item, "as_needed", place);
-		put(building, needed, "most", arena_printf(arena, "%lld per day", (long long)dose->most), place);
+		fhir_put(building, needed, "most", arena_printf(arena, "%lld per day", (long long)dose->most), place);
 	}
 }
 
 /* The dosages `doses` of an order as one item. */
-static void put_own_item(struct building *building, struct node *items, const struct fhir_order *order,
+static void put_own_item(struct fhir_building *building, struct node *items, const struct fhir_order *order,
                          const struct fhir_dose *doses, size_t n)
 {
 	struct arena *arena = building->arena;
@@ -808,14 +422,15 @@ static void put_own_item(struct building *building, struct node *items, const st
 	tree_put_text(arena, item, "medicine", order->medication->medicine->id, place);
 	if (doses[0].n_at > 0)
 		put_times(building, item, &doses[0], place);
-	put(building, map_below(building, item, "start", place), "on", date_print(arena, doses[0].start), place);
+	fhir_put(building, map_below(building, item, "start", place), "on", date_print(arena, doses[0].start), place);
 	if (doses[0].count > 0)
-		put_number(building, map_below(building, item, "end", place), "doses", doses[0].count, place);
-	else if (total_days(&part) > 0)
-		put_number(building, map_below(building, item, "end", place), "days", total_days(&part), place);
+		fhir_put_number(building, map_below(building, item, "end", place), "doses", doses[0].count, place);
+	else if (fhir_total_days(&part) > 0)
+		fhir_put_number(building, map_below(building, item, "end", place), "days", fhir_total_days(&part),
+		                place);
 	put_rhythm(building, item, &doses[0], place);
 	struct node *steps = tree_list(arena, place);
-	put_steps(building, steps, &part);
+	fhir_put_steps(building, steps, &part);
 	for (size_t i = 1; i < n; i++)
 		if (!same_list(doses[i].at, doses[i].n_at, doses[i - 1].at, doses[i - 1].n_at))
 			put_times(building, (struct node *)(uintptr_t)steps->items[i], &doses[i], place);
@@ -831,12 +446,12 @@ static void fill_days(const struct fhir_order *order)
 			order->doses[i].days = date_difference(order->doses[i + 1].start, order->doses[i].start);
 }
 
-static void put_own_order(struct building *building, struct node *items, const struct fhir_order *order)
+static void put_own_order(struct fhir_building *building, struct node *items, const struct fhir_order *order)
 {
-	if (is_concurrent(order))
+	if (fhir_is_concurrent(order))
 		for (size_t i = 0; i < order->n; i++)
 			put_own_item(building, items, order, &order->doses[i], 1);
-	else if (check_sequence(building, order)) {
+	else if (fhir_check_sequence(building, order)) {
 		fill_days(order);
 		put_own_item(building, items, order, order->doses, order->n);
 	}
@@ -844,7 +459,7 @@ static void put_own_order(struct building *building, struct node *items, const s
 
 /* ---- the course ---- */
 
-static void read_orders(struct building *building)
+static void read_orders(struct fhir_building *building)
 {
 	const struct fhir_reading *reading = building->reading;
 	building->orders = arena_alloc(building->arena, (reading->n + 1) * sizeof *building->orders);
@@ -857,7 +472,7 @@ static void read_orders(struct building *building)
 		            "no active order is here for this patient; export the orders, or leave the patient out");
 }
 
-static bool find_protocol(struct building *building)
+static bool find_protocol(struct fhir_building *building)
 {
 	const char *id = building->n_orders > 0 ? building->orders[0].protocol : NULL;
 	for (size_t i = 1; i < building->n_orders; i++) {
@@ -872,18 +487,18 @@ static bool find_protocol(struct building *building)
 	return true;
 }
 
-static void put_protocol(struct building *building)
+static void put_protocol(struct fhir_building *building)
 {
 	struct node *doses = tree_map(building->arena, building->place);
-	put(building, building->plan, "protocol", building->protocol->id, building->place);
+	fhir_put(building, building->plan, "protocol", building->protocol->id, building->place);
 	put_events(building, NULL);
-	put_orders(building, doses);
+	fhir_put_orders(building, doses);
 	if (doses->n > 0)
 		tree_put(building->arena, building->plan, "doses", doses);
 }
 
 /* In the order of the medicine list, which is that of the pages. */
-static void sort_by_medicine(struct building *building)
+static void sort_by_medicine(struct fhir_building *building)
 {
 	for (size_t i = 1; i < building->n_orders; i++)
 		for (size_t j = i; j > 0; j--) {
@@ -896,7 +511,7 @@ static void sort_by_medicine(struct building *building)
 		}
 }
 
-static void put_own_course(struct building *building)
+static void put_own_course(struct fhir_building *building)
 {
 	const struct fhir_map *map = building->reading->map;
 	if (!map->has_own_course) {
@@ -909,7 +524,7 @@ static void put_own_course(struct building *building)
 	struct node *own = map_below(building, building->plan, "protocol", building->place);
 	struct node *items = tree_list(building->arena, building->place);
 	tree_put(building->arena, own, "title", text_node(building, map->own_title));
-	put(building, own, "horizon", map->own_horizon, building->place);
+	fhir_put(building, own, "horizon", map->own_horizon, building->place);
 	put_events(building, own);
 	sort_by_medicine(building);
 	for (size_t i = 0; i < building->n_orders; i++)
@@ -919,7 +534,7 @@ static void put_own_course(struct building *building)
 
 /* ---- who signed ---- */
 
-static void find_orderer(struct building *building, struct fhir_signers *signers)
+static void find_orderer(struct fhir_building *building, struct fhir_signers *signers)
 {
 	const struct fhir_order *first = &building->orders[0];
 	for (size_t i = 1; i < building->n_orders; i++) {
@@ -973,7 +588,7 @@ static bool targets(struct arena *arena, const json_t *provenance, const struct 
 }
 
 /* One person must have checked every order that holds, after it was written. */
-static void find_checker(struct building *building, struct fhir_signers *signers)
+static void find_checker(struct fhir_building *building, struct fhir_signers *signers)
 {
 	const struct fhir_reading *reading = building->reading;
 	size_t checked = 0;
@@ -1009,7 +624,7 @@ static void find_checker(struct building *building, struct fhir_signers *signers
 
 /* ---- the whole ---- */
 
-static bool find_patient(struct building *building)
+static bool find_patient(struct fhir_building *building)
 {
 	const struct fhir_reading *reading = building->reading;
 	for (size_t i = 0; i < reading->n; i++) {
@@ -1027,12 +642,12 @@ static bool find_patient(struct building *building)
 
 struct node *fhir_tree(const struct fhir_reading *reading, struct fhir_signers *signers)
 {
-	struct building building = {.reading = reading, .arena = reading->arena, .place = reading->list[0].place};
+	struct fhir_building building = {.reading = reading, .arena = reading->arena, .place = reading->list[0].place};
 	*signers = (struct fhir_signers){NULL, NULL, NULL, NULL};
 	building.plan = tree_map(building.arena, building.place);
 	if (!find_patient(&building))
 		return building.plan;
-	put(&building, building.plan, "as_of", reading->as_of, building.place);
+	fhir_put(&building, building.plan, "as_of", reading->as_of, building.place);
 	put_patient(&building);
 	read_orders(&building);
 	if (findings_stop(reading->findings) || !find_protocol(&building))
