@@ -144,14 +144,31 @@ int course_day(const struct build *build, struct civil_date date)
 	return (int)date_difference(date, build->course->first) + 1;
 }
 
-static bool dose_of_variant(const struct build *build, const struct dose *dose, const struct variant *variant)
+static bool draws_variant(const struct build *build, const struct dose *dose, const struct variant *variant)
 {
 	for (size_t i = 0; i < dose->n_draws; i++)
 		if (variant_of(build, dose, i) == variant)
 			return true;
+	return false;
+}
+
+static bool may_draw_variant(const struct build *build, const struct dose *dose, const struct variant *variant)
+{
 	for (size_t i = 0; i < dose->n_options; i++)
 		for (size_t j = 0; j < dose->options[i].n_draws; j++)
 			if (variant_of_draw(build, dose->item, &dose->options[i].draws[j]) == variant)
+				return true;
+	return false;
+}
+
+static bool draws_product(const struct dose *dose, const struct product *product)
+{
+	for (size_t i = 0; i < dose->n_draws; i++)
+		if (dose->draws[i].product == product)
+			return true;
+	for (size_t i = 0; i < dose->n_options; i++)
+		for (size_t j = 0; j < dose->options[i].n_draws; j++)
+			if (dose->options[i].draws[j].product == product)
 				return true;
 	return false;
 }
@@ -174,43 +191,72 @@ struct doses_asked {
 	bool opening; /* a second half is drawn from what the first one opened: not that */
 };
 
+/* Asked for whatever a call may say: of a product, also where the call only sets the amount. */
 static bool is_asked(const struct build *build, const struct doses_asked *asked, const struct dose *dose)
 {
 	if (asked->variant != NULL)
-		return dose->item == asked->variant->item && dose_of_variant(build, dose, asked->variant) &&
+		return dose->item == asked->variant->item && draws_variant(build, dose, asked->variant) &&
 		       !(asked->opening && dose->half == HALF_SECOND);
-	for (size_t i = 0; i < dose->n_draws; i++)
-		if (dose->item == asked->item && dose->draws[i].product == asked->product)
-			return true;
-	return false;
+	return dose->item == asked->item && draws_product(dose, asked->product);
 }
 
-static const char *days_where(struct build *build, struct speaker *speaker, const struct doses_asked *asked)
+/* Asked for only if a call sets that amount. */
+static bool may_be_asked(const struct build *build, const struct doses_asked *asked, const struct dose *dose)
 {
-	const char *ranges = NULL;
-	int n_days = 0;
+	return asked->variant != NULL && dose->item == asked->variant->item &&
+	       may_draw_variant(build, dose, asked->variant);
+}
+
+/* The days of the doses that are asked for: what is known of them, and what depends on a call. */
+struct days_found {
+	const char *ranges; /* "1 to 6, 9"; NULL: none is known */
+	int n;
+	int last;
+	bool sooner;  /* a call may bring them forward */
+	bool if_told; /* a call may set that amount, on days ... */
+	int told;     /* ... from this one on; 0: not known */
+};
+
+static struct days_found find_days(struct build *build, struct speaker *speaker, const struct doses_asked *asked)
+{
+	struct days_found found = {0};
 	int from = 0;
-	int last = 0;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		if (dose->open || !is_asked(build, asked, dose))
+		bool if_told = may_be_asked(build, asked, dose);
+		int day = dose->open ? 0 : course_day(build, dose->date);
+		if (if_told && !found.if_told)
+			found.told = day;
+		found.if_told = found.if_told || if_told;
+		if (dose->open || !is_asked(build, asked, dose) || day == found.last)
 			continue;
-		int day = course_day(build, dose->date);
-		if (day == last)
-			continue;
-		n_days++;
-		if (from != 0 && day != last + 1) {
-			ranges = add_days(build, speaker, ranges, from, last);
+		found.n++;
+		found.sooner = found.sooner || dose->unless_sooner;
+		if (from != 0 && day != found.last + 1) {
+			found.ranges = add_days(build, speaker, found.ranges, from, found.last);
 			from = day;
 		}
 		if (from == 0)
 			from = day;
-		last = day;
+		found.last = day;
 	}
-	if (from == 0)
-		return say0(speaker, "days.when_called");
-	ranges = add_days(build, speaker, ranges, from, last);
-	return say1(speaker, n_days == 1 ? "days.one" : "days.many", "days", ranges);
+	if (from != 0)
+		found.ranges = add_days(build, speaker, found.ranges, from, found.last);
+	return found;
+}
+
+static const char *days_where(struct build *build, struct speaker *speaker, const struct doses_asked *asked)
+{
+	struct days_found found = find_days(build, speaker, asked);
+	if (found.ranges == NULL && found.told > 0)
+		return say1(speaker, "days.if_told_from", "day", say_number(speaker, rational_of(found.told, 1)));
+	if (found.ranges == NULL)
+		return say0(speaker, found.if_told ? "days.if_told" : "days.when_called");
+	const char *days = say1(speaker, found.n == 1 ? "days.one" : "days.many", "days", found.ranges);
+	if (found.if_told)
+		return say1(speaker, found.told > found.last ? "days.later_if_told" : "days.also_if_told", "days",
+		            days);
+	return found.sooner ? say1(speaker, "days.or_sooner", "days", days) : days;
 }
 
 const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant)
@@ -237,7 +283,7 @@ static const char *times_where(struct build *build, struct speaker *speaker, con
 	size_t n = 0;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		if (!is_asked(build, asked, dose))
+		if (!is_asked(build, asked, dose) && !may_be_asked(build, asked, dose))
 			continue;
 		const char *time = dose_time(build, speaker, dose);
 		bool known = false;

@@ -62,6 +62,24 @@ for amount in "150 units" "187.5 units" "225 units"; do
 	holds "$amount: how to get it ready" "$scratch/page" "how: page $n"
 done
 
+# Which days an amount is for: 150 units until day 5; from day 6 on every amount is for whom it was told.
+tr -s ' ' <"$scratch/odile" | sed 's/\xc2\xa0/ /g' >"$scratch/leads"
+holds "a sheet says from when it holds only if a call says so" "$scratch/leads" \
+	"150 units · days 1 to 5, later only if we tell you · evening, 20:00" \
+	"187.5 units · only if we tell you, from day 6 · evening, 20:00" \
+	"225 units · only if we tell you, from day 6 · evening, 20:00"
+lacks "and none is for all days" "$scratch/leads" "days 1 to 10" "days 6 to 10"
+holds "days that a call may bring forward" "$scratch/leads" "250 mcg · days 7 to 10, or sooner if we call · evening, 20:00"
+holds "a pen whose amount is open too: its time is known" "$scratch/leads" \
+	"Pen · 900 units · days not known yet · bedtime, 22:00" "only if we tell"
+same "no head ends in a dot" 0 "$(grep -cE '·( page [0-9]+ of [0-9]+)?$' "$scratch/leads")"
+folder=$(copy_samples between)
+sed -i 's/^      - {from: 6, dose: {call.*/&\n      - {from: 8, dose: 150 units}/' "$folder/protocols/by-call.yaml"
+packet_text "$folder/plans/odile.yaml" "$scratch/between"
+tr -s ' ' <"$scratch/between" | sed 's/\xc2\xa0/ /g' >"$scratch/leads"
+holds "an amount before and after the days of the call" "$scratch/leads" \
+	"150 units · days 1 to 5, 8 to 10, other days only if we tell you"
+
 page_text "$scratch/odile" "Examplin: we may call sooner" "write it down" | tr -s ' ' >"$scratch/page"
 # Day 7 of a course that begins on Friday 4 December is Thursday the 10th.
 holds "a start that a call may bring forward keeps its known day" "$scratch/page" "Thursday 10" \
