@@ -138,7 +138,16 @@ static void read_event_date(const struct reader *reader, const struct raw_word *
 	struct stated_string given = given_string(reader, raw->text, (struct place){0});
 	event->place = given.place;
 	event->has_time = moment_read(given.text, &event->date, &event->time);
-	if (!event->has_time && !date_read(given.text, &event->date))
+	if (event->has_time || date_read(given.text, &event->date))
+		return;
+	const char *day = arena_strndup(reader->arena, given.text, strcspn(given.text, " T"));
+	const char *time = given.text + strlen(day) + strspn(given.text + strlen(day), " T");
+	if (date_read(day, &event->date) && says_midnight(time))
+		refuse_value(reader, "midnight-ambiguous", given.place,
+		             "'%s' is 12:00 at night, which can be the night before or after %s; write 23:59 or 00:01 "
+		             "of the day meant",
+		             time, day);
+	else
 		refuse_value(reader, "bad-date", given.place,
 		             "'%s' is no date; write it as in 2026-12-04, or with a time as in \"2026-12-14 21:30\"",
 		             given.text);

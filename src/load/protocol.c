@@ -105,7 +105,7 @@ static struct at read_time(const struct reader *reader, const char *raw, const s
 	if (clock_read(given.text, &at.time))
 		return at;
 	bool digits = given.text[0] >= '0' && given.text[0] <= '9';
-	if (digits)
+	if (digits || says_midnight(given.text))
 		read_clock(reader, raw, &at.time);
 	else if (names->slots_known)
 		refuse_value(reader, "unknown-slot", given.place, "unknown time of day '%s'%s", given.text,

@@ -7,6 +7,7 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 /* --- What raw strings stand for --- */
 
@@ -297,6 +298,33 @@ struct stated_date read_expiry(const struct reader *reader, const char *raw, str
 	return read_any_date(reader, raw, around, expiry_read, "2027-03-31 or 2027-03");
 }
 
+/* Skips `start`, in either case; NULL where the text does not begin with it. */
+static const char *after_start(const char *text, const char *start)
+{
+	size_t length = strlen(start);
+	return strncasecmp(text, start, length) == 0 ? text + length : NULL;
+}
+
+bool says_midnight(const char *time)
+{
+	static const char *const alone[] = {"midnight", "medianoche", "24:00", "24.00", "24h"};
+	static const char *const twelve[] = {"12:00", "12.00", "12"};
+	static const char *const night[] = {"am", "a.m", "at night", "of night", "night", "de la noche", "midnight"};
+	for (size_t i = 0; i < sizeof alone / sizeof *alone; i++)
+		if (after_start(time, alone[i]) != NULL)
+			return true;
+	for (size_t i = 0; i < sizeof twelve / sizeof *twelve; i++) {
+		const char *rest = after_start(time, twelve[i]);
+		if (rest == NULL)
+			continue;
+		rest += strspn(rest, " ");
+		for (size_t j = 0; j < sizeof night / sizeof *night; j++)
+			if (after_start(rest, night[j]) != NULL)
+				return true;
+	}
+	return false;
+}
+
 bool read_clock(const struct reader *reader, const char *raw, struct clock_time *time)
 {
 	struct stated_string given = given_string(reader, raw, (struct place){0});
@@ -304,6 +332,11 @@ bool read_clock(const struct reader *reader, const char *raw, struct clock_time 
 		return false;
 	if (clock_read(given.text, time))
 		return true;
+	if (says_midnight(given.text)) {
+		refuse_value(reader, "midnight-ambiguous", given.place,
+		             "'%s' is 12:00 at night, between two days; write 23:59 or 00:01", given.text);
+		return false;
+	}
 	refuse_value(reader, "bad-time", given.place,
 	             "'%s' is no time of day; write hours and minutes, as in \"20:00\"", given.text);
 	return false;

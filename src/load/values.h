@@ -62,6 +62,9 @@ struct stated_date read_date(const struct reader *reader, const char *raw, struc
 struct stated_date read_expiry(const struct reader *reader, const char *raw, struct place around);
 bool read_clock(const struct reader *reader, const char *raw, struct clock_time *time);
 
+/* True for words that people write for 12:00 at night, which lies between two days: "24:00", "12:00 am", "midnight". */
+bool says_midnight(const char *time);
+
 /* `otherwise` where nothing was written. */
 bool read_flag(const struct reader *reader, const char *raw, bool otherwise);
 

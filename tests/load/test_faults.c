@@ -398,7 +398,7 @@ static const struct row protocols[] = {
 	{"unknown names", "clinic/protocols/p1.yaml",
          "protocol: p1\ntitle: {en: One}\n"
          "events: [{id: go, label: {en: Go}, own_day: 2, check: {before: gone, by: 36 h}}]\n"
-         "items:\n  - id: one\n    medicine: exampin\n    at: [evning, \"25:00\"]\n"
+         "items:\n  - id: one\n    medicine: exampin\n    at: [evning, \"25:00\", \"12:00 am\", midnight]\n"
          "    start: {first_of: [{event: goo, day: 1}, {event: one.last, plus: 2 h}, {event: two}]}\n"
          "    doses: [{from: {event: og, day: 1}, dose: 1 mg}]\n"
          "    gap_to: {event: here, most: 30 h}\n"
@@ -410,6 +410,10 @@ static const struct row protocols[] = {
          "clinic/protocols/p1.yaml:7:10: stop: unknown time of day 'evning'; did you mean 'evening'? [unknown-slot]\n"
          "clinic/protocols/p1.yaml:7:18: stop: '25:00' is no time of day; write hours and minutes, as in \"20:00\" "
          "[bad-time]\n"
+         "clinic/protocols/p1.yaml:7:27: stop: '12:00 am' is 12:00 at night, between two days; write 23:59 or 00:01 "
+         "[midnight-ambiguous]\n"
+         "clinic/protocols/p1.yaml:7:39: stop: 'midnight' is 12:00 at night, between two days; write 23:59 or 00:01 "
+         "[midnight-ambiguous]\n"
          "clinic/protocols/p1.yaml:8:32: stop: unknown event 'goo'; did you mean 'go'? [unknown-event]\n"
          "clinic/protocols/p1.yaml:8:84: stop: unknown event 'two'; name one that is listed [unknown-event]\n"
          "clinic/protocols/p1.yaml:9:28: stop: unknown event 'og'; did you mean 'go'? [unknown-event]\n"
@@ -556,7 +560,27 @@ static const struct row plans[] = {
 	{"an event with a time of day that does not exist", "plan.yaml",
          "patient: {name: A, allergies: [none]}\nlanguage: en\nprotocol: p1\nas_of: 2026-12-03\nevents: {go: "
          "\"2026-12-04 24:00\"}\n",
-         "plan.yaml:5:14: stop: '2026-12-04 24:00' is no date; write it as in 2026-12-04, or with a time as in "
+         "plan.yaml:5:14: stop: '24:00' is 12:00 at night, which can be the night before or after 2026-12-04; write "
+         "23:59 or 00:01 of the day meant [midnight-ambiguous]\n"},
+	{"12:00 at night, in the words of a clock of 12 hours", "plan.yaml",
+         "patient: {name: A, allergies: [none]}\nlanguage: en\nprotocol: p1\nas_of: 2026-12-03\nevents: {go: "
+         "\"2026-12-04 12:00 at night\"}\n",
+         "plan.yaml:5:14: stop: '12:00 at night' is 12:00 at night, which can be the night before or after 2026-12-04; "
+         "write 23:59 or 00:01 of the day meant [midnight-ambiguous]\n"},
+	{"12 am", "plan.yaml",
+         "patient: {name: A, allergies: [none]}\nlanguage: en\nprotocol: p1\nas_of: 2026-12-03\nevents: {go: "
+         "\"2026-12-04 12 AM\"}\n",
+         "plan.yaml:5:14: stop: '12 AM' is 12:00 at night, which can be the night before or after 2026-12-04; write "
+         "23:59 or 00:01 of the day meant [midnight-ambiguous]\n"},
+	{"noon is no night", "plan.yaml",
+         "patient: {name: A, allergies: [none]}\nlanguage: en\nprotocol: p1\nas_of: 2026-12-03\nevents: {go: "
+         "\"2026-12-04 12:00 pm\"}\n",
+         "plan.yaml:5:14: stop: '2026-12-04 12:00 pm' is no date; write it as in 2026-12-04, or with a time as in "
+         "\"2026-12-14 21:30\" [bad-date]\n"},
+	{"midnight of no day", "plan.yaml",
+         "patient: {name: A, allergies: [none]}\nlanguage: en\nprotocol: p1\nas_of: 2026-12-03\nevents: {go: "
+         "\"2026-12-34 midnight\"}\n",
+         "plan.yaml:5:14: stop: '2026-12-34 midnight' is no date; write it as in 2026-12-04, or with a time as in "
          "\"2026-12-14 21:30\" [bad-date]\n"},
 };
 
