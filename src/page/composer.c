@@ -423,17 +423,21 @@ static void put_draft_band(struct composer *composer, const char *words)
 	end_group(composer);
 }
 
-static const char *page_of(const struct composer *composer, int number)
+static const char *page_words(const struct composer *composer, const char *number, int all)
+{
+	const struct section *section = composer->section;
+	const char *key = section->staff ? "staff_page.of" : section->notice ? "notice_page.of" : "page.of";
+	return say2(composer->speaker, key, "n", number, "of", arena_printf(composer->arena, "%d", all));
+}
+
+static int pages_in_all(const struct composer *composer, int number)
 {
 	const struct section *section = composer->section;
 	const struct numbering *last = composer->last;
-	const char *key = section->staff ? "staff_page.of" : section->notice ? "notice_page.of" : "page.of";
-	int all = last == NULL      ? number
-	          : section->staff  ? last->n_staff
-	          : section->notice ? last->n_notice
-	                            : last->n_patient;
-	return say2(composer->speaker, key, "n", arena_printf(composer->arena, "%d", number), "of",
-	            arena_printf(composer->arena, "%d", all));
+	return last == NULL      ? number
+	       : section->staff  ? last->n_staff
+	       : section->notice ? last->n_notice
+	                         : last->n_patient;
 }
 
 #define TITLE_LINES 4
@@ -461,14 +465,35 @@ static struct text_style title_style(const struct composer *composer)
 	return style;
 }
 
+static char widest_digit(struct composer *composer, struct text_style style)
+{
+	char widest = '0';
+	double width = 0;
+	for (char digit = '0'; digit <= '9'; digit++) {
+		double own = composer_text_width(composer, arena_printf(composer->arena, "%c", digit), style);
+		if (own > width) {
+			widest = digit;
+			width = own;
+		}
+	}
+	return widest;
+}
+
 /* As wide as so many of the widest digit: a title breaks alike on all pages whose numbers have as many. */
 static double number_room(struct composer *composer, const char *label)
 {
-	static const char *const digits[] = {"0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "S"};
-	double widest = 0;
-	for (size_t i = 0; i < sizeof digits / sizeof *digits; i++)
-		widest = fmax(widest, composer_text_width(composer, digits[i], title_style(composer)));
+	struct text_style style = title_style(composer);
+	const char digit[] = {widest_digit(composer, style), '\0'};
+	double widest = fmax(composer_text_width(composer, digit, style), composer_text_width(composer, "S", style));
 	return widest * (double)strlen(label);
+}
+
+/* So does a lead, beside "page 48 of 70" as beside "page 47 of 70". */
+static double of_room(struct composer *composer, int number, struct text_style style)
+{
+	char *digits = arena_printf(composer->arena, "%d", number);
+	memset(digits, widest_digit(composer, style), strlen(digits));
+	return composer_text_width(composer, page_words(composer, digits, pages_in_all(composer, number)), style);
 }
 
 static struct head head_of(struct composer *composer, const char *title, const char *lead, enum pictogram sign,
@@ -476,11 +501,12 @@ static struct head head_of(struct composer *composer, const char *title, const c
 {
 	const struct page_form *form = form_of(composer);
 	struct text_style lead_style = composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
-	struct head head = {.of = page_of(composer, number),
-	                    .of_style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR),
-	                    .number_width = number_room(composer, label),
-	                    .sign_width = sign == PICTURE_NONE ? 0 : SIGN_SIZE + SIGN_DISTANCE};
-	double of_width = composer_text_width(composer, head.of, head.of_style) + GAP_4;
+	struct head head = {
+		.of = page_words(composer, arena_printf(composer->arena, "%d", number), pages_in_all(composer, number)),
+		.of_style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR),
+		.number_width = number_room(composer, label),
+		.sign_width = sign == PICTURE_NONE ? 0 : SIGN_SIZE + SIGN_DISTANCE};
+	double of_width = of_room(composer, number, head.of_style) + GAP_4;
 	double title_width = LIVE_WIDTH - head.number_width - head.sign_width - GAP_5 - (lead == NULL ? of_width : 0);
 	head.title = composer_set_name(composer, title, title_style(composer), title_width, TITLE_LINES);
 	head.lead_width = LIVE_WIDTH - of_width;

@@ -129,6 +129,11 @@ static double lines_apart(const struct composer *composer)
 	return composer->large_print ? 5.2 : 4.0;
 }
 
+static const char *how_words(struct composer *composer, const struct option_row *row)
+{
+	return say1(composer->speaker, "options.how", "page", composer_page_ref(composer, row->how));
+}
+
 static double amount_height(struct composer *composer, const struct option_row *row)
 {
 	double height =
@@ -136,7 +141,9 @@ static double amount_height(struct composer *composer, const struct option_row *
 	if (row->unit != NULL)
 		height += lines_apart(composer) + cap(composer, TYPE_LEAD);
 	if (row->how >= 0)
-		height += lines_apart(composer) + cap(composer, TYPE_BODY);
+		height += lines_apart(composer) + composer_text_height(composer, how_words(composer, row),
+		                                                       regular(composer, TYPE_BODY),
+		                                                       amount_width(composer, row));
 	return height;
 }
 
@@ -177,9 +184,8 @@ static void put_amount(struct composer *composer, const struct option_row *row, 
 		             .height +
 		     lines_apart(composer);
 	if (row->how >= 0)
-		put_plain(composer,
-		          say1(composer->speaker, "options.how", "page", composer_page_ref(composer, row->how)),
-		          regular(composer, TYPE_BODY), x, y, 0);
+		put_plain(composer, how_words(composer, row), regular(composer, TYPE_BODY), x, y,
+		          amount_width(composer, row));
 	end_group(composer);
 }
 

@@ -26,6 +26,18 @@ static void no_fault(void **state)
 	sample_packet_free(&sample);
 }
 
+/* The same sheet in the clinic's other language: longer words, other breaks. */
+static void no_fault_in_spanish(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_said(row->plan, row->paper, row->large_print, "es");
+	const char *faults = packet_faults(case_of(state)->arena, sample.packet);
+	if (*faults != '\0')
+		print_error("%s", faults);
+	assert_string_equal(faults, "");
+	sample_packet_free(&sample);
+}
+
 /* Patient's pages are 1, 2, 3 ..., then staff's S1, S2 ...; a notice's C1, C2. Each says its place among its own. */
 static void numbered_through(void **state)
 {
@@ -160,6 +172,7 @@ int main(void)
 		struct row *row = &rows[i];
 		*row = (struct row){sample_plans[i / 4], i % 2 == 0 ? PAPER_A4 : PAPER_LETTER, i % 4 >= 2};
 		tests_add(&tests, row_name(arena, row, "no fault"), no_fault, row);
+		tests_add(&tests, row_name(arena, row, "no fault in Spanish"), no_fault_in_spanish, row);
 		tests_add(&tests, row_name(arena, row, "numbered through"), numbered_through, row);
 		tests_add(&tests, row_name(arena, row, "identifies itself"), every_page_identifies_itself, row);
 		tests_add(&tests, row_name(arena, row, "sheets begin on fronts"), sheets_begin_on_fronts, row);

@@ -7,6 +7,7 @@
 #define LIVE_WIDTH 180.0
 #define TOUCH 0.05     /* mm that areas may share: rounding, and lines that end on one another */
 #define EDGE 0.35      /* what glyphs may hang over the column's edge */
+#define HOOK 0.075     /* em: the j, which reaches left of where it stands */
 #define PRINTABLE 4.5  /* from the paper's edge */
 #define SIZE_LEAST 9.0 /* pt: captions of write-ins, scale numerals */
 #define SIZE_ORDINARY 10.0
@@ -82,7 +83,9 @@ static struct rect grown(struct rect area, double by)
 static void check_place(struct faults *faults, const struct placed_page *page, const struct placed_mark *mark)
 {
 	double left = (page->width - LIVE_WIDTH) / 2;
-	struct rect live = {left - EDGE, PRINTABLE, LIVE_WIDTH + 2 * EDGE, page->height - 2 * PRINTABLE};
+	double edge =
+		mark->kind == MARK_TEXT ? fmax(EDGE, HOOK * text_style_of(mark->text.block)->size * 25.4 / 72) : EDGE;
+	struct rect live = {left - edge, PRINTABLE, LIVE_WIDTH + 2 * edge, page->height - 2 * PRINTABLE};
 	/* The rail that joins two halves in large print stands in a margin: the left one, or mirrored the right. */
 	bool rail = mark->inside && (mark->kind == MARK_RULE || mark->kind == MARK_PICTURE);
 	if (rail) {

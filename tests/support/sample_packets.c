@@ -20,7 +20,9 @@ static void fail_on_stop(struct arena *arena, const struct findings *findings)
 			fail_msg("%s", finding_print(arena, &findings->list[i]));
 }
 
-struct sample_packet packet_of_clinic(const char *folder, const char *path, enum paper paper, bool large_print)
+/* `language` NULL: the plan's own. */
+static struct sample_packet packet_said(const char *folder, const char *path, enum paper paper, bool large_print,
+                                        const char *language)
 {
 	struct sample_packet sample = {.arena = arena_new()};
 	struct arena *arena = sample.arena;
@@ -34,9 +36,10 @@ struct sample_packet packet_of_clinic(const char *folder, const char *path, enum
 	const struct course *course = course_of(arena, plan, findings);
 	fail_on_stop(arena, findings);
 	sample.record = record_of(arena, course, findings);
-	sample.speaker = speaker_new(arena, clinic, plan->language, findings);
+	const char *said = language == NULL ? plan->language : language;
+	sample.speaker = speaker_new(arena, clinic, said, findings);
 	sample.staff = speaker_new(arena, clinic, clinic->languages[0], findings);
-	struct handout_options options = {plan->language, paper, large_print, false};
+	struct handout_options options = {said, paper, large_print, false};
 	sample.handout = handout_of(arena, sample.record, options, sample.speaker, sample.staff, findings);
 	fail_on_stop(arena, findings);
 	sample.typesetter = typesetter_new("fonts", findings);
@@ -44,6 +47,16 @@ struct sample_packet packet_of_clinic(const char *folder, const char *path, enum
 	fail_on_stop(arena, findings);
 	assert_non_null(sample.packet);
 	return sample;
+}
+
+struct sample_packet packet_of_clinic(const char *folder, const char *path, enum paper paper, bool large_print)
+{
+	return packet_said(folder, path, paper, large_print, NULL);
+}
+
+struct sample_packet sample_packet_said(const char *path, enum paper paper, bool large_print, const char *language)
+{
+	return packet_said("samples", path, paper, large_print, language);
 }
 
 struct sample_packet sample_packet_in(const char *path, enum paper paper, bool large_print)

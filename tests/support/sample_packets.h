@@ -26,6 +26,8 @@ struct sample_packet {
 struct sample_packet sample_packet_of(const char *plan, enum paper paper);
 /* The same in large print where it is asked for. */
 struct sample_packet sample_packet_in(const char *plan, enum paper paper, bool large_print);
+/* The same in another language than the plan's. */
+struct sample_packet sample_packet_said(const char *plan, enum paper paper, bool large_print, const char *language);
 /* A plan of another clinic's folder. */
 struct sample_packet packet_of_clinic(const char *folder, const char *plan, enum paper paper, bool large_print);
 void sample_packet_free(struct sample_packet *sample);
