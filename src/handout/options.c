@@ -42,7 +42,7 @@ static const char *line_words(struct build *build, const struct draw *draw, stru
 	if (draw->measure == MEASURE_COUNT)
 		return NULL;
 	if (draw->measure == MEASURE_DIAL)
-		return say1(speaker, "line.dial_text", "mark", mark_words_plain(build->arena, mark));
+		return say1(speaker, "line.dial_text", "mark", mark.number);
 	if (draw->mark.all)
 		return say0(speaker, "line.all_text");
 	return say_line_place(speaker, &draw->mark);

@@ -47,8 +47,8 @@ holds "a visit that is counted from it" "$scratch/page" "Blood test, 08:30" "If 
 	"Day 3 is the last one." "done? 1 2 3 last 4"
 page_text "$scratch/odile" "Placebix: which number?" "we said" | tr -s ' ' >"$scratch/page"
 same "the pen's numbers: no date" "" "$(months "$scratch/page")"
-holds "each amount turned to itself" "$scratch/page" "Turn until the window says dial 75." \
-	"Turn until the window says dial 112.5." "Turn until the window says dial 150."
+holds "each amount turned to itself" "$scratch/page" "Turn until the window says 75." \
+	"Turn until the window says 112.5." "Turn until the window says 150."
 holds "nothing is written by hand" "$scratch/page" "amount: tick one, never write another" "ask for a new sheet"
 
 # 375 units and 1.4 mL with 0.1 mL of powder: 375 in 1.5 mL, 250 in 1 mL.
