@@ -38,6 +38,18 @@ static void read_languages(const struct reader *reader, const struct raw_clinic 
 	}
 }
 
+/* '16:00' for '04:00' would move every morning's dose to the day before. */
+static void read_day_begins(const struct reader *reader, const char *raw, struct clinic *clinic)
+{
+	static const struct clock_time noon = {12, 0};
+	if (read_clock(reader, raw, &clinic->day_begins) && clock_compare(clinic->day_begins, noon) >= 0)
+		refuse_value(
+			reader, "bad-time", given_place(reader, raw),
+			"a treatment day that begins at %s puts the morning's doses on the day before; write an hour "
+			"of the night, as in \"04:00\"",
+			read_string(reader, raw));
+}
+
 static int compare_slots(const void *left, const void *right)
 {
 	const struct slot *a = left;
@@ -142,7 +154,7 @@ void read_clinic(const struct reader *reader, const struct raw_clinic *raw, bool
 	read_country(reader, raw->country, clinic);
 	clinic->zone = read_zone(reader, raw->zone);
 	read_languages(reader, raw, clinic);
-	read_clock(reader, raw->day_begins, &clinic->day_begins);
+	read_day_begins(reader, raw->day_begins, clinic);
 	read_slots(reader, raw, clinic);
 	read_phones(reader, raw, clinic);
 	clinic->emergency = read_text(reader, raw->emergency, clinic->place);

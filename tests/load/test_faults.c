@@ -376,6 +376,12 @@ static const struct row formularies[] = {
 	{"a technique that is none", "clinic/formulary.yaml", FORMULARY "        technique: powder-vail\n",
          "clinic/formulary.yaml:7:9: stop: unknown technique 'powder-vail'; did you mean 'powder-vial'? "
          "[unknown-technique]\n"},
+	{"a day that begins in the afternoon", "clinic/clinic.yaml",
+         "clinic: {en: T}\ncountry: GB\nzone: Europe/London\nlanguages: [en]\nday_begins: \"16:00\"\n"
+         "slots: {morning: \"08:00\", evening: \"20:00\"}\nphones: [{id: day, label: {en: Day}, number: \"0\"}]\n",
+         "clinic/clinic.yaml:5:13: stop: a treatment day that begins at 16:00 puts the morning's doses on the day "
+         "before; "
+         "write an hour of the night, as in \"04:00\" [bad-time]\n"},
 	{"a rounding that gives another dose", "clinic/formulary.yaml",
          FORMULARY "    rounding: {to: mark, most: 10.1 %}\n",
          "clinic/formulary.yaml:12:32: stop: a dose that is rounded by up to 10.1 % is another dose; allow at most 10 "
