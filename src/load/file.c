@@ -1,9 +1,10 @@
 #include "load/file.h"
 
 #include <errno.h>
-#include <stdio.h>
+#include <fcntl.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 enum load_status load_worse(enum load_status a, enum load_status b)
 {
@@ -32,25 +33,57 @@ static const struct source_file *fail(const struct source_file *file, int error,
 	return NULL;
 }
 
-static const struct source_file *read_stream(struct arena *arena, FILE *stream, struct source_file *file,
-                                             struct findings *findings, enum load_status *status)
+/* A pipe has no length, and one without a writer would be waited for; a device never ends. */
+static const struct source_file *refuse_special(const struct source_file *file, struct findings *findings,
+                                                enum load_status *status)
+{
+	*status = LOAD_FAILED;
+	findings_add(findings, FINDING_STOP, "file-unreadable", file_place(file),
+	             "cannot read this file: it is a pipe or a device; save what it says as a file");
+	return NULL;
+}
+
+static const struct source_file *refuse_size(const struct source_file *file, struct findings *findings,
+                                             enum load_status *status)
+{
+	*status = load_worse(*status, LOAD_REFUSED);
+	findings_add(findings, FINDING_STOP, "too-large", file_place(file),
+	             "this file is larger than %d MiB, so it is no list of a clinic; name the right file",
+	             FILE_MOST_BYTES / (1024 * 1024));
+	return NULL;
+}
+
+/* Up to `size` bytes; false with errno where the system would not give them. */
+static bool read_bytes(int descriptor, char *bytes, size_t size, size_t *length)
+{
+	for (*length = 0; *length < size;) {
+		ssize_t got = read(descriptor, bytes + *length, size - *length);
+		if (got < 0 && errno == EINTR)
+			continue;
+		if (got < 0)
+			return false;
+		if (got == 0)
+			break;
+		*length += (size_t)got;
+	}
+	return true;
+}
+
+static const struct source_file *read_open(struct arena *arena, int descriptor, struct source_file *file,
+                                           struct findings *findings, enum load_status *status)
 {
 	struct stat about;
-	if (fstat(fileno(stream), &about) != 0)
+	if (fstat(descriptor, &about) != 0)
 		return fail(file, errno, findings, status);
 	if (S_ISDIR(about.st_mode))
 		return fail(file, EISDIR, findings, status);
+	if (!S_ISREG(about.st_mode))
+		return refuse_special(file, findings, status);
 	size_t size = about.st_size > 0 ? (size_t)about.st_size : 0;
-	if (size > FILE_MOST_BYTES) {
-		*status = load_worse(*status, LOAD_REFUSED);
-		findings_add(findings, FINDING_STOP, "too-large", file_place(file),
-		             "this file is larger than %d MiB, so it is no list of a clinic; name the right file",
-		             FILE_MOST_BYTES / (1024 * 1024));
-		return NULL;
-	}
+	if (size > FILE_MOST_BYTES)
+		return refuse_size(file, findings, status);
 	char *text = arena_alloc(arena, size + 1);
-	file->length = fread(text, 1, size, stream);
-	if (ferror(stream))
+	if (!read_bytes(descriptor, text, size, &file->length))
 		return fail(file, errno, findings, status);
 	file->text = text;
 	return file;
@@ -61,12 +94,12 @@ const struct source_file *file_read(struct arena *arena, const char *path, bool 
 {
 	struct source_file *file = arena_alloc(arena, sizeof *file);
 	file->name = arena_strdup(arena, path);
-	FILE *stream = fopen(path, "rb");
-	if (!stream && errno == ENOENT && !needed)
+	int descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+	if (descriptor < 0 && errno == ENOENT && !needed)
 		return NULL;
-	if (!stream)
+	if (descriptor < 0)
 		return fail(file, errno, findings, status);
-	const struct source_file *result = read_stream(arena, stream, file, findings, status);
-	fclose(stream);
+	const struct source_file *result = read_open(arena, descriptor, file, findings, status);
+	close(descriptor);
 	return result;
 }

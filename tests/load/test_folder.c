@@ -37,6 +37,17 @@ static void a_folder_is_no_file(void **state)
 	assert_int_equal(rmdir("plan.yaml"), 0);
 }
 
+/* Nobody writes into it: to open it as a file would wait for ever. */
+static void a_pipe_is_no_file(void **state)
+{
+	remove_file("plan.yaml");
+	assert_int_equal(mkfifo("plan.yaml", 0600), 0);
+	expect(state, LOAD_FAILED,
+	       "plan.yaml: stop: cannot read this file: it is a pipe or a device; save what it says as a file "
+	       "[file-unreadable]\n");
+	remove_file("plan.yaml");
+}
+
 static void a_file_is_no_folder(void **state)
 {
 	write_text(state, "clinic/words", "x");
@@ -357,6 +368,7 @@ int main(void)
 	struct tests tests = {0};
 	ADD(what_must_be_there);
 	ADD(a_folder_is_no_file);
+	ADD(a_pipe_is_no_file);
 	ADD(a_file_is_no_folder);
 	ADD(both_faults_are_said);
 	ADD(faults_do_not_spread);
