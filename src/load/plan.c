@@ -7,6 +7,9 @@
 
 enum { MOST_VERSION = 9999, MOST_COUNT = 100000 };
 
+/* Zones are known a few years beyond these (zones.c): as far as a course reaches from the day its plan speaks from. */
+enum { FIRST_YEAR = 2000, LAST_YEAR = 2100 };
+
 /* --- The patient --- */
 
 /* `[none]` says that somebody asked; it cannot stand beside an allergy. */
@@ -309,6 +312,16 @@ static struct replaces read_replaces(const struct reader *reader, const struct r
 
 /* --- The whole --- */
 
+static struct stated_date read_as_of(const struct reader *reader, const char *raw, struct place around)
+{
+	struct stated_date as_of = read_date(reader, raw, around);
+	if (as_of.given && (as_of.date.year < FIRST_YEAR || as_of.date.year > LAST_YEAR))
+		refuse_value(reader, "bad-date", as_of.place,
+		             "%s is not from %d to %d, the years whose clock changes are known; check the year",
+		             read_string(reader, raw), FIRST_YEAR, LAST_YEAR);
+	return as_of;
+}
+
 static void read_head(const struct reader *reader, const struct raw_plan *raw, struct plan *plan)
 {
 	struct stated_string language = given_string(reader, raw->language, plan->place);
@@ -319,7 +332,7 @@ static void read_head(const struct reader *reader, const struct raw_plan *raw, s
 	plan->paper = (enum paper)read_choice(reader, raw->paper, choices_paper, (int)plan->clinic->paper);
 	plan->large_print = read_flag(reader, raw->large_print, false);
 	plan->protocol = find_protocol(reader, raw->protocol, plan->clinic, plan->file);
-	plan->as_of = read_date(reader, raw->as_of, plan->place);
+	plan->as_of = read_as_of(reader, raw->as_of, plan->place);
 	plan->version_at = read_whole(reader, raw->version, plan->place, 1, MOST_VERSION);
 	plan->version = plan->version_at.given ? plan->version_at.number : 1;
 	plan->replaces = read_replaces(reader, raw->replaces, plan->place);

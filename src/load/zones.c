@@ -9,8 +9,8 @@
 #include <unicode/ucal.h>
 #include <unicode/uenum.h>
 
-/* A year more than plans have on both sides, so that no plan's day meets the edge. */
-enum { FIRST_YEAR = 1999, LAST_YEAR = 2101, SECONDS_PER_DAY = 86400 };
+/* Plans speak from days of 2000 to 2100, and reach three years further on both sides: no day of theirs meets the edge. */
+enum { FIRST_YEAR = 1996, LAST_YEAR = 2104, SECONDS_PER_DAY = 86400 };
 
 enum { MOST_BYTES = 64 * 1024, HEADER_SIZE = 44, COUNTS_AT = 20 };
 

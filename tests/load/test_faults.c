@@ -376,6 +376,16 @@ static const struct row formularies[] = {
 	{"a technique that is none", "clinic/formulary.yaml", FORMULARY "        technique: powder-vail\n",
          "clinic/formulary.yaml:7:9: stop: unknown technique 'powder-vail'; did you mean 'powder-vial'? "
          "[unknown-technique]\n"},
+	{"a day whose clock changes nobody knows", "plan.yaml",
+         "patient: {name: \"A B\", allergies: [none]}\nlanguage: en\nprotocol: p1\nas_of: 2101-01-01\nevents: {go: "
+         "2101-01-02}\n",
+         "plan.yaml:4:8: stop: 2101-01-01 is not from 2000 to 2100, the years whose clock changes are known; check the "
+         "year "
+         "[bad-date]\n"},
+	{"the last day whose clock changes are known", "plan.yaml",
+         "patient: {name: \"A B\", allergies: [none]}\nlanguage: en\nprotocol: p1\nas_of: 2100-12-31\nevents: {go: "
+         "2101-01-02}\n",
+         ""},
 	{"a day that begins in the afternoon", "clinic/clinic.yaml",
          "clinic: {en: T}\ncountry: GB\nzone: Europe/London\nlanguages: [en]\nday_begins: \"16:00\"\n"
          "slots: {morning: \"08:00\", evening: \"20:00\"}\nphones: [{id: day, label: {en: Day}, number: \"0\"}]\n",

@@ -76,7 +76,7 @@ static size_t agrees_with_zdump(struct arena *arena, const char *name)
 	if (!zone)
 		fail_msg("no zone '%s'", name);
 	assert_string_equal(zone->name, name);
-	FILE *pipe = popen(arena_printf(arena, "zdump -v -c 1999,2102 %s", name), "r");
+	FILE *pipe = popen(arena_printf(arena, "zdump -v -c 1996,2105 %s", name), "r");
 	assert_non_null(pipe);
 	char line[512];
 	size_t n = 0;
@@ -87,7 +87,7 @@ static size_t agrees_with_zdump(struct arena *arena, const char *name)
 	char abbreviation[16];
 	while (fgets(line, sizeof line, pipe)) {
 		if (!parse(line, &when, &offset, abbreviation) ||
-		    when < date_number((struct civil_date){1999, 1, 1}) * DAY)
+		    when < date_number((struct civil_date){1996, 1, 1}) * DAY)
 			continue;
 		const struct zone_span *span = span_at(zone, when);
 		if (span->offset != offset || strcmp(span->abbreviation, abbreviation) != 0)
