@@ -146,6 +146,14 @@ static bool same_row(const struct dispensed *a, const struct dispensed *b)
 	       (!a->left.given || quantity_compare(a->left.quantity, b->left.quantity) == 0);
 }
 
+static bool stands_above(const struct plan *plan, size_t index)
+{
+	for (size_t i = 0; i < index; i++)
+		if (same_row(&plan->dispensed[index], &plan->dispensed[i]))
+			return true;
+	return false;
+}
+
 /* What was opened is used up or thrown away within its days of use; a closed box lies for years. */
 static void check_dispensed(const struct checking *checking)
 {
@@ -156,12 +164,15 @@ static void check_dispensed(const struct checking *checking)
 			findings_add(checking->findings, FINDING_CAUTION, "expiry-missing", row->place,
 			             "no expiry of '%s' is given, so it is counted for every day; read it off the box",
 			             row->product->id);
-		for (size_t j = 0; j < i; j++)
-			if (same_row(row, &plan->dispensed[j]))
-				findings_add(
-					checking->findings, FINDING_CAUTION, "dispensed-twice", row->place,
-					"'%s' stands here as it stands above; delete one row if it is the same box",
-					row->product->id);
+		if (row->opened.given && date_compare(row->opened.date, plan->as_of.date) > 0)
+			findings_add(checking->findings, FINDING_STOP, "opened-later", row->opened.place,
+			             "'%s' is opened on %s, after %s, the day this plan speaks from; correct the day",
+			             row->product->id, date_print(checking->arena, row->opened.date),
+			             date_print(checking->arena, plan->as_of.date));
+		if (stands_above(plan, i))
+			findings_add(checking->findings, FINDING_CAUTION, "dispensed-twice", row->place,
+			             "'%s' stands here as it stands above; delete one row if it is the same box",
+			             row->product->id);
 	}
 }
 

@@ -424,10 +424,11 @@ static void add_lot(struct search_lot *lots, size_t *n, int64_t count, int64_t e
 static void fill_lots(const struct supply_problem *problem, const struct supply_size *size, struct search_size *search)
 {
 	const struct plan *plan = problem->plan;
-	struct search_lot *lots = arena_alloc(problem->arena, (plan->n_dispensed + 1) * sizeof *lots);
-	if (size->opened != NULL) {
+	bool opened = size->opened != NULL;
+	struct search_lot *lots = arena_alloc(problem->arena, (opened ? 1 : plan->n_dispensed + 1) * sizeof *lots);
+	search->lots = lots;
+	if (opened) {
 		add_lot(lots, &search->n_lots, 1, expiry_of(size->opened));
-		search->lots = lots;
 		return;
 	}
 	for (size_t i = 0; i < plan->n_dispensed; i++) {
@@ -441,7 +442,6 @@ static void fill_lots(const struct supply_problem *problem, const struct supply_
 	}
 	if (search->n_lots > 1)
 		qsort(lots, search->n_lots, sizeof *lots, compare_lots);
-	search->lots = lots;
 }
 
 /* The one opened last is in use at the start. */

@@ -401,6 +401,15 @@ static const struct row rows[] = {
          MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "change: item=a; from=2026-12-04; stop=yes\n",
          "case:1:1: stop: this plan has no dose at all; check its protocol and changes [nothing-to-print]\n"},
 
+	{"a vial that is opened after the plan's day",
+         LIMITED ITEM "dose: from=1; dose=200 mcg\n" PLAN
+                      "dispensed: product=examplin-vial; count=1; opened=2026-12-02\n",
+         "case:7:51: stop: 'examplin-vial' is opened on 2026-12-02, after 2026-12-01, the day this plan speaks from; "
+         "correct the day [opened-later]\n"},
+	{"a vial that is opened on the plan's day",
+         LIMITED ITEM "dose: from=1; dose=200 mcg\n" PLAN
+                      "dispensed: product=examplin-vial; count=1; opened=2026-12-01\n",
+         ""},
 	{"a start by date, a year off",
          /* from 1 December 2026 to 4 December 2027: 365 + 3 */
          LIMITED "item: id=a; medicine=examplin; at=20:00; start=first(on 2027-12-04, call); end=days 5\n"
