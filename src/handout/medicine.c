@@ -358,23 +358,6 @@ static const char *keep_words(struct build *build, const struct variant *variant
 	return say1(speaker, "keep.plain", "storage", storage);
 }
 
-/* Whoever is late looks for a number to call. In large print the foot of the page has it, and as large. */
-static const char *with_phones(struct build *build, const char *words)
-{
-	struct speaker *speaker = build->speaker;
-	const char *phones = NULL;
-	if (build->large_print)
-		return words;
-	for (size_t i = 0; i < build->clinic->n_phones; i++) {
-		const struct phone *phone = &build->clinic->phones[i];
-		const char *one =
-			say2(speaker, "running.phone", "label",
-		             say_text(speaker, phone->label, "the telephone's label"), "number", phone->number);
-		phones = phones == NULL ? one : say2(speaker, "list.comma", "first", phones, "last", one);
-	}
-	return phones == NULL ? words : say2(speaker, "late.phones", "words", words, "phones", phones);
-}
-
 static void fill_notes(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -387,7 +370,7 @@ static void fill_notes(struct build *build, const struct variant *variant, struc
 		notes[0].pictogram = PICTURE_SHELF;
 	const char *late = medicine->missed.n == 0 ? say0(speaker, counted ? "late.call_counted" : "late.call")
 	                                           : say_text(speaker, medicine->missed, "the words on a missed dose");
-	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"), with_phones(build, late), -1};
+	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"), late, -1};
 	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"),
 	                               say0(speaker, counted ? "call.text_counted" : "call.text"), -1};
 	sheet->notes = notes;

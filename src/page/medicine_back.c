@@ -359,12 +359,14 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	struct rect tag = line_tag_area(composer, &block.look, &figure);
 	double room = composer->right - tag.x - tag.width - BESIDE_TAG;
 	double syringe = line_rise(composer, &block.look) + line_drop(&block.look);
-	bool above = room < BESIDE_LEAST || stop_height(composer, sheet, room) > tag.height - FLANGE_ROOM;
+	/* Words higher than the tag send the syringe down by what is more. */
+	double down = fmax(0, stop_height(composer, sheet, room) - (tag.height - FLANGE_ROOM));
+	bool above = room < BESIDE_LEAST || down > stop_height(composer, sheet, LIVE_WIDTH);
 	block.words = (struct stop_words){.x = above ? composer->left : tag.x + tag.width + BESIDE_TAG,
 	                                  .width = above ? LIVE_WIDTH : room,
 	                                  .above = above};
 	block.words.height = stop_height(composer, sheet, block.words.width);
-	block.syringe_y = above ? block.words.height + GAP_3 : 0;
+	block.syringe_y = above ? block.words.height + GAP_3 : down;
 	block.height = block.syringe_y + syringe;
 	if (has_line(sheet)) {
 		struct window_place place = window_place(composer, &block.look, &figure, printer);

@@ -188,27 +188,6 @@ static void a_half_that_is_left_is_asked_about(void **state)
 	sample_packet_free(&sample);
 }
 
-/* 'Late?' has the clinic's numbers beside it, and so they stand twice on its page: there and at the foot. */
-static void late_has_a_number(void **state)
-{
-	static const char *const titles[] = {"Nonsensol: how to take it", "Dribbline: how to take it",
-	                                     "Whiffaline: how to spray", "Placebix: set and inject"};
-	(void)state;
-	struct sample_packet sample = sample_packet_of(PENS, PAPER_A4);
-	size_t pages = 0;
-	for (size_t i = 0; i < sample.packet->n; i++)
-		for (size_t j = 0; j < sizeof titles / sizeof *titles; j++) {
-			const struct placed_page *page = &sample.packet->pages[i];
-			if (count_text_beginning(page, titles[j]) == 0)
-				continue;
-			pages++;
-			assert_int_equal(texts_with(page, "Day 000 555 0142"), 2);
-			assert_int_equal(texts_with(page, "Night 000 555 0199"), 2);
-		}
-	assert_int_equal(pages, 4);
-	sample_packet_free(&sample);
-}
-
 /* The point of a pen's tag stands on the window of the pen below it. */
 static void tags_point_at_windows(void **state)
 {
@@ -547,7 +526,6 @@ int main(void)
 	tests_add(&tests, "two pens make up the dose", two_pens_make_up_the_dose, NULL);
 	tests_add(&tests, "pens say where", pens_say_where, NULL);
 	tests_add(&tests, "a half that is left is asked about", a_half_that_is_left_is_asked_about, NULL);
-	tests_add(&tests, "late has a number", late_has_a_number, NULL);
 	tests_add(&tests, "a pen that stops early is called about", a_pen_that_stops_early_is_called_about, NULL);
 	tests_add(&tests, "tags point at windows", tags_point_at_windows, NULL);
 	tests_add(&tests, "patches come off when they were worn", patches_come_off_when_they_were_worn, NULL);
