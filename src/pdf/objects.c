@@ -30,14 +30,26 @@ void object_set(qpdf_data file, qpdf_oh dictionary, const char *key, qpdf_oh val
 	qpdf_oh_replace_key(file, dictionary, key, value);
 }
 
+void object_give(qpdf_data file, qpdf_oh dictionary, const char *key, qpdf_oh value)
+{
+	object_set(file, dictionary, key, value);
+	qpdf_oh_release(file, value);
+}
+
+void object_append(qpdf_data file, qpdf_oh array, qpdf_oh value)
+{
+	qpdf_oh_append_item(file, array, value);
+	qpdf_oh_release(file, value);
+}
+
 void object_set_name(qpdf_data file, qpdf_oh dictionary, const char *key, const char *name)
 {
-	object_set(file, dictionary, key, object_name(file, name));
+	object_give(file, dictionary, key, object_name(file, name));
 }
 
 void object_set_integer(qpdf_data file, qpdf_oh dictionary, const char *key, long long value)
 {
-	object_set(file, dictionary, key, qpdf_oh_new_integer(file, value));
+	object_give(file, dictionary, key, qpdf_oh_new_integer(file, value));
 }
 
 /* Level 6 is the usual one of every zlib; this library finds the same in a third of the time. */

@@ -103,27 +103,31 @@ struct writing {
 	qpdf_oh *elements; /* each an indirect dictionary */
 };
 
-static qpdf_oh kid_object(const struct writing *writing, const struct kid *kid, int page_of_element)
+static void add_kid_object(const struct writing *writing, const struct kid *kid, int page_of_element, qpdf_oh kids)
 {
 	qpdf_data file = writing->file;
 	qpdf_oh object;
 	switch (kid->kind) {
 	case KID_ELEMENT:
-		return writing->elements[kid->number];
+		qpdf_oh_append_item(file, kids, writing->elements[kid->number]);
+		return;
 	case KID_PIECE:
-		if (kid->page == page_of_element)
-			return qpdf_oh_new_integer(file, kid->number);
+		if (kid->page == page_of_element) {
+			object_append(file, kids, qpdf_oh_new_integer(file, kid->number));
+			return;
+		}
 		object = object_parsed(file, "<< /Type /MCR >>");
 		object_set_integer(file, object, "/MCID", kid->number);
 		object_set(file, object, "/Pg", writing->pages[kid->page]);
-		return object;
+		object_append(file, kids, object);
+		return;
 	case KID_LINK:
 		break;
 	}
 	object = object_parsed(file, "<< /Type /OBJR >>");
 	object_set(file, object, "/Obj", writing->links[kid->number]);
 	object_set(file, object, "/Pg", writing->pages[kid->page]);
-	return object;
+	object_append(file, kids, object);
 }
 
 /* The page of its first piece; -1: it holds none. Pieces there need no more than their number. */
@@ -142,15 +146,15 @@ static void set_words(const struct writing *writing, qpdf_oh dictionary, const s
 	g_snprintf(type, sizeof type, "/%s", words->type);
 	object_set_name(file, dictionary, "/S", type);
 	if (words->alt)
-		object_set(file, dictionary, "/Alt", object_text(file, words->alt));
+		object_give(file, dictionary, "/Alt", object_text(file, words->alt));
 	if (words->language)
-		object_set(file, dictionary, "/Lang", object_text(file, words->language));
+		object_give(file, dictionary, "/Lang", object_text(file, words->language));
 	if (words->scope) {
 		char scope[32];
 		qpdf_oh attributes = object_parsed(file, "<< /O /Table >>");
 		g_snprintf(scope, sizeof scope, "/%s", words->scope);
 		object_set_name(file, attributes, "/Scope", scope);
-		object_set(file, dictionary, "/A", attributes);
+		object_give(file, dictionary, "/A", attributes);
 	}
 }
 
@@ -162,12 +166,12 @@ static void write_element(const struct writing *writing, size_t number, qpdf_oh 
 	int page = page_of(element);
 	qpdf_oh kids = qpdf_oh_new_array(file);
 	for (size_t i = 0; i < element->n_kids; i++)
-		qpdf_oh_append_item(file, kids, kid_object(writing, &element->kids[i], page));
+		add_kid_object(writing, &element->kids[i], page, kids);
 	set_words(writing, dictionary, &element->words);
 	object_set(file, dictionary, "/P", element->parent < 0 ? root : writing->elements[element->parent]);
 	if (page >= 0)
 		object_set(file, dictionary, "/Pg", writing->pages[page]);
-	object_set(file, dictionary, "/K", kids);
+	object_give(file, dictionary, "/K", kids);
 }
 
 /* From a page's or an annotation's key to the elements that it belongs to. Links follow the pages. */
@@ -180,11 +184,11 @@ static qpdf_oh parent_tree(const struct writing *writing, size_t n_pages)
 		qpdf_oh owners = qpdf_oh_new_array(file);
 		for (size_t piece = 0; piece < structure->pages[i].n; piece++)
 			qpdf_oh_append_item(file, owners, writing->elements[structure->pages[i].owners[piece]]);
-		qpdf_oh_append_item(file, numbers, qpdf_oh_new_integer(file, (long long)i));
-		qpdf_oh_append_item(file, numbers, owners);
+		object_append(file, numbers, qpdf_oh_new_integer(file, (long long)i));
+		object_append(file, numbers, owners);
 	}
 	for (size_t i = 0; i < structure->n_links; i++) {
-		qpdf_oh_append_item(file, numbers, qpdf_oh_new_integer(file, (long long)(n_pages + i)));
+		object_append(file, numbers, qpdf_oh_new_integer(file, (long long)(n_pages + i)));
 		qpdf_oh_append_item(file, numbers, writing->elements[structure->link_owners[i]]);
 	}
 	qpdf_oh tree = qpdf_oh_new_dictionary(file);
