@@ -13,6 +13,11 @@ enum { PACKETS_A_FILE = 100 };
  * A file of a hundred packets is painted page by page: what stays in memory is
  * the pages' compressed content. The staff's pages go into a file of their own,
  * so that neither pile has to be sorted by hand.
+ *
+ * Which packets share a file is known only once all patients before them are
+ * made, in whatever process, so each is computed and composed again here. That
+ * is a quarter of a packet's time; the other three, painting and finishing, are
+ * a second file's in any case.
  */
 struct printing {
 	struct run *run;

@@ -48,6 +48,12 @@ ends 3 "and not with another" run export "$scratch/other-export" "$map" --resume
 holds "of which it says so" "$scratch/err" "[run-differs]"
 ends 0 "the night after, one order differs" run night "$scratch/other-export" "$map" --previous "$scratch/export"
 same "and is printed alone" "LQ-0103" "$(grep ,packet, "$scratch/night/ledger.csv" | cut -d, -f3)"
+for shard in 1 2 3; do
+	run "shard-$shard" "$own/export" "$map" --shard "$shard/3" --jobs 1 >/dev/null 2>&1
+done
+ends 0 "three shards of it are sound" "$program" check "$scratch"/shard-{1,2,3}
+same "and come to the whole" "$(cd "$scratch/export/packets" && sha256sum ./* | sort)" \
+	"$(for shard in 1 2 3; do (cd "$scratch/shard-$shard/packets" && sha256sum ./*.pdf 2>/dev/null); done | sort)"
 ends 0 "the plans that were kept are plans" "$program" check --clinic "$clinic" "$scratch/bundle/plans/LQ-0104.yaml"
 "$program" batch --explain-map "$own/export" --map "$map" --clinic "$clinic" --as-of 2026-12-03 >"$scratch/explained"
 holds "what is read as what is told" "$scratch/explained" "row 14: Patient" 'growth: [{from: "1", dose: "150 units"}'

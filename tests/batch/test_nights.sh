@@ -45,6 +45,19 @@ same "unchanged, changed, new, refused and vanished patients each end where they
 	"new packet refused unchanged vanished" "$(outcomes)"
 same "the vanished ones are counted" "$(($(wc -l <"$scratch/night-2/vanished.csv") - 1)) patients of the earlier run" \
 	"$(sed -n 's/ are not in this intake.*//p' "$scratch/out")"
+seed=7 day=2026-12-04
+for ((kill = 1; kill <= 6; kill++)); do
+	seed=$(((seed * 1103515245 + 12345) % 2147483648))
+	batch_away second night-killed --previous "$scratch/night-1" --no-register --jobs 2 --resume >/dev/null 2>&1 &
+	run=$!
+	sleep "0.$(printf %03d $((50 + seed / 65536 % 300)))"
+	kill -KILL "$run" 2>/dev/null
+	wait "$run" 2>/dev/null
+done
+ends 1 "a second night that was killed six times comes to its end" batch second night-killed \
+	--previous "$scratch/night-1" --no-register --resume
+same_folder "with the same folder" night-2 night-killed
+day=2026-12-03
 changed=$(sed -n 's/.*,packet,[^,]*,2,.*,\(packets[^,]*\),.*/\1/p' "$scratch/night-2/ledger.csv" | head -n 1)
 pdftotext -layout "$scratch/night-2/$changed" "$scratch/changed.txt"
 holds "a changed order says which sheet it replaces" "$scratch/changed.txt" "version 2"

@@ -100,14 +100,16 @@ intake some "$rows"
 for ((turn = 0; turn < turns; turn++)); do
 	timed "$folder/one" batch some --jobs 1
 	timed "$folder/two" batch some --jobs 2
+	timed "$folder/printed" batch some --jobs 1 --print-run
 done
 made=$(find "$folder/out/packets" -name '*.pdf' | wc -l)
 awk -v one="$(passed "$folder/one" | middle)" -v two="$(passed "$folder/two" | middle)" -v made="$made" -v turns="$turns" \
-	-v processors="$(nproc)" 'BEGIN {
+	-v printed="$(passed "$folder/printed" | middle)" -v processors="$(nproc)" 'BEGIN {
 	printf "batch of %d packets, medians of %d interleaved runs, process start to end, %d processors\n", made, turns,
 		processors
 	printf "  one process                %7.1f a second    1.00\n", made / one
 	printf "  two processes              %7.1f a second    %.2f\n", made / two, one / two
+	printf "  one, and the print run     %7.1f a second    %.2f\n", made / printed, one / printed
 }'
 
 # --- Memory.
