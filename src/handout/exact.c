@@ -354,7 +354,6 @@ static void fill_dose(struct build *build, const struct dose *dose, bool needle,
 	sheet->name = dose->item->medicine->name;
 	sheet->amount = say_amount(speaker, dose->ordered);
 	sheet->front = variant == NULL ? -1 : variant->section;
-	sheet->on_back = say0(speaker, "exact.on_back");
 	if (needle)
 		sheet->side = side_of_day(build, dose->date);
 	if (sheet->side != SIDE_NONE)

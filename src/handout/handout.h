@@ -83,6 +83,9 @@ enum section_kind {
 /* A section another page may point at; -1: none. */
 typedef int section_ref;
 
+/* Stands in a text where page puts a page's number; the text's owner says which page. */
+#define PAGE_HERE "\016"
+
 /* ---- overview ---- */
 
 enum day_state {
@@ -293,7 +296,7 @@ struct note_block {
  */
 struct mix_page {
 	const char *title;
-	const char *lead;
+	const char *lead;      /* with PAGE_HERE, where line B is; and so below */
 	const char *only_when; /* "Only when you open a new vial: days 6, 12."; NULL: every time */
 	const char *letter;    /* "A" */
 	const char *heading;
@@ -435,7 +438,8 @@ struct medicine_sheet {
 	const struct dose *dose; /* the first of those it serves */
 	const struct draw *draw;
 	const char *front_title;
-	const char *front_lead;
+	const char *front_lead;   /* with PAGE_HERE: of `lead_section`, or of the page that the line stands on */
+	section_ref lead_section; /* -1: none */
 	const char *back_title;
 	const char *back_lead;
 	const char *lay_out_heading;
@@ -495,6 +499,7 @@ struct split_label {
 	const char *amount;
 	const char *made; /* "Mixed Thu 5 Jun," with a line to write the time */
 	const char *use_by;
+	const char *start; /* "How: page 9.", with PAGE_HERE of this section */
 	const char *patient;
 };
 
@@ -533,9 +538,11 @@ struct split_sheet {
 	const char *read_heading;
 	struct reading_window windows[3]; /* right; the point on the line; the back ring on the line */
 	const char *second_heading;
-	const struct step *second_day;
+	const char *second_things;     /* "×1 mixed vial, ×1 empty 1 mL syringe, ..." */
+	const struct step *second_day; /* with PAGE_HERE: where the medicine is drawn and injected, ... */
 	size_t n_second_day;
-	const char *policy; /* "Only on the clinic's written policy P-12." */
+	section_ref draws_on; /* ... on the back of this section */
+	const char *policy;   /* "Only on the clinic's written policy P-12." */
 };
 
 /* ---- pens ---- */
@@ -651,8 +658,7 @@ struct exact_sheet {
 	enum pictogram pictogram;
 	const char *name;
 	const char *amount;
-	section_ref front; /* how to get it ready; -1: nothing to */
-	const char *on_back;
+	section_ref front;              /* how to get it ready; -1: nothing to */
 	const struct mark_words *marks; /* one an injection */
 	size_t n_marks;
 	enum side side;

@@ -123,7 +123,7 @@ const struct mix_page *mix_page_of(struct build *build, const struct variant *va
 	if (!draw->has_add || draw->add.syringe == NULL || draw->measure != MEASURE_SYRINGE)
 		return NULL;
 	*page = (struct mix_page){.title = say1(speaker, "mix.title", "name", sheet_name(build, variant)),
-	                          .lead = say0(speaker, "mix.lead")};
+	                          .lead = say1(speaker, "mix.lead", "page", PAGE_HERE)};
 	fill_mix_line(build, draw, page);
 	fill_sum(build, draw, page);
 	fill_legend(build, page);
@@ -131,8 +131,8 @@ const struct mix_page *mix_page_of(struct build *build, const struct variant *va
 	*next = after_steps(page->steps, page->n_steps, *next);
 	if (draw->product->in_use.given && draw_two_syringes(draw)) {
 		const char *days = days_opened(build, variant);
-		page->only_when =
-			days == NULL ? say0(speaker, "mix.only_new") : say1(speaker, "mix.only_new_days", "days", days);
+		page->only_when = days == NULL ? say0(speaker, "mix.only_new")
+		                               : say2(speaker, "mix.only_new_days", "days", days, "page", PAGE_HERE);
 	}
 	return page;
 }

@@ -429,13 +429,18 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	bool syringe = draw->measure == MEASURE_SYRINGE && draw->product->container != CONTAINER_PREFILLED_SYRINGE;
 	sheet->front_title = say(speaker, "medicine.front_title", values, 5);
 	sheet->front_lead = say(speaker, "medicine.front_lead", values, 5);
+	/* The second half does not begin here. */
+	sheet->lead_section = variant->split_section;
+	if (variant->split_section >= 0)
+		sheet->front_lead =
+			say2(speaker, "medicine.front_lead_half", "lead", sheet->front_lead, "page", PAGE_HERE);
 	values[2].text = variant_days(build, speaker, variant);
 	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 5);
 	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
 	/* Whoever turns here on another day must not open a second vial. */
 	const char *new_vial = opens_now_and_then(draw) ? days_opened(build, variant) : NULL;
 	if (new_vial != NULL && strcmp(new_vial, values[2].text) != 0) {
-		struct value words[] = {{"kind", values[1].text}, {"days", new_vial}, {"title", sheet->back_title}};
+		struct value words[] = {{"kind", values[1].text}, {"days", new_vial}, {"page", PAGE_HERE}};
 		sheet->front_lead = say(speaker, "medicine.front_lead_new", words, 3);
 	}
 }

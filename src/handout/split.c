@@ -3,6 +3,7 @@
  */
 #include "handout/build.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 static bool first_half_of(const struct build *build, const struct dose *dose, const struct variant *variant)
@@ -72,6 +73,7 @@ static struct split_label label_of(struct build *build, const struct variant *va
 	                             say_date(speaker, first->clock_date, DATE_SHORT))
 	                      : say0(speaker, "split.label_made_open"),
 		.use_by = use_by_words(build, variant, use),
+		.start = say1(speaker, "split.label_start", "page", PAGE_HERE),
 		.patient = build->plan->patient.name.text == NULL ? "" : build->plan->patient.name.text,
 	};
 }
@@ -142,16 +144,49 @@ static void fill_reading(struct build *build, const struct draw *draw, struct sp
 {
 	struct speaker *speaker = build->speaker;
 	static const char *const keys[] = {"right", "point", "back"};
+	static const char *const verdicts[] = {"read.verdict_right", "read.verdict_much", "read.verdict_little"};
 	sheet->read_heading = say0(speaker, "read.heading");
 	for (size_t i = 0; i < 3; i++)
 		sheet->windows[i] = (struct reading_window){
 			.right = i == 0,
 			.ring = draw->mark.at,
 			.number = say_number(speaker, draw->mark.number),
-			.verdict = say0(speaker, i == 0 ? "read.verdict_right" : "read.verdict_wrong"),
+			.verdict = say0(speaker, verdicts[i]),
 			.text = say1(speaker, arena_printf(build->arena, "read.%s", keys[i]), "number",
 		                     say_number(speaker, draw->mark.number)),
 		};
+}
+
+/* What the second day takes: the vial is there and mixed; of a syringe that was drawn before, only its needle is new. */
+static const char *second_things(struct build *build, const struct variant *variant)
+{
+	const struct draw *draw = variant->draw;
+	const struct syringe *syringe = draw->mark.syringe;
+	struct speaker *speaker = build->speaker;
+	bool at_once = dose_drawn_at_once(variant->dose);
+	bool powder = draw->product->container == CONTAINER_POWDER_VIAL;
+	bool fixed = syringe != NULL && syringe->fixed_needle;
+	const char *kept = at_once ? "thing.closed_syringe" : powder ? "thing.mixed_vial" : "thing.solution_vial";
+	struct value name = {"syringe", syringe == NULL ? "" : say_syringe(speaker, syringe)};
+	const struct {
+		const char *key;
+		int64_t count;
+	} things[] = {{kept, 1},
+	              {"thing.syringe", at_once || syringe == NULL ? 0 : 1},
+	              {"thing.thick_needle", at_once || fixed || !draw->product->mixing_needle.given ? 0 : 1},
+	              {"thing.thin_needle", fixed || !draw->product->giving_needle.given ? 0 : 1},
+	              {"thing.wipes", at_once ? 1 : 2},
+	              {"thing.sharps_box", 1}};
+	const char *all = NULL;
+	for (size_t i = 0; i < sizeof things / sizeof *things; i++) {
+		if (things[i].count == 0)
+			continue;
+		const char *one = say_count(speaker, things[i].key, things[i].count, &name, 1);
+		if (things[i].count > 1)
+			one = arena_printf(build->arena, "\u00d7%" PRId64 "\u00a0%s", things[i].count, one);
+		all = all == NULL ? one : say2(speaker, "list.comma", "first", all, "last", one);
+	}
+	return say1(speaker, "split.second_things", "things", all);
 }
 
 const struct split_sheet *split_sheet_of(struct build *build, const struct variant *variant)
@@ -169,6 +204,8 @@ const struct split_sheet *split_sheet_of(struct build *build, const struct varia
 	fill_labels(build, variant, sheet);
 	fill_reading(build, variant->draw, sheet);
 	sheet->second_heading = say0(speaker, "split.second_day");
+	sheet->second_things = second_things(build, variant);
+	sheet->draws_on = variant->exact_section >= 0 ? variant->exact_section : variant->sheet;
 	sheet->second_day = steps_of(build, variant, STEP_SECOND_DAY, 1, &sheet->n_second_day);
 	return sheet;
 }

@@ -493,13 +493,13 @@ static const char *not_on_box(struct build *build, const struct variant *variant
 	                                      : say1(build->speaker, "box.other_number", "amount", amount);
 }
 
-#define STEP_VALUES 23
+#define STEP_VALUES 25
 
 /* Every step's words may use them, in the order that step_of() fills them in. */
 static const char *const step_values[STEP_VALUES] = {
-	"name",        "amount",  "mark",    "add",    "warm", "count",        "keep",  "number",
-	"today",       "priming", "left",    "pieces", "each", "gap",          "prime", "places",
-	"mark_number", "place",   "goes_in", "rest",   "box",  "other_number", "pens"};
+	"name",    "amount", "mark",   "add",          "warm", "count", "keep",     "number",      "today",
+	"priming", "left",   "pieces", "each",         "gap",  "prime", "places",   "mark_number", "place",
+	"goes_in", "rest",   "box",    "other_number", "pens", "page",  "from_step"};
 
 bool step_value_known(const char *name)
 {
@@ -519,8 +519,30 @@ static bool speaks_of_white_tag(const char *id)
 	return false;
 }
 
+/* The number of the first step of the back that is called so: "draw", "inject"; where a second day goes on. */
+static const char *number_of_step(struct build *build, const struct variant *variant, const char *begins)
+{
+	static const enum step_side sides[] = {STEP_FRONT, STEP_MIX, STEP_BACK};
+	const struct technique_template *technique =
+		templates_technique(build->clinic->templates, variant->draw->product->technique);
+	int number = 0;
+	for (size_t side = 0; side < sizeof sides / sizeof *sides; side++)
+		for (size_t i = 0; technique != NULL && i < technique->n_steps; i++) {
+			const struct step_template *template = &technique->steps[i];
+			if (template->side != sides[side] || template->warning ||
+			    !conditions_hold(variant, template->when, template->n_when))
+				continue;
+			number++;
+			if (template->side == STEP_BACK && strncmp(template->id, begins, strlen(begins)) == 0)
+				return say_number(build->speaker, rational_of(number, 1));
+		}
+	return "";
+}
+
 static struct step step_of(struct build *build, const struct variant *variant, const struct step_template *template)
 {
+	bool second_day = template->side == STEP_SECOND_DAY;
+	const char *goes_on = dose_drawn_at_once(variant->dose) ? "inject" : "draw";
 	const struct draw *draw = variant->draw;
 	const struct product *product = draw->product;
 	const char *keep = product->share.given ? duration(build, product->share.keep) : "";
@@ -551,6 +573,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		on_box(build, variant),
 		not_on_box(build, variant, amount),
 		say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),
+		second_day ? PAGE_HERE : "",
+		second_day ? number_of_step(build, variant, goes_on) : "",
 	};
 	struct value values[STEP_VALUES];
 	for (size_t i = 0; i < STEP_VALUES; i++)

@@ -51,6 +51,7 @@ struct section_pages {
 	int first; /* number of its first page; 0: it has none */
 	int n;
 	int back; /* the index of the page on which a sheet's back begins; 0: it has none */
+	int line; /* the same of the page with the line for the patient, where pages for mixing come before it */
 };
 
 struct numbering {
@@ -67,7 +68,7 @@ bool numbering_equal(const struct numbering *a, const struct numbering *b)
 		return false;
 	for (size_t i = 0; i < a->n_sections; i++)
 		if (a->sections[i].first != b->sections[i].first || a->sections[i].n != b->sections[i].n ||
-		    a->sections[i].back != b->sections[i].back)
+		    a->sections[i].back != b->sections[i].back || a->sections[i].line != b->sections[i].line)
 			return false;
 	return true;
 }
@@ -141,6 +142,27 @@ const char *composer_label_of_back(const struct composer *composer, section_ref 
 {
 	const struct section_pages *pages = pages_of(composer, section);
 	return composer_label_of(composer, section, pages == NULL ? 0 : pages->back);
+}
+
+void composer_begin_line(struct composer *composer)
+{
+	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];
+	pages->line = pages->n;
+}
+
+const char *composer_label_of_line(const struct composer *composer, section_ref section)
+{
+	const struct section_pages *pages = pages_of(composer, section);
+	return composer_label_of(composer, section, pages == NULL ? 0 : pages->line);
+}
+
+const char *composer_fill_page(const struct composer *composer, const char *text, const char *label)
+{
+	const char *at = text == NULL ? NULL : strstr(text, PAGE_HERE);
+	if (at == NULL)
+		return text;
+	const char *rest = composer_fill_page(composer, at + strlen(PAGE_HERE), label);
+	return arena_printf(composer->arena, "%.*s%s%s", (int)(at - text), text, label, rest);
 }
 
 section_ref composer_section_ref(const struct composer *composer)

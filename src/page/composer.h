@@ -124,6 +124,13 @@ void composer_begin_back(struct composer *composer);
 const char *composer_label_of_back(const struct composer *composer, section_ref section);
 int composer_pages_of(const struct composer *composer, section_ref section);
 
+/* The same of the page with the line for the patient, behind pages for mixing. */
+void composer_begin_line(struct composer *composer);
+const char *composer_label_of_line(const struct composer *composer, section_ref section);
+
+/* A text with a page's label in place of PAGE_HERE; the text itself where it has none. */
+const char *composer_fill_page(const struct composer *composer, const char *text, const char *label);
+
 /* The section being placed, and the index of the open page within it: 0 is the first. */
 section_ref composer_section_ref(const struct composer *composer);
 int composer_page_index(const struct composer *composer);

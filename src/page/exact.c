@@ -385,10 +385,8 @@ static const char *how_words(struct composer *composer, const struct exact_sheet
 	if (sheet->medicine == NULL)
 		return front;
 	/* In large print what is done on the back has pages of its own. */
-	const char *back = !composer->large_print
-	                           ? sheet->on_back
-	                           : say1(composer->speaker, "exact.back_page", "page",
-	                                  composer_label_of_back(composer, composer_section_ref(composer)));
+	const char *back = say1(composer->speaker, composer->large_print ? "exact.back_page" : "exact.on_back", "page",
+	                        composer_label_of_back(composer, composer_section_ref(composer)));
 	return arena_printf(composer->arena, "%s %s", front, back);
 }
 
@@ -840,8 +838,11 @@ static void place_large(struct composer *composer, const struct exact_sheet *she
 			large_add(&blocks, heights.of[part], GAP_5, put_large_part, sheet)->index = part;
 	blocks.list[0].keep = true; /* the time and the dose are read as one */
 	large_place(&blocks, sheet->title, sheet->lead);
-	if (sheet->medicine != NULL)
-		medicine_back(composer, sheet->medicine);
+	if (sheet->medicine == NULL)
+		return;
+	composer_begin_back(composer);
+	composer_begin_line(composer);
+	medicine_back(composer, sheet->medicine);
 }
 
 void exact_place(struct composer *composer, const struct exact_sheet *sheet)
@@ -868,6 +869,9 @@ void exact_place(struct composer *composer, const struct exact_sheet *sheet)
 		if (part < PARTS)
 			medicine_continue(composer, sheet->title, sheet->lead);
 	}
-	if (sheet->medicine != NULL)
-		medicine_back(composer, sheet->medicine);
+	if (sheet->medicine == NULL)
+		return;
+	composer_begin_back(composer);
+	composer_begin_line(composer);
+	medicine_back(composer, sheet->medicine);
 }

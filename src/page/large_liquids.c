@@ -194,7 +194,6 @@ void large_add_vials(struct large_blocks *blocks, const struct medicine_sheet *s
 void large_mix(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	const struct mix_page *mix = sheet->mix;
-	composer_begin_back(composer);
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add_text(&blocks, mix->only_when, TYPE_BODY, WEIGHT_BOLD);
 	large_add_heading(&blocks, arena_printf(composer->arena, "%s  %s", mix->letter, mix->heading));
@@ -223,8 +222,6 @@ void large_add_legend(struct large_blocks *blocks, const struct medicine_sheet *
 void large_chain(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	const struct powder_chain *chain = sheet->chain;
-	if (sheet->mix == NULL)
-		composer_begin_back(composer);
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add_heading(&blocks, chain->heading);
 	large_add_item(&blocks, PICTURE_FILLED_SYRINGE, chain->liquid_word, chain->liquid_amount);

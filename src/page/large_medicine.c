@@ -461,9 +461,6 @@ void large_add_notes(struct large_blocks *blocks, const struct medicine_sheet *s
 
 void large_medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	/* What is mixed begins the back, where the sheet has it. */
-	if (sheet->mix == NULL && sheet->chain == NULL)
-		composer_begin_back(composer);
 	struct large_blocks blocks = large_blocks_of(composer);
 	if (sheet->part != NULL) {
 		large_add_place(&blocks, sheet);

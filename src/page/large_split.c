@@ -23,7 +23,7 @@ static struct text_style section(const struct composer *composer)
 /* ---- the three stages ---- */
 
 #define PAD 5.0
-#define STAGE_GAP 5.0 /* on both sides of a dashed rule */
+#define STAGE_GAP 4.0 /* on both sides of a dashed rule */
 #define PICTURE 22.0
 #define ARROW 4.5
 #define STAGE_TAG 24.0
@@ -199,7 +199,8 @@ static double label_height(struct composer *composer, const struct split_label *
 	       composer_text_height(composer, label->amount, body(composer, WEIGHT_REGULAR), width) +
 	       composer_text_height(composer, label->made, body(composer, WEIGHT_REGULAR), width - LABEL_WRITE) +
 	       composer_text_height(composer, label->use_by, body(composer, WEIGHT_BOLD), width) +
-	       composer_text_height(composer, label->patient, body(composer, WEIGHT_REGULAR), width);
+	       composer_text_height(composer, label->patient, body(composer, WEIGHT_REGULAR), width) + BETWEEN +
+	       composer_text_height(composer, label->start, body(composer, WEIGHT_REGULAR), width);
 }
 
 static double labels_height(struct composer *composer, const struct split_sheet *sheet, size_t first)
@@ -229,7 +230,9 @@ static void put_label(struct composer *composer, const struct split_label *label
 	end_group(composer);
 	line = put_plain(composer, label->use_by, body(composer, WEIGHT_BOLD), x, line.y + line.height + BETWEEN + 1,
 	                 width);
-	put_plain(composer, label->patient, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN, width);
+	line = put_plain(composer, label->patient, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN,
+	                 width);
+	put_plain(composer, label->start, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN, width);
 	end_group(composer);
 }
 
@@ -262,10 +265,17 @@ static void add_labels(struct large_blocks *blocks, const struct split_sheet *sh
 #define READING_WIDTH 88.0
 #define VERDICT 9.0
 #define READING_TEXT 96.0
+#define VERDICT_WIDTH (LIVE_WIDTH - READING_TEXT - VERDICT - GAP_2)
 
 static double reading_zoom(const struct split_sheet *sheet)
 {
 	return large_window_zoom(sheet->draw->mark.syringe) * READING_SHARE;
+}
+
+static double verdict_height(struct composer *composer, const struct reading_window *window)
+{
+	return fmax(VERDICT, (VERDICT - text_cap_height(section(composer))) / 2 +
+	                             composer_text_height(composer, window->verdict, section(composer), VERDICT_WIDTH));
 }
 
 static void put_reading(struct composer *composer, const struct large_block *block, double y)
@@ -287,9 +297,9 @@ static void put_reading(struct composer *composer, const struct large_block *blo
 	put_picture(composer, window->right ? PICTURE_CHECK : PICTURE_CROSS, x, y, VERDICT);
 	end_group(composer);
 	put_text(composer, window->verdict, verdict, ALIGN_START, x + VERDICT + GAP_2,
-	         y + (VERDICT - text_cap_height(verdict)) / 2, 0, window->right ? COLOUR_INK : COLOUR_RUST);
-	put_plain(composer, window->text, body(composer, WEIGHT_REGULAR), x, y + VERDICT + GAP_3,
-	          LIVE_WIDTH - READING_TEXT);
+	         y + (VERDICT - text_cap_height(verdict)) / 2, VERDICT_WIDTH, window->right ? COLOUR_INK : COLOUR_RUST);
+	put_plain(composer, window->text, body(composer, WEIGHT_REGULAR), x,
+	          y + verdict_height(composer, window) + GAP_3, LIVE_WIDTH - READING_TEXT);
 	end_group(composer);
 }
 
@@ -301,7 +311,7 @@ static void add_readings(struct large_blocks *blocks, const struct split_sheet *
 	large_add_heading(blocks, sheet->read_heading);
 	double frame = large_window_height(sheet->draw->mark.syringe, reading_zoom(sheet));
 	for (size_t i = 0; i < READINGS; i++) {
-		double words = VERDICT + GAP_3 +
+		double words = verdict_height(composer, &sheet->windows[i]) + GAP_3 +
 		               composer_text_height(composer, sheet->windows[i].text, body(composer, WEIGHT_REGULAR),
 		                                    LIVE_WIDTH - READING_TEXT);
 		struct large_block *block = large_add(blocks, fmax(frame, words), GAP_4, put_reading, sheet);
@@ -321,6 +331,8 @@ void large_split(struct composer *composer, const struct split_sheet *sheet)
 	add_readings(&blocks, sheet);
 	if (sheet->n_second_day > 0)
 		large_add_heading(&blocks, sheet->second_heading);
+	if (sheet->n_second_day > 0)
+		large_add_text(&blocks, sheet->second_things, TYPE_BODY, WEIGHT_REGULAR);
 	large_add_steps(&blocks, sheet->second_day, sheet->n_second_day, NULL);
 	large_add_text(&blocks, sheet->policy, TYPE_BODY, WEIGHT_REGULAR);
 	large_place(&blocks, sheet->title, sheet->lead);

@@ -19,17 +19,45 @@ void medicine_continue(struct composer *composer, const char *title, const char 
 	composer_new_page(composer, say1(composer->speaker, "page.continued", "title", title), lead);
 }
 
-void medicine_place(struct composer *composer, const struct medicine_sheet *sheet)
+/* The page on which the patient's own line stands. */
+static const char *line_page(struct composer *composer, const struct medicine_sheet *sheet)
 {
+	return composer_label_of_line(composer,
+	                              sheet->back_elsewhere ? sheet->back_section : composer_section_ref(composer));
+}
+
+static const struct mix_page *mix_with_pages(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	struct mix_page *mix = arena_alloc(composer->arena, sizeof *mix);
+	if (sheet->mix == NULL)
+		return NULL;
+	*mix = *sheet->mix;
+	mix->lead = composer_fill_page(composer, mix->lead, line_page(composer, sheet));
+	mix->only_when = composer_fill_page(composer, mix->only_when, line_page(composer, sheet));
+	return mix;
+}
+
+void medicine_place(struct composer *composer, const struct medicine_sheet *of)
+{
+	struct medicine_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
+	*sheet = *of;
+	sheet->front_lead =
+		composer_fill_page(composer, sheet->front_lead,
+	                           sheet->lead_section >= 0 ? composer_label_of(composer, sheet->lead_section, 0)
+	                                                    : line_page(composer, sheet));
+	sheet->mix = mix_with_pages(composer, sheet);
 	medicine_front(composer, sheet);
+	composer_begin_back(composer);
 	if (sheet->mix != NULL)
 		medicine_mix(composer, sheet);
 	if (sheet->chain != NULL)
 		medicine_chain(composer, sheet);
-	if (sheet->part != NULL)
+	if (sheet->part != NULL) {
 		medicine_part(composer, sheet);
-	else if (!chain_is_back(sheet) && !sheet->back_elsewhere)
+	} else if (!chain_is_back(sheet) && !sheet->back_elsewhere) {
+		composer_begin_line(composer);
 		medicine_back(composer, sheet);
+	}
 	if (sheet->muscle != NULL)
 		medicine_muscle(composer, sheet);
 }

@@ -479,16 +479,14 @@ static void put_flow_of(struct composer *composer, const void *what, double y)
 	put_flow(composer, what, y);
 }
 
-/* Where the steps go on: the sheet's last page, or overleaf where pages of their own come between. */
+/* Where the steps go on: on the sheet's back, or on a sheet of its own. */
 static const char *where_on(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	if (sheet->mix != NULL || sheet->chain != NULL)
-		return say1(composer->speaker, "medicine.turn_over", "steps", sheet->back_steps);
-	if (sheet->n_back == 0 && sheet->part == NULL)
+	bool mixes = sheet->mix != NULL || sheet->chain != NULL;
+	if (sheet->n_back == 0 && sheet->part == NULL && !mixes)
 		return NULL;
-	const char *page = sheet->back_elsewhere ? composer_label_of(composer, sheet->back_section, -1)
-	                                         : composer_label_of(composer, composer_section_ref(composer),
-	                                                             sheet->muscle != NULL ? 1 : -1);
+	section_ref section = sheet->back_elsewhere && !mixes ? sheet->back_section : composer_section_ref(composer);
+	const char *page = composer_label_of_back(composer, section);
 	return say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page", page);
 }
 

@@ -35,7 +35,7 @@ static double heading_height(const struct composer *composer)
 /* ---- the two halves ---- */
 
 #define HALF_PAD 4.6
-#define HALF_PICTURE 22.0
+#define HALF_PICTURE 19.0
 #define HALF_TAG 17.0
 #define HALF_ARROW 4.5
 #define HALF_LINES 3.2
@@ -195,12 +195,19 @@ static void put_halves(struct composer *composer, const struct split_sheet *shee
 #define LABEL_BETWEEN 4.0
 #define LABEL_WIDTH ((LIVE_WIDTH - (LABELS_ABREAST - 1) * LABEL_BETWEEN) / LABELS_ABREAST)
 #define LABEL_PAD 2.6
-#define LABEL_LINES 3.0
+#define LABEL_LINES 2.6
 #define LABEL_LINE_LEAST 12.0 /* to write the time on */
 
 static size_t label_rows(const struct split_sheet *sheet)
 {
 	return (sheet->n_labels + LABELS_ABREAST - 1) / LABELS_ABREAST;
+}
+
+/* Whose it is, and where to read on: the label is all that is in hand on the second day. */
+static const char *label_foot(struct composer *composer, const struct split_label *label)
+{
+	return arena_printf(composer->arena, "%s%s%s", label->patient, *label->patient == '\0' ? "" : " \u00b7 ",
+	                    label->start);
 }
 
 static double label_height(struct composer *composer, const struct split_label *label)
@@ -210,8 +217,8 @@ static double label_height(struct composer *composer, const struct split_label *
 	       composer_text_height(composer, label->amount, body(composer, WEIGHT_REGULAR), width) +
 	       composer_text_height(composer, label->made, body(composer, WEIGHT_REGULAR), width - LABEL_LINE_LEAST) +
 	       composer_text_height(composer, label->use_by, body(composer, WEIGHT_BOLD), width) +
-	       composer_text_height(composer, label->patient, composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR),
-	                            width) +
+	       composer_text_height(composer, label_foot(composer, label),
+	                            composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR), width) +
 	       4 * LABEL_LINES + 1;
 }
 
@@ -245,7 +252,7 @@ static void put_label(struct composer *composer, const struct split_label *label
 	line = put_plain(composer, label->use_by, body(composer, WEIGHT_BOLD), x,
 	                 line.y + line.height + LABEL_LINES + 0.5, width);
 	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
-	put_plain(composer, label->patient, small, x, line.y + line.height + LABEL_LINES, width);
+	put_plain(composer, label_foot(composer, label), small, x, line.y + line.height + LABEL_LINES, width);
 	end_group(composer);
 }
 
@@ -274,9 +281,10 @@ static size_t put_labels(struct composer *composer, const struct split_sheet *sh
 #define READINGS 3
 #define READING_BETWEEN 6.0
 #define READING_WIDTH ((LIVE_WIDTH - (READINGS - 1) * READING_BETWEEN) / READINGS)
-#define READING_ZOOM 0.78 /* of the magnifier's on the medicine's page */
+#define READING_ZOOM 0.58 /* of the magnifier's on the medicine's page */
 #define READING_NUMERAL 14.0
 #define VERDICT_PICTURE 5.6
+#define VERDICT_WIDTH (READING_WIDTH - VERDICT_PICTURE - 2)
 
 bool split_has_readings(const struct split_sheet *sheet)
 {
@@ -313,13 +321,24 @@ static const char *number_held(struct composer *composer, const struct mark *mar
 	return say_number(composer->speaker, rational_of((int64_t)lround(ring * 100), 100));
 }
 
+static double verdict_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	struct text_style style = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double height = VERDICT_PICTURE;
+	for (size_t i = 0; i < READINGS; i++)
+		height = fmax(height,
+		              (VERDICT_PICTURE - text_cap_height(style)) / 2 +
+		                      composer_text_height(composer, sheet->windows[i].verdict, style, VERDICT_WIDTH));
+	return height;
+}
+
 static double reading_words_height(struct composer *composer, const struct split_sheet *sheet)
 {
 	double height = 0;
 	for (size_t i = 0; i < READINGS; i++)
 		height = fmax(height, composer_text_height(composer, sheet->windows[i].text,
 		                                           body(composer, WEIGHT_REGULAR), READING_WIDTH));
-	return VERDICT_PICTURE + GAP_2 + height;
+	return verdict_height(composer, sheet) + GAP_2 + height;
 }
 
 static double readings_height(struct composer *composer, const struct split_sheet *sheet)
@@ -369,9 +388,10 @@ static void put_reading(struct composer *composer, const struct split_sheet *she
 	put_picture(composer, window->right ? PICTURE_CHECK : PICTURE_CROSS, frame.x, y, VERDICT_PICTURE);
 	end_group(composer);
 	put_text(composer, window->verdict, verdict, ALIGN_START, frame.x + VERDICT_PICTURE + 2,
-	         y + (VERDICT_PICTURE - text_cap_height(verdict)) / 2, 0, window->right ? COLOUR_INK : COLOUR_RUST);
-	put_plain(composer, window->text, body(composer, WEIGHT_REGULAR), frame.x, y + VERDICT_PICTURE + GAP_2,
-	          READING_WIDTH);
+	         y + (VERDICT_PICTURE - text_cap_height(verdict)) / 2, VERDICT_WIDTH,
+	         window->right ? COLOUR_INK : COLOUR_RUST);
+	put_plain(composer, window->text, body(composer, WEIGHT_REGULAR), frame.x,
+	          y + verdict_height(composer, sheet) + GAP_2, READING_WIDTH);
 	end_group(composer);
 }
 
@@ -391,12 +411,19 @@ static void put_readings(struct composer *composer, const struct split_sheet *sh
 /* ---- the second day ---- */
 
 #define SECOND_BETWEEN 6.0
-#define SECOND_PICTURE 15.0
+#define SECOND_PICTURE 13.5
 
 static double second_width(const struct split_sheet *sheet)
 {
 	size_t abreast = sheet->n_second_day < 4 ? 4 : sheet->n_second_day;
 	return (LIVE_WIDTH - (double)(abreast - 1) * SECOND_BETWEEN) / (double)abreast;
+}
+
+static double second_things_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	double height =
+		composer_text_height(composer, sheet->second_things, body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
+	return height == 0 ? 0 : height + GAP_2;
 }
 
 static double second_height(struct composer *composer, const struct split_sheet *sheet)
@@ -407,7 +434,7 @@ static double second_height(struct composer *composer, const struct split_sheet 
 	for (size_t i = 0; i < sheet->n_second_day; i++)
 		height = fmax(height, composer_text_height(composer, sheet->second_day[i].text,
 		                                           body(composer, WEIGHT_REGULAR), second_width(sheet)));
-	return heading_height(composer) + SECOND_PICTURE + GAP_2 + height;
+	return heading_height(composer) + second_things_height(composer, sheet) + SECOND_PICTURE + GAP_2 + height;
 }
 
 static void put_second_step(struct composer *composer, const struct step *step, double x, double y, double width)
@@ -437,6 +464,8 @@ static void put_second(struct composer *composer, const struct split_sheet *shee
 	double width = second_width(sheet);
 	put_heading(composer, ROLE_H2, sheet->second_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
 	y += heading_height(composer);
+	put_paragraph(composer, sheet->second_things, body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);
+	y += second_things_height(composer, sheet);
 	begin_group(composer, ROLE_LIST);
 	for (size_t i = 0; i < sheet->n_second_day; i++)
 		put_second_step(composer, &sheet->second_day[i], composer->left + (double)i * (width + SECOND_BETWEEN),
@@ -476,8 +505,31 @@ static double room_for(struct composer *composer, const struct split_sheet *shee
 	return composer->top;
 }
 
-void split_place(struct composer *composer, const struct split_sheet *sheet)
+/* The sheet with the pages that its texts point at. */
+static const struct split_sheet *with_pages(struct composer *composer, const struct split_sheet *of)
 {
+	struct split_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
+	struct split_label *labels = arena_alloc(composer->arena, (of->n_labels + 1) * sizeof *labels);
+	struct step *steps = arena_alloc(composer->arena, (of->n_second_day + 1) * sizeof *steps);
+	const char *own = composer_label_of(composer, composer_section_ref(composer), 0);
+	const char *back = composer_label_of_line(composer, of->draws_on);
+	*sheet = *of;
+	for (size_t i = 0; i < of->n_labels; i++) {
+		labels[i] = of->labels[i];
+		labels[i].start = composer_fill_page(composer, labels[i].start, own);
+	}
+	for (size_t i = 0; i < of->n_second_day; i++) {
+		steps[i] = of->second_day[i];
+		steps[i].text = composer_fill_page(composer, steps[i].text, back);
+	}
+	sheet->labels = labels;
+	sheet->second_day = steps;
+	return sheet;
+}
+
+void split_place(struct composer *composer, const struct split_sheet *of)
+{
+	const struct split_sheet *sheet = with_pages(composer, of);
 	if (composer->large_print) {
 		large_split(composer, sheet);
 		return;

@@ -34,7 +34,7 @@ page_text "$scratch/evening" "Fictivane: draw and inject" >"$scratch/back"
 same "how to draw it up is on its back" "$((n + 1))" "$(page_number "$scratch/evening" "Fictivane: draw and inject")"
 holds "the back has the same mark" "$scratch/back" "1.5 mL" "5,000 units"
 front=$(page_number "$scratch/evening" "Fictivane: get ready")
-holds "it says where to get ready" "$scratch/page" "Get ready: page $front. Inject: on the back."
+holds "it says where to get ready" "$scratch/page" "Get ready: page $front. Inject: page $((n + 1)), on the back."
 page_text "$scratch/evening" "Fictivane: get ready" >"$scratch/front"
 holds "and that page says where the next steps are" "$scratch/front" "page $((n + 1))"
 page_text "$scratch/evening" "Day by day" >"$scratch/grid"

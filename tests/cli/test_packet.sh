@@ -109,4 +109,19 @@ ends 1 "a plan in that language finds them" \
 	env FILLMARK_DATA="$scratch/data" "$program" packet "$samples/plans/paloma.yaml" -o "$scratch/none.pdf"
 ends 1 "and so does a sheet in it that the command line asks for" env FILLMARK_DATA="$scratch/data" \
 	"$program" replace "$samples/plans/mara.yaml" --language es -o "$scratch/none.pdf"
+# A page or a step that another page sends to is where it says.
+packet_text "$samples/plans/mara.yaml" "$scratch/ways"
+split=$(page_number "$scratch/ways" "one vial, two days")
+draws=$(page_number "$scratch/ways" "Examplin 125 mcg: draw and inject")
+page_text "$scratch/ways" "one vial, two days" | tr -s ' ' >"$scratch/page"
+holds "the second day goes on where the medicine is drawn" "$scratch/page" "page $draws, step 7" "How: page $split"
+page_text "$scratch/ways" "Examplin 125 mcg: draw and inject" | tr -s ' ' >"$scratch/page"
+holds "step 7 is the one that draws" "$scratch/page" "7 8 9 10 11 12" "Draw Air in Thin on"
+page_text "$scratch/ways" "Examplin 125 mcg: get ready" | tr -s ' ' >"$scratch/page"
+holds "whoever opens the front on the second day is sent on" "$scratch/page" "second half: page $split"
+packet_text "$samples/plans/wilma.yaml" "$scratch/ways"
+page_text "$scratch/ways" "Fabriline: mix it" | tr -s ' ' >"$scratch/page"
+holds "line B is on the page that line A's page names" "$scratch/page" \
+	"Line B, for you, is on page $(page_number "$scratch/ways" "Fabriline: draw and inject")."
+
 tap_end

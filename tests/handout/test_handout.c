@@ -34,7 +34,7 @@ static const struct section_row mara_sections[] = {
          "Vial of liquid · days 1 to 10 · morning, 08:00"},
 	{SECTION_MEDICINE, "Mockuline", "0.25" NBSP "mg", "all", "Filled syringe · days 5 to 10 · morning, 08:00"},
 	{SECTION_MEDICINE, "Examplin", "125" NBSP "mcg", "0.5" NBSP "mL",
-         "Powder and liquid · days 1, 3, 5 · evening, 20:00"},
+         "Powder and liquid · days 1, 3, 5 · evening, 20:00 · second half: page " PAGE_HERE},
 	{SECTION_SPLIT, "Examplin", NULL, "0.5" NBSP "mL", NULL},
 	{SECTION_MEDICINE, "Examplin", "250" NBSP "mcg", "1" NBSP "mL",
          "Powder and liquid · days 7 to 10 · evening, 20:00"},
@@ -214,6 +214,13 @@ static void labels_have_their_dates(void **state)
 	assert_string_equal(split->between_where, "fridge, upright, with its label");
 	assert_int_equal(split->between_picture, PICTURE_FRIDGE);
 	assert_non_null(strstr(split->policy, "P-12"));
+	assert_string_equal(split->second_things,
+	                    "\001Lay out:\002 mixed vial, empty 1 mL syringe, thick needle, thin needle, ×2" NBSP
+	                    "wipes, sharps box.");
+	/* Steps 1 to 6 mix; 7 draws. */
+	assert_string_equal(split->second_day[3].text, "Wipe the rubber. Then go on with \001page " PAGE_HERE
+	                                               ", step 7\002, with this new syringe.");
+	assert_string_equal(split->labels[0].start, "How: page " PAGE_HERE);
 	assert_true(split->windows[0].right && !split->windows[1].right && !split->windows[2].right);
 	sample_packet_free(&sample);
 }

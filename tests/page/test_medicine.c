@@ -483,8 +483,9 @@ static const struct split_sheet *split_of(struct arena *arena, size_t n_labels)
 	struct split_label *labels = arena_alloc(arena, n_labels * sizeof *labels);
 	*draw = draw_of(&product, &sheets[0]);
 	for (size_t i = 0; i < n_labels; i++)
-		labels[i] = (struct split_label){"Examplin, second half", "125 mcg is in 0.5 mL", "Mixed Thu 5 Jun,",
-		                                 "Use by Fri 6 Jun, 22:00", "Mara Quillfeather"};
+		labels[i] =
+			(struct split_label){"Examplin, second half",   "125 mcg is in 0.5 mL", "Mixed Thu 5 Jun,",
+		                             "Use by Fri 6 Jun, 22:00", "How: page " PAGE_HERE, "Mara Quillfeather"};
 	*sheet = (struct split_sheet){
 		.draw = draw,
 		.title = "Examplin: one vial, two days",
@@ -507,6 +508,7 @@ static const struct split_sheet *split_of(struct arena *arena, size_t n_labels)
 	                    {false, "0.5", half_ml, "Wrong", "The point is on the line. Too much."},
 	                    {false, "0.5", half_ml, "Wrong", "The back ring is on the line. Too little."}},
 		.second_heading = "Second day, start here",
+		.second_things = "Lay out: a syringe, two needles",
 		.second_day = second_day,
 		.n_second_day = 4,
 		.policy = "Only on your clinic's written policy P-12. Never a third time."};
@@ -522,6 +524,8 @@ static void labels_go_on(void **state)
 		compose_section(test->arena, (struct section){.kind = SECTION_SPLIT, .split = sheet}, row->paper);
 	assert_string_equal(packet_faults(test->arena, made.packet), "");
 	assert_int_equal(count_in_packet(made.packet, "Examplin, second half"), row->n_labels);
+	assert_int_equal(count_in_packet(made.packet, "Mara Quillfeather · How: page 1"), row->n_labels);
+	assert_int_equal(count_in_packet(made.packet, "Lay out: a syringe, two needles"), 1);
 	assert_int_equal(made.packet->n, row->pages);
 	release(&made);
 }
