@@ -10,6 +10,24 @@ struct findings findings_in(struct arena *arena)
 	return (struct findings){.arena = arena};
 }
 
+/* More than any sentence of ours: what is cut is what somebody wrote without an end. */
+enum { MOST_BYTES = 2000 };
+
+/* One line, whatever was quoted in it; cut between characters of UTF-8, never within one. */
+static const char *one_line(struct arena *arena, char *says)
+{
+	size_t length = strlen(says);
+	for (char *sign = says; *sign; sign++)
+		if ((unsigned char)*sign < ' ')
+			*sign = ' ';
+	if (length <= MOST_BYTES)
+		return says;
+	length = MOST_BYTES;
+	while (((unsigned char)says[length] & 0xc0) == 0x80)
+		length--;
+	return arena_printf(arena, "%.*s...", (int)length, says);
+}
+
 static bool same_place(struct place a, struct place b)
 {
 	return a.line == b.line && a.column == b.column && a.file == b.file;
@@ -32,7 +50,7 @@ void findings_add(struct findings *findings, enum finding_level level, const cha
 	struct finding finding = {.level = level, .code = code, .place = place};
 	va_list arguments;
 	va_start(arguments, format);
-	finding.says = arena_vprintf(findings->arena, format, arguments);
+	finding.says = one_line(findings->arena, arena_vprintf(findings->arena, format, arguments));
 	va_end(arguments);
 	if (already_said(findings, &finding))
 		return;

@@ -35,7 +35,10 @@ struct findings {
 /* An empty list whose memory comes from `arena`. */
 struct findings findings_in(struct arena *arena);
 
-/* Adds one. The same level, code, place and sentence twice is kept once. */
+/*
+ * Adds one. The same level, code, place and sentence twice is kept once. Control characters of what is quoted become
+ * spaces, so that a sentence is one line; what is longer than 2,000 bytes is cut.
+ */
 void findings_add(struct findings *findings, enum finding_level level, const char *code, struct place place,
                   const char *format, ...) __attribute__((format(printf, 5, 6)));
 

@@ -50,6 +50,27 @@ static void others_are_added_once(void **state)
 	assert_string_equal(finding_print(case_of(state)->arena, &findings.list[1]), "june.csv:2:3: stop: 50 %s [b]");
 }
 
+/* What was written may hold a line break, which would forge a line of its own, and may have no end. */
+static void a_sentence_is_one_line(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct findings findings = findings_in(arena);
+	findings_add(&findings, FINDING_STOP, "code", (struct place){&june, 1, 1}, "unknown '%s'",
+	             "a\njune.csv:1:1: note: b\r\x1b[0m");
+	assert_string_equal(findings.list[0].says, "unknown 'a june.csv:1:1: note: b  [0m'");
+
+	/* An e with an accent is two bytes: 1,999 bytes of it cannot be told without cutting one in two. */
+	char *endless = arena_alloc(arena, 4001);
+	for (size_t i = 0; i < 4000; i += 2)
+		memcpy(endless + i, "\u00e9", 2);
+	findings_add(&findings, FINDING_STOP, "code", (struct place){&june, 2, 1}, "-%s", endless);
+	const char *says = findings.list[1].says;
+	assert_int_equal(strlen(says), 1999 + 3);
+	assert_memory_equal(says + 1997, "\u00e9...", 6);
+	findings_add(&findings, FINDING_STOP, "code", (struct place){&june, 3, 1}, "%s", endless + 2000);
+	assert_int_equal(strlen(findings.list[2].says), 2000);
+}
+
 static void same_is_kept_once(void **state)
 {
 	struct findings findings = findings_in(case_of(state)->arena);
@@ -115,6 +136,7 @@ int main(void)
 	struct tests tests = {0};
 	for (size_t i = 0; i < sizeof printed / sizeof *printed; i++)
 		tests_add(&tests, printed[i].name, prints, &printed[i]);
+	tests_add(&tests, "a sentence is one line", a_sentence_is_one_line, NULL);
 	tests_add(&tests, "the same twice is kept once", same_is_kept_once, NULL);
 	tests_add(&tests, "another list is added, the same once", others_are_added_once, NULL);
 	tests_add(&tests, "levels are counted", levels_are_counted, NULL);
