@@ -19,6 +19,7 @@
 #include <unistd.h>
 
 #define ENDING ".yaml"
+#define OTHER_ENDING ".yml"
 
 /* --- One file --- */
 
@@ -35,11 +36,30 @@ struct loaded {
 	struct reader reader;
 };
 
+static void say_other_ending(struct loading *loading, const char *path)
+{
+	struct source_file *file = arena_alloc(loading->arena, sizeof *file);
+	file->name = path;
+	findings_add(loading->findings, FINDING_STOP, "wrong-ending", file_place(file),
+	             "this file is not read, as its name does not end in '" ENDING "'; rename it, or move it away");
+}
+
+/* A file that may lack is not left out for its name: its "words/en.yml" lies there to be read. */
+static void check_other_ending(struct loading *loading, const char *path)
+{
+	size_t stem = strlen(path) - strlen(ENDING);
+	const char *other = arena_printf(loading->arena, "%.*s" OTHER_ENDING, (int)stem, path);
+	if (access(other, F_OK) == 0)
+		say_other_ending(loading, other);
+}
+
 static struct loaded load_file(struct loading *loading, const char *path, bool needed,
                                const cyaml_schema_value_t *schema)
 {
 	struct loaded loaded = {.reader = {.arena = loading->arena, .findings = loading->findings}};
 	loaded.file = file_read(loading->arena, path, needed, loading->findings, loading->status);
+	if (!loaded.file && !needed)
+		check_other_ending(loading, path);
 	if (!loaded.file)
 		return loaded;
 	const struct node *root = tree_read(loading->arena, loaded.file, loading->findings);
@@ -70,14 +90,6 @@ static const char *without_ending(struct arena *arena, const char *path)
 	return arena_strndup(arena, name, point && point > name ? (size_t)(point - name) : strlen(name));
 }
 
-static void say_other_ending(struct loading *loading, const char *folder, const char *name)
-{
-	struct source_file *file = arena_alloc(loading->arena, sizeof *file);
-	file->name = path_join(loading->arena, folder, name);
-	findings_add(loading->findings, FINDING_STOP, "wrong-ending", file_place(file),
-	             "this file is not read, as its name does not end in '" ENDING "'; rename it, or move it away");
-}
-
 /* The paths of a folder's .yaml files, sorted; none where there is no such folder. */
 static const char **list_folder(struct loading *loading, const char *folder, size_t *n)
 {
@@ -97,8 +109,8 @@ static const char **list_folder(struct loading *loading, const char *folder, siz
 	for (struct dirent *entry; (entry = readdir(directory));) {
 		if (entry->d_name[0] == '.')
 			continue; /* an editor's own files */
-		if (ends_with(entry->d_name, ".yml"))
-			say_other_ending(loading, folder, entry->d_name);
+		if (ends_with(entry->d_name, OTHER_ENDING))
+			say_other_ending(loading, path_join(loading->arena, folder, entry->d_name));
 		if (!ends_with(entry->d_name, ENDING))
 			continue;
 		paths = arena_more(loading->arena, paths, *n, sizeof *paths);

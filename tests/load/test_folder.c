@@ -82,6 +82,22 @@ static void faults_do_not_spread(void **state)
 	       "clinic/formulary.yaml:2:1: stop: a value is missing before this [not-yaml]\n");
 }
 
+/* What may lack is missed by nobody: a file of another ending would be left out without a word. */
+static void another_ending_is_said(void **state)
+{
+	static const char *const names[] = {"clinic/syringes.yml", "clinic/words/en.yml", "clinic/templates/pages.yml"};
+	for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+		write_text(state, names[i], "x: y\n");
+		expect(state, LOAD_REFUSED,
+		       arena_printf(
+			       case_of(state)->arena,
+			       "%s: stop: this file is not read, as its name does not end in '.yaml'; rename it, or "
+			       "move it away [wrong-ending]\n",
+			       names[i]));
+		remove_file(names[i]);
+	}
+}
+
 static void findings_before_are_no_fault_of_these(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -372,6 +388,7 @@ int main(void)
 	ADD(a_file_is_no_folder);
 	ADD(both_faults_are_said);
 	ADD(faults_do_not_spread);
+	ADD(another_ending_is_said);
 	ADD(findings_before_are_no_fault_of_these);
 	ADD(syringes_of_its_own_come_first);
 	ADD(the_usual_stock_is_plain);
