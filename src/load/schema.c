@@ -6,10 +6,12 @@
 /*
  * libcyaml stops at the first key that is missing; so each field is optional to
  * it, and NEEDED is a bit that it looks at for other types only: shape.c asks
- * for those keys and names every one that lacks.
+ * for those keys and names every one that lacks. BLANK is such a bit, too: the
+ * value may be spaces alone.
  */
 #define LEFT_OUT CYAML_FLAG_OPTIONAL
 #define NEEDED (CYAML_FLAG_OPTIONAL | CYAML_FLAG_STRICT)
+#define BLANK (CYAML_FLAG_OPTIONAL | CYAML_FLAG_CASE_INSENSITIVE)
 
 #define STRING_FIELD(key, structure, member, needed) \
 	CYAML_FIELD_STRING_PTR(key, CYAML_FLAG_POINTER | (needed), struct structure, member, 0, CYAML_UNLIMITED)
@@ -592,7 +594,7 @@ static const cyaml_schema_field_t column_fields[] = {
 	VALUE(raw_column, field, NEEDED),
 	VALUE(raw_column, unit, LEFT_OUT),
 	VALUE(raw_column, codes, LEFT_OUT),
-	VALUE(raw_column, separator, LEFT_OUT),
+	VALUE(raw_column, separator, BLANK),
 	CYAML_FIELD_END,
 };
 
@@ -676,6 +678,11 @@ const cyaml_schema_value_t schema_fhir_map = {
 bool schema_needed(const cyaml_schema_value_t *value)
 {
 	return (value->flags & CYAML_FLAG_STRICT) != 0;
+}
+
+bool schema_may_be_blank(const cyaml_schema_value_t *value)
+{
+	return (value->flags & CYAML_FLAG_CASE_INSENSITIVE) != 0;
 }
 
 const cyaml_schema_field_t *schema_field(const cyaml_schema_value_t *mapping, const char *key)

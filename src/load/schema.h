@@ -592,6 +592,9 @@ extern const cyaml_schema_value_t schema_fhir_map;
 /* True where the key must be written. libcyaml itself takes every key as optional, so that shape.h can name all. */
 bool schema_needed(const cyaml_schema_value_t *value);
 
+/* True where spaces alone are a value, as of what separates others; elsewhere they print as nothing. */
+bool schema_may_be_blank(const cyaml_schema_value_t *value);
+
 /* The field of a mapping's schema, or NULL. */
 const cyaml_schema_field_t *schema_field(const cyaml_schema_value_t *mapping, const char *key);
 

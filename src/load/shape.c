@@ -66,12 +66,21 @@ static const char *name_of(struct walk *walk, const struct subject *subject)
 
 /* --- Does a node have the type that is wanted? --- */
 
-static bool is_nothing(const struct node *node)
+/* Spaces of any kind print as nothing. */
+static bool is_blank(const char *text)
+{
+	for (; *text; text = g_utf8_next_char(text))
+		if (!g_unichar_isspace(g_utf8_get_char(text)))
+			return false;
+	return true;
+}
+
+static bool is_nothing(const struct node *node, bool may_be_blank)
 {
 	static const char *const words[] = {"~", "null", "Null", "NULL"};
 	if (node->kind != NODE_SCALAR)
 		return false;
-	if (node->text[0] == '\0')
+	if (node->text[0] == '\0' || (is_blank(node->text) && !may_be_blank))
 		return true;
 	for (size_t i = 0; node->plain && i < sizeof words / sizeof *words; i++)
 		if (strcmp(node->text, words[i]) == 0)
@@ -144,7 +153,7 @@ static bool fits(struct walk *walk, const cyaml_schema_value_t *schema, const st
 {
 	if (node->kind == NODE_REFUSED)
 		return false;
-	if (is_nothing(node)) {
+	if (is_nothing(node, schema_may_be_blank(schema))) {
 		refuse(walk, "empty-value", subject->place, "%s has no value; write one, or delete it",
 		       name_of(walk, subject));
 		return false;
@@ -280,7 +289,8 @@ static void put_fields(struct walk *walk, const cyaml_schema_value_t *schema, co
 static void put_keyed_entry(struct walk *walk, const cyaml_schema_value_t *schema, const struct pair *pair)
 {
 	struct subject subject = {.key = pair->key, .place = pair->key_place};
-	if (is_nothing((const struct node *)&(struct node){.kind = NODE_SCALAR, .text = pair->key, .plain = true})) {
+	const struct node key = {.kind = NODE_SCALAR, .text = pair->key, .plain = true};
+	if (is_nothing(&key, false)) {
 		refuse(walk, "empty-value", pair->key_place, "a name is empty here; write one, or delete it");
 		return;
 	}

@@ -376,6 +376,12 @@ static const struct row formularies[] = {
 	{"a technique that is none", "clinic/formulary.yaml", FORMULARY "        technique: powder-vail\n",
          "clinic/formulary.yaml:7:9: stop: unknown technique 'powder-vail'; did you mean 'powder-vial'? "
          "[unknown-technique]\n"},
+	{"names of nothing but spaces", "plan.yaml",
+         "patient: {name: \"  \", record: \"\\u00a0\", allergies: [\" \"]}\nlanguage: en\nprotocol: p1\nas_of: "
+         "2026-12-03\nevents: {go: 2026-12-04}\n",
+         "plan.yaml:1:11: stop: 'name' has no value; write one, or delete it [empty-value]\n"
+         "plan.yaml:1:23: stop: 'record' has no value; write one, or delete it [empty-value]\n"
+         "plan.yaml:1:53: stop: an entry of 'allergies' has no value; write one, or delete it [empty-value]\n"},
 	{"a day whose clock changes nobody knows", "plan.yaml",
          "patient: {name: \"A B\", allergies: [none]}\nlanguage: en\nprotocol: p1\nas_of: 2101-01-01\nevents: {go: "
          "2101-01-02}\n",
