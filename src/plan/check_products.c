@@ -9,25 +9,40 @@ static char lower(char letter)
 	return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
 }
 
-static bool same_word(const char *a, const char *b)
+/* Letters and digits, and whatever is not ASCII: no word ends before them. */
+static bool goes_on(char sign)
 {
-	while (*a && lower(*a) == lower(*b)) {
-		a++;
-		b++;
+	return (sign >= '0' && sign <= '9') || (lower(sign) >= 'a' && lower(sign) <= 'z') || (signed char)sign < 0;
+}
+
+static bool begins_with(const char *text, const char *word)
+{
+	while (*word && lower(*text) == lower(*word)) {
+		text++;
+		word++;
 	}
-	return lower(*a) == lower(*b);
+	return *word == '\0' && !goes_on(*text);
+}
+
+/* 'rash after latex gloves' speaks of latex, 'foil' not of oil. */
+static bool speaks_of(const char *text, const char *word)
+{
+	for (const char *at = text; *at; at++)
+		if ((at == text || !goes_on(at[-1])) && begins_with(at, word))
+			return true;
+	return false;
 }
 
 static void check_allergy(const struct checking *checking, const struct medicine *medicine,
                           const struct product *product, const struct stated_string *allergy)
 {
-	if (same_word(allergy->text, medicine->name) || same_word(allergy->text, medicine->id)) {
+	if (speaks_of(allergy->text, medicine->name) || speaks_of(allergy->text, medicine->id)) {
 		findings_add(checking->findings, FINDING_STOP, "allergy", allergy->place,
 		             "the patient is allergic to %s, and the protocol gives it", medicine->name);
 		return;
 	}
 	for (size_t i = 0; i < product->n_contains; i++)
-		if (same_word(allergy->text, product->contains[i]))
+		if (speaks_of(allergy->text, product->contains[i]))
 			findings_add(checking->findings, FINDING_STOP, "allergy", allergy->place,
 			             "'%s' contains %s, and the patient is allergic to it; choose another product",
 			             product->id, product->contains[i]);

@@ -328,6 +328,19 @@ static const struct row rows[] = {
          "patient: allergies=nuts, Latex\n",
          "case:7:20: stop: 'examplin-vial' contains latex, and the patient is allergic to it; choose another product "
          "[allergy]\n"},
+	{"an allergy told in more words than one",
+         SYRINGE
+         "medicine: id=examplin\nproduct: id=examplin-vial; container=solution-vial; strength=10 mg; volume=10 mL; "
+         "in_use=28 days; contains=soya, latex\n" ITEM "dose: from=1; dose=0.5 mg\n" PLAN
+         "patient: allergies=rash after LATEX (gloves)\n",
+         "case:7:20: stop: 'examplin-vial' contains latex, and the patient is allergic to it; choose another product "
+         "[allergy]\n"},
+	{"an allergy to something that only begins or ends alike",
+         SYRINGE
+         "medicine: id=examplin\nproduct: id=examplin-vial; container=solution-vial; strength=10 mg; volume=10 mL; "
+         "in_use=28 days; contains=oil\n" ITEM "dose: from=1; dose=0.5 mg\n" PLAN
+         "patient: allergies=oilcloth, foil, oil\u00e9\n",
+         ""},
 	{"an allergy to the medicine", MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "patient: allergies=Examplin\n",
          "case:7:20: stop: the patient is allergic to examplin, and the protocol gives it [allergy]\n"},
 	{"another allergy", MEDICINE ITEM "dose: from=1; dose=0.5 mg\n" PLAN "patient: allergies=nuts\n", ""},
