@@ -1,32 +1,53 @@
 #include "model/clinic.h"
 
-#include <ctype.h>
+#include <glib.h>
 #include <string.h>
 
-/* The next sign of a name: lower case, a run of spaces as one, none at its end. */
-static int next_sign(const char **name)
+/* One spelling of a name: no capitals, each accent in one way, every space an ordinary one. Free with g_free(). */
+static char *folded(const char *name)
+{
+	if (!g_utf8_validate(name, -1, NULL))
+		return g_strdup(name);
+	char *plain = g_utf8_normalize(name, -1, G_NORMALIZE_ALL);
+	char *folded = g_utf8_casefold(plain, -1);
+	g_free(plain);
+	return folded;
+}
+
+/* The next sign of a name: a run of spaces as one, none at its end. */
+static char next_sign(const char **name)
 {
 	const char *at = *name;
 	if (*at != ' ') {
 		*name = *at == '\0' ? at : at + 1;
-		return tolower((unsigned char)*at);
+		return *at;
 	}
 	at += strspn(at, " ");
 	*name = at;
 	return *at == '\0' ? '\0' : ' ';
 }
 
-bool signer_same(const char *a, const char *b)
+static bool same_but_for_spaces(const char *a, const char *b)
 {
 	a += strspn(a, " ");
 	b += strspn(b, " ");
 	for (;;) {
-		int sign = next_sign(&a);
+		char sign = next_sign(&a);
 		if (sign != next_sign(&b))
 			return false;
 		if (sign == '\0')
 			return true;
 	}
+}
+
+bool signer_same(const char *a, const char *b)
+{
+	char *folded_a = folded(a);
+	char *folded_b = folded(b);
+	bool same = same_but_for_spaces(folded_a, folded_b);
+	g_free(folded_a);
+	g_free(folded_b);
+	return same;
 }
 
 const struct syringe *clinic_syringe(const struct clinic *clinic, const char *id)

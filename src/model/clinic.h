@@ -84,7 +84,7 @@ struct clinic {
 	struct place place;
 };
 
-/* True when two names are one person's: upper and lower case and the number of spaces say nothing. */
+/* True when two names are one person's: capitals, the number and kind of spaces and how an accent is coded say nothing. */
 bool signer_same(const char *a, const char *b);
 
 /* Each returns NULL where there is none of that id. */

@@ -170,6 +170,12 @@ static void one_person_is_one_signer(void **state)
 	(void)state;
 	assert_true(signer_same("Q. Two", "q. two"));
 	assert_true(signer_same("Q. Two", " Q.  Two "));
+	assert_true(signer_same("\u00c9lodie \u00d8", "\u00e9lodie \u00f8"));
+	assert_true(signer_same("\u00c9lodie", "E\u0301lodie"));
+	assert_true(signer_same("Q. Two", "Q.\u00a0Two"));
+	assert_true(signer_same("Stra\xdf", "Stra\xdf")); /* no UTF-8: byte by byte */
+	assert_false(signer_same("Stra\xdf", "Stra\xe4"));
+	assert_false(signer_same("\u00c9lodie", "Elodie"));
 	assert_false(signer_same("Q. Two", "Q. Twos"));
 	assert_false(signer_same("Q. Two", "Q.Two"));
 	assert_false(signer_same("", "Q"));
