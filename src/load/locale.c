@@ -6,6 +6,9 @@
 #include <unicode/ulocdata.h>
 #include <unicode/unum.h>
 
+/* RFC 5646, 4.4.1: longer tags need not be understood, and the libraries below keep less room for one. */
+enum { LONGEST_LANGUAGE = 35 };
+
 enum { MOST_TAG = 64, LETTER_HEIGHT_MM = 279 };
 
 static bool is_one_of(const char *word, const char *const *words)
@@ -79,7 +82,7 @@ bool language_known(const char *language)
 {
 	char first[4] = {0};
 	size_t length = strcspn(language, "-");
-	if (length < 2 || length > 3)
+	if (length < 2 || length > 3 || strlen(language) > LONGEST_LANGUAGE)
 		return false;
 	memcpy(first, language, length);
 	return is_one_of(first, uloc_getISOLanguages()) && rest_is_well_formed(language + length);

@@ -17,7 +17,7 @@ bool country_known(const char *country);
 enum decimal_mark country_mark(const char *country);
 enum paper country_paper(const char *country);
 
-/* "en", "uk", or with a region, script or variant: "pt-BR", "zh-Hant". The first part is of ISO 639. */
+/* "en", "uk", or with a region, script or variant: "pt-BR", "zh-Hant". The first part is of ISO 639, the whole at most 35 characters. */
 bool language_known(const char *language);
 
 #endif

@@ -47,8 +47,11 @@ static void languages(void **state)
 	(void)state;
 	static const char *const some[] = {"en", "es", "fr", "pl",  "ar",    "hi",     "zh",
 	                                   "vi", "uk", "cy", "fil", "pt-BR", "zh-Hant"};
-	static const char *const none[] = {"",    "e",     "EN",   "En",     "eng", "english", "xx",
-	                                   "en-", "en_GB", "en-G", "en-GB-", "-GB", "en GB"};
+	static const char *const none[] = {"", "e", "EN", "En", "eng", "english", "xx", "en-", "en_GB", "en-G",
+	                                   "en-GB-", "-GB", "en GB",
+	                                   /* 36 characters: RFC 5646, 4.4.1, expects no more than 35 of anybody */
+	                                   "en-aaaaaaa1-aaaaaaa2-aaaaaaa3-aaaaaa"};
+	assert_true(language_known("en-aaaaaaa1-aaaaaaa2-aaaaaaa3-aaaaa"));
 	for (size_t i = 0; i < sizeof some / sizeof *some; i++)
 		if (!language_known(some[i]))
 			fail_msg("'%s' is a language", some[i]);
