@@ -327,7 +327,6 @@ static void read_head(const struct reader *reader, const struct raw_plan *raw, s
 	struct stated_string language = given_string(reader, raw->language, plan->place);
 	plan->patient = read_patient(reader, raw->patient, plan->place);
 	plan->language = language.text;
-	plan->language_place = language.place;
 	check_language(reader, &language, plan->clinic);
 	plan->paper = (enum paper)read_choice(reader, raw->paper, choices_paper, (int)plan->clinic->paper);
 	plan->large_print = read_flag(reader, raw->large_print, false);

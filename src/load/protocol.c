@@ -15,7 +15,8 @@ static bool is_last_of(const char *name, const char *item)
 	return strncmp(name, item, length) == 0 && strcmp(name + length, ".last") == 0;
 }
 
-void check_event_name(const struct reader *reader, const char *raw, const struct protocol *protocol)
+/* Is `raw` an event, an item, or 'item.last'? Reports it otherwise. */
+static void check_event_name(const struct reader *reader, const char *raw, const struct protocol *protocol)
 {
 	struct stated_string name = given_string(reader, raw, (struct place){0});
 	if (!name.text)

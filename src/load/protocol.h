@@ -23,9 +23,6 @@ const struct dose_step *read_steps(const struct reader *reader, const struct raw
 const struct at *read_times(const struct reader *reader, char *const *raw, size_t n,
                             const struct protocol_names *names);
 
-/* Is `name` an event, an item, or 'item.last'? Reports it otherwise. */
-void check_event_name(const struct reader *reader, const char *raw, const struct protocol *protocol);
-
 /* The named one, or NULL with a finding (or without, where nothing was written). */
 const struct item *find_item(const struct reader *reader, const char *raw, const struct protocol *protocol);
 

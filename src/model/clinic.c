@@ -89,14 +89,6 @@ const struct protocol *clinic_protocol(const struct clinic *clinic, const char *
 	return NULL;
 }
 
-const struct slot *clinic_slot(const struct clinic *clinic, const char *id)
-{
-	for (size_t i = 0; i < clinic->n_slots; i++)
-		if (strcmp(clinic->slots[i].id, id) == 0)
-			return &clinic->slots[i];
-	return NULL;
-}
-
 const struct wording *clinic_words(const struct clinic *clinic, const char *language)
 {
 	for (size_t i = 0; i < clinic->n_words; i++)

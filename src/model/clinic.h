@@ -92,7 +92,6 @@ const struct syringe *clinic_syringe(const struct clinic *clinic, const char *id
 const struct medicine *clinic_medicine(const struct clinic *clinic, const char *id);
 const struct product *clinic_product(const struct clinic *clinic, const char *id, const struct medicine **medicine);
 const struct protocol *clinic_protocol(const struct clinic *clinic, const char *id);
-const struct slot *clinic_slot(const struct clinic *clinic, const char *id);
 const struct wording *clinic_words(const struct clinic *clinic, const char *language);
 const struct seal *clinic_seal(const struct clinic *clinic, const char *kind, const char *id);
 

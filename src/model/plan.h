@@ -87,7 +87,6 @@ struct plan {
 	const struct clinic *clinic;
 	struct patient patient;
 	const char *language;
-	struct place language_place;
 	enum paper paper;
 	bool large_print;
 	const struct protocol *protocol;

@@ -38,12 +38,6 @@ struct stated_date {
 	struct place place;
 };
 
-struct stated_flag {
-	bool given;
-	bool yes;
-	struct place place;
-};
-
 /* One text in the languages it was written in. */
 struct translation {
 	const char *language; /* "en" */

@@ -206,8 +206,3 @@ const char *speaker_language(const struct speaker *speaker)
 {
 	return speaker->language;
 }
-
-enum decimal_mark speaker_mark(const struct speaker *speaker)
-{
-	return speaker->clinic->mark;
-}

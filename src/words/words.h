@@ -22,7 +22,6 @@ struct speaker *speaker_new(struct arena *arena, const struct clinic *clinic, co
 void speaker_free(struct speaker *speaker);
 
 const char *speaker_language(const struct speaker *speaker);
-enum decimal_mark speaker_mark(const struct speaker *speaker);
 
 /* A named value of a message. */
 struct value {

@@ -92,7 +92,6 @@ static void clinic_finds_its_entries(void **state)
 	const struct medicine medicines[] = {{.id = "a", .products = products, .n_products = 2},
 	                                     {.id = "b", .products = others, .n_products = 1}};
 	const struct syringe syringes[] = {{.id = "s", .measured = true}, {.id = "t"}, {.id = "s"}};
-	const struct slot slots[] = {{.id = "morning"}, {.id = "evening"}};
 	const struct protocol protocols[] = {{.id = "p"}, {.id = "q"}};
 	const struct wording words[] = {{.language = "en"}, {.language = "es"}};
 	const struct seal seals[] = {{.kind = "medicine", .id = "a"}, {.kind = "protocol", .id = "a"}};
@@ -100,8 +99,6 @@ static void clinic_finds_its_entries(void **state)
 	                              .n_medicines = 2,
 	                              .syringes = syringes,
 	                              .n_syringes = 3,
-	                              .slots = slots,
-	                              .n_slots = 2,
 	                              .protocols = protocols,
 	                              .n_protocols = 2,
 	                              .words = words,
@@ -117,8 +114,6 @@ static void clinic_finds_its_entries(void **state)
 	assert_null(clinic_product(&clinic, "b-pen", NULL));
 	assert_ptr_equal(clinic_syringe(&clinic, "s"), &syringes[0]); /* its own before a built-in one */
 	assert_null(clinic_syringe(&clinic, "u"));
-	assert_ptr_equal(clinic_slot(&clinic, "evening"), &slots[1]);
-	assert_null(clinic_slot(&clinic, "noon"));
 	assert_ptr_equal(clinic_protocol(&clinic, "q"), &protocols[1]);
 	assert_null(clinic_protocol(&clinic, "r"));
 	assert_ptr_equal(clinic_words(&clinic, "es"), &words[1]);
