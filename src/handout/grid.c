@@ -392,6 +392,27 @@ static void fill_side(struct build *build, struct grid_row *row, struct civil_da
 		row->side_word = say0(build->speaker, row->side == SIDE_LEFT ? "side.left" : "side.right");
 }
 
+/* ---- where the sheet begins ---- */
+
+/* Above the first day that is not past: what is ticked in print above it was done before, and is no one's to do. */
+static void add_past_band(struct build *build, struct grid_row *rows, size_t n)
+{
+	size_t past = 0;
+	while (past < n && rows[past].past)
+		past++;
+	if (past == 0 || past == n)
+		return;
+	struct grid_row *first = &rows[past];
+	struct grid_band *bands = arena_alloc(build->arena, (first->n_visits_above + 1) * sizeof *bands);
+	struct value day = {"day", say_number(build->speaker, rational_of(first->day, 1))};
+	const char *text = say_count(build->speaker, "grid.past", (int64_t)past, &day, 1);
+	bands[0] = (struct grid_band){.kind = BAND_PAST, .text = text, .own_text = text, .section = -1};
+	for (size_t i = 0; i < first->n_visits_above; i++)
+		bands[i + 1] = first->visits_above[i];
+	first->visits_above = bands;
+	first->n_visits_above++;
+}
+
 /* ---- days without a row of doses ---- */
 
 /* "00:30 Fictivane": what is taken on this calendar day in the night that still counts to the day before: its number. */
@@ -452,6 +473,7 @@ static void fill_rows(struct build *build, struct grid *grid, const struct draft
 			row->rest_text = rest_words(build, date, row->n_visits_above > 0);
 		fill_side(build, row, date);
 	}
+	add_past_band(build, rows, n);
 	grid->rows = rows;
 	grid->n_rows = n;
 }

@@ -374,6 +374,7 @@ static void add_change(struct build *build, struct section_list *list)
 		return;
 	section_ref change = add_section(list, SECTION_CHANGE, whole_course);
 	section_ref back = add_section(list, SECTION_NOTES, whole_course);
+	build->change_section = change;
 	list->sections[change].notice = true;
 	list->sections[back].notice = true;
 }
@@ -593,7 +594,8 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	                      .staff = staff_speaker,
 	                      .findings = findings,
 	                      .large_print = options.large_print,
-	                      .grid_section = -1};
+	                      .grid_section = -1,
+	                      .change_section = -1};
 	struct section_list list = {.arena = arena};
 	build_variants(&build);
 	add_sections(&build, &list);

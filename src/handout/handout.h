@@ -90,6 +90,7 @@ typedef int section_ref;
 
 enum day_state {
 	DAY_NOTHING,
+	DAY_DONE, /* before the day that the sheet speaks from */
 	DAY_TAKE,
 	DAY_SOONER, /* taken on that day unless a call names a sooner one: never waited for */
 	DAY_WAIT,
@@ -138,10 +139,12 @@ struct overview {
 	const char *day_word;
 	const struct overview_row *rows;
 	size_t n_rows;
-	bool any_sooner; /* which legends are needed */
+	bool any_done; /* which legends are needed */
+	bool any_sooner;
 	bool any_wait;
 	bool any_exact;
 	const char *legend_take;
+	const char *legend_done;
 	const char *legend_sooner;
 	const char *legend_wait;
 	const char *legend_exact;
@@ -202,7 +205,7 @@ struct grid_group {
 };
 
 struct grid_band {
-	enum { BAND_VISIT, BAND_EXACT } kind;
+	enum { BAND_VISIT, BAND_EXACT, BAND_PAST /* above it lies what was done before this sheet */ } kind;
 	const char *text;     /* visit: "**Visit, Thu 12 Jun, 09:15.** Bring this sheet." */
 	const char *own_text; /* the same beside its date: "**Visit, 09:15.** Bring this sheet." */
 	/* exact time: */

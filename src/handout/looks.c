@@ -212,6 +212,7 @@ struct days_found {
 	const char *ranges; /* "1 to 6, 9"; NULL: none is known */
 	int n;
 	int last;
+	bool ahead;   /* some of them are not done */
 	bool sooner;  /* a call may bring them forward */
 	bool if_told; /* a call may set that amount, on days ... */
 	int told;     /* ... from this one on; 0: not known */
@@ -231,6 +232,7 @@ static struct days_found find_days(struct build *build, struct speaker *speaker,
 		if (dose->open || !is_asked(build, asked, dose) || day == found.last)
 			continue;
 		found.n++;
+		found.ahead = found.ahead || !dose->done;
 		found.sooner = found.sooner || dose->unless_sooner;
 		if (from != 0 && day != found.last + 1) {
 			found.ranges = add_days(build, speaker, found.ranges, from, found.last);
@@ -256,6 +258,8 @@ static const char *days_where(struct build *build, struct speaker *speaker, cons
 	if (found.if_told)
 		return say1(speaker, found.told > found.last ? "days.later_if_told" : "days.also_if_told", "days",
 		            days);
+	if (!found.ahead)
+		return say1(speaker, "days.before", "days", days);
 	return found.sooner ? say1(speaker, "days.or_sooner", "days", days) : days;
 }
 

@@ -94,7 +94,8 @@ static void fill_days(struct build *build, const struct item_run *run, struct ov
 		int day = course_day(build, dose->date);
 		if (day < 1 || day > n_days)
 			continue;
-		days[day - 1] = dose->exact                    ? DAY_EXACT
+		days[day - 1] = dose->done                     ? DAY_DONE
+		                : dose->exact                  ? DAY_EXACT
 		                : dose->amount == DOSE_BY_CALL ? DAY_WAIT
 		                : dose->unless_sooner          ? DAY_SOONER
 		                                               : DAY_TAKE;
@@ -143,6 +144,7 @@ static void fill_rows(struct build *build, struct overview *overview)
 		overview->any_wait = overview->any_wait || rows[i].waits;
 		for (int day = 0; rows[i].days != NULL && day < overview->n_days; day++) {
 			overview->any_wait = overview->any_wait || rows[i].days[day] == DAY_WAIT;
+			overview->any_done = overview->any_done || rows[i].days[day] == DAY_DONE;
 			overview->any_sooner = overview->any_sooner || rows[i].days[day] == DAY_SOONER;
 			overview->any_exact = overview->any_exact || rows[i].days[day] == DAY_EXACT;
 		}
@@ -299,6 +301,7 @@ const struct overview *overview_of(struct build *build)
 	overview->day_word = say0(speaker, "overview.day");
 	fill_rows(build, overview);
 	overview->legend_take = say0(speaker, "overview.legend_take");
+	overview->legend_done = say0(speaker, "overview.legend_done");
 	overview->legend_sooner = say0(speaker, "overview.legend_sooner");
 	overview->legend_wait = say0(speaker, "overview.legend_wait");
 	overview->legend_exact = say0(speaker, "overview.legend_exact");

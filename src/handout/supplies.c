@@ -87,9 +87,10 @@ static struct supply_row row_of_product(struct build *build, const struct produc
 	return (struct supply_row){.pictogram = picture_of_product(supply->product),
 	                           .name = supply->medicine->name,
 	                           .detail = product_detail(build, supply->product),
-	                           .need = supply->needed,
-	                           .have = supply->dispensed,
-	                           .get = supply->to_get};
+	                           .need = supply->needed_ahead,
+	                           .have = supply->at_hand,
+	                           .shown = shown_of(supply->at_hand, supply->needed_ahead),
+	                           .get = supply->to_get_ahead};
 }
 
 static const struct {
@@ -161,15 +162,17 @@ static void fill_groups(struct build *build, struct supplies_sheet *sheet)
 	const struct course *course = build->course;
 	struct supply_group *groups = arena_alloc(build->arena, 2 * sizeof *groups);
 	struct supply_row *medicines = arena_alloc(build->arena, course->n_supplies * sizeof *medicines);
-	struct supply_row *kit = arena_alloc(build->arena, course->n_kit * sizeof *kit);
+	struct supply_row *kit = arena_alloc(build->arena, course->n_kit_ahead * sizeof *kit);
+	size_t n_medicines = 0;
 	for (size_t i = 0; i < course->n_supplies; i++)
-		medicines[i] = row_of_product(build, &course->supplies[i]);
-	for (size_t i = 0; i < course->n_kit; i++)
-		kit[i] = row_of_kit(build, &course->kit[i]);
-	groups[0] = (struct supply_group){say0(build->speaker, "supplies.medicines"), medicines, course->n_supplies};
-	groups[1] = (struct supply_group){say0(build->speaker, "supplies.kit"), kit, course->n_kit};
+		if (course->supplies[i].needed_ahead > 0 || course->supplies[i].needed == 0)
+			medicines[n_medicines++] = row_of_product(build, &course->supplies[i]);
+	for (size_t i = 0; i < course->n_kit_ahead; i++)
+		kit[i] = row_of_kit(build, &course->kit_ahead[i]);
+	groups[0] = (struct supply_group){say0(build->speaker, "supplies.medicines"), medicines, n_medicines};
+	groups[1] = (struct supply_group){say0(build->speaker, "supplies.kit"), kit, course->n_kit_ahead};
 	sheet->groups = groups;
-	sheet->n_groups = course->n_kit > 0 ? 2 : 1;
+	sheet->n_groups = course->n_kit_ahead > 0 ? 2 : 1;
 }
 
 /* "Examplin runs out before Tue 15 Dec."; of one that is not there at all, from when it is needed. */
@@ -216,14 +219,33 @@ static void fill_short(struct build *build, struct supplies_sheet *sheet)
 			say0(build->speaker, any_to_get(sheet) ? "supplies.get_ticked" : "supplies.all_there");
 }
 
+static bool any_done(const struct build *build)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++)
+		if (build->course->doses[i].done)
+			return true;
+	return false;
+}
+
+static const char *lead_of(struct build *build)
+{
+	struct speaker *speaker = build->speaker;
+	if (!build->course->has_days)
+		return say0(speaker, "supplies.lead_undated");
+	const char *until = say_date(speaker, build->course->last, DATE_LONG);
+	if (any_done(build))
+		return say2(speaker, "supplies.lead_from", "from",
+		            say_date(speaker, build->plan->as_of.date, DATE_SHORT), "date",
+		            say_date(speaker, build->course->last, DATE_SHORT));
+	return say1(speaker, "supplies.lead", "date", until);
+}
+
 const struct supplies_sheet *supplies_sheet_of(struct build *build)
 {
 	struct supplies_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	struct speaker *speaker = build->speaker;
 	sheet->title = say0(speaker, "supplies.title");
-	sheet->lead = build->course->has_days ? say1(speaker, "supplies.lead", "date",
-	                                             say_date(speaker, build->course->last, DATE_LONG))
-	                                      : say0(speaker, "supplies.lead_undated");
+	sheet->lead = lead_of(build);
 	sheet->have_word = say0(speaker, "supplies.have_word");
 	sheet->get_each_word = say0(speaker, "supplies.get_word");
 	sheet->need_heading = say0(speaker, "supplies.need");
@@ -231,5 +253,8 @@ const struct supplies_sheet *supplies_sheet_of(struct build *build)
 	sheet->get_heading = say0(speaker, "supplies.get");
 	fill_groups(build, sheet);
 	fill_short(build, sheet);
+	if (any_done(build))
+		sheet->second_line =
+			arena_printf(build->arena, "%s %s", say0(speaker, "supplies.left_over"), sheet->second_line);
 	return sheet;
 }

@@ -25,6 +25,26 @@ static const char *said(struct teaching *teaching, const char *name, const char 
 	return say2(teaching->build->staff, "teach.row", "name", name, "say", say);
 }
 
+/* ---- what is new ---- */
+
+/* Two versions at home are what goes wrong first: which pages go, and what is new. */
+static void ask_change(struct teaching *teaching)
+{
+	struct build *build = teaching->build;
+	const struct replaced_sheet *replaced = &build->record->replaced;
+	if (!replaced->given)
+		return;
+	const char *version = say_number(build->staff, rational_of(replaced->version, 1));
+	add(teaching, (struct teach_row){.pictogram = PICTURE_TEAR,
+	                                 .say = say0(build->staff, "teach.tear"),
+	                                 .right = say1(build->staff, "teach.tear_right", "version", version),
+	                                 .section = -1});
+	add(teaching, (struct teach_row){.pictogram = PICTURE_SHEET,
+	                                 .say = say0(build->staff, "teach.change"),
+	                                 .right = say0(build->staff, "teach.change_right"),
+	                                 .section = build->change_section});
+}
+
 /* ---- when ---- */
 
 static void ask_first(struct teaching *teaching)
@@ -51,7 +71,7 @@ static void ask_exact(struct teaching *teaching)
 	struct build *build = teaching->build;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = build->course->by_time[i];
-		if (dose->open || !dose->exact || dose->n_draws == 0)
+		if (dose->open || dose->done || !dose->exact || dose->n_draws == 0)
 			continue;
 		const struct variant *variant = variant_of(build, dose, 0);
 		const char *days = say_date(build->staff, dose->clock_date, DATE_SHORT);
@@ -70,6 +90,24 @@ static void ask_exact(struct teaching *teaching)
 }
 
 /* ---- how ---- */
+
+/* An amount that only a call sets is asked once, as a call. */
+static bool is_set_by_call(const struct variant *variant)
+{
+	return variant->dose->amount == DOSE_BY_CALL;
+}
+
+/* What was all done before the day the plan speaks from is shown no more. */
+static bool is_over(const struct build *build, const struct variant *variant)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		for (size_t j = 0; j < dose->n_draws; j++)
+			if (!dose->done && variant_of(build, dose, j) == variant)
+				return false;
+	}
+	return !is_set_by_call(variant);
+}
 
 /* Two sheets of one medicine are told apart by their amounts. */
 static const char *variant_name(struct build *build, const struct variant *variant)
@@ -129,12 +167,6 @@ static void ask_line(struct teaching *teaching, const struct variant *variant)
 			      .section = variant->section});
 }
 
-/* An amount that only a call sets is asked once, as a call. */
-static bool is_set_by_call(const struct variant *variant)
-{
-	return variant->dose->amount == DOSE_BY_CALL;
-}
-
 static bool mixed_before(const struct build *build, size_t index)
 {
 	for (size_t i = 0; i < index; i++)
@@ -142,18 +174,6 @@ static bool mixed_before(const struct build *build, size_t index)
 		    build->variants[i].draw->has_add == build->variants[index].draw->has_add)
 			return true;
 	return false;
-}
-
-/* What was all done before the day the plan speaks from is shown no more. */
-static bool is_over(const struct build *build, const struct variant *variant)
-{
-	for (size_t i = 0; i < build->course->n_doses; i++) {
-		const struct dose *dose = &build->course->doses[i];
-		for (size_t j = 0; j < dose->n_draws; j++)
-			if (!dose->done && variant_of(build, dose, j) == variant)
-				return false;
-	}
-	return !is_set_by_call(variant);
 }
 
 static void ask_measures(struct teaching *teaching)
@@ -174,7 +194,7 @@ static void ask_swap(struct teaching *teaching)
 {
 	struct build *build = teaching->build;
 	for (size_t i = 0; i < build->n_variants; i++) {
-		if (!draw_swaps_needles(build->variants[i].draw))
+		if (!draw_swaps_needles(build->variants[i].draw) || is_over(build, &build->variants[i]))
 			continue;
 		add(teaching, (struct teach_row){.pictogram = PICTURE_THIN_NEEDLE,
 		                                 .say = say0(build->staff, "teach.swap"),
@@ -190,7 +210,7 @@ static void ask_rest(struct teaching *teaching)
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *variant = &build->variants[i];
 		const struct share *share = &variant->draw->product->share;
-		if (variant->split_section < 0)
+		if (variant->split_section < 0 || is_over(build, variant))
 			continue;
 		bool fridge = share->where != NULL && strcmp(share->where, "fridge") == 0;
 		const char *where = say0(build->staff, fridge ? "where.fridge" : "where.room");
@@ -275,6 +295,7 @@ const struct teach_sheet *teach_sheet_of(struct build *build)
 	struct speaker *staff = build->staff;
 	struct teach_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	struct teaching teaching = {.build = build};
+	ask_change(&teaching);
 	ask_first(&teaching);
 	ask_measures(&teaching);
 	ask_swap(&teaching);

@@ -185,6 +185,8 @@ void cell_put(const struct grid_sheet *sheet, size_t row, size_t column);
 /* ---- grid_band.c ---- */
 
 /* All heights are with the gaps around. A frame that spans the row and the one above interrupts its visit bands. */
+/* The house; the tick before what lies above a band of past days. */
+enum pictogram visit_sign(const struct grid_band *band);
 double visit_band_height(const struct grid_sheet *sheet, size_t row, const struct grid_band *band);
 void visit_band_put(const struct grid_sheet *sheet, size_t row, const struct grid_band *band, double y);
 /* A day that has nothing but a visit: the band is the row. */

@@ -57,14 +57,19 @@ double visit_band_height(const struct grid_sheet *sheet, size_t row, const struc
 	       2 * visit_pad(sheet->composer, band->text, room) + 2 * VISIT_GAP;
 }
 
-static void put_house_and_words(const struct grid_sheet *sheet, const char *words, double x, double y, double room,
-                                double height)
+enum pictogram visit_sign(const struct grid_band *band)
+{
+	return band->kind == BAND_PAST ? PICTURE_CHECK : PICTURE_HOUSE;
+}
+
+static void put_sign_and_words(const struct grid_sheet *sheet, enum pictogram sign, const char *words, double x,
+                               double y, double room, double height)
 {
 	struct composer *composer = sheet->composer;
 	struct text_style style = visit_style(composer);
 	double top = y + (height - composer_text_height(composer, words, style, room)) / 2;
 	begin_artifact(composer);
-	put_picture(composer, PICTURE_HOUSE, x + 2.2, y + (height - 5) / 2, 5);
+	put_picture(composer, sign, x + 2.2, y + (height - 5) / 2, 5);
 	end_group(composer);
 	put_plain(composer, words, style, x + VISIT_TEXT, top, room);
 }
@@ -82,8 +87,8 @@ void visit_band_put(const struct grid_sheet *sheet, size_t row, const struct gri
 		put_box(composer, area, band_box);
 	}
 	end_group(composer);
-	put_house_and_words(sheet, band->text, stretches[widest].left, y + VISIT_GAP, text_room(stretches[widest]),
-	                    height);
+	put_sign_and_words(sheet, visit_sign(band), band->text, stretches[widest].left, y + VISIT_GAP,
+	                   text_room(stretches[widest]), height);
 }
 
 static struct stretch visit_row_stretch(const struct grid_sheet *sheet)
@@ -114,7 +119,8 @@ void visit_row_put(const struct grid_sheet *sheet, size_t row)
 	grid_put_day_line(sheet, place->row, y, height);
 	end_group(composer);
 	begin_group(composer, ROLE_CELL);
-	put_house_and_words(sheet, place->visits[0].own_text, stretch.left, y, text_room(stretch), height);
+	put_sign_and_words(sheet, PICTURE_HOUSE, place->visits[0].own_text, stretch.left, y, text_room(stretch),
+	                   height);
 	end_group(composer);
 	grid_put_empty_cells(sheet, grid_cells(sheet) - 1);
 	end_group(composer);

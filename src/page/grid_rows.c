@@ -151,7 +151,7 @@ static enum row_form form_of(const struct sheet_row *row)
 		return ROW_DAY;
 	if (row->n_exact > 0)
 		return ROW_NONE;
-	return row->n_visits == 1 ? ROW_VISIT : ROW_REST;
+	return row->n_visits == 1 && row->visits[0].kind == BAND_VISIT ? ROW_VISIT : ROW_REST;
 }
 
 static double extra_of(const struct grid_sheet *sheet, size_t row)
@@ -225,6 +225,8 @@ void grid_lay_rows(struct grid_sheet *sheet)
 		struct sheet_row *row = &sheet->rows[i];
 		row->visits = row->row->visits_above;
 		row->n_visits = sheet->shows_visits ? row->row->n_visits_above : 0;
+		if (!sheet->shows_visits && row->row->n_visits_above > 0 && row->visits[0].kind == BAND_PAST)
+			row->n_visits = 1;
 		choose_exact(sheet, row);
 	}
 	for (size_t i = 0; i < sheet->n_columns; i++)

@@ -297,10 +297,11 @@ static void put_dose(struct composer *composer, const struct large_block *block,
 
 static void put_visit(struct composer *composer, const struct large_block *block, double y)
 {
-	const char *text = block->data;
+	const struct grid_band *band = block->data;
+	const char *text = band->own_text;
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
-	put_picture(composer, PICTURE_HOUSE, composer->left, y + (block->height - HOUSE) / 2, HOUSE);
+	put_picture(composer, visit_sign(band), composer->left, y + (block->height - HOUSE) / 2, HOUSE);
 	end_group(composer);
 	double width = LIVE_WIDTH - VISIT_X;
 	double height = composer_text_height(composer, text, body(composer, WEIGHT_REGULAR), width);
@@ -589,7 +590,8 @@ static void add_day(struct large_days *days, const struct grid_row *row)
 		const char *text = row->visits_above[i].own_text;
 		double height = fmax(HOUSE, composer_text_height(composer, text, body(composer, WEIGHT_REGULAR),
 		                                                 LIVE_WIDTH - VISIT_X));
-		belongs_to_day(days, large_add(&days->blocks, height, GAP_3, put_visit, text), rail_is_open(days));
+		belongs_to_day(days, large_add(&days->blocks, height, GAP_3, put_visit, &row->visits_above[i]),
+		               rail_is_open(days));
 	}
 	for (size_t i = 0; i < days->grid->n_columns; i++)
 		if (row->cells != NULL && row->cells[i].state != CELL_EMPTY)

@@ -29,7 +29,8 @@
 #define DOT 0.5
 #define RING_RADIUS 4.4
 #define EXACT_RING 1.2
-#define CHEVRON 0.36 /* of a block's height: how far it reaches to every side */
+#define DONE_HEIGHT 0.3 /* of a block's */
+#define CHEVRON 0.36    /* of a block's height: how far it reaches to every side */
 #define CHEVRON_GAP 0.7
 #define DAYS_IN_WEEK 7
 
@@ -160,7 +161,7 @@ static double head_height(const struct composer *composer)
 
 /* ---- legend ---- */
 
-enum legend { LEGEND_TAKE, LEGEND_SOONER, LEGEND_WAIT, LEGEND_EXACT, N_LEGENDS };
+enum legend { LEGEND_DONE, LEGEND_TAKE, LEGEND_SOONER, LEGEND_WAIT, LEGEND_EXACT, N_LEGENDS };
 
 #define LEGEND_SIGN 9.0
 #define LEGEND_GAP 8.0
@@ -168,6 +169,8 @@ enum legend { LEGEND_TAKE, LEGEND_SOONER, LEGEND_WAIT, LEGEND_EXACT, N_LEGENDS }
 static const char *legend_text(const struct overview *overview, enum legend legend)
 {
 	switch (legend) {
+	case LEGEND_DONE:
+		return overview->any_done ? overview->legend_done : NULL;
 	case LEGEND_SOONER:
 		return overview->any_sooner ? overview->legend_sooner : NULL;
 	case LEGEND_WAIT:
@@ -190,6 +193,14 @@ static void put_block_of_day(struct composer *composer, double x, double middle,
 {
 	struct box box = {.radius = 0.8, .fill = COLOUR_DAY, .stroke = COLOUR_NONE};
 	put_box(composer, (struct rect){x, middle - block_height(composer) / 2, width, block_height(composer)}, box);
+}
+
+/* Low: an empty box would be one to tick. */
+static void put_done(struct composer *composer, double x, double middle, double width)
+{
+	double height = block_height(composer) * DONE_HEIGHT;
+	struct box box = {.radius = height / 2, .fill = COLOUR_DAY, .stroke = COLOUR_NONE};
+	put_box(composer, (struct rect){x, middle - height / 2, width, height}, box);
 }
 
 /* Points back from the first day of a run: it may begin sooner. */
@@ -223,6 +234,9 @@ static void put_ring(struct composer *composer, double x, double middle, double 
 static void put_legend_sign(struct composer *composer, enum legend legend, double x, double middle)
 {
 	switch (legend) {
+	case LEGEND_DONE:
+		put_done(composer, x + 1.2, middle, PITCH_MOST - BLOCK_GAP);
+		break;
 	case LEGEND_TAKE:
 		put_block_of_day(composer, x + 1.2, middle, PITCH_MOST - BLOCK_GAP);
 		break;
@@ -248,7 +262,7 @@ static double walk_legend(struct composer *composer, const struct overview *over
 	double start = name_x(composer) - 1.2;
 	double x = start;
 	double top = y + LEGEND_ABOVE;
-	for (enum legend legend = LEGEND_TAKE; legend < N_LEGENDS; legend++) {
+	for (enum legend legend = LEGEND_DONE; legend < N_LEGENDS; legend++) {
 		const char *text = legend_text(overview, legend);
 		double width = LEGEND_SIGN + composer_text_width(composer, text, style);
 		if (text == NULL)
@@ -367,6 +381,15 @@ static void put_run(struct composer *composer, struct day_line line, int day, in
 	end_inside(composer);
 }
 
+static void put_done_run(struct composer *composer, struct day_line line, int day, int n, double middle)
+{
+	double x = line.x + day * line.pitch;
+	if (!line.blocks)
+		put_done(composer, x + NOTCH / 2, middle, n * line.pitch - NOTCH);
+	for (int i = 0; i < n && line.blocks; i++)
+		put_done(composer, x + i * line.pitch + BLOCK_GAP / 2, middle, line.pitch - BLOCK_GAP);
+}
+
 static void put_waiting_run(struct composer *composer, struct day_line line, int day, int n, double middle)
 {
 	double x = line.x + day * line.pitch;
@@ -454,6 +477,9 @@ static void put_days(struct composer *composer, const struct overview *overview,
 		switch (row->days[day]) {
 		case DAY_NOTHING:
 			put_dots(composer, overview, row, line, day, n, middle);
+			break;
+		case DAY_DONE:
+			put_done_run(composer, line, day, n, middle);
 			break;
 		case DAY_TAKE:
 			put_run(composer, line, day, n, middle);

@@ -187,6 +187,27 @@ static void keep_supplies(struct computing *computing, const struct supply_resul
 	}
 }
 
+/* What a past dose used up, it used up for good; what it kept may serve a dose ahead. */
+static void count_ahead(const struct course *course, struct product_supply *supply)
+{
+	int64_t used = 0;
+	int64_t used_in_hand = 0;
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = &course->doses[i];
+		for (size_t j = 0; j < dose->n_draws && dose->done; j++)
+			for (size_t k = 0; k < dose->draws[j].n_containers; k++) {
+				const struct container_use *use = &dose->draws[j].containers[k];
+				if (use->product != supply->product || use->then != THEN_DISCARD)
+					continue;
+				used++;
+				used_in_hand += use->in_hand;
+			}
+	}
+	supply->needed_ahead = supply->needed - used;
+	supply->at_hand = supply->dispensed - used_in_hand;
+	supply->to_get_ahead = supply->to_get - (used - used_in_hand);
+}
+
 /* Serves all doses of one medicine whose amount is known, or may become one of some. */
 static void serve_medicine(struct computing *computing, const struct medicine *medicine)
 {
@@ -288,7 +309,10 @@ const struct course *course_of(struct arena *arena, const struct plan *plan, str
 	                          .n_times = schedule.n_times,
 	                          .clock_changes = schedule.clock_changes,
 	                          .n_clock_changes = schedule.n_clock_changes};
+	for (size_t i = 0; i < computing.n_supplies; i++)
+		count_ahead(course, &computing.supplies[i]);
 	course->kit = kit_of(arena, course, &course->n_kit);
+	course->kit_ahead = kit_ahead_of(arena, course, &course->n_kit_ahead);
 	check_course(arena, course, findings);
 	return course;
 }

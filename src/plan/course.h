@@ -177,6 +177,11 @@ struct product_supply {
 	bool runs_short;
 	struct civil_date short_from; /* the first day that what is in hand does not serve */
 	bool opens_end;               /* counted to a horizon, not to an end */
+
+	/* The same from as_of on: without what doses before it used up. */
+	int64_t needed_ahead;
+	int64_t at_hand;
+	int64_t to_get_ahead;
 };
 
 enum kit_kind {
@@ -233,6 +238,8 @@ struct course {
 	size_t n_supplies;
 	const struct kit_supply *kit;
 	size_t n_kit;
+	const struct kit_supply *kit_ahead; /* for the doses from as_of on */
+	size_t n_kit_ahead;
 	const struct time_check *times;
 	size_t n_times;
 	const struct clock_change *clock_changes; /* by time */

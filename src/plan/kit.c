@@ -130,14 +130,14 @@ static void count_dose(struct kit_list *list, const struct dose *dose)
 	count_cap(list, dose);
 }
 
-static void count_boxes(struct kit_list *list, const struct product_supply *supply)
+static void count_boxes(struct kit_list *list, const struct product_supply *supply, int64_t boxes)
 {
 	const struct product *product = supply->product;
 	bool syringe_listed = false;
 	list->product = product;
 	for (size_t i = 0; i < product->n_comes_with; i++) {
 		const struct in_box *thing = &product->comes_with[i];
-		int64_t count = thing->count * supply->needed;
+		int64_t count = thing->count * boxes;
 		switch (thing->kind) {
 		case BOX_SYRINGE:
 			syringe_listed = true;
@@ -160,7 +160,7 @@ static void count_boxes(struct kit_list *list, const struct product_supply *supp
 	bool liquid_syringe =
 		product->draw_with == DRAW_WITH_LIQUID_SYRINGE && product->diluent.comes_as == LIQUID_SYRINGE;
 	if (liquid_syringe && !syringe_listed && product->syringe)
-		row_of(list, KIT_SYRINGE, product->syringe, NULL)->in_boxes += supply->needed;
+		row_of(list, KIT_SYRINGE, product->syringe, NULL)->in_boxes += boxes;
 }
 
 /* Of each product no more of what its boxes bring than its doses take: the rest is no syringe for another medicine. */
@@ -172,18 +172,14 @@ static void add_to_all(struct kit_list *all, const struct kit_supply *own)
 	row->to_get = row->needed - row->in_boxes;
 }
 
-const struct kit_supply *kit_of(struct arena *arena, const struct course *course, size_t *n_kit)
+/* All products together, with a sharps box where there is any needle. */
+static const struct kit_supply *sum_of(struct arena *arena, const struct kit_list *list, bool sharps_box, size_t *n_kit)
 {
-	struct kit_list list = {.arena = arena};
 	struct kit_list all = {.arena = arena};
-	for (size_t i = 0; i < course->n_doses; i++)
-		count_dose(&list, &course->doses[i]);
-	for (size_t i = 0; i < course->n_supplies; i++)
-		count_boxes(&list, &course->supplies[i]);
-	for (size_t i = 0; i < list.n; i++)
-		if (list.rows[i].supply.needed > 0)
-			add_to_all(&all, &list.rows[i].supply);
-	if (all.n > 0) {
+	for (size_t i = 0; i < list->n; i++)
+		if (list->rows[i].supply.needed > 0)
+			add_to_all(&all, &list->rows[i].supply);
+	if (all.n > 0 && sharps_box) {
 		struct kit_supply *box = row_of(&all, KIT_SHARPS_BOX, NULL, NULL);
 		box->needed = 1;
 		box->to_get = 1;
@@ -193,4 +189,60 @@ const struct kit_supply *kit_of(struct arena *arena, const struct course *course
 		rows[i] = all.rows[i].supply;
 	*n_kit = all.n;
 	return rows;
+}
+
+static struct kit_list list_of_doses(struct arena *arena, const struct course *course, bool done)
+{
+	struct kit_list list = {.arena = arena};
+	for (size_t i = 0; i < course->n_doses; i++)
+		if (course->doses[i].done == done)
+			count_dose(&list, &course->doses[i]);
+	return list;
+}
+
+const struct kit_supply *kit_of(struct arena *arena, const struct course *course, size_t *n_kit)
+{
+	struct kit_list list = {.arena = arena};
+	for (size_t i = 0; i < course->n_doses; i++)
+		count_dose(&list, &course->doses[i]);
+	for (size_t i = 0; i < course->n_supplies; i++)
+		count_boxes(&list, &course->supplies[i], course->supplies[i].needed);
+	return sum_of(arena, &list, true, n_kit);
+}
+
+/* Containers that past doses opened. */
+static int64_t boxes_opened(const struct course *course, const struct product *product)
+{
+	int64_t opened = 0;
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = &course->doses[i];
+		for (size_t j = 0; j < dose->n_draws && dose->done; j++)
+			for (size_t k = 0; k < dose->draws[j].n_containers; k++)
+				opened += dose->draws[j].containers[k].product == product &&
+				          dose->draws[j].containers[k].opens;
+	}
+	return opened;
+}
+
+const struct kit_supply *kit_ahead_of(struct arena *arena, const struct course *course, size_t *n_kit)
+{
+	struct kit_list ahead = list_of_doses(arena, course, false);
+	struct kit_list past = list_of_doses(arena, course, true);
+	struct kit_list unopened = {.arena = arena};
+	bool needle_used = past.n > 0;
+	for (size_t i = 0; i < course->n_supplies; i++) {
+		const struct product_supply *supply = &course->supplies[i];
+		count_boxes(&past, supply, supply->needed);
+		count_boxes(&unopened, supply, supply->needed - boxes_opened(course, supply->product));
+	}
+	for (size_t i = 0; i < ahead.n; i++) {
+		struct kit_row *row = &ahead.rows[i];
+		past.product = unopened.product = row->product;
+		const struct kit_supply *own = &row->supply;
+		const struct kit_supply *before = row_of(&past, own->kind, own->syringe, &own->needle);
+		int64_t rest = before->in_boxes - before->needed;
+		int64_t inside = row_of(&unopened, own->kind, own->syringe, &own->needle)->in_boxes;
+		row->supply.in_boxes = rest > inside ? rest : inside;
+	}
+	return sum_of(arena, &ahead, !needle_used, n_kit);
 }

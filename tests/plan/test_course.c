@@ -215,6 +215,25 @@ static void tablets_need_no_kit(void **state)
 	assert_string_equal(plain(arena, course->doses[1].draws[0].count), "0.5 tablets");
 }
 
+/* A kit a day for five days from the 4th; the plan speaks from the 7th. */
+static void what_is_ahead_leaves_out_what_was_used_up(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	static const char script[] =
+		"protocol: horizon=20 days\n" SYRINGE KIT "event: id=begin; own_day=1\n"
+		"item: id=whole; medicine=examplin; at=20:00; start=begin day 1; end=days 5\ndose: from=1; dose=250 "
+		"mcg\n"
+		"plan: as_of=2026-12-07\ndate: begin=2026-12-04\n";
+	const struct course *course = course_in(arena, script, "");
+	assert_int_equal(course->n_supplies, 1);
+	const struct product_supply *supply = &course->supplies[0];
+	assert_int_equal(supply->needed, 5);
+	assert_int_equal(supply->needed_ahead, 2); /* of the 7th and the 8th */
+	assert_int_equal(supply->at_hand, 0);
+	assert_int_equal(supply->to_get, 5);
+	assert_int_equal(supply->to_get_ahead, 2);
+}
+
 /* A dated end is known while the start is not: the trigger's day 0 is the day before it. Of two the earlier rules. */
 static void a_dated_end_bounds_what_waits(void **state)
 {
@@ -603,6 +622,7 @@ int main(void)
 		{"tablets need no kit", tablets_need_no_kit},
 		{"runs say how they start and end", runs_say_how_they_start_and_end},
 		{"a dated end bounds what waits", a_dated_end_bounds_what_waits},
+		{"what is ahead leaves out what was used up", what_is_ahead_leaves_out_what_was_used_up},
 		{"runs that wait for several things", runs_that_wait_for_several},
 		{"visits in order, with both times of an arrival", visits_in_order},
 		{"visits listed for an event", visits_listed_for_an_event},
