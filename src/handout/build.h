@@ -190,7 +190,8 @@ const struct supplies_sheet *supplies_sheet_of(struct build *build);
 /* The other sections are filled: it explains the signs that they show. */
 const struct before_sheet *before_sheet_of(struct build *build, const struct section *sections, size_t n_sections);
 const struct check_sheet *check_sheet_of(struct build *build);
-const struct teach_sheet *teach_sheet_of(struct build *build);
+/* The other sections are filled: it asks for their steps. */
+const struct teach_sheet *teach_sheet_of(struct build *build, const struct section *sections);
 
 /* True when all conditions hold for a variant; "!name" negates. */
 bool conditions_hold(const struct variant *variant, const char *const *names, size_t n);

@@ -502,12 +502,8 @@ static void fill_section(struct build *build, struct section *section, struct su
 		section->lead = section->supplies->lead;
 		break;
 	case SECTION_BEFORE: /* when the others are there */
+	case SECTION_TEACH:  /* likewise */
 	case SECTION_BLIND:  /* in a handout of its own: blind.c */
-		break;
-	case SECTION_TEACH:
-		section->teach = teach_sheet_of(build);
-		section->title = section->teach->title;
-		section->lead = section->teach->lead;
 		break;
 	case SECTION_CHECK:
 		section->check = check_sheet_of(build);
@@ -517,15 +513,20 @@ static void fill_section(struct build *build, struct section *section, struct su
 	}
 }
 
-static void fill_before(struct build *build, const struct section_list *list)
+/* What speaks of the other sections' pages. */
+static void fill_last(struct build *build, const struct section_list *list)
 {
 	for (size_t i = 0; i < list->n; i++) {
 		struct section *section = &list->sections[i];
-		if (section->kind != SECTION_BEFORE)
-			continue;
-		section->before = before_sheet_of(build, list->sections, list->n);
-		section->title = section->before->title;
-		section->lead = section->before->lead;
+		if (section->kind == SECTION_BEFORE) {
+			section->before = before_sheet_of(build, list->sections, list->n);
+			section->title = section->before->title;
+			section->lead = section->before->lead;
+		} else if (section->kind == SECTION_TEACH) {
+			section->teach = teach_sheet_of(build, list->sections);
+			section->title = section->teach->title;
+			section->lead = section->teach->lead;
+		}
 	}
 }
 
@@ -602,7 +603,7 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	chain_sections(&list);
 	for (size_t i = 0; i < list.n; i++)
 		fill_section(&build, &list.sections[i], list.subjects[i]);
-	fill_before(&build, &list);
+	fill_last(&build, &list);
 
 	struct handout *handout = arena_alloc(arena, sizeof *handout);
 	*handout = (struct handout){.record = record,

@@ -998,6 +998,8 @@ struct teach_row {
 	const char *right;      /* "Thick one emptied, thin one on."; NULL: the mark says it */
 	struct mark_words mark; /* number NULL: none */
 	section_ref section;    /* where the sheet shows it; -1: nowhere */
+	section_ref back;       /* where else that step may be: the sheet of an exact time; -1: nowhere */
+	int step;               /* the step that is shown; 0: none is */
 };
 
 struct teach_sheet {

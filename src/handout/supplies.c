@@ -89,7 +89,6 @@ static struct supply_row row_of_product(struct build *build, const struct produc
 	                           .detail = product_detail(build, supply->product),
 	                           .need = supply->needed_ahead,
 	                           .have = supply->at_hand,
-	                           .shown = shown_of(supply->at_hand, supply->needed_ahead),
 	                           .get = supply->to_get_ahead};
 }
 

@@ -10,6 +10,7 @@
 
 struct teaching {
 	struct build *build;
+	const struct section *sections; /* filled */
 	struct teach_row *rows;
 	size_t n;
 };
@@ -38,11 +39,79 @@ static void ask_change(struct teaching *teaching)
 	add(teaching, (struct teach_row){.pictogram = PICTURE_TEAR,
 	                                 .say = say0(build->staff, "teach.tear"),
 	                                 .right = say1(build->staff, "teach.tear_right", "version", version),
-	                                 .section = -1});
+	                                 .section = -1,
+	                                 .back = -1});
 	add(teaching, (struct teach_row){.pictogram = PICTURE_SHEET,
 	                                 .say = say0(build->staff, "teach.change"),
 	                                 .right = say0(build->staff, "teach.change_right"),
-	                                 .section = build->change_section});
+	                                 .section = build->change_section,
+	                                 .back = -1});
+}
+
+/* ---- the step that shows it ---- */
+
+#define PICTURES_MOST 5
+
+/* Of a sheet's steps, the first that has one of these pictures, the earlier ones rather; NULL: none has. */
+static const struct step *step_drawn(const struct step *steps, size_t n, const char *picture, bool white_tag)
+{
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(steps[i].picture, picture) == 0 && steps[i].white_tag == white_tag && !steps[i].warning)
+			return &steps[i];
+	return NULL;
+}
+
+static int step_of_sheet(const struct medicine_sheet *sheet, const char *picture, bool white_tag)
+{
+	const struct {
+		const struct step *steps;
+		size_t n;
+	} lists[] = {
+		{sheet->front, sheet->n_front},
+		{sheet->mix == NULL ? NULL : sheet->mix->steps, sheet->mix == NULL ? 0 : sheet->mix->n_steps},
+		{sheet->part == NULL ? NULL : sheet->part->to_line,
+	         sheet->part != NULL && sheet->part->to_line != NULL},
+		{sheet->part == NULL ? NULL : sheet->part->rest, sheet->part != NULL && sheet->part->rest != NULL},
+		{sheet->back, sheet->n_back},
+		{sheet->muscle == NULL ? NULL : sheet->muscle->steps,
+	         sheet->muscle == NULL ? 0 : sheet->muscle->n_steps},
+	};
+	for (size_t i = 0; i < sizeof lists / sizeof *lists; i++) {
+		const struct step *step = step_drawn(lists[i].steps, lists[i].n, picture, white_tag);
+		if (step != NULL)
+			return step->number;
+	}
+	return 0;
+}
+
+static int step_of_pens(const struct pens_sheet *sheet, const struct variant *variant, const char *picture)
+{
+	if (variant->draw_index >= sheet->n_turns)
+		return 0;
+	const struct pen_turn *turn = &sheet->turns[variant->draw_index];
+	const struct step *step = step_drawn(turn->steps, turn->n_steps, picture, false);
+	return step == NULL ? 0 : step->number;
+}
+
+static int step_shown(const struct teaching *teaching, const struct variant *variant, const char *picture,
+                      bool white_tag)
+{
+	const struct section *section = &teaching->sections[variant->section];
+	if (section->kind == SECTION_MEDICINE)
+		return step_of_sheet(section->medicine, picture, white_tag);
+	if (section->kind == SECTION_PEN)
+		return step_of_sheet(section->pen->sheet, picture, white_tag);
+	return section->kind == SECTION_PENS ? step_of_pens(section->pens, variant, picture) : 0;
+}
+
+/* Which page and step of a variant a row asks for; the first of the pictures that its sheet has. */
+static void at_step(const struct teaching *teaching, const struct variant *variant, const char *const *pictures,
+                    bool white_tag, struct teach_row *row)
+{
+	row->section = variant->section;
+	row->back = variant->exact_section;
+	for (size_t i = 0; i < PICTURES_MOST && pictures[i] != NULL && row->step == 0 && row->section >= 0; i++)
+		row->step = step_shown(teaching, variant, pictures[i], white_tag);
 }
 
 /* ---- when ---- */
@@ -61,7 +130,8 @@ static void ask_first(struct teaching *teaching)
 		                                               dose->item->medicine->name, "time",
 		                                               dose->has_time ? say_time(build->staff, dose->time)
 		                                                              : say0(build->staff, "time.any")),
-		                                 .section = build->grid_section});
+		                                 .section = build->grid_section,
+		                                 .back = -1});
 		return;
 	}
 }
@@ -85,7 +155,8 @@ static void ask_exact(struct teaching *teaching)
 		                                               say_time(build->staff, dose->time)),
 		                                 .section = variant == NULL               ? -1
 		                                            : variant->exact_section >= 0 ? variant->exact_section
-		                                                                          : variant->section});
+		                                                                          : variant->section,
+		                                 .back = -1});
 	}
 }
 
@@ -118,23 +189,30 @@ static const char *variant_name(struct build *build, const struct variant *varia
 
 static void ask_mixing(struct teaching *teaching, const struct variant *variant)
 {
-	static const char *const right[] = {
-		[MIX_SWIRL] = "teach.mix_swirl", [MIX_ROLL] = "teach.mix_roll", [MIX_SHAKE] = "teach.mix_shake"};
+	static const struct {
+		const char *right;
+		const char *pictures[PICTURES_MOST];
+	} ways[] = {[MIX_SWIRL] = {"teach.mix_swirl", {"swirl"}},
+	            [MIX_ROLL] = {"teach.mix_roll", {"roll"}},
+	            [MIX_SHAKE] = {"teach.mix_shake", {"shake"}}};
+	static const char *const liquid[PICTURES_MOST] = {"draw-ampoule", "draw-line"};
 	struct build *build = teaching->build;
 	const struct product *product = variant->draw->product;
+	const char *name = variant->item->medicine->name;
 	if (product->container != CONTAINER_POWDER_VIAL)
 		return;
-	add(teaching,
-	    (struct teach_row){.pictogram = PICTURE_POWDER_VIAL,
-	                       .say = said(teaching, variant->item->medicine->name, say0(build->staff, "teach.mix")),
-	                       .right = say0(build->staff, right[product->mix]),
-	                       .section = variant->section});
-	if (variant->draw->has_add)
-		add(teaching, (struct teach_row){.pictogram = PICTURE_EMPTY_SYRINGE,
-		                                 .say = said(teaching, variant->item->medicine->name,
-		                                             say0(build->staff, "teach.add")),
-		                                 .mark = say_line(build->staff, &variant->draw->add),
-		                                 .section = variant->section});
+	struct teach_row row = {.pictogram = PICTURE_POWDER_VIAL,
+	                        .say = said(teaching, name, say0(build->staff, "teach.mix")),
+	                        .right = say0(build->staff, ways[product->mix].right)};
+	at_step(teaching, variant, ways[product->mix].pictures, false, &row);
+	add(teaching, row);
+	if (!variant->draw->has_add)
+		return;
+	row = (struct teach_row){.pictogram = PICTURE_EMPTY_SYRINGE,
+	                         .say = said(teaching, name, say0(build->staff, "teach.add")),
+	                         .mark = say_line(build->staff, &variant->draw->add)};
+	at_step(teaching, variant, liquid, true, &row);
+	add(teaching, row);
 }
 
 static const char *line_words(struct build *build, const struct draw *draw)
@@ -154,17 +232,32 @@ static const char *line_words(struct build *build, const struct draw *draw)
 	return say0(build->staff, "teach.line");
 }
 
+/* Where the ring, or the number, is brought to its place. */
+static const char *const *pictures_of_line(const struct draw *draw)
+{
+	static const char *const dial[PICTURES_MOST] = {"pen-dial"};
+	static const char *const push_out[PICTURES_MOST] = {"push-out-to"};
+	static const char *const stop[PICTURES_MOST] = {"stop-at"};
+	static const char *const all[PICTURES_MOST] = {"pinch-inject", "inject-muscle"};
+	static const char *const line[PICTURES_MOST] = {"draw-line", "filter-draw", "ampoule-draw", "air-out"};
+	if (draw->measure == MEASURE_DIAL)
+		return dial;
+	if (draw->mark.all)
+		return all;
+	return draw->mark.line == LINE_PUSH_OUT ? push_out : draw->mark.line == LINE_STOP ? stop : line;
+}
+
 static void ask_line(struct teaching *teaching, const struct variant *variant)
 {
 	struct build *build = teaching->build;
-	struct mark_words mark = say_mark(build->staff, variant->draw);
-	if (mark.number == NULL)
+	struct teach_row row = {.pictogram =
+	                                variant->draw->measure == MEASURE_DIAL ? PICTURE_PEN : PICTURE_EMPTY_SYRINGE,
+	                        .say = said(teaching, variant_name(build, variant), line_words(build, variant->draw)),
+	                        .mark = say_mark(build->staff, variant->draw)};
+	if (row.mark.number == NULL)
 		return;
-	add(teaching, (struct teach_row){
-			      .pictogram = variant->draw->measure == MEASURE_DIAL ? PICTURE_PEN : PICTURE_EMPTY_SYRINGE,
-			      .say = said(teaching, variant_name(build, variant), line_words(build, variant->draw)),
-			      .mark = mark,
-			      .section = variant->section});
+	at_step(teaching, variant, pictures_of_line(variant->draw), false, &row);
+	add(teaching, row);
 }
 
 static bool mixed_before(const struct build *build, size_t index)
@@ -192,14 +285,16 @@ static void ask_measures(struct teaching *teaching)
 
 static void ask_swap(struct teaching *teaching)
 {
+	static const char *const pictures[PICTURES_MOST] = {"swap-needles", "swap-filter"};
 	struct build *build = teaching->build;
 	for (size_t i = 0; i < build->n_variants; i++) {
 		if (!draw_swaps_needles(build->variants[i].draw) || is_over(build, &build->variants[i]))
 			continue;
-		add(teaching, (struct teach_row){.pictogram = PICTURE_THIN_NEEDLE,
-		                                 .say = say0(build->staff, "teach.swap"),
-		                                 .right = say0(build->staff, "teach.swap_right"),
-		                                 .section = build->variants[i].section});
+		struct teach_row row = {.pictogram = PICTURE_THIN_NEEDLE,
+		                        .say = say0(build->staff, "teach.swap"),
+		                        .right = say0(build->staff, "teach.swap_right")};
+		at_step(teaching, &build->variants[i], pictures, false, &row);
+		add(teaching, row);
 		return;
 	}
 }
@@ -218,7 +313,8 @@ static void ask_rest(struct teaching *teaching)
 		                                 .say = said(teaching, variant->item->medicine->name,
 		                                             say0(build->staff, "teach.keep")),
 		                                 .right = say1(build->staff, "teach.keep_right", "where", where),
-		                                 .section = variant->split_section});
+		                                 .section = variant->split_section,
+		                                 .back = -1});
 	}
 }
 
@@ -237,7 +333,8 @@ static void ask_option(struct teaching *teaching, const struct item_run *run, se
 		                                 .say = said(teaching, run->item->medicine->name,
 		                                             say1(build->staff, "teach.option", "amount", amount)),
 		                                 .mark = say_mark(build->staff, &option->draws[0]),
-		                                 .section = section});
+		                                 .section = section,
+		                                 .back = -1});
 		return;
 	}
 }
@@ -259,7 +356,8 @@ static void ask_calls(struct teaching *teaching)
 				    .say = said(teaching, run->item->medicine->name,
 			                        say2(build->staff, "teach.call", "weekday", weekday, "start", start)),
 				    .right = say1(build->staff, "teach.call_right", "start", start),
-				    .section = pages->waiting});
+				    .section = pages->waiting,
+				    .back = -1});
 		if (pages->options >= 0)
 			ask_option(teaching, run, pages->options);
 	}
@@ -278,23 +376,26 @@ static void ask_help(struct teaching *teaching)
 		add(teaching, (struct teach_row){.pictogram = PICTURE_SHARPS_BOX,
 		                                 .say = say0(build->staff, "teach.sharps"),
 		                                 .right = say0(build->staff, "teach.sharps_right"),
-		                                 .section = -1});
+		                                 .section = -1,
+		                                 .back = -1});
 	add(teaching, (struct teach_row){.pictogram = PICTURE_CLOCK,
 	                                 .say = say0(build->staff, "teach.late"),
 	                                 .right = say0(build->staff, "teach.late_right"),
-	                                 .section = -1});
+	                                 .section = -1,
+	                                 .back = -1});
 	add(teaching,
 	    (struct teach_row){.pictogram = PICTURE_SAY,
 	                       .say = say0(build->staff, "teach.unsure"),
 	                       .right = say1(build->staff, "teach.unsure_right", "phone", phone_at(build, night)),
-	                       .section = -1});
+	                       .section = -1,
+	                       .back = -1});
 }
 
-const struct teach_sheet *teach_sheet_of(struct build *build)
+const struct teach_sheet *teach_sheet_of(struct build *build, const struct section *sections)
 {
 	struct speaker *staff = build->staff;
 	struct teach_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
-	struct teaching teaching = {.build = build};
+	struct teaching teaching = {.build = build, .sections = sections};
 	ask_change(&teaching);
 	ask_first(&teaching);
 	ask_measures(&teaching);

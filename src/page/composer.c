@@ -50,8 +50,10 @@ struct page_draft {
 struct section_pages {
 	int first; /* number of its first page; 0: it has none */
 	int n;
-	int back; /* the index of the page on which a sheet's back begins; 0: it has none */
-	int line; /* the same of the page with the line for the patient, where pages for mixing come before it */
+	int back;   /* the index of the page on which a sheet's back begins; 0: it has none */
+	int line;   /* the same of the page with the line for the patient, where pages for mixing come before it */
+	int *steps; /* by a step's number, the index of its page, counted from 1; 0: it is none of them */
+	size_t n_steps;
 };
 
 struct numbering {
@@ -62,13 +64,24 @@ struct numbering {
 	int n_notice;
 };
 
+static bool steps_equal(const struct section_pages *a, const struct section_pages *b)
+{
+	if (a->n_steps != b->n_steps)
+		return false;
+	for (size_t i = 0; i < a->n_steps; i++)
+		if (a->steps[i] != b->steps[i])
+			return false;
+	return true;
+}
+
 bool numbering_equal(const struct numbering *a, const struct numbering *b)
 {
 	if (a->n_patient != b->n_patient || a->n_staff != b->n_staff || a->n_notice != b->n_notice)
 		return false;
 	for (size_t i = 0; i < a->n_sections; i++)
 		if (a->sections[i].first != b->sections[i].first || a->sections[i].n != b->sections[i].n ||
-		    a->sections[i].back != b->sections[i].back || a->sections[i].line != b->sections[i].line)
+		    a->sections[i].back != b->sections[i].back || a->sections[i].line != b->sections[i].line ||
+		    !steps_equal(&a->sections[i], &b->sections[i]))
 			return false;
 	return true;
 }
@@ -163,6 +176,25 @@ const char *composer_fill_page(const struct composer *composer, const char *text
 		return text;
 	const char *rest = composer_fill_page(composer, at + strlen(PAGE_HERE), label);
 	return arena_printf(composer->arena, "%.*s%s%s", (int)(at - text), text, label, rest);
+}
+
+void composer_note_step(struct composer *composer, int number)
+{
+	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];
+	while (number > 0 && pages->n_steps <= (size_t)number) {
+		pages->steps = arena_more(composer->arena, pages->steps, pages->n_steps, sizeof *pages->steps);
+		pages->steps[pages->n_steps++] = 0;
+	}
+	if (number > 0)
+		pages->steps[number] = composer_page_index(composer) + 1;
+}
+
+const char *composer_label_of_step(const struct composer *composer, section_ref section, int number)
+{
+	const struct section_pages *pages = section < 0 ? NULL : pages_of(composer, section);
+	if (pages == NULL || number <= 0 || (size_t)number >= pages->n_steps || pages->steps[number] == 0)
+		return NULL;
+	return composer_label_of(composer, section, pages->steps[number] - 1);
 }
 
 section_ref composer_section_ref(const struct composer *composer)

@@ -122,6 +122,9 @@ const char *composer_label_of(const struct composer *composer, section_ref secti
 /* Says that the section's next page begins a sheet's back; and where that is, by the numbers of the last round. */
 void composer_begin_back(struct composer *composer);
 const char *composer_label_of_back(const struct composer *composer, section_ref section);
+/* Says that a step of the section stands on the open page; and where one stands, or NULL: it is not in this section. */
+void composer_note_step(struct composer *composer, int number);
+const char *composer_label_of_step(const struct composer *composer, section_ref section, int number);
 int composer_pages_of(const struct composer *composer, section_ref section);
 
 /* The same of the page with the line for the patient, behind pages for mixing. */

@@ -122,6 +122,7 @@ static void put_step(struct composer *composer, const struct large_block *block,
 	                 STEP_PICTURE);
 	end_group(composer);
 	begin_group(composer, ROLE_H3);
+	composer_note_step(composer, step->step->number);
 	put_plain(composer, number_text(composer, step->step), number_style(composer), x, y, 0);
 	put_plain(composer, step->step->title, large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	          x + title_x(composer, step->step), y + title_drop(composer),

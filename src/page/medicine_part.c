@@ -146,6 +146,7 @@ static void put_step_words(struct composer *composer, const struct step *step, d
 	struct text_style title = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
 	double x = title_x(composer, step);
 	begin_group(composer, ROLE_H2);
+	composer_note_step(composer, step->number);
 	put_plain(composer, number_text(composer, step), number_style(), composer->left, y, 0);
 	put_plain(composer, step->title, title, composer->left + x,
 	          y + text_cap_height(number_style()) - text_cap_height(title), width - x);

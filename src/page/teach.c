@@ -66,12 +66,24 @@ static double right_width(struct composer *composer, const struct teach_sheet *s
 
 /* ---- rows ---- */
 
+/* "step 10, page 8"; where the packet numbers no such step, the sheet's first page. */
+static const char *where_words(struct composer *composer, const struct teach_row *row)
+{
+	const char *page = composer_label_of_step(composer, row->section, row->step);
+	if (page == NULL)
+		page = composer_label_of_step(composer, row->back, row->step);
+	if (page == NULL)
+		return composer_page_ref(composer, row->section);
+	return say2(composer->speaker, "teach.step", "step", say_number(composer->speaker, rational_of(row->step, 1)),
+	            "page", say1(composer->speaker, "page.ref", "page", page));
+}
+
 /* Words and page in one text; beside a tag the page stands alone. */
 static const char *right_words(struct composer *composer, const struct teach_row *row)
 {
 	if (row->mark.number != NULL || row->section < 0)
 		return row->right;
-	return arena_printf(composer->arena, "%s %s", row->right, composer_page_ref(composer, row->section));
+	return arena_printf(composer->arena, "%s %s", row->right, where_words(composer, row));
 }
 
 /* A long mark is set smaller, to stay clear of the ticks. */
@@ -90,8 +102,7 @@ static bool page_below(struct composer *composer, const struct teach_sheet *shee
 		return false;
 	double tag = measure_tag(composer, row->mark, tag_size(composer, sheet, row)).width;
 	return tag + GAP_2 +
-	               composer_text_width(composer, composer_page_ref(composer, row->section),
-	                                   regular(composer, TYPE_REFERENCE)) >
+	               composer_text_width(composer, where_words(composer, row), regular(composer, TYPE_REFERENCE)) >
 	       right_width(composer, sheet);
 }
 
@@ -132,8 +143,8 @@ static void put_right(struct composer *composer, const struct teach_sheet *sheet
 	bool below = page_below(composer, sheet, row);
 	double top = middle - height / 2;
 	put_tag(composer, row->mark, size, (struct point){x + tag.width / 2, top + tag.height});
-	put_page_ref(composer, row->section, small, ALIGN_START, below ? x : x + tag.width + GAP_2,
-	             below ? top + tag.height + GAP_2 : middle - text_cap_height(small) / 2);
+	put_plain(composer, where_words(composer, row), small, below ? x : x + tag.width + GAP_2,
+	          below ? top + tag.height + GAP_2 : middle - text_cap_height(small) / 2, 0);
 }
 
 static void put_row(struct composer *composer, const struct teach_sheet *sheet, const struct teach_row *row, double y,

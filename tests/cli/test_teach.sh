@@ -10,11 +10,21 @@ holds "it is the staff's" "$scratch/page" "For clinic staff. Not for the patient
 # In the order of the file, so that a line's end does not matter.
 pdftotext -raw "$scratch/mara.pdf" - | tr '\n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/in_order"
 holds "what is first, and when" "$scratch/in_order" "“Which medicine is first on Fri 4 Dec, and when?”" "Sampletide, 08:00."
-for row in "line 20|Sampletide 20 syringe units: get" "all|Mockuline: get ready" "0.5 mL|Examplin 125 mcg: get ready" \
-	"1 mL|Examplin 250 mcg: get ready" "1.5 mL|Fictivane: get ready"; do
-	n=$(page_number "$scratch/mara" "${row#*|}") || n=$(page_number "$scratch/mara" "${row#*|}" "get ready")
-	holds "${row%%|*}, and where that is shown" "$scratch/page" "${row%%|*} page $n"
+# The page of the action and its step, and that page has that step: not the page that gets things ready.
+for row in "line 20|Sampletide: draw and inject|6|Draw" "all|Mockuline: inject|4|Inject" \
+	"0.5 mL|Examplin 125 mcg: draw and inject|7|Draw" "1 mL|Examplin 250 mcg: draw and inject|7|Draw" \
+	"1.5 mL|Fictivane: draw and inject|7|Draw"; do
+	IFS='|' read -r mark title step action <<<"$row"
+	n=$(page_number "$scratch/mara" "$title")
+	holds "$mark, and the step that it is set in" "$scratch/page" "$mark Step $step, page $n"
+	page_text "$scratch/mara" "$title" >"$scratch/action"
+	holds "$title has step $step" "$scratch/action" "$action"
+	passes "$title numbers a step $step" grep -qE "(^| )$step( |$)" "$scratch/action"
 done
+n=$(page_number "$scratch/mara" "Examplin 125 mcg: draw and inject")
+holds "the needles are changed in step 9" "$scratch/page" "touch. Step 9, page $n"
+n=$(page_number "$scratch/mara" "Examplin 125 mcg: get ready")
+holds "and mixed in step 5" "$scratch/page" "shake. Step 5, page $n"
 n=$(page_number "$scratch/mara" "Fictivane: exact time")
 holds "the exact time" "$scratch/page" "Says Mon 14 Dec, 22:30;" "alarms. page $n"
 holds "the rest of a shared vial, the needle, the sharps" "$scratch/page" "Label on it, fridge, until the" \
