@@ -22,8 +22,8 @@ LAST = ("Quince Applegarth Farthing-Moss Oakapple Marblethwaite Thimblewick Quil
 COURSES = {"SHORT": "half-first", "CALL": "call-start", "SUPPORT": "support", "PENS": "pen-course", "LINING": "lining",
            "WAITS": "by-call", "MIXED": "liquids", "PLACES": "two-places"}
 HEADING = ("Record,Name,Born,Allergies,Language,Paper,Large print,Course,First injection,Timed injection,Timed at,"
-           "Procedure,Collection,Test,First patch,Sampletide,Change on,Change to,Vacuprine,Vacuprine from day 5,Kits,Kits expire,Ordered by,"
-           "Checked by,Signed on,Room").split(",")
+           "Procedure,Collection,Test,First patch,Sampletide,Change on,Change to,Vacuprine,Vacuprine from day 5,"
+           "Growth change on,Growth change to,Kits,Kits expire,Ordered by,Checked by,Signed on,Room").split(",")
 MAP = """# What the columns of the invented export are.
 intake: csv
 rows: patient
@@ -53,6 +53,8 @@ columns:
   "Change to": changes.calm.dose
   "Vacuprine": doses.growth
   "Vacuprine from day 5": doses.growth.5
+  "Growth change on": changes.growth.from
+  "Growth change to": changes.growth.dose
   "Kits": dispensed.examplin-kit
   "Kits expire": dispensed.examplin-kit.expires
   "Ordered by": signatures.ordered_by
@@ -110,7 +112,14 @@ def good_row(number, as_of, args):
         row["Test"] = day(start + datetime.timedelta(days=13))
         return row
     row["First injection"] = day(start)
+    changes = chance.random() < 0.2
     if course in ("PENS", "MIXED"):
+        if changes and course == "PENS":
+            row["Growth change on"] = day(start + datetime.timedelta(days=chance.randint(2, 7)))
+            row["Growth change to"] = chance.choice(["125 IU", "187,5 IU", "250 IU"])
+        elif changes:
+            row["Change on"] = day(start + datetime.timedelta(days=3))
+            row["Change to"] = chance.choice(["20 mg", "40 mg"])
         return row
     row["Kits"] = str(chance.randint(0, 8))
     row["Kits expire"] = "06/2027" if row["Kits"] != "0" else ""
@@ -121,12 +130,15 @@ def good_row(number, as_of, args):
         row["Procedure"] = f"{day(start + datetime.timedelta(days=12))} {int(hour[:2]) - 12:02d}:{hour[3:]}"
     if course == "SHORT":
         row["Sampletide"] = f"{chance.choice([15, 20, 25, 30])} syringe units"
-        if chance.random() < 0.2:
+        if changes:
             row["Change on"] = day(start + datetime.timedelta(days=6))
             row["Change to"] = f"{chance.choice([10, 35])} syringe units"
     elif course == "CALL":
         row["Vacuprine"] = chance.choice(["75 IU", "112,5 IU", "150 IU"])
         row["Vacuprine from day 5"] = chance.choice(["", "187,5 IU", "225 IU"])
+        if changes:
+            row["Growth change on"] = day(start + datetime.timedelta(days=8))
+            row["Growth change to"] = "150 IU"
     return row
 
 

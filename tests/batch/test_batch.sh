@@ -69,6 +69,16 @@ holds "it tells how far it is and how long it takes" "$scratch/out" " of 24 done
 ends 1 "told to be quiet" batch few quiet --no-register --quiet
 same "it says nothing but the end" " 22 patients" "$(cat "$scratch/err") $(cut -c -11 <"$scratch/out" | tail -n 1)"
 
+# What the first rows would be read as, before anything is made.
+ends 0 "a map is explained" "$program" batch --explain-map "$scratch/few/intake.csv" --map "$scratch/few/map.yaml" \
+	--clinic "$clinic" --as-of "$day"
+holds "by what each cell is read as" "$scratch/out" "row 2" "-> patient.record: " "-> protocol: " "-> ignored, as the map says" \
+	"Vacuprine " '-> doses.growth: doses: {growth: [{from: "1", dose: "'
+sed '/^ignore/d' "$scratch/few/map.yaml" >"$scratch/loose.yaml"
+"$program" batch --explain-map "$scratch/few/intake.csv" --map "$scratch/loose.yaml" --clinic "$clinic" --as-of "$day" \
+	>"$scratch/out" 2>&1
+holds "and which column is not" "$scratch/out" "-> not read: the map does not name it"
+
 # --- The print run.
 
 pages() {
