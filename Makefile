@@ -144,6 +144,7 @@ intake:
 soak: $(PROGRAM)
 	BATCH_SOAK=1 BATCH_ROWS=$(N) BATCH_BAD=3 TEST_SECONDS=36000 FILLMARK=$(PROGRAM) scripts/run-tests.sh $(OUT)/logs-soak \
 		tests/batch/test_batch.sh
+	@sed -n 's/^# /    /p' $(OUT)/logs-soak/*.out
 
 golden: $(GOLDEN_TESTS)
 	@for program in $^; do FILLMARK_GOLDEN=rewrite $$program || exit; done

@@ -338,6 +338,7 @@ static bool index_noted(struct opening *opening, const struct noted *noted, cons
 	piece.flags = 0;
 	if (noted->piece.flags == NOTED_PATIENT) {
 		piece.record = noted->references[0];
+		piece.flags = PIECE_WHO;
 		return intake_index_add(opening->index, &piece);
 	}
 	size_t n_records = 0;
@@ -545,11 +546,17 @@ static struct fhir_reading reading_of(const struct intake_fhir *fhir, struct are
 }
 
 /* The pieces that are read: of too many, only those that say whose they are. */
-static struct intake_patient few_of(const struct intake_patient *patient)
+static struct intake_patient few_of(struct arena *arena, const struct intake_patient *patient)
 {
 	struct intake_patient few = *patient;
-	if (few.n_pieces > MOST_RESOURCES_OF_ONE)
-		few.n_pieces = MOST_RESOURCES_OF_ONE;
+	if (few.n_pieces <= MOST_RESOURCES_OF_ONE)
+		return few;
+	struct index_piece *list = arena_alloc(arena, MOST_RESOURCES_OF_ONE * sizeof *list);
+	few.pieces = list;
+	few.n_pieces = 0;
+	for (size_t i = 0; i < patient->n_pieces && few.n_pieces < MOST_RESOURCES_OF_ONE; i++)
+		if (patient->pieces[i].flags & PIECE_WHO)
+			list[few.n_pieces++] = patient->pieces[i];
 	return few;
 }
 
@@ -560,7 +567,7 @@ static bool fhir_read(void *self, struct arena *arena, size_t number, struct int
 	struct fhir_pieces pieces = {.n = 0};
 	*patient = (struct intake_patient){.record = NULL};
 	patient->pieces = intake_index_group(fhir->intake->index, number, &patient->n_pieces);
-	struct intake_patient few = few_of(patient);
+	struct intake_patient few = few_of(arena, patient);
 	bool good = read_pieces(fhir, arena, &few, &pieces);
 	struct fhir_reading reading = reading_of(fhir, arena, &pieces, findings);
 	if (good && patient->pieces[0].flags & PIECE_ALONE) {
@@ -619,7 +626,7 @@ static const char *fhir_explain(struct intake *intake, struct arena *arena, size
 		struct fhir_pieces pieces;
 		if (!fhir_read(fhir, arena, number, &patient, &findings))
 			break;
-		struct intake_patient few = few_of(&patient);
+		struct intake_patient few = few_of(arena, &patient);
 		if (read_pieces(fhir, arena, &few, &pieces))
 			for (size_t i = 0; i < pieces.n; i++)
 				g_string_append_printf(out, "row %d: %s\n", pieces.list[i].place.line,

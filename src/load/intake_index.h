@@ -32,7 +32,8 @@ struct index_piece {
 enum piece_flag {
 	PIECE_ALONE = 1,    /* belongs to nobody: its record cannot be read */
 	PIECE_DOUBTFUL = 2, /* a piece that belongs to nobody may be of this patient */
-	PIECE_OF_TWO = 4    /* alone, since it names two patients */
+	PIECE_OF_TWO = 4,   /* alone, since it names two patients */
+	PIECE_WHO = 8       /* of several that are one patient's, the one that says who that is */
 };
 
 struct intake_index;

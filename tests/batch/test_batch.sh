@@ -9,33 +9,44 @@ rows=${BATCH_ROWS:-300}
 bad=${BATCH_BAD:-16} # percent; every kind of fault must have its row
 soak=${BATCH_SOAK:-} # `make soak`: all courses, and memory in place of all that comes after
 
+# The program, and in $scratch/peak the most memory, in MB, that a process of its run took.
+plain=$program
+measured() {
+	# A sanitizer would keep what is freed.
+	ASAN_OPTIONS="${ASAN_OPTIONS:-}:quarantine_size_mb=0" python3 -c '
+import pathlib, resource, subprocess, sys
+status = subprocess.call(sys.argv[2:])
+pathlib.Path(sys.argv[1]).write_text(str(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss // 1024))
+sys.exit(status)' "$scratch/peak" "$plain" "$@"
+}
+if [ -n "$soak" ]; then
+	program=measured
+	intake hundred 100 --bad "$bad"
+	ends 1 "a hundred rows" batch hundred hundred-out --no-register
+	small=$(cat "$scratch/peak")
+fi
+
 # --- Every row accounted for.
 
 [ -n "$soak" ] || usual="--short --every-fault" # the course with the fewest pages
 intake whole "$rows" --bad "$bad" ${usual:-}
+started=$EPOCHSECONDS
 ends 1 "a run with bad rows ends with 1" batch whole whole-out
+passed=$((EPOCHSECONDS - started))
 cp "$scratch/out" "$scratch/whole.out" && cp "$scratch/err" "$scratch/whole.err"
 passes "every row ends where it must, byte for byte, and nobody's name is told" \
 	python3 tests/batch/check-run.py "$scratch/whole-out" "$scratch/whole/intake.csv" "$scratch/whole/key.csv" \
 	"$scratch/whole.out" "$scratch/whole.err"
 
-# The most memory that a process of a run took, in MB.
-peak() {
-	# A sanitizer would keep what is freed.
-	ASAN_OPTIONS="${ASAN_OPTIONS:-}:quarantine_size_mb=0" python3 -c 'import resource, subprocess, sys
-subprocess.call(sys.argv[1:], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss // 1024)' "$program" batch "$scratch/$1/intake.csv" \
-		--map "$scratch/$1/map.yaml" --clinic "$clinic" --out "$scratch/$1-peak" --as-of "$day" --no-register --jobs 1
-}
 if [ -n "$soak" ]; then
+	large=$(cat "$scratch/peak")
+	echo "# $(tail -n 1 "$scratch/whole.out")"
+	echo "# in $passed seconds; a process of 100 rows takes $small MB, of $rows rows $large MB"
+	[ $((large - small)) -lt 10 ]
+	result $? "memory does not grow with the rows"
 	if [ "$rows" -ge 10000 ]; then
 		holds "a log has a line now and then" "$scratch/whole.err" " of $rows done, " " a second, " " min left"
 	fi
-	intake hundred 100 --bad "$bad"
-	small=$(peak hundred) large=$(peak whole)
-	echo "# 100 rows take $small MB in one process, $rows rows $large MB"
-	[ $((large - small)) -lt 10 ]
-	result $? "memory does not grow with the rows"
 	tap_end
 	exit
 fi

@@ -104,6 +104,12 @@ python3 tests/batch/test_fhir_cases.py check "$own/export" "$scratch/cases" >"$s
 result $? "each ends as it must, and for its own reason"
 lacks "nobody's name is told" "$scratch/cases.err" Quince Applegarth Thistledown
 lacks "nor in the table of reasons" "$scratch/cases/refused.csv" Quince Applegarth Thistledown
+# In whatever order they stand, each ends as it did.
+tac "$scratch/cases.ndjson" >"$scratch/cases-turned.ndjson"
+ends 1 "odd orders from the last to the first" run cases-turned "$scratch/cases-turned.ndjson" "$scratch/cases-map.yaml"
+same "end as they did" "$(cut -d, -f2- "$scratch/cases/refused.csv" | grep -v '^,' | cut -d, -f-2 | sort)" \
+	"$(cut -d, -f2- "$scratch/cases-turned/refused.csv" | grep -v '^,' | cut -d, -f-2 | sort)"
+passes "with the same packets" diff -r "$scratch/cases/packets" "$scratch/cases-turned/packets"
 # Whole lines, as often as they were there: those of the patients who got no packet.
 kept=$(python3 - "$scratch" <<-'END'
 	import csv, sys
