@@ -32,8 +32,9 @@ bool run_has(const struct run *run, size_t number)
 
 bool run_failed(struct run *run, const char *path)
 {
-	findings_add(run->findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL},
-	             "nothing can be written to '%s': %s", path, strerror(errno));
+	if (!findings_stop(run->findings))
+		findings_add(run->findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL},
+		             "nothing can be written to '%s': %s", path, strerror(errno));
 	return false;
 }
 
@@ -71,15 +72,24 @@ bool run_carry(struct run *run, struct arena *arena, const char *name, const cha
 	return saved;
 }
 
+bool run_carry_told(struct run *run, struct arena *arena, const char *name)
+{
+	const char *why;
+	if (run_carry(run, arena, name, &why))
+		return true;
+	findings_add(run->findings, FINDING_STOP, "batch-failed", (struct place){.file = NULL},
+	             "the run stopped: %s; mend that, and go on with --resume", why);
+	return false;
+}
+
 bool run_last_sheet(struct run *run, struct arena *arena, const char *record, struct sheet *sheet)
 {
 	struct previous_sheet before;
-	const char *why;
 	*sheet = (struct sheet){.code = ""};
 	if (run->previous == NULL || record == NULL || !previous_find(run->previous, arena, record, &before))
 		return true;
 	*sheet = before.sheet;
-	return run_carry(run, arena, before.sheet.plan, &why);
+	return run_carry_told(run, arena, before.sheet.plan);
 }
 
 static void find_before(struct making *making)

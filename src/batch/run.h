@@ -42,16 +42,19 @@ extern const char run_fonts_changed[];
 /* A file of the earlier run into this one's folder, under its name; false where the system would not. */
 bool run_carry(struct run *run, struct arena *arena, const char *name, const char **why);
 
-/* The sheet that a refused patient still has from the earlier run, its plan carried; false where the system would not. */
+/* The same, with a finding of the run that says why not. */
+bool run_carry_told(struct run *run, struct arena *arena, const char *name);
+
+/* The sheet that a refused patient still has from the earlier run, its plan carried; false, with a finding of the run. */
 bool run_last_sheet(struct run *run, struct arena *arena, const char *record, struct sheet *sheet);
 
-/* Says that the disk, or what is on it, failed. */
+/* Says that the disk, or what is on it, failed, unless a finding of the run says why it stopped; false. */
 bool run_failed(struct run *run, const char *path);
 
 /* give_up.c */
 /*
  * The outcome of a patient whom the program died of twice: refused, and what was
- * made of it gone. Lives in the patient arena; false where the system would not.
+ * made of it gone. Lives in the patient arena; false, with a finding of the run, where the system would not.
  */
 bool run_give_up(struct run *run, size_t number, struct outcome *outcome);
 

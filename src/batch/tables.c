@@ -247,7 +247,6 @@ static bool put_vanished(struct run *run, FILE *stream, struct batch_count *coun
 	fputs("record,nights,code,version,as_of,state,order,plan,plan_sha256\n", stream);
 	for (size_t i = 0; run->previous != NULL && i < previous_count(run->previous); i++) {
 		struct previous_sheet before;
-		const char *why;
 		arena_reset(run->patient);
 		if (!previous_get(run->previous, run->patient, i, &before))
 			return false;
@@ -262,7 +261,7 @@ static bool put_vanished(struct run *run, FILE *stream, struct batch_count *coun
 		out_cell(stream, before.sheet.order, ',');
 		out_cell(stream, before.sheet.plan, ',');
 		out_cell(stream, before.sheet.plan_sha256, '\n');
-		if (!run_carry(run, run->patient, before.sheet.plan, &why))
+		if (!run_carry_told(run, run->patient, before.sheet.plan))
 			return false;
 	}
 	return true;

@@ -83,6 +83,14 @@ ends 1 "plans of which no digest is kept, and that mean nothing any more" batch 
 day=2026-12-03
 same "let no changed order through either" "$(grep ,previous-unreadable, "$scratch/night-odd/refused.csv")" \
 	"$(grep ,previous-unreadable, "$scratch/night-older/refused.csv")"
+cp -R "$scratch/night-1" "$scratch/night-1-short"
+gone=$(sed -n '2s/,.*//p' "$scratch/night-2/vanished.csv")
+rm "$scratch/night-1-short/plans/$gone.yaml"
+day=2026-12-04
+ends 3 "the plan of one who is gone is not there" batch second night-short --previous "$scratch/night-1-short" --no-register
+day=2026-12-03
+holds "and it says which" "$scratch/err" "'plans/$gone.yaml' of the earlier run cannot be read" "[batch-failed]"
+lacks "and nothing else" "$scratch/err" "file-unwritable"
 rm "$scratch/night-1/plans/"*
 batch second night-lost --previous "$scratch/night-1" --no-register >"$scratch/out" 2>"$scratch/err"
 same "without the plan of the last sheet what changes cannot be told, so nothing is printed over it" 3 $?
