@@ -1,5 +1,7 @@
 #include "load/fhir_map.h"
 
+#include "load/formulary.h"
+#include "load/intake_tree.h"
 #include "load/values.h"
 
 #include <string.h>
@@ -49,7 +51,18 @@ static void check_item(struct mapping *mapping, const struct stated_string *name
 	refuse_id(mapping, "item", name, &nearest);
 }
 
-static void read_medications(struct mapping *mapping, const struct raw_fhir_map *raw)
+/* They are read with each item that they go into; here they are looked at once, so that a fault is the map's. */
+static const struct node *take_limits(struct mapping *mapping, const struct raw_fhir_code *from,
+                                      const struct fhir_medication *medication, const struct node *medications)
+{
+	const struct node *entry = medication->code == NULL ? NULL : tree_get(medications, medication->code);
+	if (from->limits == NULL || entry == NULL)
+		return NULL;
+	read_limits(&mapping->reader, from->limits, given_place(&mapping->reader, from->key));
+	return tree_get(entry, "limits");
+}
+
+static void read_medications(struct mapping *mapping, const struct raw_fhir_map *raw, const struct node *medications)
 {
 	const struct reader *reader = &mapping->reader;
 	struct fhir_medication *list = arena_alloc(reader->arena, (raw->medications_count + 1) * sizeof *list);
@@ -69,6 +82,7 @@ static void read_medications(struct mapping *mapping, const struct raw_fhir_map 
 			nearest_offer(&nearest, mapping->clinic->medicines[j].id);
 		if (list[i].medicine == NULL)
 			refuse_id(mapping, "medicine", &medicine, &nearest);
+		list[i].limits = take_limits(mapping, from, &list[i], medications);
 	}
 	mapping->map->medications = list;
 	mapping->map->n_medications = raw->medications_count;
@@ -185,14 +199,14 @@ static void check_whole(struct mapping *mapping, bool as_of_given)
 		             "nothing says a patient's language; write 'languages', or a constant 'language'");
 }
 
-static void read_all(struct mapping *mapping, const struct raw_fhir_map *raw)
+static void read_all(struct mapping *mapping, const struct raw_fhir_map *raw, const struct node *root)
 {
 	const struct reader *reader = &mapping->reader;
 	struct fhir_map *map = mapping->map;
 	const struct place place = {.file = map->file};
 	map->record = read_string(reader, raw->record);
 	map->record_width = read_whole(reader, raw->record_width, place, 1, MOST_RECORD_WIDTH).number;
-	read_medications(mapping, raw);
+	read_medications(mapping, raw, tree_get(root, "medications"));
 	read_events(mapping, raw);
 	read_protocols(mapping, raw);
 	map->languages = read_table(mapping, "languages", raw->languages, raw->languages_count);
@@ -218,7 +232,7 @@ const struct fhir_map *load_fhir_map(struct arena *run, const struct clinic *cli
 	const struct raw_fhir_map *raw =
 		shape_load(run, from->root, &schema_fhir_map, &mapping.reader.strings, findings);
 	if (raw != NULL)
-		read_all(&mapping, raw);
+		read_all(&mapping, raw, from->root);
 	if (raw != NULL && findings_count(findings, FINDING_STOP) == stops_before)
 		check_whole(&mapping, as_of_given);
 	if (findings_count(findings, FINDING_STOP) == stops_before)

@@ -4,7 +4,7 @@
  *     intake: fhir
  *     record: "https://lindenquay.example/record"        # the system of the identifier that is the record number
  *     medications:                                       # "system|code": the medicine, and in a protocol the item
- *       "https://lindenquay.example/medicines|VAC": {medicine: vacuprine, item: growth}
+ *       "https://lindenquay.example/medicines|VAC": {medicine: vacuprine, item: growth, limits: {most: 225 units}}
  *     protocols: {"https://lindenquay.example/courses|SHORT": half-first}
  *     events: {"https://lindenquay.example/visits|TAKE": {event: retrieval, time_is: procedure}}
  *     languages: {"urn:ietf:bcp:47|en": en}
@@ -25,7 +25,8 @@
 struct fhir_medication {
 	const char *code;
 	const struct medicine *medicine;
-	const char *item; /* NULL: in no protocol */
+	const char *item;          /* NULL: in no protocol */
+	const struct node *limits; /* of an item of a course without a protocol, as the map writes them; NULL: none */
 };
 
 struct fhir_event {

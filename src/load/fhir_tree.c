@@ -435,6 +435,8 @@ static void put_own_item(struct fhir_building *building, struct node *items, con
 		if (!same_list(doses[i].at, doses[i].n_at, doses[i - 1].at, doses[i - 1].n_at))
 			put_times(building, (struct node *)(uintptr_t)steps->items[i], &doses[i], place);
 	tree_put(arena, item, "doses", steps);
+	if (order->medication->limits != NULL)
+		tree_put(arena, item, "limits", order->medication->limits);
 	tree_add(arena, items, item);
 }
 

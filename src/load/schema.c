@@ -632,6 +632,7 @@ static const cyaml_schema_field_t fhir_medication_fields[] = {
 	BARE_VALUE(raw_fhir_code, LEFT_OUT),
 	VALUE(raw_fhir_code, item, LEFT_OUT),
 	VALUE(raw_fhir_code, medicine, NEEDED),
+	MAP(raw_fhir_code, limits, raw_limits, limits_fields, LEFT_OUT),
 	CYAML_FIELD_END,
 };
 

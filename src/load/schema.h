@@ -546,6 +546,7 @@ struct raw_fhir_code {
 	char *event;
 	char *time_is;
 	struct raw_text *label;
+	struct raw_limits *limits;
 };
 
 struct raw_own_course {

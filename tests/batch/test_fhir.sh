@@ -90,6 +90,28 @@ ends 0 "and as a dosage with its first day" run changed-fhir "$scratch/changed.n
 passes "is the same packet" cmp "$scratch/changed-csv/packets/LQ-0101.pdf" "$scratch/changed-fhir/packets/LQ-0101.pdf"
 holds "and a change" "$scratch/changed-fhir/plans/LQ-0101.yaml" 'changes: [{item: "calm", from: "2026-12-10"'
 
+# --- Limits of a course without a protocol: narrower than the medicine's, and needed where those are wide.
+
+sed -n '/"m4-growth"/!p' "$scratch/one.ndjson" >"$scratch/wide.ndjson"
+sed -n '/"m4-growth"/p' "$scratch/one.ndjson" | sed -e 's/|VAC/|PHI/;s/"VAC"/"PHI"/;s/"text": "[^"]*", //;s/\[iU\]/mg/g;s/"IU"/"mg"/g' \
+	-e 's/: 150,/: 30,/;s/: 187.5,/: 40,/' >>"$scratch/wide.ndjson"
+limited() {
+	sed "s#^medications:#&\\n  \"https://lindenquay.example/medicines|PHI\": {medicine: phialone$1}#" "$map" >"$scratch/limited.yaml"
+	rm -rf "$scratch/limited"
+	run limited "$scratch/wide.ndjson" "$scratch/limited.yaml" >"$scratch/out" 2>"$scratch/err"
+}
+for row in ":item-limits-missing" ", limits: {most: 60 mg}:limits-wider" ", limits: {most: 30 mg}:dose-over-limit"; do
+	limited "${row%:*}"
+	same "limits of the map '${row%:*}' refuse that patient alone" "LQ-0104,${row##*:}" \
+		"$(tail -n +2 "$scratch/limited/refused.csv" | cut -d, -f2,3 | sort -u)"
+done
+limited ", limits: {most: 40 mg}"
+same "limits that fit refuse nobody" 0 $?
+holds "and stand in the plan" "$scratch/limited/plans/LQ-0104.yaml" 'limits: {most: "40 mg"}'
+limited ", limits: {most: 3 days}"
+same "limits that are none refuse the map" 4 $?
+holds "and it says where" "$scratch/err" "limited.yaml:" "[wrong-dimension]"
+
 # --- Every odd order.
 
 sed -e 's|^allergies:|routes: {"https://lindenquay.example/routes\|SC": subcutaneous, "https://lindenquay.example/routes\|PO": oral}\n&|' \
