@@ -109,7 +109,9 @@ bool draw_swaps_needles(const struct draw *draw)
 	if (draw->measure != MEASURE_SYRINGE || draw->product->container == CONTAINER_PREFILLED_SYRINGE)
 		return false;
 	bool fixed = draw->mark.syringe != NULL && draw->mark.syringe->fixed_needle;
-	return !fixed && draw->product->mixing_needle.given && draw->product->giving_needle.given;
+	/* What draws from glass through a filter never goes into anybody. */
+	bool filters = draw->product->container == CONTAINER_AMPOULE && draw->product->filter_needle;
+	return !fixed && (draw->product->mixing_needle.given || filters) && draw->product->giving_needle.given;
 }
 
 static const char *how_taken(struct build *build, const struct item *item)

@@ -43,6 +43,20 @@ static const struct thing *thing_named(const char *name)
 	return NULL;
 }
 
+/* As the supplies count it: once a draw, and a dose at two places has two. */
+static int64_t over_draws(const struct variant *variant, int64_t (*count)(const struct draw *draw))
+{
+	if (!dose_at_two_places(variant->dose))
+		return count(variant->draw);
+	return count(&variant->dose->draws[0]) + count(&variant->dose->draws[1]);
+}
+
+/* Steps of a powder take a thick needle, whether or not the record says how thick. */
+static int64_t at_least_one(int64_t count)
+{
+	return count < 1 ? 1 : count;
+}
+
 static int64_t thing_count(const char *name, const struct variant *variant)
 {
 	const struct draw *draw = variant->draw;
@@ -51,22 +65,18 @@ static int64_t thing_count(const char *name, const struct variant *variant)
 	                    strcmp(name, "filled-syringe") == 0;
 	if (is_container)
 		return (int64_t)draw->n_containers;
-	bool two_syringes = draw_two_syringes(draw);
 	bool at_once = dose_drawn_at_once(variant->dose);
 	if (strcmp(name, "thick-needle") == 0)
-		return 1 + two_syringes + at_once;
-	if (strcmp(name, "syringe") == 0 && at_once)
-		return in_liquid_syringe(draw->product) ? 1 : 2;
-	/* One wipe for the skin, one for a rubber top. */
-	bool rubber = draw->product->container == CONTAINER_POWDER_VIAL ||
-	              draw->product->container == CONTAINER_SOLUTION_VIAL || draw->product->container == CONTAINER_PEN;
-	return strcmp(name, "wipes") == 0 && rubber ? (two_syringes ? 3 : 2) : 1;
+		return at_least_one(over_draws(variant, draw_thick_needles)) + at_once;
+	if (strcmp(name, "wipes") == 0)
+		return over_draws(variant, draw_wipes);
+	return strcmp(name, "syringe") == 0 && at_once && !in_liquid_syringe(draw->product) ? 2 : 1;
 }
 
-/* Two injections take two of all but the container and the box. */
+/* Two injections take two of what is no container and is not counted draw by draw. */
 static int64_t times_used(const char *name, const struct variant *variant)
 {
-	static const char *const anew[] = {"syringe", "thick-needle", "thin-needle", "wipes"};
+	static const char *const anew[] = {"syringe", "thin-needle"};
 	for (size_t i = 0; dose_at_two_places(variant->dose) && i < sizeof anew / sizeof *anew; i++)
 		if (strcmp(anew[i], name) == 0)
 			return 2;

@@ -222,6 +222,31 @@ bool draw_opens(const struct draw *draw)
 	return false;
 }
 
+static bool has_rubber_top(const struct product *product)
+{
+	return product->container == CONTAINER_POWDER_VIAL || product->container == CONTAINER_SOLUTION_VIAL;
+}
+
+int64_t draw_wipes(const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	int64_t wipes = 1 + (product->container == CONTAINER_PEN);
+	/* A second syringe goes through the same rubber again. */
+	if (has_rubber_top(product))
+		wipes += (int64_t)draw->n_containers + draw_two_syringes(draw);
+	bool opens = draw->n_containers > 0 && draw->containers[0].opens;
+	return wipes + (opens && product->diluent.given && product->diluent.comes_as == LIQUID_VIAL);
+}
+
+int64_t draw_thick_needles(const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	if (!product->mixing_needle.given || product->container == CONTAINER_PREFILLED_SYRINGE ||
+	    (product->container == CONTAINER_AMPOULE && product->filter_needle))
+		return 0;
+	return draw_two_syringes(draw) ? 2 : 1;
+}
+
 bool draw_two_syringes(const struct draw *draw)
 {
 	const struct product *product = draw->product;

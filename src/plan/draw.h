@@ -113,6 +113,12 @@ bool draw_two_syringes(const struct draw *draw);
 /* True where a container is opened for the draw. */
 bool draw_opens(const struct draw *draw);
 
+/* How many wipes it takes: one for the skin, one for each rubber top each time that a needle goes through. */
+int64_t draw_wipes(const struct draw *draw);
+
+/* How many thick needles: one a syringe; none where a filter needle draws in its place. */
+int64_t draw_thick_needles(const struct draw *draw);
+
 /*
  * The smallest number of equal injections that would fit the named syringe, or else the largest in stock with room for
  * air, for the refusal. 0: none does.

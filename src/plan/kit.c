@@ -49,11 +49,6 @@ static struct kit_supply *row_of(struct kit_list *list, enum kit_kind kind, cons
 	return &list->rows[list->n++].supply;
 }
 
-static bool is_vial(const struct product *product)
-{
-	return product->container == CONTAINER_POWDER_VIAL || product->container == CONTAINER_SOLUTION_VIAL;
-}
-
 /* A prefilled syringe is its own; the liquid is measured with the same syringe where one serves both. */
 static void count_syringes(struct kit_list *list, const struct draw *draw)
 {
@@ -75,26 +70,10 @@ static void count_needles(struct kit_list *list, const struct draw *draw)
 	bool fixed = draw->mark.syringe && draw->mark.syringe->fixed_needle;
 	if (product->filter_needle)
 		row_of(list, KIT_NEEDLE_FILTER, NULL, NULL)->needed++;
-	if (product->mixing_needle.given && product->container != CONTAINER_PREFILLED_SYRINGE)
-		row_of(list, KIT_NEEDLE_MIXING, NULL, &product->mixing_needle)->needed +=
-			draw_two_syringes(draw) ? 2 : 1;
+	if (draw_thick_needles(draw) > 0)
+		row_of(list, KIT_NEEDLE_MIXING, NULL, &product->mixing_needle)->needed += draw_thick_needles(draw);
 	if (product->giving_needle.given && !fixed)
 		row_of(list, KIT_NEEDLE_GIVING, NULL, &product->giving_needle)->needed++;
-}
-
-/* One for the skin, one for each rubber top that a needle goes through. */
-static void count_swabs(struct kit_list *list, const struct draw *draw)
-{
-	const struct product *product = draw->product;
-	struct kit_supply *swabs = row_of(list, KIT_SWAB, NULL, NULL);
-	swabs->needed++;
-	if (product->container == CONTAINER_PEN)
-		swabs->needed++;
-	if (is_vial(product))
-		swabs->needed += (int64_t)draw->n_containers + (draw_two_syringes(draw) ? 1 : 0);
-	bool opens = draw->n_containers > 0 && draw->containers[0].opens;
-	if (opens && product->diluent.given && product->diluent.comes_as == LIQUID_VIAL)
-		swabs->needed++;
 }
 
 static void count_draw(struct kit_list *list, const struct draw *draw)
@@ -104,14 +83,16 @@ static void count_draw(struct kit_list *list, const struct draw *draw)
 		return;
 	count_syringes(list, draw);
 	count_needles(list, draw);
-	count_swabs(list, draw);
+	row_of(list, KIT_SWAB, NULL, NULL)->needed += draw_wipes(draw);
 }
 
-/* The second of two syringes that are drawn at once is closed until its day. */
+/* The second of two syringes that are drawn at once is closed until its day: then only the skin is wiped. */
 static void count_cap(struct kit_list *list, const struct dose *dose)
 {
-	if (dose->half == HALF_SECOND && dose->n_draws > 0 && dose->draws[0].product->share.how == SHARE_TWO_SYRINGES)
-		row_of(list, KIT_CAP, NULL, NULL)->needed++;
+	if (dose->half != HALF_SECOND || dose->n_draws == 0 || dose->draws[0].product->share.how != SHARE_TWO_SYRINGES)
+		return;
+	row_of(list, KIT_CAP, NULL, NULL)->needed++;
+	row_of(list, KIT_SWAB, NULL, NULL)->needed -= draw_wipes(&dose->draws[0]) - 1;
 }
 
 /* Of a dose that a call will set, as many as any of its amounts takes. */

@@ -559,6 +559,47 @@ static void a_scale_in_units_has_its_strength(void **state)
 	sample_packet_free(&sample);
 }
 
+/* What is laid out is what the supplies count, dose by dose. */
+static const struct supply_row *kit_row(const struct handout *handout, const char *name, const char *detail)
+{
+	const struct supply_group *kit = &section_of(handout, SECTION_SUPPLIES)->supplies->groups[1];
+	for (size_t i = 0; i < kit->n_rows; i++)
+		if (strcmp(kit->rows[i].name, name) == 0 && strstr(kit->rows[i].detail, detail) != NULL)
+			return &kit->rows[i];
+	return NULL;
+}
+
+/*
+ * Folliplan, a wipe for the skin and one for each vial: 4 on three days, 3 on two. Fabriline: skin, powder, liquid and
+ * the powder again, 4 on two days; skin and rubber on five. Phialone and Dummirex the skin: 12 + 6 + 8 + 10 + 4 + 3.
+ * Thick needles: Folliplan 5, Fabriline two on two days and one on five. An ampoule has the filter needle instead.
+ */
+static void what_is_laid_out_is_what_is_counted(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("wilma");
+	things_are(sheet_of(sample.handout, "225" NBSP "units"),
+	           "×3 powder vials; ×1 liquid syringe; ×1 thick needle; ×1 thin needle; ×4 wipes; ×1 sharps box; ",
+	           sample.arena);
+	things_are(sheet_of(sample.handout, "30" NBSP "mg"),
+	           "×1 ampoule; ×1 empty 3 mL syringe; ×1 filter needle; ×1 thin needle; ×1 wipe; ×1 sharps box; ",
+	           sample.arena);
+	assert_int_equal(kit_row(sample.handout, "Wipes", "")->need, 43);
+	assert_int_equal(kit_row(sample.handout, "Needle, thick", "20 gauge")->need, 14);
+	assert_null(kit_row(sample.handout, "Needle, thick", "18 gauge"));
+	assert_int_equal(kit_row(sample.handout, "Filter needle", "")->need, 4);
+	sample_packet_free(&sample);
+	/* Two injections of each dose: the skin and the rubber twice. */
+	sample = open_plan("nell");
+	const struct medicine_sheet *twice = section_of(sample.handout, SECTION_MEDICINE)->medicine;
+	int64_t doses = section_of(sample.handout, SECTION_SUPPLIES)->supplies->groups[0].rows[0].need;
+	for (size_t i = 0; i < twice->n_lay_out; i++)
+		if (strcmp(twice->lay_out[i].word, "wipes") == 0)
+			assert_string_equal(twice->lay_out[i].count, "×4");
+	assert_int_equal(kit_row(sample.handout, "Wipes", "")->need, 4 * doses);
+	sample_packet_free(&sample);
+}
+
 /* Steps are numbered from 1 on the front and go on over all of the sheet's pages; warnings have no number. */
 static void steps_are_numbered_through(void **state)
 {
@@ -883,6 +924,7 @@ int main(void)
 	tests_add(&tests, "what runs out first is said first", what_runs_out_first_is_said_first, NULL);
 	tests_add(&tests, "things to lay out are counted", things_to_lay_out_are_counted, NULL);
 	tests_add(&tests, "a scale in units has its strength", a_scale_in_units_has_its_strength, NULL);
+	tests_add(&tests, "what is laid out is what is counted", what_is_laid_out_is_what_is_counted, NULL);
 	tests_add(&tests, "steps are numbered through", steps_are_numbered_through, NULL);
 	for (size_t i = 0; i < sizeof check_rows / sizeof *check_rows; i++)
 		tests_add(&tests, check_rows[i].name, a_figure_is_worked_out, &check_rows[i]);
