@@ -368,6 +368,21 @@ static const char *keep_words(struct build *build, const struct variant *variant
 	return say1(speaker, "keep.plain", "storage", storage);
 }
 
+/* The clinic wrote nothing on a late dose: the numbers to call stand where that is read. */
+static const char *late_words(struct build *build, const struct variant *variant)
+{
+	struct running running = running_of(build, build->speaker);
+	bool counted = variant->draw->measure == MEASURE_COUNT;
+	const char *phones = NULL;
+	for (size_t i = 0; i < running.n_phones; i++)
+		phones = phones == NULL
+		                 ? running.phones[i]
+		                 : say2(build->speaker, "list.comma", "first", phones, "last", running.phones[i]);
+	if (phones == NULL)
+		return say0(build->speaker, counted ? "late.call_us_counted" : "late.call_us");
+	return say1(build->speaker, counted ? "late.call_counted" : "late.call", "phones", phones);
+}
+
 static void fill_notes(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -378,9 +393,11 @@ static void fill_notes(struct build *build, const struct variant *variant, struc
 	                               keep_words(build, variant), variant->split_section};
 	if (variant->draw->product->storage.n == 0)
 		notes[0].pictogram = PICTURE_SHELF;
-	const char *late = medicine->missed.n == 0 ? say0(speaker, counted ? "late.call_counted" : "late.call")
-	                                           : say_text(speaker, medicine->missed, "the words on a missed dose");
-	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"), late, -1};
+	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"),
+	                               medicine->missed.n == 0
+	                                       ? late_words(build, variant)
+	                                       : say_text(speaker, medicine->missed, "the words on a missed dose"),
+	                               -1};
 	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"),
 	                               say0(speaker, counted ? "call.text_counted" : "call.text"), -1};
 	sheet->notes = notes;

@@ -328,7 +328,7 @@ static void put_signs(struct composer *composer, const struct before_sheet *shee
 
 /* ---- the clinic's own words at the foot: whom to call in an emergency, and what comes first ---- */
 
-#define EMERGENCY_PAD 3.0
+#define EMERGENCY_PAD 3.6
 #define EMERGENCY_PICTURE 11.0
 #define EMERGENCY_MOST 19.0 /* lower, and its letters are larger */
 
@@ -378,7 +378,7 @@ static double last_words_height(struct composer *composer, const struct before_s
 {
 	double height = emergency_height(composer, sheet);
 	if (height > 0)
-		height += GAP_3;
+		height += GAP_2;
 	if (sheet->disclaimer != NULL)
 		height += composer_text_height(composer, sheet->disclaimer, regular(composer, TYPE_REFERENCE),
 		                               LIVE_WIDTH);
@@ -390,7 +390,7 @@ static void put_last_words(struct composer *composer, const struct before_sheet 
 	double y = composer->bottom - height;
 	if (sheet->emergency != NULL) {
 		put_emergency(composer, sheet, y);
-		y += emergency_height(composer, sheet) + GAP_3;
+		y += emergency_height(composer, sheet) + GAP_2;
 	}
 	if (sheet->disclaimer != NULL)
 		put_paragraph(composer, sheet->disclaimer, regular(composer, TYPE_REFERENCE), composer->left, y,

@@ -559,6 +559,22 @@ static void a_scale_in_units_has_its_strength(void **state)
 	sample_packet_free(&sample);
 }
 
+/* Where the clinic wrote nothing on a late dose, the numbers to call stand in its place; its own words stay its own. */
+static void late_names_the_numbers(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("wilma");
+	assert_string_equal(sheet_of(sample.handout, "225" NBSP "units")->notes[1].text,
+	                    "Call before you inject: Day \001000 555 0142\002, Night \001000 555 0199\002.");
+	assert_string_equal(sheet_of(sample.handout, "30" NBSP "mg")->notes[1].text, "Call us before you inject.");
+	sample_packet_free(&sample);
+	sample = open_plan("mara");
+	const struct medicine_sheet *counted = section_of(sample.handout, SECTION_COUNTED)->counted->sheet;
+	assert_string_equal(counted->notes[1].text, "Call first: Day \001000 555 0142\002, Night \001000 555 0199\002. "
+	                                            "Never two doses together.");
+	sample_packet_free(&sample);
+}
+
 /* What is laid out is what the supplies count, dose by dose. */
 static const struct supply_row *kit_row(const struct handout *handout, const char *name, const char *detail)
 {
@@ -924,6 +940,7 @@ int main(void)
 	tests_add(&tests, "what runs out first is said first", what_runs_out_first_is_said_first, NULL);
 	tests_add(&tests, "things to lay out are counted", things_to_lay_out_are_counted, NULL);
 	tests_add(&tests, "a scale in units has its strength", a_scale_in_units_has_its_strength, NULL);
+	tests_add(&tests, "late names the numbers", late_names_the_numbers, NULL);
 	tests_add(&tests, "what is laid out is what is counted", what_is_laid_out_is_what_is_counted, NULL);
 	tests_add(&tests, "steps are numbered through", steps_are_numbered_through, NULL);
 	for (size_t i = 0; i < sizeof check_rows / sizeof *check_rows; i++)
