@@ -446,8 +446,6 @@ struct names {
 
 static void add_name(const struct grid_work *work, struct names *names, const char *name)
 {
-	if (names->last != NULL && strcmp(names->last, name) == 0)
-		return;
 	if (names->last != NULL)
 		names->list = names->list == NULL ? names->last
 		                                  : say2(work->composer->speaker, "list.comma", "first", names->list,
@@ -476,6 +474,17 @@ static size_t note_row(const struct grid_work *work, size_t column, size_t range
 	return later < none ? none : ended_before(work, column, range);
 }
 
+/* A medicine that is taken several times a day has several columns, and one name. */
+static bool named_before(const struct grid_work *work, enum grid_part part, size_t range, size_t row, bool starts,
+                         size_t column)
+{
+	for (size_t i = 0; i < column; i++)
+		if (part_of(work, i) == part && note_row(work, i, range, starts) == row &&
+		    strcmp(work->grid->columns[i].name, work->grid->columns[column].name) == 0)
+			return true;
+	return false;
+}
+
 /* "Insertine and Oleumine start on day 17: page 5." for those of the part that do so on one day. */
 static const char *note_of_row(const struct grid_work *work, enum grid_part part, size_t range, size_t row, bool starts)
 {
@@ -483,7 +492,8 @@ static const char *note_of_row(const struct grid_work *work, enum grid_part part
 	size_t column = 0;
 	for (size_t i = 0; i < work->grid->n_columns; i++)
 		if (part_of(work, i) == part && note_row(work, i, range, starts) == row) {
-			add_name(work, &names, work->grid->columns[i].name);
+			if (!named_before(work, part, range, row, starts, i))
+				add_name(work, &names, work->grid->columns[i].name);
 			column = i;
 		}
 	if (names.n == 0)

@@ -184,18 +184,39 @@ static double rest_text_x(const struct grid_sheet *sheet)
 	return grid_day_lines_end(sheet) + GAP_3;
 }
 
+/* A day whose only dose has a band on another page of these days: which, and where it is told. */
+static const char *elsewhere_words(struct composer *composer, const struct grid_row *row)
+{
+	const char *all = NULL;
+	for (size_t i = 0; i < row->n_exact; i++) {
+		const struct grid_band *band = &row->exact[i];
+		const char *page = composer_page_ref(composer, band->section);
+		const char *one = say2(composer->speaker, "grid.night_dose", "time", band->time, "name", band->name);
+		if (page != NULL)
+			one = say2(composer->speaker, "overview.instead_page", "what", one, "page", page);
+		all = all == NULL ? one : say2(composer->speaker, "list.comma", "first", all, "last", one);
+	}
+	return all;
+}
+
+static const char *rest_words(struct composer *composer, const struct grid_row *row)
+{
+	return row->rest_text != NULL ? row->rest_text : elsewhere_words(composer, row);
+}
+
 /* What the words of a rest day take beyond one line. */
 static double rest_extra(const struct grid_sheet *sheet, const struct grid_row *row)
 {
 	struct text_style style = composer_style(sheet->composer, TYPE_BODY, WEIGHT_REGULAR);
 	double room = sheet->composer->right - rest_text_x(sheet);
-	return fmax(0, composer_text_height(sheet->composer, row->rest_text, style, room) - text_cap_height(style));
+	return fmax(0, composer_text_height(sheet->composer, rest_words(sheet->composer, row), style, room) -
+	                       text_cap_height(style));
 }
 
 static bool legend_fits(const struct grid_sheet *sheet, const struct grid_row *row)
 {
 	struct text_style style = composer_style(sheet->composer, TYPE_BODY, WEIGHT_REGULAR);
-	double words = composer_text_width(sheet->composer, row->rest_text, style);
+	double words = composer_text_width(sheet->composer, rest_words(sheet->composer, row), style);
 	double legend = composer_text_width(sheet->composer, sheet->grid->new_legend, style) + LEGEND_SIGN;
 	return rest_text_x(sheet) + words + GAP_5 + legend <= sheet->composer->right;
 }
@@ -301,22 +322,32 @@ void grid_put_day_number(const struct grid_sheet *sheet, const struct grid_row *
 }
 
 #define DAY_LINES 1.9  /* between three lines: weekday, date, the side's word */
-#define SIDE_CLEAR 0.8 /* between the day's words and the side's on one line */
-#define SIDE_END 1.2   /* from a sign that was pushed aside to the end of the day's column */
+#define SIDE_CLEAR 0.8 /* between a weekday and the side's sign */
+#define WORD_CLEAR 2.4 /* between a date and the side's word: closer, they read as one */
+#define SIDE_AWAY 1.5
+#define SIDE_COLUMN 30.0 /* a day's column as narrow as this has nothing to spare */
+#define SIDE_END 1.2     /* from a sign that was pushed aside to the end of the day's column */
 
-static bool has_no_room_beside(struct composer *composer, const struct grid_row *row)
+/* What the day's column can spare to keep the side's word away from the date. */
+static double side_room(const struct grid_sheet *sheet)
 {
+	return fmin(SIDE_AWAY, fmax(0, sheet->day_width - SIDE_COLUMN));
+}
+
+static bool has_no_room_beside(const struct grid_sheet *sheet, const struct grid_row *row)
+{
+	struct composer *composer = sheet->composer;
 	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
 	double date = GRID_DAY_TEXT + composer_text_width(composer, row->date, small);
-	double word = GRID_DAY_SIDE - composer_text_width(composer, row->side_word, small) / 2;
-	return row->side != SIDE_NONE && word < date + SIDE_CLEAR;
+	double word = GRID_DAY_SIDE + side_room(sheet) - composer_text_width(composer, row->side_word, small) / 2;
+	return row->side != SIDE_NONE && word < date + WORD_CLEAR;
 }
 
 /* "izquierda" has no room beside a date: then the word takes a line of its own below, in every row of the sheet. */
 static bool side_below(const struct grid_sheet *sheet)
 {
 	for (size_t i = 0; i < sheet->n_rows; i++)
-		if (has_no_room_beside(sheet->composer, sheet->rows[i].row))
+		if (has_no_room_beside(sheet, sheet->rows[i].row))
 			return true;
 	return false;
 }
@@ -439,12 +470,13 @@ static void put_day_row(const struct grid_sheet *sheet, size_t index)
 {
 	struct composer *composer = sheet->composer;
 	const struct sheet_row *row = &sheet->rows[index];
+	double away = side_shift(sheet) > 0 ? 0 : side_room(sheet); /* pushed aside already */
 	begin_group(composer, ROLE_ROW);
 	begin_head_cell(composer, SCOPE_ROW);
 	put_visits(sheet, index);
 	grid_put_day(sheet, row->row, composer->left, row->top, row->height);
 	if (row->row->side != SIDE_NONE && needle_in_row(sheet, index))
-		grid_put_side(sheet, row->row, composer->left + GRID_DAY_SIDE, row->top, row->height);
+		grid_put_side(sheet, row->row, composer->left + GRID_DAY_SIDE + away, row->top, row->height);
 	end_group(composer);
 	for (size_t i = 0; i < sheet->n_columns; i++) {
 		begin_group(composer, ROLE_CELL);
@@ -489,7 +521,8 @@ static void put_rest_row(const struct grid_sheet *sheet, size_t index)
 	end_group(composer);
 	begin_group(composer, ROLE_CELL);
 	double y = row->top + (row->height - row->extra - text_cap_height(style)) / 2;
-	put_plain(composer, row->row->rest_text, style, rest_text_x(sheet), y, composer->right - rest_text_x(sheet));
+	put_plain(composer, rest_words(composer, row->row), style, rest_text_x(sheet), y,
+	          composer->right - rest_text_x(sheet));
 	if (sheet->shows_new && index == sheet->legend_row)
 		grid_put_legend(sheet, composer->right - GAP_1, y);
 	end_group(composer);

@@ -552,22 +552,22 @@ static void put_instead(struct composer *composer, const struct overview *overvi
 
 /* ---- a row ---- */
 
-/* One time is large, up to three stand one above the other, more stand small in two columns. */
+/* One time is large, two or three stand one above the other, more stand in two columns; three lines are small. */
 static void put_times(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                       const struct overview_row *row, double middle)
 {
 	struct text_style style = {.size = row->n_times == 1   ? form->time_size
-	                                   : row->n_times <= 3 ? 12
+	                                   : row->n_times <= 2 ? 12
 	                                                       : 10,
 	                           .weight = row->times_bold ? WEIGHT_BOLD : WEIGHT_REGULAR,
 	                           .tabular = true};
 	size_t columns = row->n_times > 3 ? 2 : 1;
 	size_t lines = (row->n_times + columns - 1) / columns;
 	double right = time_right(composer, overview);
-	double pitch = text_cap_height(style) + (lines > 2 ? 1.2 : 2.0);
+	double pitch = text_cap_height(style) + (lines > 2 ? 1.7 : 2.0);
 	double top = middle - ((double)lines * pitch - (pitch - text_cap_height(style))) / 2;
 	for (size_t i = 0; i < row->n_times; i++) {
-		double x = right - (double)(columns - 1 - i / lines) * 10.5;
+		double x = right - (double)(columns - 1 - i / lines) * 11.2;
 		put_text(composer, row->times[i], style, ALIGN_END, x, top + (double)(i % lines) * pitch, 0,
 		         COLOUR_INK);
 	}

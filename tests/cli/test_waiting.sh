@@ -105,6 +105,12 @@ packet_text "$folder/plans/mara.yaml" "$scratch/undated"
 page_text "$scratch/undated" "Your injection plan" | tr -s ' ' >"$scratch/overview"
 holds "the procedure's day is still to be named" "$scratch/overview" "Procedure" "day not known"
 
+# Where mornings and evenings have pages of their own, a day with nothing but a timed injection in the evening.
+packet_text "$samples/plans/paloma.yaml" "$scratch/halves"
+n=$(page_number "$scratch/halves" "Fictivane: hora exacta")
+page_text "$scratch/halves" "Mañanas" | tr -s ' ' >"$scratch/page"
+holds "the mornings' page does not leave it empty" "$scratch/page" "11 mar 15 dic 22:30 Fictivane: página $n"
+
 # A day that an event will fix: nobody is waited for, and the look-up begins with day 1.
 folder=$(copy_samples event)
 sed -i 's/start: {call: {[^}]*}}/start: {event: later, day: 1}/

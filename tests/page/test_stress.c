@@ -124,6 +124,53 @@ static void every_dose_has_its_tick(void **state)
 	sample_packet_free(&packet);
 }
 
+/* Insertine is taken three times a day from day 16 on: three columns, and one name in what starts then. */
+static void a_foot_names_a_medicine_once(void **state)
+{
+	struct sample_packet packet = open_row(case_of(state)->row);
+	size_t feet = 0;
+	for (size_t i = 0; i < packet.packet->n; i++)
+		for (size_t j = 0; j < packet.packet->pages[i].n; j++) {
+			const struct placed_mark *mark = &packet.packet->pages[i].marks[j];
+			const char *text = mark->kind == MARK_TEXT ? text_string(mark->text.block) : "";
+			const char *name = strstr(text, " on day 16: ") == NULL ? NULL : strstr(text, "Insertine");
+			feet += name != NULL;
+			if (name != NULL && strstr(name + 1, "Insertine") != NULL)
+				fail_msg("named twice: %s", text);
+		}
+	const struct row *row = case_of(state)->row;
+	assert_int_equal(feet > 0, !row->large_print);
+	sample_packet_free(&packet);
+}
+
+static bool is_side_word(const struct placed_mark *mark)
+{
+	const char *text = mark->kind == MARK_TEXT ? text_string(mark->text.block) : "";
+	return strcmp(text, "left") == 0 || strcmp(text, "right") == 0;
+}
+
+/* "10 Dec right" would read as one: a side's word keeps 2.2 mm from what stands before it in the day's column. */
+static void a_side_keeps_from_its_date(void **state)
+{
+	struct sample_packet packet = open_row(case_of(state)->row);
+	for (size_t i = 0; i < packet.packet->n; i++) {
+		const struct placed_page *page = &packet.packet->pages[i];
+		for (size_t j = 0; j < page->n; j++)
+			for (size_t k = 0; is_side_word(&page->marks[j]) && k < page->n; k++) {
+				struct rect word = page->marks[j].area;
+				struct rect date = page->marks[k].area;
+				bool beside = page->marks[k].kind == MARK_TEXT && k != j && date.x < word.x &&
+				              date.x > 15 && date.x < 40 && date.y < word.y + word.height &&
+				              word.y < date.y + date.height;
+				if (beside && word.x - date.x - date.width < 2.2)
+					fail_msg("page %s: %s stands %.2f mm from %s", page->label,
+					         text_string(page->marks[j].text.block), word.x - date.x - date.width,
+					         text_string(page->marks[k].text.block));
+			}
+	}
+	sample_packet_free(&packet);
+}
+
 /* The foot names the first telephones, and the first page all seven. */
 static void all_telephones_stand_on_the_first_pages(void **state)
 {
@@ -149,6 +196,8 @@ int main(void)
 	            {"no page is nearly empty", no_page_is_nearly_empty},
 	            {"the caution is whole", the_caution_is_whole},
 	            {"every dose has its tick", every_dose_has_its_tick},
+	            {"a foot names a medicine once", a_foot_names_a_medicine_once},
+	            {"a side keeps from its date", a_side_keeps_from_its_date},
 	            {"all telephones stand on the first pages", all_telephones_stand_on_the_first_pages}};
 	struct tests tests = {0};
 	struct arena *arena = arena_new();
