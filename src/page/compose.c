@@ -166,11 +166,25 @@ static void place_all(struct composer *composer)
 	}
 }
 
+/* The first round, for its numbers: nothing that it makes stands, so its memory is given back. */
+static const struct numbering *first_numbers(struct arena *arena, const struct handout *handout,
+                                             struct typesetter *typesetter)
+{
+	struct arena *scratch = arena_new();
+	struct findings findings = findings_in(scratch);
+	struct composer composer = composer_of(scratch, handout, typesetter, &findings, NULL);
+	place_all(&composer);
+	composer_finish(&composer);
+	const struct numbering *numbers = numbering_copy(arena, composer_numbering(&composer));
+	arena_free(scratch);
+	return numbers;
+}
+
 const struct placed_packet *compose_packet(struct arena *arena, const struct handout *handout,
                                            struct typesetter *typesetter, struct findings *findings)
 {
-	const struct numbering *last = NULL;
-	for (int round = 0; round < ROUNDS_MOST; round++) {
+	const struct numbering *last = first_numbers(arena, handout, typesetter);
+	for (int round = 1; round < ROUNDS_MOST; round++) {
 		struct findings of_round = findings_in(arena);
 		struct composer composer = composer_of(arena, handout, typesetter, &of_round, last);
 		if (round >= ROUNDS_FULL)
@@ -178,7 +192,7 @@ const struct placed_packet *compose_packet(struct arena *arena, const struct han
 		place_all(&composer);
 		const struct placed_packet *packet = composer_finish(&composer);
 		const struct numbering *numbers = composer_numbering(&composer);
-		if (last == NULL || !numbering_equal(last, numbers)) {
+		if (!numbering_equal(last, numbers)) {
 			last = numbers;
 			continue;
 		}

@@ -86,6 +86,15 @@ bool numbering_equal(const struct numbering *a, const struct numbering *b)
 	return true;
 }
 
+const struct numbering *numbering_copy(struct arena *arena, const struct numbering *numbers)
+{
+	struct numbering *copy = arena_alloc(arena, sizeof *copy);
+	*copy = *numbers;
+	copy->sections = arena_alloc(arena, numbers->n_sections * sizeof *copy->sections);
+	memcpy(copy->sections, numbers->sections, numbers->n_sections * sizeof *copy->sections);
+	return copy;
+}
+
 const struct numbering *composer_numbering(const struct composer *composer)
 {
 	composer->numbers->n_patient = composer->n_patient;

@@ -94,6 +94,7 @@ void composer_begin_section(struct composer *composer, section_ref ref);
 const struct placed_packet *composer_finish(struct composer *composer);
 const struct numbering *composer_numbering(const struct composer *composer);
 bool numbering_equal(const struct numbering *a, const struct numbering *b);
+const struct numbering *numbering_copy(struct arena *arena, const struct numbering *numbers);
 
 /* ---- pages ---- */
 
