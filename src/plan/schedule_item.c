@@ -517,11 +517,38 @@ static bool may_give_time(const struct trigger *start)
 	return false;
 }
 
+static bool steps_have_times(const struct timed_step *steps, size_t n)
+{
+	for (size_t i = 0; i < n; i++)
+		if (steps[i].step->n_at > 0)
+			return true;
+	return false;
+}
+
+static bool have_times(const struct orders *orders)
+{
+	for (size_t i = 0; i < orders->n_changes; i++)
+		if (orders->changes[i]->kind == CHANGE_AT)
+			return true;
+	return orders->item->n_at > 0 || steps_have_times(orders->steps, orders->n_steps) ||
+	       steps_have_times(orders->plan_steps, orders->n_plan_steps);
+}
+
+/* Each time would be a dose of its own, however many a day are allowed. */
+static void check_needed(const struct making *making)
+{
+	const struct item *item = making->item;
+	if (item->as_needed.given && have_times(making->orders))
+		findings_add(making->follow->findings, FINDING_STOP, "needed-at-times", item->as_needed.place,
+		             "'%s' is taken when needed, and has times of day as well; leave out 'at'", item->id);
+}
+
 static void check_times(const struct making *making)
 {
 	struct follow *follow = making->follow;
 	const struct item *item = making->item;
 	const struct item_course *course = making->course;
+	check_needed(making);
 	check_times_differ(follow, item, item->at, item->n_at);
 	for (size_t i = 0; i < item->n_doses; i++)
 		check_times_differ(follow, item, item->doses[i].at, item->doses[i].n_at);

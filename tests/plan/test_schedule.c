@@ -621,6 +621,21 @@ static const struct row rows[] = {
 	{"an end in another century",
          MEDICINE "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=on 2036-12-04\n" ONE_MG PLAN, NULL,
          "case:2:67: stop: 'a' would run for more than 1100 days; check the date of its end [course-too-long]\n"},
+	{"when needed, and at times of day",
+         /* the most of a day would be that of its one time, whatever 'as_needed' allows */
+         MEDICINE "item: id=a; medicine=examplin; as_needed=2; at=20:00; start=on 2026-12-04; end=days 1\n" ONE_MG PLAN,
+         NULL,
+         "case:2:1: stop: 'a' is taken when needed, and has times of day as well; leave out 'at' [needed-at-times]\n"},
+	{"when needed, and at times from a step on",
+         MEDICINE "item: id=a; medicine=examplin; as_needed=2; start=on 2026-12-04; end=days 1\n"
+                  "dose: from=1; dose=1 mg; at=20:00\n" PLAN,
+         NULL,
+         "case:2:1: stop: 'a' is taken when needed, and has times of day as well; leave out 'at' [needed-at-times]\n"},
+	{"when needed, and at times by a change",
+         MEDICINE "item: id=a; medicine=examplin; as_needed=2; start=on 2026-12-04; end=days 1\n" ONE_MG PLAN
+                  "change: item=a; from=2026-12-04; at=20:00\n",
+         NULL,
+         "case:2:1: stop: 'a' is taken when needed, and has times of day as well; leave out 'at' [needed-at-times]\n"},
 	{"an open end whose horizon is over",
          /* three days from the 4th end on the 6th */
          "protocol: horizon=3 days\n" MEDICINE "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04\n" ONE_MG
