@@ -323,8 +323,8 @@ void grid_put_day_number(const struct grid_sheet *sheet, const struct grid_row *
 
 #define DAY_LINES 1.9  /* between three lines: weekday, date, the side's word */
 #define SIDE_CLEAR 0.8 /* between a weekday and the side's sign */
-#define WORD_CLEAR 2.4 /* between a date and the side's word: closer, they read as one */
-#define SIDE_AWAY 1.5
+#define WORD_CLEAR 1.9 /* between a date and the side's word: closer, they read as one */
+#define SIDE_AWAY 1.9
 #define SIDE_COLUMN 30.0 /* a day's column as narrow as this has nothing to spare */
 #define SIDE_END 1.2     /* from a sign that was pushed aside to the end of the day's column */
 

@@ -149,7 +149,7 @@ static bool is_side_word(const struct placed_mark *mark)
 	return strcmp(text, "left") == 0 || strcmp(text, "right") == 0;
 }
 
-/* "10 Dec right" would read as one: a side's word keeps 2.2 mm from what stands before it in the day's column. */
+/* "10 Dec right" would read as one: a side's word keeps 1.8 mm from what stands before it in the day's column. */
 static void a_side_keeps_from_its_date(void **state)
 {
 	struct sample_packet packet = open_row(case_of(state)->row);
@@ -162,7 +162,7 @@ static void a_side_keeps_from_its_date(void **state)
 				bool beside = page->marks[k].kind == MARK_TEXT && k != j && date.x < word.x &&
 				              date.x > 15 && date.x < 40 && date.y < word.y + word.height &&
 				              word.y < date.y + date.height;
-				if (beside && word.x - date.x - date.width < 2.2)
+				if (beside && word.x - date.x - date.width < 1.8)
 					fail_msg("page %s: %s stands %.2f mm from %s", page->label,
 					         text_string(page->marks[j].text.block), word.x - date.x - date.width,
 					         text_string(page->marks[k].text.block));
