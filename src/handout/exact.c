@@ -127,6 +127,7 @@ static void fill_clock(struct build *build, const struct dose *dose, struct exac
 	sheet->twin = twin_of(build, dose->time);
 	sheet->am_pm = say1(speaker, dose->time.hour < 12 ? "exact.am" : "exact.pm", "time", time);
 	sheet->zone = say1(speaker, "exact.zone", "place", say_zone(speaker, dose->zone));
+	sheet->hours_key = say1(speaker, "exact.hours", "place", say_zone(speaker, dose->zone));
 	if (!is_away(build, dose))
 		return;
 	zone_local(build->plan->zone, dose->when, &date, &home, &offset);
@@ -200,6 +201,9 @@ static void fill_alarms(struct build *build, const struct dose *dose, bool needl
 	int32_t offset;
 	zone_local(dose->zone, dose->when - before * SECONDS_PER_MINUTE, &date, &time, &offset);
 	const char *ready = warm > 0 ? "exact.alarm_warm" : needle ? "exact.alarm_ready" : "exact.alarm_near";
+	const char *note = warm > 0 ? "exact.note_warm" : needle ? "exact.note_ready" : "exact.note_near";
+	sheet->alarms_note = say2(speaker, note, "before", elapsed_words(build, speaker, before), "warm",
+	                          elapsed_words(build, speaker, warm));
 	sheet->alarms_heading = say0(speaker, "exact.alarms");
 	sheet->set_word = say0(speaker, "exact.set");
 	sheet->alarms[0] = (struct exact_alarm){say1(speaker, "exact.alarm", "n", "1"), say_time(speaker, time),

@@ -655,8 +655,9 @@ struct exact_sheet {
 	enum pictogram sign;
 	const char *twin; /* "half an hour after midnight" */
 	const char *am_pm;
-	const char *zone; /* whose clock it is */
-	const char *away; /* the same in bold words where that is not home's; NULL: it is */
+	const char *zone;      /* whose clock it is */
+	const char *hours_key; /* the same, and what the line of hours shows */
+	const char *away;      /* the same in bold words where that is not home's; NULL: it is */
 	struct hour_line hours;
 	enum pictogram pictogram;
 	const char *name;
@@ -669,6 +670,7 @@ struct exact_sheet {
 	const char *done_word;
 	const char *alarms_heading;
 	struct exact_alarm alarms[2];
+	const char *alarms_note; /* what the first is for, and that the second is to be waited for */
 	const char *set_word;
 	const char *after_heading; /* NULL: nothing follows that has a time */
 	const struct exact_stop *stops;

@@ -31,7 +31,8 @@ struct exact_form {
 };
 
 static const struct exact_form roomy = {24, 80, 21.5, 18, 1.4, false, 8.2, 4.4, 3.1};
-static const struct exact_form close = {21, 72, 21.5, 16, 1.4, false, 4.6, 2.6, 2.0};
+static const struct exact_form close = {21, 72, 21.5, 16, 1.4, false, 4.6, 2.6, 2.6};
+static const struct exact_form tight = {17, 58, 19, 13, 1.4, false, 3.4, 2.2, 2.2};
 static const struct exact_form large = {27, 92, 24, 18, 1.8, true, 8.2, 4.4, 3.4};
 
 static struct text_style bold(const struct composer *composer, enum type_role role)
@@ -224,15 +225,23 @@ static void put_column(struct composer *composer, const struct exact_form *form,
 #define NIGHT_TO 30
 #define HOURS_NUMERAL 3.4 /* line to numerals */
 #define NIGHT_SIGN 5.0
+#define HOURS_KEY 2.6 /* numerals to what the line shows */
 
 static bool has_hours(const struct exact_form *form)
 {
 	return !form->days_above;
 }
 
-static double hours_height(const struct composer *composer)
+static double hours_key_width(void)
 {
-	return cap(composer, TYPE_BODY) + HOURS_LABEL + WEDGE + HOURS_NUMERAL + cap(composer, TYPE_REFERENCE);
+	return LIVE_WIDTH - 2 * HOURS_SIDE;
+}
+
+static double hours_height(struct composer *composer, const struct exact_sheet *sheet)
+{
+	return cap(composer, TYPE_BODY) + HOURS_LABEL + WEDGE + HOURS_NUMERAL + cap(composer, TYPE_REFERENCE) +
+	       HOURS_KEY +
+	       composer_text_height(composer, sheet->hours_key, regular(composer, TYPE_REFERENCE), hours_key_width());
 }
 
 static double hour_x(const struct composer *composer, const struct hour_line *line, double hour)
@@ -295,8 +304,6 @@ static void put_hours(struct composer *composer, const struct exact_sheet *sheet
 		put_text(composer, line->evening, style, ALIGN_CENTER, (composer->left + composer->right) / 2, top, 0,
 		         COLOUR_INK);
 	}
-	put_text(composer, sheet->zone, regular(composer, TYPE_REFERENCE), ALIGN_END, composer->right - FRAME_RIGHT,
-	         top, 0, COLOUR_INK);
 	put_night(composer, line, y);
 	begin_inside(composer);
 	put_hour_marks(composer, line, y);
@@ -309,12 +316,14 @@ static void put_hours(struct composer *composer, const struct exact_sheet *sheet
 	                                                 .arrow = true}});
 	end_inside(composer);
 	end_group(composer);
+	put_paragraph(composer, sheet->hours_key, regular(composer, TYPE_REFERENCE), composer->left + HOURS_SIDE,
+	              y + HOURS_NUMERAL + cap(composer, TYPE_REFERENCE) + HOURS_KEY, hours_key_width());
 }
 
 static double frame_height(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet)
 {
-	double hours = has_hours(form) ? HOURS_GAP + hours_height(composer) : 0;
-	return 2 * form->frame_pad + column_height(composer, form, sheet) + hours - (has_hours(form) ? 2.0 : 0);
+	double hours = has_hours(form) ? HOURS_GAP + hours_height(composer, sheet) : 0;
+	return 2 * form->frame_pad + column_height(composer, form, sheet) + hours;
 }
 
 static void put_exact_frame(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet,
@@ -474,10 +483,38 @@ static double heading_height(const struct composer *composer)
 	return cap(composer, TYPE_SECTION) + HEADING_BELOW;
 }
 
+/* A note stands at the end of the heading's line where it has room there, else below. */
+static bool note_beside(struct composer *composer, const char *heading, const char *note)
+{
+	return !composer->large_print &&
+	       composer_text_width(composer, heading, bold(composer, TYPE_SECTION)) + GAP_3 +
+	                       composer_text_width(composer, note, regular(composer, TYPE_BODY)) <=
+	               LIVE_WIDTH;
+}
+
+static double note_height(struct composer *composer, const char *heading, const char *note)
+{
+	if (note_beside(composer, heading, note))
+		return 0;
+	return composer_text_height(composer, note, regular(composer, TYPE_BODY), LIVE_WIDTH) + HEADING_BELOW;
+}
+
 static double put_part_heading(struct composer *composer, const char *text, double y)
 {
 	put_heading(composer, ROLE_H2, text, bold(composer, TYPE_SECTION), composer->left, y, LIVE_WIDTH);
 	return y + heading_height(composer);
+}
+
+static double put_noted_heading(struct composer *composer, const char *heading, const char *note, double y)
+{
+	double below = put_part_heading(composer, heading, y);
+	if (note_beside(composer, heading, note)) {
+		put_text(composer, note, regular(composer, TYPE_BODY), ALIGN_END, composer->right,
+		         y + cap(composer, TYPE_SECTION) - cap(composer, TYPE_BODY), 0, COLOUR_INK);
+		return below;
+	}
+	put_paragraph(composer, note, regular(composer, TYPE_BODY), composer->left, below, LIVE_WIDTH);
+	return below + note_height(composer, heading, note);
 }
 
 /* ---- alarms ---- */
@@ -553,7 +590,7 @@ static void put_alarms(struct composer *composer, const struct exact_form *form,
                        double y)
 {
 	double width = card_width(composer);
-	double top = put_part_heading(composer, sheet->alarms_heading, y);
+	double top = put_noted_heading(composer, sheet->alarms_heading, sheet->alarms_note, y);
 	for (size_t i = 0; i < 2; i++) {
 		bool below = composer->large_print;
 		double height = below ? alarm_height(composer, form, sheet, &sheet->alarms[i])
@@ -771,10 +808,11 @@ struct part_heights {
 static struct part_heights heights_of(struct composer *composer, const struct exact_form *form,
                                       const struct exact_sheet *sheet)
 {
-	return (struct part_heights){{frame_height(composer, form, sheet), dose_height(composer, sheet),
-	                              heading_height(composer) + cards_height(composer, form, sheet),
-	                              after_height(composer, sheet), rules_height(composer, form, sheet),
-	                              injected_height(composer, sheet)}};
+	return (struct part_heights){
+		{frame_height(composer, form, sheet), dose_height(composer, sheet),
+	         heading_height(composer) + note_height(composer, sheet->alarms_heading, sheet->alarms_note) +
+	                 cards_height(composer, form, sheet),
+	         after_height(composer, sheet), rules_height(composer, form, sheet), injected_height(composer, sheet)}};
 }
 
 static void put_part(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet,
@@ -815,12 +853,19 @@ static int parts_that_fit(const struct composer *composer, const struct part_hei
 }
 
 #define GAP_CLOSE 4.0
+#define GAP_ROOMY 5.5
 
 static const struct exact_form *form_for(struct composer *composer, const struct exact_sheet *sheet)
 {
-	double used;
-	struct part_heights heights = heights_of(composer, &roomy, sheet);
-	return parts_that_fit(composer, &heights, 0, GAP_CLOSE, &used) == PARTS ? &roomy : &close;
+	static const struct exact_form *const forms[] = {&roomy, &close, &tight};
+	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++) {
+		double used;
+		struct part_heights heights = heights_of(composer, forms[i], sheet);
+		double gap = forms[i] == &tight ? GAP_CLOSE : GAP_ROOMY;
+		if (parts_that_fit(composer, &heights, 0, gap, &used) == PARTS)
+			return forms[i];
+	}
+	return &close; /* on two pages, all can be seen from afar */
 }
 
 static void put_large_part(struct composer *composer, const struct large_block *block, double y)

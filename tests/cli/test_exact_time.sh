@@ -20,9 +20,12 @@ exact() {
 
 exact evening
 holds "before midnight: the weekday alone, the time, and a second way to read it" "$scratch/page" \
-	"Monday 14 December" "22:30" "half past 10 at night" "shows 10:30 pm" "by the clock in London"
+	"Monday 14 December" "22:30" "half past 10 at night" "shows 10:30 pm" "All times are London time."
 lacks "no night between two days" "$scratch/page" "In the night from" "already" "still"
+holds "what the line of hours shows" "$scratch/page" "Arrow: your time. Dark bar: night."
 holds "alarms 40 minutes before and at the time" "$scratch/page" "21:50" "Wash hands. Get it ready."
+holds "what the first is for, and that nobody injects at it" "$scratch/page" \
+	"Alarm 1: 40 min to get ready. Inject at alarm 2, not before."
 # 22:30 on the 14th to 10:30 on the 16th: 1.5 h to midnight, 24 h, 10.5 h
 holds "36 hours to the procedure" "$scratch/page" "36 h" "Wed 16 Dec, 10:30" "Procedure: 36 h later"
 holds "the clinic's own words when late, and the number that answers at night" "$scratch/page" \
@@ -81,7 +84,8 @@ holds "away from home: whose clock, and what it is at home" "$scratch/page" "23:
 
 exact warm 's/syringe: syringe-3$/&\n        warm_up: 45 min/'
 # 45 minutes to warm and 20 more before 22:30
-holds "what has to warm is taken out sooner" "$scratch/page" "21:25" "Take it out. Let it warm."
+holds "what has to warm is taken out sooner" "$scratch/page" "21:25" "Take it out. Let it warm." \
+	"Alarm 1: it warms 45 min, then get ready. Inject at alarm 2, not before."
 
 exact wordless '/Up to 15 minutes late/d'
 holds "without the clinic's words it only says to call" "$scratch/page" "Call before you inject, also at night: 000 555 0199"
