@@ -23,10 +23,17 @@ static const char *syringe_name(struct build *build, const struct syringe *syrin
 	return say_syringe(build->speaker, syringe);
 }
 
-static const char *true_size_words(struct build *build, const struct syringe *syringe)
+/* Where another syringe is for the patient, the one that mixes is A. */
+static const char *mixing_syringe_name(struct build *build, const struct draw *draw)
 {
-	return say1(build->speaker, syringe->measured ? "line.true_size" : "line.not_measured", "syringe",
-	            syringe_name(build, syringe));
+	const char *name = syringe_name(build, draw->add.syringe);
+	return draw_two_syringes(draw) ? say1(build->speaker, "thing.syringe_a", "syringe", name) : name;
+}
+
+static const char *true_size_words(struct build *build, const struct draw *draw)
+{
+	return say1(build->speaker, draw->add.syringe->measured ? "line.true_size" : "line.not_measured", "syringe",
+	            mixing_syringe_name(build, draw));
 }
 
 /* The number after the last numbered step, warnings apart. */
@@ -108,9 +115,9 @@ static void fill_mix_line(struct build *build, const struct draw *draw, struct m
 	page->letter = say0(speaker, "mix.letter_a");
 	page->heading = say0(speaker, "mix.heading");
 	page->with = say1(speaker, arena_printf(build->arena, "mix.with_%s", liquid_kind(draw->product)), "syringe",
-	                  syringe_name(build, draw->add.syringe));
+	                  mixing_syringe_name(build, draw));
 	page->place = say1(speaker, "mix.place", "line", place);
-	page->true_size = true_size_words(build, draw->add.syringe);
+	page->true_size = true_size_words(build, draw);
 	page->alt = say2(speaker, "line.alt_draw", "mark",
 	                 mark_words_plain(build->arena, say_line(speaker, &draw->add)), "line", place);
 }

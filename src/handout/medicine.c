@@ -120,10 +120,14 @@ static void fill_lay_out(struct build *build, const struct variant *variant, str
 			continue;
 		int64_t count = thing_count(entry, variant) * times_used(entry, variant);
 		struct value syringe = {"syringe", syringe_of_thing(build, entry, variant->draw)};
+		/* One syringe mixes, the other is for the patient: A and B, as their pages are called. */
+		bool second =
+			strcmp(entry, "syringe") == 0 && draw_two_syringes(variant->draw) && variant->draw->has_add;
+		const char *key = second ? "thing.giving_syringe" : thing->key;
 		lay_out = arena_more(build->arena, lay_out, sheet->n_lay_out, sizeof *lay_out);
 		lay_out[sheet->n_lay_out++] =
 			(struct lay_out){.pictogram = thing->picture,
-		                         .word = say_count(build->speaker, thing->key, count, &syringe, 1),
+		                         .word = say_count(build->speaker, key, count, &syringe, 1),
 		                         .count = arena_printf(build->arena, "\u00d7%" PRId64, count)};
 	}
 	sheet->lay_out = lay_out;
@@ -313,6 +317,17 @@ static void fill_flow(struct build *build, const struct variant *variant, struct
 
 /* ---- the back: the line ---- */
 
+/* "1 mL syringe"; B where another one mixes; the liquid's own where that takes the medicine back. */
+static const char *giving_syringe_name(struct build *build, const struct draw *draw)
+{
+	const char *name = say_syringe(build->speaker, draw->mark.syringe);
+	if (draw->has_add && draw_two_syringes(draw))
+		return say1(build->speaker, "thing.syringe_b_named", "syringe", name);
+	if (in_liquid_syringe(draw->product) && draw_opens(draw))
+		return say1(build->speaker, "thing.liquid_syringe_named", "syringe", name);
+	return name;
+}
+
 static void fill_line(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	const struct draw *draw = variant->draw;
@@ -332,7 +347,7 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 			say0(speaker, syringe->measured ? "line.true_size_alone" : "line.not_measured_alone");
 	else
 		sheet->true_size = say1(speaker, syringe->measured ? "line.true_size" : "line.not_measured", "syringe",
-		                        say_syringe(speaker, syringe));
+		                        giving_syringe_name(build, draw));
 	if (syringe->unit_scale)
 		sheet->scale_beside = say1(speaker, "line.of_scale", "scale", say_scale(speaker, syringe));
 	if (draw->mark.all) {

@@ -493,13 +493,13 @@ static const char *not_on_box(struct build *build, const struct variant *variant
 	                                      : say1(build->speaker, "box.other_number", "amount", amount);
 }
 
-#define STEP_VALUES 25
+#define STEP_VALUES 26
 
 /* Every step's words may use them, in the order that step_of() fills them in. */
 static const char *const step_values[STEP_VALUES] = {
-	"name",    "amount", "mark",   "add",          "warm", "count", "keep",     "number",      "today",
-	"priming", "left",   "pieces", "each",         "gap",  "prime", "places",   "mark_number", "place",
-	"goes_in", "rest",   "box",    "other_number", "pens", "page",  "from_step"};
+	"name",    "amount", "mark",   "add",          "warm", "count", "keep",      "number",        "today",
+	"priming", "left",   "pieces", "each",         "gap",  "prime", "places",    "mark_number",   "place",
+	"goes_in", "rest",   "box",    "other_number", "pens", "page",  "from_step", "second_syringe"};
 
 bool step_value_known(const char *name)
 {
@@ -575,6 +575,7 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),
 		second_day ? PAGE_HERE : "",
 		second_day ? number_of_step(build, variant, goes_on) : "",
+		say0(build->speaker, draw->has_add ? "thing.syringe_b" : "thing.own_syringe"),
 	};
 	struct value values[STEP_VALUES];
 	for (size_t i = 0; i < STEP_VALUES; i++)

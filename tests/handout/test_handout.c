@@ -350,19 +350,21 @@ static const struct label_row label_rows[] = {
          "The label says 5" NBSP "mg in 1 mL; one holds 2.8" NBSP "mL."},
 	{"mara", "Mockuline", "filled syringe, 0.25" NBSP "mg in 0.5" NBSP "mL",
          "mockuline-syringe · filled syringe, 0.25" NBSP "mg in 0.5" NBSP "mL"},
-	{"mara", "Examplin", "vial of powder, 0.25 mg\nwith it: 1" NBSP "mL syringe of water for injections",
+	{"mara", "Examplin", "vial of powder, 0.25 mg\nwith it: liquid syringe, 1" NBSP "mL of water for injections",
          "examplin-kit · vial of powder, 0.25 mg"},
 	{"mara", "Fictivane", "vial, 10,000" NBSP "units in 3" NBSP "mL", "10,000" NBSP "units in 3" NBSP "mL"},
 	{"mara", "Nonsensol", "counted one by one, not by the box\nat a time: 1" NBSP "tablet", NULL},
 	{"tilda", "Nonsensol", "counted one by one, not by the box\nat a time: half a tablet or 1" NBSP "tablet", NULL},
 	{"tilda", "Placebix", "pen, 900" NBSP "units in 1.5" NBSP "mL",
          "It comes as: pen, 900" NBSP "units in 1.5" NBSP "mL."},
-	{"ione", "Vacuprine", "vial of powder, 375" NBSP "units\nwith it: 2" NBSP "mL ampoule of water for injections",
-         "Liquid to add: 1.4" NBSP "mL of: 2" NBSP "mL ampoule of water for injections"},
+	{"ione", "Vacuprine",
+         "vial of powder, 375" NBSP "units\nwith it: ampoule of liquid, 2" NBSP "mL of water for injections",
+         "Liquid to add: 1.4" NBSP "mL of: ampoule of liquid, 2" NBSP "mL of water for injections"},
 	{"wilma", "Phialone", "ampoule of 2" NBSP "mL, 25" NBSP "mg in 1" NBSP "mL",
          "The label says 25" NBSP "mg in 1 mL; one holds 2" NBSP "mL."},
-	{"wilma", "Fabriline", "vial of powder, 900" NBSP "units\nwith it: 2" NBSP "mL vial of water for injections",
-         "Liquid to add: 1.8" NBSP "mL of: 2" NBSP "mL vial of water for injections"},
+	{"wilma", "Fabriline",
+         "vial of powder, 900" NBSP "units\nwith it: vial of liquid, 2" NBSP "mL of water for injections",
+         "Liquid to add: 1.8" NBSP "mL of: vial of liquid, 2" NBSP "mL of water for injections"},
 };
 
 static bool check_page_says(const struct handout *handout, const char *text)
@@ -432,14 +434,29 @@ static void things_to_lay_out_are_counted(void **state)
 {
 	(void)state;
 	struct sample_packet sample = open_plan("ione");
-	things_are(sheet_of(sample.handout, "150" NBSP "units"),
-	           "×1 powder vial; ×1 ampoule of liquid; ×1 3 mL syringe, to mix; ×1 empty 1 mL syringe; ×2 thick "
-	           "needle; "
-	           "×1 thin needle; ×3 wipes; ×1 sharps box; ",
-	           sample.arena);
+	things_are(
+		sheet_of(sample.handout, "150" NBSP "units"),
+		"×1 powder vial; ×1 ampoule of liquid; ×1 3 mL syringe A, to mix; ×1 empty 1 mL syringe B, for you; ×2 "
+		"thick needles; "
+		"×1 thin needle; ×3 wipes; ×1 sharps box; ",
+		sample.arena);
 	things_are(sheet_of(sample.handout, "250" NBSP "mcg"),
 	           "×1 powder vial; ×1 liquid syringe; ×1 thick needle; ×1 thin needle; ×2 wipes; ×1 sharps box; ",
 	           sample.arena);
+	sample_packet_free(&sample);
+	/* Each syringe has one name: on the table, on the page that mixes, on the page that draws, and in the steps. */
+	sample = open_plan("ione");
+	const struct medicine_sheet *mixed = sheet_of(sample.handout, "150" NBSP "units");
+	assert_string_equal(mixed->mix->with, "3 mL syringe A, thick needle, ampoule of liquid");
+	assert_string_equal(mixed->mix->true_size, "3 mL syringe A, true size: lay yours on it.");
+	assert_string_equal(mixed->true_size, "1 mL syringe B, true size: lay yours on it.");
+	bool named = false;
+	for (size_t i = 0; i < mixed->n_back; i++)
+		named = named || strstr(mixed->back[i].text, "thick needle on \001syringe B\002") != NULL;
+	assert_true(named);
+	const struct medicine_sheet *kit = sheet_of(sample.handout, "250" NBSP "mcg");
+	assert_string_equal(kit->true_size, "liquid syringe (1 mL syringe), true size: lay yours on it.");
+	assert_non_null(strstr(kit->front[2].text, "liquid syringe"));
 	sample_packet_free(&sample);
 	sample = open_plan("mara");
 	things_are(sheet_of(sample.handout, "0.25" NBSP "mg"), "×1 filled syringe; ×1 wipe; ×1 sharps box; ",
