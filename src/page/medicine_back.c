@@ -69,6 +69,7 @@ struct line_look medicine_line(const struct composer *composer, const struct med
 
 #define BESIDE_TAG 4.5
 #define BESIDE_LEAST 62.0
+#define STOP_DROP 0.5 /* from the top of the tag */
 #define STOP_BETWEEN 3.0
 #define FLANGE_ROOM 4.0 /* the flange reaches above the wall, with air over it */
 
@@ -360,7 +361,7 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	double room = composer->right - tag.x - tag.width - BESIDE_TAG;
 	double syringe = line_rise(composer, &block.look) + line_drop(&block.look);
 	/* Words higher than the tag send the syringe down by what is more. */
-	double down = fmax(0, stop_height(composer, sheet, room) - (tag.height - FLANGE_ROOM));
+	double down = fmax(0, STOP_DROP + stop_height(composer, sheet, room) - (tag.height - FLANGE_ROOM));
 	bool above = room < BESIDE_LEAST || down > stop_height(composer, sheet, LIVE_WIDTH);
 	block.words = (struct stop_words){.x = above ? composer->left : tag.x + tag.width + BESIDE_TAG,
 	                                  .width = above ? LIVE_WIDTH : room,
@@ -397,7 +398,7 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 	struct window_place place = window_place(composer, &block.look, &figure, printer);
 	/* On every page the syringe lies left with its words at its right. */
 	struct turning turning = begin_span(composer, block.words.x, block.words.x + block.words.width);
-	put_stop_words(composer, sheet, block.words.x, y + 0.5, block.words.width);
+	put_stop_words(composer, sheet, block.words.x, y + STOP_DROP, block.words.width);
 	end_turning(composer, turning);
 	turning = begin_fixed(composer);
 	begin_figure(composer, sheet->alt);

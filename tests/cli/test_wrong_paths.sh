@@ -16,13 +16,17 @@ mkfifo pipe
 long=$(printf 'x%.0s' {1..300})
 
 for command in check packet workings; do
-	for file in empty.yaml nul.yaml bytes.yaml /dev/null; do
+	for file in empty.yaml nul.yaml bytes.yaml; do
 		ends 1 "$command of $file" "$program" $command "$file" --clinic "$folder"
 		holds "$command of $file says why" "$scratch/err" ": stop: "
 	done
 	for file in nobody.yaml - '' "$long"; do
 		ends 3 "$command of a file that is not there: '${file:0:12}'" "$program" $command "$file" --clinic "$folder"
 		holds "and says so: '${file:0:12}'" "$scratch/err" "cannot be read"
+	done
+	for file in /dev/null pipe; do
+		ends 3 "$command of $file, which is no file, is not waited for" "$program" $command "$file" --clinic "$folder"
+		holds "$command of $file says so" "$scratch/err" "a pipe or a device"
 	done
 done
 ends 3 "packet of a folder" "$program" packet empty-folder --clinic "$folder"
