@@ -26,10 +26,11 @@ static double cap(const struct composer *composer, enum type_role role)
 }
 
 #define HEADING_BELOW 3.8
+#define HEADING_BELOW_LARGE 6.0
 
 static double heading_height(const struct composer *composer)
 {
-	return cap(composer, TYPE_SECTION) + HEADING_BELOW;
+	return cap(composer, TYPE_SECTION) + (composer->large_print ? HEADING_BELOW_LARGE : HEADING_BELOW);
 }
 
 /* A heading, and a note at the end of its line where there is room. */
@@ -87,11 +88,17 @@ static double day_height(struct composer *composer, const struct change_sheet *s
 	return height;
 }
 
+/* In large print an accent reaches higher, and a hook lower. */
+static double why_apart(const struct composer *composer)
+{
+	return composer->large_print ? GAP_3 : GAP_2;
+}
+
 static double why_height(struct composer *composer, const struct change_sheet *sheet)
 {
 	if (sheet->why == NULL)
 		return 0;
-	return cap(composer, TYPE_LEAD) + GAP_2 +
+	return cap(composer, TYPE_LEAD) + why_apart(composer) +
 	       composer_text_height(composer, sheet->why, regular(composer, TYPE_BODY), why_width(composer));
 }
 
@@ -106,7 +113,7 @@ static double start_height(struct composer *composer, const struct change_sheet 
 static void put_why(struct composer *composer, const struct change_sheet *sheet, double x, double y)
 {
 	struct rect word = put_heading(composer, ROLE_H3, sheet->why_heading, bold(composer, TYPE_LEAD), x, y, 0);
-	put_paragraph(composer, sheet->why, regular(composer, TYPE_BODY), x, word.y + word.height + GAP_2,
+	put_paragraph(composer, sheet->why, regular(composer, TYPE_BODY), x, word.y + word.height + why_apart(composer),
 	              why_width(composer));
 }
 

@@ -23,6 +23,7 @@ static struct text_style bold(const struct composer *composer)
 
 #define TICK 10.4
 #define TICK_WORDS 4.5
+#define TICK_BETWEEN 4.4 /* heading to words: an accent below a hook */
 
 struct tick_row {
 	const char *heading;
@@ -47,7 +48,7 @@ static double tick_row_height(struct composer *composer, const struct tick_row *
 {
 	double words = composer_text_height(composer, row->heading, bold(composer), tick_width());
 	if (row->text != NULL)
-		words += GAP_2 + composer_text_height(composer, row->text, body(composer), tick_width());
+		words += TICK_BETWEEN + composer_text_height(composer, row->text, body(composer), tick_width());
 	return fmax(TICK, words + tag_height(composer, row));
 }
 
@@ -62,7 +63,8 @@ static void put_tick_row(struct composer *composer, const struct large_block *bl
 	end_group(composer);
 	struct rect words = put_plain(composer, row->heading, bold(composer), x, y, tick_width());
 	if (row->text != NULL)
-		words = put_plain(composer, row->text, body(composer), x, words.y + words.height + GAP_2, tick_width());
+		words = put_plain(composer, row->text, body(composer), x, words.y + words.height + TICK_BETWEEN,
+		                  tick_width());
 	if (row->tag.number != NULL) {
 		struct rect tag = measure_tag(composer, row->tag, TICK_TAG);
 		put_tag(composer, row->tag, TICK_TAG,

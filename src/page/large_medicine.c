@@ -127,6 +127,7 @@ void large_add_preparing(struct large_blocks *blocks, const struct medicine_shee
 #define SAME_AMOUNT 104.0
 #define SAME_AMOUNT_WIDTH (LIVE_WIDTH - SAME_AMOUNT - SAME_PAD)
 #define SAME_TAG 30.0
+#define SAME_TAG_LEAST 20.0
 
 struct same_way {
 	const char *caption;
@@ -147,6 +148,15 @@ static struct same_way same_way(const struct medicine_sheet *sheet, size_t index
 	return ways[index];
 }
 
+/* A mark with long words before it is set smaller, to stay in its frame. */
+static double same_tag_size(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double size = SAME_TAG;
+	while (size > SAME_TAG_LEAST && measure_tag(composer, sheet->mark, size).width > SAME_AMOUNT_WIDTH)
+		size -= 1;
+	return size;
+}
+
 static bool way_has_tag(const struct medicine_sheet *sheet, size_t index)
 {
 	return index == 2 && sheet->mark.number != NULL;
@@ -156,7 +166,7 @@ static bool way_has_tag(const struct medicine_sheet *sheet, size_t index)
 static double way_amount_height(struct composer *composer, const struct medicine_sheet *sheet, size_t index)
 {
 	if (way_has_tag(sheet, index))
-		return measure_tag(composer, sheet->mark, SAME_TAG).height;
+		return measure_tag(composer, sheet->mark, same_tag_size(composer, sheet)).height;
 	return composer_text_height(composer, same_way(sheet, index).amount, amount_style(composer), SAME_AMOUNT_WIDTH);
 }
 
@@ -221,11 +231,13 @@ static void put_way(struct composer *composer, const struct medicine_sheet *shee
 	          SAME_CAPTION_WIDTH);
 	double amount = way_amount_height(composer, sheet, index);
 	double top = middle - way_amounts_height(composer, sheet, index) / 2;
-	if (way_has_tag(sheet, index))
-		put_tag(composer, sheet->mark, SAME_TAG,
-		        (struct point){x + measure_tag(composer, sheet->mark, SAME_TAG).width / 2, top + amount});
-	else
+	if (way_has_tag(sheet, index)) {
+		double size = same_tag_size(composer, sheet);
+		struct rect tag = measure_tag(composer, sheet->mark, size);
+		put_tag(composer, sheet->mark, size, (struct point){x + tag.width / 2, top + amount});
+	} else {
 		put_plain(composer, way.amount, amount_style(composer), x, top, SAME_AMOUNT_WIDTH);
+	}
 	put_plain(composer, way.more, body(composer), x, top + amount + BETWEEN, SAME_AMOUNT_WIDTH);
 	end_group(composer);
 }

@@ -211,7 +211,7 @@ int main(void)
 		{"mirrored or not", pages_are_mirrored},
 	};
 	static const char *const names[] = {"longer", "from the right"};
-	static struct row rows[64];
+	static struct row rows[128];
 	struct arena *arena = arena_new();
 	struct tests tests = {0};
 	size_t n = 0;
@@ -229,14 +229,17 @@ int main(void)
 					          kinds[k].function, row);
 			}
 	}
-	/* Large print from the right: letters of other scripts hang deeper there than its gaps allow for. */
-	for (size_t i = 0; i < n_sample_plans; i++) {
-		struct row *row = &rows[n++];
-		*row = (struct row){strrchr(sample_plans[i], '/') + 1, PAPER_A4, PSEUDO_RIGHT_TO_LEFT, true};
-		for (size_t k = 1; k < sizeof kinds / sizeof *kinds; k++)
-			tests_add(&tests, arena_printf(arena, "%s from the right, large: %s", row->plan, kinds[k].name),
-			          kinds[k].function, row);
-	}
+	for (int language = 0; language < 2; language++)
+		for (size_t i = 0; i < n_sample_plans; i++) {
+			struct row *row = &rows[n++];
+			*row = (struct row){strrchr(sample_plans[i], '/') + 1, PAPER_A4, (enum pseudo_language)language,
+			                    true};
+			for (size_t k = 0; k < sizeof kinds / sizeof *kinds; k++)
+				tests_add(&tests,
+				          arena_printf(arena, "%s %s, large: %s", row->plan, names[language],
+				                       kinds[k].name),
+				          kinds[k].function, row);
+		}
 	int failed = tests_run(&tests, "pseudo languages");
 	for (int language = 0; language < 2; language++)
 		scratch_remove(arena, folders[language]);
