@@ -199,7 +199,8 @@ def of_course(course, *cells):
 BAD = [
     ("column-count", cut),
     ("record-missing", cell("Record", "")),
-    ("record-short", cell("Record", lambda row: row["Record"][-6:].lstrip("0"))),
+    # Never so short that it is what another cell holds: a row of nobody's that has such a cell may be this patient's.
+    ("record-short", cell("Record", lambda row: row["Record"][-6:].lstrip("0").rjust(4, "7"))),
     ("record-mangled", cell("Record", lambda row: f"1,{row['Record'][-6:]}E+11")),
     ("row-twice", twice),
     ("record-of-two", of_two),
