@@ -409,7 +409,8 @@ struct vial_row {
 
 struct vial_log {
 	const char *heading;
-	const char *note;
+	const char *note;    /* with PAGE_HERE where the squares are on another sheet, ... */
+	section_ref section; /* ... which is this; -1: they are here */
 	const struct vial_row *rows;
 	size_t n_rows;
 };

@@ -404,25 +404,38 @@ static int64_t last_number(const struct build *build, const struct product *prod
 	return last;
 }
 
-static bool is_first_of_product(const struct build *build, const struct variant *variant)
+/* The first amount that is given from the product: its sheet has the squares, since a dose has one box to tick. */
+static const struct variant *first_of_product(const struct build *build, const struct variant *variant)
 {
 	for (size_t i = 0; i < build->n_variants; i++)
 		if (build->variants[i].item == variant->item &&
 		    build->variants[i].draw->product == variant->draw->product)
-			return &build->variants[i] == variant;
-	return false;
+			return &build->variants[i];
+	return variant;
 }
 
-/* It stands on the sheet of the first amount: a dose has one box to tick. */
+static section_ref back_section(const struct variant *variant)
+{
+	return variant->exact_section >= 0 ? variant->exact_section : variant->sheet;
+}
+
 const struct vial_log *vial_log_of(struct build *build, const struct variant *variant)
 {
 	const struct product *product = variant->draw->product;
 	bool vial = product->container == CONTAINER_SOLUTION_VIAL || product->container == CONTAINER_POWDER_VIAL;
 	struct vial_row *rows = NULL;
 	struct vial_log *log = arena_alloc(build->arena, sizeof *log);
-	if (!vial || !product->in_use.given || !is_first_of_product(build, variant))
+	const struct variant *first = first_of_product(build, variant);
+	if (!vial || !product->in_use.given)
 		return NULL;
+	if (first != variant) {
+		*log = (struct vial_log){.heading = say0(build->speaker, "vials.heading"),
+		                         .note = say1(build->speaker, "vials.elsewhere", "page", PAGE_HERE),
+		                         .section = back_section(first)};
+		return log;
+	}
 	*log = (struct vial_log){.heading = say0(build->speaker, "vials.heading"),
+	                         .section = -1,
 	                         .note = say1(build->speaker, "vials.note", "time",
 	                                      say_amount(build->speaker, product->in_use.quantity))};
 	for (int64_t number = 1; number <= last_number(build, product); number++) {

@@ -377,7 +377,8 @@ static const char *keep_words(struct build *build, const struct variant *variant
 	if (variant->split_section >= 0)
 		return say1(speaker, "keep.mixed", "storage", storage);
 	/* The boxes of a vial for many days say so themselves. */
-	if (product->in_use.given && vial_log_of(build, variant) == NULL)
+	const struct vial_log *log = vial_log_of(build, variant);
+	if (product->in_use.given && (log == NULL || log->section >= 0))
 		return say2(speaker, "keep.in_use", "storage", storage, "time",
 		            say_amount(build->speaker, product->in_use.quantity));
 	return say1(speaker, "keep.plain", "storage", storage);

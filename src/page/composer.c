@@ -51,6 +51,7 @@ struct section_pages {
 	int first; /* number of its first page; 0: it has none */
 	int n;
 	int back;   /* the index of the page on which a sheet's back begins; 0: it has none */
+	int ticks;  /* the same of the page with the squares of a vial for many days */
 	int line;   /* the same of the page with the line for the patient, where pages for mixing come before it */
 	int *steps; /* by a step's number, the index of its page, counted from 1; 0: it is none of them */
 	size_t n_steps;
@@ -81,7 +82,7 @@ bool numbering_equal(const struct numbering *a, const struct numbering *b)
 	for (size_t i = 0; i < a->n_sections; i++)
 		if (a->sections[i].first != b->sections[i].first || a->sections[i].n != b->sections[i].n ||
 		    a->sections[i].back != b->sections[i].back || a->sections[i].line != b->sections[i].line ||
-		    !steps_equal(&a->sections[i], &b->sections[i]))
+		    a->sections[i].ticks != b->sections[i].ticks || !steps_equal(&a->sections[i], &b->sections[i]))
 			return false;
 	return true;
 }
@@ -176,6 +177,17 @@ const char *composer_label_of_line(const struct composer *composer, section_ref 
 {
 	const struct section_pages *pages = pages_of(composer, section);
 	return composer_label_of(composer, section, pages == NULL ? 0 : pages->line);
+}
+
+void composer_mark_ticks(struct composer *composer)
+{
+	composer->numbers->sections[composer_section_ref(composer)].ticks = composer_page_index(composer);
+}
+
+const char *composer_label_of_ticks(const struct composer *composer, section_ref section)
+{
+	const struct section_pages *pages = pages_of(composer, section);
+	return composer_label_of(composer, section, pages == NULL ? 0 : pages->ticks);
 }
 
 const char *composer_fill_page(const struct composer *composer, const char *text, const char *label)

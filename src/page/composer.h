@@ -132,6 +132,10 @@ int composer_pages_of(const struct composer *composer, section_ref section);
 void composer_begin_line(struct composer *composer);
 const char *composer_label_of_line(const struct composer *composer, section_ref section);
 
+/* Says that the open page has the squares of a vial for many days; and where they are. */
+void composer_mark_ticks(struct composer *composer);
+const char *composer_label_of_ticks(const struct composer *composer, section_ref section);
+
 /* A text with a page's label in place of PAGE_HERE; the text itself where it has none. */
 const char *composer_fill_page(const struct composer *composer, const char *text, const char *label);
 

@@ -174,13 +174,30 @@ void large_add_twice(struct large_blocks *blocks, const struct medicine_sheet *s
 
 /* ---- a vial for many days ---- */
 
+static double note_height(struct composer *composer, const struct vial_log *log)
+{
+	return composer_text_height(composer, log->note, body(composer), LIVE_WIDTH);
+}
+
+/* Other sheets send to the page on which the squares begin. */
+static void put_vial_note(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct vial_log *log = block->data;
+	composer_mark_ticks(composer);
+	put_paragraph(composer, log->note, body(composer), composer->left, y, LIVE_WIDTH);
+}
+
 void large_add_vials(struct large_blocks *blocks, const struct medicine_sheet *sheet)
 {
 	const struct vial_log *log = sheet->vials;
 	if (log == NULL)
 		return;
 	large_add_heading(blocks, log->heading);
-	large_add_text(blocks, log->note, TYPE_BODY, WEIGHT_REGULAR);
+	if (log->section >= 0) {
+		large_add_text(blocks, vial_note(blocks->composer, log), TYPE_BODY, WEIGHT_REGULAR);
+		return;
+	}
+	large_add(blocks, note_height(blocks->composer, log), GAP_4, put_vial_note, log);
 	for (size_t i = 0; i < log->n_rows; i++) {
 		const struct vial_row *row = &log->rows[i];
 		large_add_item(blocks, PICTURE_LIQUID_VIAL, row->name,

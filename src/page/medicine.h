@@ -30,6 +30,9 @@ void put_twice(struct composer *composer, const struct medicine_sheet *sheet, do
 double vials_height(struct composer *composer, const struct medicine_sheet *sheet);
 void put_vials(struct composer *composer, const struct medicine_sheet *sheet, double y);
 
+/* What is said above the squares, or of the page that has them. */
+const char *vial_note(struct composer *composer, const struct vial_log *log);
+
 /* A further page of the side that has this title and lead. */
 void medicine_continue(struct composer *composer, const char *title, const char *lead);
 

@@ -250,11 +250,19 @@ static double vial_row_height(struct composer *composer, const struct vial_row *
 	return 2 * VIAL_PAD + fmax(fmax(ticks, VIAL_PICTURE), vial_words_height(composer, row));
 }
 
+const char *vial_note(struct composer *composer, const struct vial_log *log)
+{
+	return log->section < 0
+	               ? log->note
+	               : composer_fill_page(composer, log->note, composer_label_of_ticks(composer, log->section));
+}
+
 static double vials_head_height(struct composer *composer, const struct vial_log *log)
 {
 	return composer_text_height(composer, log->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	                            LIVE_WIDTH) +
-	       GAP_2 + composer_text_height(composer, log->note, body(composer, WEIGHT_REGULAR), LIVE_WIDTH) +
+	       GAP_2 +
+	       composer_text_height(composer, vial_note(composer, log), body(composer, WEIGHT_REGULAR), LIVE_WIDTH) +
 	       VIALS_HEAD;
 }
 
@@ -311,10 +319,12 @@ void put_vials(struct composer *composer, const struct medicine_sheet *sheet, do
 	const struct vial_log *log = sheet->vials;
 	if (log == NULL)
 		return;
+	if (log->section < 0)
+		composer_mark_ticks(composer);
 	struct rect heading =
 		put_heading(composer, ROLE_H2, log->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	                    composer->left, y, LIVE_WIDTH);
-	put_paragraph(composer, log->note, body(composer, WEIGHT_REGULAR), composer->left,
+	put_paragraph(composer, vial_note(composer, log), body(composer, WEIGHT_REGULAR), composer->left,
 	              heading.y + heading.height + GAP_2, LIVE_WIDTH);
 	y += vials_head_height(composer, log);
 	for (size_t i = 0; i < log->n_rows; i++) {

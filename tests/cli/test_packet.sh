@@ -119,6 +119,12 @@ page_text "$scratch/ways" "Examplin 125 mcg: draw and inject" | tr -s ' ' >"$scr
 holds "step 7 is the one that draws" "$scratch/page" "7 8 9 10 11 12" "Draw Air in Thin on"
 page_text "$scratch/ways" "Examplin 125 mcg: get ready" | tr -s ' ' >"$scratch/page"
 holds "whoever opens the front on the second day is sent on" "$scratch/page" "second half: page $split"
+# One vial serves both amounts of Sampletide; a notice of change stands before page 1.
+packet_text "$samples/plans/mara-2.yaml" "$scratch/ways"
+page_text "$scratch/ways" "Sampletide 25 syringe units: draw" | tr -s ' ' >"$scratch/page"
+ticks=$(sed -n 's/.*squares of this vial are on page \([0-9]*\)\. Tick.*/\1/p' "$scratch/page")
+page_text "$scratch/ways" "Sampletide 20 syringe units: draw" "page $ticks of" "Vial 1" >"$scratch/page"
+holds "a vial for two amounts has its squares on one sheet, and the other one says where" "$scratch/page" "Vial 1"
 packet_text "$samples/plans/wilma.yaml" "$scratch/ways"
 page_text "$scratch/ways" "Fabriline: mix it" | tr -s ' ' >"$scratch/page"
 holds "line B is on the page that line A's page names" "$scratch/page" \

@@ -394,7 +394,7 @@ static void every_dose_has_a_box(void **state)
 	                                     "31", "32", "33", "34", "35", "36", "37", "38", "39", "40"};
 	struct vial_row rows[] = {{"Vial 1", "open it on day 1, Fri 4 Dec", "last day: Thu 31 Dec", days, 40},
 	                          {"Vial 2", LONG_WORDS, "last day: Fri 1 Jan", days, 1}};
-	struct vial_log log = {"One box for every dose", "Use a vial for 28 days at most.", rows, 2};
+	struct vial_log log = {"One box for every dose", "Use a vial for 28 days at most.", -1, rows, 2};
 	struct draw draw = {.measure = MEASURE_SYRINGE,
 	                    .product = &product,
 	                    .volume = {1, 2},
