@@ -360,8 +360,9 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	struct rect tag = line_tag_area(composer, &block.look, &figure);
 	double room = composer->right - tag.x - tag.width - BESIDE_TAG;
 	double syringe = line_rise(composer, &block.look) + line_drop(&block.look);
-	/* Words higher than the tag send the syringe down by what is more. */
-	double down = fmax(0, STOP_DROP + stop_height(composer, sheet, room) - (tag.height - FLANGE_ROOM));
+	/* Words higher than the tag send the syringe down by what is more, and by what hangs below their last line. */
+	double more = STOP_DROP + stop_height(composer, sheet, room) - (tag.height - FLANGE_ROOM);
+	double down = more > 0 ? more + GAP_1 : 0;
 	bool above = room < BESIDE_LEAST || down > stop_height(composer, sheet, LIVE_WIDTH);
 	block.words = (struct stop_words){.x = above ? composer->left : tag.x + tag.width + BESIDE_TAG,
 	                                  .width = above ? LIVE_WIDTH : room,
