@@ -324,7 +324,7 @@ static const char *giving_syringe_name(struct build *build, const struct draw *d
 	if (draw->has_add && draw_two_syringes(draw))
 		return say1(build->speaker, "thing.syringe_b_named", "syringe", name);
 	if (in_liquid_syringe(draw->product) && draw_opens(draw))
-		return say1(build->speaker, "thing.liquid_syringe_named", "syringe", name);
+		return say0(build->speaker, "thing.liquid_syringe");
 	return name;
 }
 

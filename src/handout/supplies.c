@@ -50,7 +50,7 @@ static const char *counted_detail(struct build *build, const struct product *pro
 	const char *amount = say_amount(speaker, product->strength.quantity);
 	const char *pack = single ? say0(speaker, "supplies.single") : say1(speaker, "supplies.pack", "amount", amount);
 	const char *each = each_time(build, product);
-	return each == NULL ? pack : line_below(build, pack, say1(speaker, "supplies.each_time", "amount", each));
+	return each == NULL ? pack : say2(speaker, "supplies.each_time", "what", pack, "amount", each);
 }
 
 static const char *container_detail(struct build *build, const struct product *product)

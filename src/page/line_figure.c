@@ -6,7 +6,7 @@
 
 #define TAG_CLEAR 0.4       /* the tag's tip over the wall */
 #define NUMERAL_SIZE 9.0    /* pt */
-#define NUMERAL_BETWEEN 0.2 /* mm between neighbouring numerals */
+#define NUMERAL_BETWEEN 0.8 /* mm between neighbouring numerals: two numbers must not read as one */
 #define NEEDLE_CLEAR 2.3    /* the needle's tip from the column's edge */
 #define ROD_CUT 3.0         /* a cut rod ends so far from the column's edge */
 
@@ -52,17 +52,28 @@ static bool touches(const struct numeral_row *row, size_t a, size_t b)
 	return (text_width(row->blocks[a]) + text_width(row->blocks[b])) / 2 + NUMERAL_BETWEEN > between;
 }
 
-/* The numeral at the mark stays; of the others those that are clear of it and of the last one kept. */
+/* Every numeral, else every second, fifth or tenth: the first step at which none touches the next. */
+static size_t stride_of(const struct numeral_row *row)
+{
+	static const size_t strides[] = {1, 2, 5, 10, 20};
+	for (size_t i = 0; i < sizeof strides / sizeof *strides; i++) {
+		bool free = true;
+		for (size_t j = 0; j + strides[i] < row->n; j += strides[i])
+			free = free && !touches(row, j, j + strides[i]);
+		if (free)
+			return strides[i];
+	}
+	return row->n;
+}
+
+/* The numeral at the mark stays; of the others those of the stride that are clear of it. */
 static void thin_out(struct numeral_row *row)
 {
-	size_t last = row->n;
+	size_t stride = stride_of(row);
 	for (size_t i = 0; i < row->n; i++) {
-		bool near_last = last < row->n && touches(row, i, last);
-		bool near_mark = row->marked < row->n && i != row->marked && touches(row, i, row->marked);
-		if (i != row->marked && (near_last || near_mark))
+		bool near_mark = row->marked < row->n && touches(row, i, row->marked);
+		if (i != row->marked && (near_mark || i % stride != 0))
 			row->blocks[i] = NULL;
-		else
-			last = i;
 	}
 }
 

@@ -350,21 +350,21 @@ static const struct label_row label_rows[] = {
          "The label says 5" NBSP "mg in 1 mL; one holds 2.8" NBSP "mL."},
 	{"mara", "Mockuline", "filled syringe, 0.25" NBSP "mg in 0.5" NBSP "mL",
          "mockuline-syringe · filled syringe, 0.25" NBSP "mg in 0.5" NBSP "mL"},
-	{"mara", "Examplin", "vial of powder, 0.25 mg\nwith it: liquid syringe, 1" NBSP "mL of water for injections",
+	{"mara", "Examplin", "vial of powder, 0.25 mg\nwith liquid syringe, 1" NBSP "mL water for injections",
          "examplin-kit · vial of powder, 0.25 mg"},
 	{"mara", "Fictivane", "vial, 10,000" NBSP "units in 3" NBSP "mL", "10,000" NBSP "units in 3" NBSP "mL"},
-	{"mara", "Nonsensol", "counted one by one, not by the box\nat a time: 1" NBSP "tablet", NULL},
-	{"tilda", "Nonsensol", "counted one by one, not by the box\nat a time: half a tablet or 1" NBSP "tablet", NULL},
+	{"mara", "Nonsensol", "counted one by one; 1" NBSP "tablet at a time", NULL},
+	{"tilda", "Nonsensol", "counted one by one; half a tablet or 1" NBSP "tablet at a time", NULL},
 	{"tilda", "Placebix", "pen, 900" NBSP "units in 1.5" NBSP "mL",
          "It comes as: pen, 900" NBSP "units in 1.5" NBSP "mL."},
 	{"ione", "Vacuprine",
-         "vial of powder, 375" NBSP "units\nwith it: ampoule of liquid, 2" NBSP "mL of water for injections",
-         "Liquid to add: 1.4" NBSP "mL of: ampoule of liquid, 2" NBSP "mL of water for injections"},
+         "vial of powder, 375" NBSP "units\nwith ampoule of liquid, 2" NBSP "mL water for injections",
+         "Liquid to add: 1.4" NBSP "mL of: ampoule of liquid, 2" NBSP "mL water for injections"},
 	{"wilma", "Phialone", "ampoule of 2" NBSP "mL, 25" NBSP "mg in 1" NBSP "mL",
          "The label says 25" NBSP "mg in 1 mL; one holds 2" NBSP "mL."},
 	{"wilma", "Fabriline",
-         "vial of powder, 900" NBSP "units\nwith it: vial of liquid, 2" NBSP "mL of water for injections",
-         "Liquid to add: 1.8" NBSP "mL of: vial of liquid, 2" NBSP "mL of water for injections"},
+         "vial of powder, 900" NBSP "units\nwith vial of liquid, 2" NBSP "mL water for injections",
+         "Liquid to add: 1.8" NBSP "mL of: vial of liquid, 2" NBSP "mL water for injections"},
 };
 
 static bool check_page_says(const struct handout *handout, const char *text)
@@ -455,7 +455,7 @@ static void things_to_lay_out_are_counted(void **state)
 		named = named || strstr(mixed->back[i].text, "thick needle on \001syringe B\002") != NULL;
 	assert_true(named);
 	const struct medicine_sheet *kit = sheet_of(sample.handout, "250" NBSP "mcg");
-	assert_string_equal(kit->true_size, "liquid syringe (1 mL syringe), true size: lay yours on it.");
+	assert_string_equal(kit->true_size, "liquid syringe, true size: lay yours on it.");
 	assert_non_null(strstr(kit->front[2].text, "liquid syringe"));
 	sample_packet_free(&sample);
 	sample = open_plan("mara");

@@ -515,6 +515,44 @@ static const struct split_sheet *split_of(struct arena *arena, size_t n_labels)
 	return sheet;
 }
 
+/*
+ * Numbers that stand as close as 35 and 40 do every 5 lines of 43 mm / 50 read as one: every 10 are left, and the
+ * line to stop on keeps its own. Those every 0.1 mL of 57 mm stand free.
+ */
+static void numbers_of_a_scale_stand_apart(void **state)
+{
+	struct test_case *test = case_of(state);
+	for (size_t i = 0; i < sizeof sheets / sizeof *sheets; i++) {
+		if (sheets[i].syringe == NULL || sheets[i].all)
+			continue;
+		struct made made = compose_section(
+			test->arena,
+			(struct section){.kind = SECTION_MEDICINE, .medicine = sheet_of(test->arena, &sheets[i])},
+			sheets[i].paper);
+		for (size_t j = 0; j < made.packet->n; j++)
+			for (size_t k = 0; k < made.packet->pages[j].n; k++) {
+				const struct placed_mark *mark = &made.packet->pages[j].marks[k];
+				if (mark->kind != MARK_SYRINGE)
+					continue;
+				const struct syringe_figure *figure = &mark->syringe;
+				double pitch = measure_of(figure->syringe->numbered_every) *
+				               syringe_geometry_of(figure->syringe).mm_per_ml;
+				double last = -100;
+				for (size_t n = 0; n < figure->n_numerals; n++) {
+					if (figure->numerals[n] == NULL)
+						continue;
+					double half = text_width(figure->numerals[n]) / 2;
+					assert_true((double)n * pitch - half >= last + 0.8 - 1e-9);
+					last = (double)n * pitch + half;
+					bool own = fabs((double)n * measure_of(figure->syringe->numbered_every) -
+					                figure->mark) < 1e-9;
+					assert_true(figure->syringe != &units || n % 2 == 0 || own);
+				}
+			}
+		release(&made);
+	}
+}
+
 static void labels_go_on(void **state)
 {
 	struct test_case *test = case_of(state);
@@ -575,6 +613,7 @@ int main(void)
 	add_sheets(&tests, "all is said", all_is_said);
 	add_sheets(&tests, "the tag points at the line", the_tag_points_at_the_line);
 	add_sheets(&tests, "the window shows the line", the_window_shows_the_line);
+	tests_add(&tests, "numbers of a scale stand apart", numbers_of_a_scale_stand_apart, NULL);
 	for (size_t i = 0; i < sizeof splits / sizeof *splits; i++)
 		tests_add(&tests, splits[i].name, labels_go_on, &splits[i]);
 	tests_add(&tests, "wrong readings say what is held", wrong_readings_say_what_is_held, NULL);
