@@ -61,7 +61,12 @@ static bool is_injected(const struct draw *draw)
 	return draw->measure != MEASURE_COUNT;
 }
 
-/* ---- four kinds of number ---- */
+/* ---- kinds of number ---- */
+
+static void add_kind(struct before_sheet *sheet, struct number_kind kind)
+{
+	sheet->kinds[sheet->n_kinds++] = kind;
+}
 
 static void fill_kinds(struct build *build, struct before_sheet *sheet)
 {
@@ -76,23 +81,19 @@ static void fill_kinds(struct build *build, struct before_sheet *sheet)
 	if (shown == NULL)
 		return;
 	sheet->kinds_heading = say0(speaker, "before.kinds");
-	sheet->kinds[0] = (struct number_kind){NUMBER_AMOUNT,
-	                                       say0(speaker, "before.amount"),
-	                                       say_amount(speaker, shown->draw->dose),
-	                                       {NULL, NULL, NULL, false},
-	                                       say0(speaker, "before.amount_text")};
-	sheet->kinds[1] = (struct number_kind){NUMBER_LINE, say0(speaker, "before.line"), NULL,
-	                                       say_mark(speaker, shown->draw), say0(speaker, "before.line_text")};
-	sheet->kinds[2] = (struct number_kind){NUMBER_TIME,
-	                                       say0(speaker, "before.time"),
-	                                       shown->dose->has_time ? say_time(speaker, shown->dose->time) : "20:00",
-	                                       {NULL, NULL, NULL, false},
-	                                       say0(speaker, "before.time_text")};
-	sheet->kinds[3] = (struct number_kind){NUMBER_COUNT,
-	                                       say0(speaker, "before.count"),
-	                                       "\u00d72",
-	                                       {NULL, NULL, NULL, false},
-	                                       say0(speaker, "before.count_text")};
+	struct mark_words no_mark = {.number = NULL};
+	struct mark_words mark = say_mark(speaker, shown->draw);
+	add_kind(sheet, (struct number_kind){NUMBER_AMOUNT, say0(speaker, "before.amount"),
+	                                     say_amount(speaker, shown->draw->dose), no_mark,
+	                                     say0(speaker, "before.amount_text")});
+	if (mark.number != NULL)
+		add_kind(sheet, (struct number_kind){NUMBER_LINE, say0(speaker, "before.line"), NULL, mark,
+		                                     say0(speaker, "before.line_text")});
+	add_kind(sheet, (struct number_kind){NUMBER_TIME, say0(speaker, "before.time"),
+	                                     shown->dose->has_time ? say_time(speaker, shown->dose->time) : "20:00",
+	                                     no_mark, say0(speaker, "before.time_text")});
+	add_kind(sheet, (struct number_kind){NUMBER_COUNT, say0(speaker, "before.count"), "\u00d72", no_mark,
+	                                     say0(speaker, "before.count_text")});
 }
 
 /* ---- the signs this packet uses ---- */

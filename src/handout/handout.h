@@ -944,6 +944,7 @@ struct before_sheet {
 	const char *ruler_text;
 	const char *kinds_heading;
 	struct number_kind kinds[4];
+	size_t n_kinds; /* a packet without lines has none to show */
 	const char *signs_heading;
 	const struct sign_line *signs;
 	size_t n_signs;

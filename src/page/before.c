@@ -82,7 +82,7 @@ static double put_ruler(struct composer *composer, const struct before_sheet *sh
 	return y + 11;
 }
 
-/* ---- four kinds of number ---- */
+/* ---- kinds of number ---- */
 
 static void put_sample(struct composer *composer, const struct number_kind *kind, double x, double y)
 {
@@ -111,11 +111,11 @@ static void put_kind(struct composer *composer, const struct number_kind *kind, 
 	              area.width - KIND_SIDES);
 }
 
-/* All four are as high as the longest text needs. */
+/* All are as high as the longest text needs. */
 static double kinds_height(struct composer *composer, const struct before_sheet *sheet, double width)
 {
 	double height = KIND_HEIGHT;
-	for (size_t i = 0; i < 4; i++)
+	for (size_t i = 0; i < sheet->n_kinds; i++)
 		height = fmax(height, KIND_TEXT + GAP_2 +
 		                              composer_text_height(composer, sheet->kinds[i].text,
 		                                                   regular(composer, TYPE_BODY), width - KIND_SIDES));
@@ -124,12 +124,13 @@ static double kinds_height(struct composer *composer, const struct before_sheet 
 
 static double put_kinds(struct composer *composer, const struct before_sheet *sheet, double y)
 {
-	double width = (LIVE_WIDTH - 3 * KIND_GAP) / 4;
-	double height = kinds_height(composer, sheet, width);
-	if (sheet->kinds_heading == NULL)
+	if (sheet->n_kinds == 0)
 		return y;
+	double n = (double)sheet->n_kinds;
+	double width = (LIVE_WIDTH - (n - 1) * KIND_GAP) / n;
+	double height = kinds_height(composer, sheet, width);
 	put_heading(composer, ROLE_H2, sheet->kinds_heading, bold(composer, TYPE_SECTION), composer->left, y, 0);
-	for (size_t i = 0; i < 4; i++)
+	for (size_t i = 0; i < sheet->n_kinds; i++)
 		put_kind(composer, &sheet->kinds[i],
 		         (struct rect){composer->left + (double)i * (width + KIND_GAP), y + 8, width, height});
 	return y + 8 + height;

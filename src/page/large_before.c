@@ -41,7 +41,7 @@ static void put_card(struct composer *composer, const struct large_block *block,
 	put_paragraph(composer, sheet->good, body(composer, WEIGHT_REGULAR), x, y + 14 + GAP_4, composer->right - x);
 }
 
-/* ---- four kinds of number ---- */
+/* ---- kinds of number ---- */
 
 #define SAMPLE_X 0.0
 #define KIND_TEXT 84.0
@@ -264,7 +264,7 @@ void large_before(struct composer *composer, const struct before_sheet *sheet)
 	large_add_ruler(&blocks, NULL, sheet->ruler_text, false);
 	if (sheet->kinds_heading != NULL) {
 		large_add_heading(&blocks, sheet->kinds_heading);
-		for (size_t i = 0; i < 4; i++) {
+		for (size_t i = 0; i < sheet->n_kinds; i++) {
 			double height = fmax(kind_words_height(composer, &sheet->kinds[i]),
 			                     sample_height(composer, &sheet->kinds[i]));
 			struct large_block *block = large_add(&blocks, height, GAP_5, put_kind, &sheet->kinds[i]);

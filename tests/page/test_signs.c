@@ -103,6 +103,24 @@ static void left_is_the_wearers(void **state)
 	sample_packet_free(&sample);
 }
 
+/* Every kind of number has a sample: of patches and the like there is no line to show. */
+static void no_kind_is_empty(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, PAPER_A4, row->large_print);
+	for (size_t i = 0; i < sample.handout->n_sections; i++) {
+		const struct before_sheet *sheet = sample.handout->sections[i].before;
+		if (sample.handout->sections[i].kind != SECTION_BEFORE)
+			continue;
+		bool lines = strstr(row->plan, "perpetua") == NULL;
+		assert_int_equal(sheet->n_kinds, lines ? 4 : 3);
+		for (size_t j = 0; j < sheet->n_kinds; j++)
+			assert_non_null(sheet->kinds[j].kind == NUMBER_LINE ? sheet->kinds[j].mark.number
+			                                                    : sheet->kinds[j].sample);
+	}
+	sample_packet_free(&sample);
+}
+
 /* The clinic's emergency words stand in letters larger than a page's body, and all of them. */
 static void emergency_is_large(void **state)
 {
@@ -136,6 +154,7 @@ int main(void)
 			arena_printf(arena, "%s%s", rows[i].plan, rows[i].large_print ? ", large print" : "");
 		tests_add(&tests, arena_printf(arena, "%s: explained", name), explained, &rows[i]);
 		tests_add(&tests, arena_printf(arena, "%s: whose left", name), left_is_the_wearers, &rows[i]);
+		tests_add(&tests, arena_printf(arena, "%s: kinds of number", name), no_kind_is_empty, &rows[i]);
 		tests_add(&tests, arena_printf(arena, "%s: emergency", name), emergency_is_large, &rows[i]);
 	}
 	int failed = tests_run(&tests, "signs");
