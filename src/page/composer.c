@@ -87,12 +87,20 @@ bool numbering_equal(const struct numbering *a, const struct numbering *b)
 	return true;
 }
 
+/* Whole: also the steps of each section, which stand in the memory of its round. */
 const struct numbering *numbering_copy(struct arena *arena, const struct numbering *numbers)
 {
 	struct numbering *copy = arena_alloc(arena, sizeof *copy);
 	*copy = *numbers;
 	copy->sections = arena_alloc(arena, numbers->n_sections * sizeof *copy->sections);
 	memcpy(copy->sections, numbers->sections, numbers->n_sections * sizeof *copy->sections);
+	for (size_t i = 0; i < copy->n_sections; i++) {
+		struct section_pages *pages = &copy->sections[i];
+		if (pages->n_steps == 0)
+			continue;
+		pages->steps = arena_alloc(arena, pages->n_steps * sizeof *pages->steps);
+		memcpy(pages->steps, numbers->sections[i].steps, pages->n_steps * sizeof *pages->steps);
+	}
 	return copy;
 }
 
