@@ -188,6 +188,19 @@ static void a_half_that_is_left_is_asked_about(void **state)
 	sample_packet_free(&sample);
 }
 
+/* Its amounts are all set by a call: the day is not known, and the time of day is. */
+static void a_pen_by_call_has_its_time(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_of("samples/plans/odile.yaml", PAPER_A4);
+	size_t leads = 0;
+	for (size_t i = 0; i < sample.packet->n; i++)
+		leads += count_text(&sample.packet->pages[i],
+		                    "Pen · 900\u00a0units · days not known yet · bedtime, 22:00");
+	assert_int_equal(leads, 2); /* front and back */
+	sample_packet_free(&sample);
+}
+
 /* The point of a pen's tag stands on the window of the pen below it. */
 static void tags_point_at_windows(void **state)
 {
@@ -525,6 +538,7 @@ int main(void)
 	tests_add(&tests, "windows agree with the workings", windows_agree_with_the_workings, NULL);
 	tests_add(&tests, "two pens make up the dose", two_pens_make_up_the_dose, NULL);
 	tests_add(&tests, "pens say where", pens_say_where, NULL);
+	tests_add(&tests, "a pen by call has its time", a_pen_by_call_has_its_time, NULL);
 	tests_add(&tests, "a half that is left is asked about", a_half_that_is_left_is_asked_about, NULL);
 	tests_add(&tests, "a pen that stops early is called about", a_pen_that_stops_early_is_called_about, NULL);
 	tests_add(&tests, "tags point at windows", tags_point_at_windows, NULL);
