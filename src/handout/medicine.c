@@ -384,16 +384,32 @@ static const char *keep_words(struct build *build, const struct variant *variant
 	return say1(speaker, "keep.plain", "storage", storage);
 }
 
+/* A text without its breaks: what is left of it has no space. */
+static const char *unbroken(struct build *build, const char *text)
+{
+	const char *space = strchr(text, ' ');
+	if (space == NULL)
+		return text;
+	return arena_printf(build->arena, "%.*s\u00a0%s", (int)(space - text), text, unbroken(build, space + 1));
+}
+
+/* "Day **000 555 0142**": the number stays on one line. */
+static const char *phone_to_call(struct build *build, const struct phone *phone)
+{
+	return say2(build->speaker, "running.phone", "label",
+	            say_text(build->speaker, phone->label, "the telephone's label"), "number",
+	            unbroken(build, phone->number));
+}
+
 /* The clinic wrote nothing on a late dose: the numbers to call stand where that is read. */
 static const char *late_words(struct build *build, const struct variant *variant)
 {
-	struct running running = running_of(build, build->speaker);
 	bool counted = variant->draw->measure == MEASURE_COUNT;
 	const char *phones = NULL;
-	for (size_t i = 0; i < running.n_phones; i++)
-		phones = phones == NULL
-		                 ? running.phones[i]
-		                 : say2(build->speaker, "list.comma", "first", phones, "last", running.phones[i]);
+	for (size_t i = 0; i < build->clinic->n_phones; i++) {
+		const char *phone = phone_to_call(build, &build->clinic->phones[i]);
+		phones = phones == NULL ? phone : say2(build->speaker, "list.comma", "first", phones, "last", phone);
+	}
 	if (phones == NULL)
 		return say0(build->speaker, counted ? "late.call_us_counted" : "late.call_us");
 	return say1(build->speaker, counted ? "late.call_counted" : "late.call", "phones", phones);

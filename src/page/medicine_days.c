@@ -160,10 +160,55 @@ static double twice_head_height(struct composer *composer, const struct two_plac
 	       TWICE_HEAD;
 }
 
+/* Both stop on the line that the page shows in true size already: then two tags side by side say it again. */
+static bool twice_alike(const struct two_places *twice)
+{
+	const struct mark *first = &twice->parts[0].draw->mark;
+	const struct mark *second = &twice->parts[1].draw->mark;
+	return first->syringe == second->syringe && first->all == second->all &&
+	       rational_compare(first->at, second->at) == 0;
+}
+
+static double cell_words_height(struct composer *composer, const struct place_part *part)
+{
+	return composer_text_height(composer, part->name, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD),
+	                            TWICE_WORDS) +
+	       TWICE_LINES + composer_text_height(composer, part->side, body(composer, WEIGHT_REGULAR), TWICE_WORDS);
+}
+
+static double twice_cells_height(struct composer *composer, const struct two_places *twice)
+{
+	double height = 0;
+	for (size_t i = 0; i < 2; i++) {
+		const struct place_part *part = &twice->parts[i];
+		height = fmax(height, measure_tag(composer, part->mark, TWICE_TAG).height);
+		height = fmax(height, cell_words_height(composer, part));
+	}
+	return height;
+}
+
+/* Words first, then what both stop on. */
+static void put_twice_cell(struct composer *composer, const struct place_part *part, double x, double y, double height)
+{
+	struct rect tag = measure_tag(composer, part->mark, TWICE_TAG);
+	double width = TWICE_WORDS;
+	double top = y + (height - cell_words_height(composer, part)) / 2;
+	struct rect name = put_heading(composer, ROLE_H3, part->name, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD),
+	                               x, top, width);
+	put_paragraph(composer, part->side, body(composer, WEIGHT_REGULAR), x, name.y + name.height + TWICE_LINES,
+	              width);
+	begin_figure(composer, part->alt);
+	put_tag(composer, part->mark, TWICE_TAG,
+	        (struct point){x + width + GAP_2 + tag.width / 2, y + (height + tag.height) / 2});
+	end_group(composer);
+}
+
 double twice_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	if (sheet->twice == NULL)
 		return 0;
+	if (twice_alike(sheet->twice))
+		return twice_head_height(composer, sheet->twice) + twice_cells_height(composer, sheet->twice);
 	return twice_head_height(composer, sheet->twice) + twice_row_height(composer, &sheet->twice->parts[0]) +
 	       TWICE_BETWEEN + twice_row_height(composer, &sheet->twice->parts[1]);
 }
@@ -197,6 +242,11 @@ void put_twice(struct composer *composer, const struct medicine_sheet *sheet, do
 	put_paragraph(composer, twice->text, body(composer, WEIGHT_REGULAR), composer->left,
 	              heading.y + heading.height + GAP_2, LIVE_WIDTH);
 	y += twice_head_height(composer, twice);
+	for (size_t i = 0; twice_alike(twice) && i < 2; i++)
+		put_twice_cell(composer, &twice->parts[i], composer->left + (double)i * LIVE_WIDTH / 2, y,
+		               twice_cells_height(composer, twice));
+	if (twice_alike(twice))
+		return;
 	put_twice_row(composer, &twice->parts[0], y);
 	put_twice_row(composer, &twice->parts[1], y + twice_row_height(composer, &twice->parts[0]) + TWICE_BETWEEN);
 }

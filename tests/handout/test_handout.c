@@ -582,13 +582,15 @@ static void late_names_the_numbers(void **state)
 	(void)state;
 	struct sample_packet sample = open_plan("wilma");
 	assert_string_equal(sheet_of(sample.handout, "225" NBSP "units")->notes[1].text,
-	                    "Call before you inject: Day \001000 555 0142\002, Night \001000 555 0199\002.");
+	                    "Call before you inject: Day \001000" NBSP "555" NBSP "0142\002, Night \001000" NBSP
+	                    "555" NBSP "0199\002.");
 	assert_string_equal(sheet_of(sample.handout, "30" NBSP "mg")->notes[1].text, "Call us before you inject.");
 	sample_packet_free(&sample);
 	sample = open_plan("mara");
 	const struct medicine_sheet *counted = section_of(sample.handout, SECTION_COUNTED)->counted->sheet;
-	assert_string_equal(counted->notes[1].text, "Call first: Day \001000 555 0142\002, Night \001000 555 0199\002. "
-	                                            "Never two doses together.");
+	assert_string_equal(counted->notes[1].text,
+	                    "Call first: Day \001000" NBSP "555" NBSP "0142\002, Night \001000" NBSP "555" NBSP
+	                    "0199\002. Never two doses together.");
 	sample_packet_free(&sample);
 }
 
