@@ -351,7 +351,7 @@ def strip_words(dose):
         kind = STOP_WORDS[dose.product]
         heads = PART_HEADS[kind]
         goes_in, rest = map(decimal, part_volumes(dose))
-        cells[1] = f"{goes_in} mL of the {LABELS[dose.product].volume} mL in it"
+        cells[1] = f"{goes_in} mL of {LABELS[dose.product].volume} mL in it"
         cells[2] += " " + PART_RESTS[kind].format(rest)
     return heads, [f"{head} {cell}" for head, cell in zip(heads, cells)]
 

@@ -532,12 +532,12 @@ struct part_strip_row {
 
 /* Dummirex: 0.15 of 0.25 mg in 0.5 mL is 0.3 mL, and 0.2 mL stay in. Pretendol: 0.3 of 0.5 mg in 0.5 mL likewise. */
 static const struct part_strip_row part_strips[] = {
-	{"a line to stop on is no amount", "wilma", "0.15" NBSP "mg", "0.3" NBSP "mL", "of the 0.5" NBSP "mL in it",
+	{"a line to stop on is no amount", "wilma", "0.15" NBSP "mg", "0.3" NBSP "mL", "of 0.5" NBSP "mL in it",
          "So you stop here", "0.2" NBSP "mL stays in", "0.3" NBSP "mL went in", "0.2" NBSP "mL stays in",
          "0.5" NBSP "mL − 0.2" NBSP "mL = 0.3" NBSP "mL"},
 	{"what is pushed out is told apart from what goes in", "tamsin", "0.3" NBSP "mg", "0.3" NBSP "mL",
-         "of the 0.5" NBSP "mL in it", "So push out to here", "0.2" NBSP "mL goes into the sink",
-         "0.2" NBSP "mL is out", "all that is left", "0.5" NBSP "mL − 0.2" NBSP "mL = 0.3" NBSP "mL"},
+         "of 0.5" NBSP "mL in it", "So push out to here", "0.2" NBSP "mL goes into the sink", "0.2" NBSP "mL is out",
+         "all that is left", "0.5" NBSP "mL − 0.2" NBSP "mL = 0.3" NBSP "mL"},
 };
 
 static void a_part_says_what_goes_in(void **state)

@@ -409,6 +409,38 @@ static void every_dose_has_a_box(void **state)
 	release(&made);
 }
 
+/* ---- a dose at two places ---- */
+
+/* The same line twice is drawn once, and said by two more tags; two lines are both drawn. */
+static void both_places_have_their_line(void **state)
+{
+	struct test_case *test = case_of(state);
+	static const struct rational seconds[] = {{1, 2}, {3, 10}};
+	for (size_t i = 0; i < 2; i++) {
+		struct draw first = {.measure = MEASURE_SYRINGE,
+		                     .product = &product,
+		                     .volume = {1, 2},
+		                     .mark = {LINE_DRAW, &millilitre, false, {1, 2}, {1, 2}}};
+		struct draw second = first;
+		second.mark.at = second.mark.number = seconds[i];
+		struct mark_words words = {.number = "0.5", .unit = "mL"};
+		struct two_places twice = {"Inject twice",
+		                           "First one, then the next.",
+		                           {{"First", "today's side", "The first.", &first, words},
+		                            {"Second", "the other side", "The second.", &second, words}}};
+		struct medicine_sheet sheet = plain_sheet(&first, words);
+		sheet.twice = &twice;
+		struct made made = compose_sheet(test->arena, &sheet, i == 0 ? PAPER_LETTER : PAPER_A4);
+		assert_string_equal(packet_faults(test->arena, made.packet), "");
+		assert_int_equal(count_kind(made.packet, MARK_SYRINGE), i == 0 ? 1 : 3);
+		/* The strip's, the line's, and one for each place. */
+		assert_int_equal(count_kind(made.packet, MARK_TAG), 4);
+		assert_int_equal(said(made.packet, "today's side"), 1);
+		assert_int_equal(said(made.packet, "the other side"), 1);
+		release(&made);
+	}
+}
+
 int main(void)
 {
 	struct tests tests = {0};
@@ -418,6 +450,7 @@ int main(void)
 		tests_add(&tests, parts[i].name, a_part_has_its_line_and_its_rest, &parts[i]);
 	for (size_t i = 0; i < sizeof muscles / sizeof *muscles; i++)
 		tests_add(&tests, muscles[i].name, the_helper_has_a_row_for_each_day, &muscles[i]);
+	tests_add(&tests, "a dose at two places", both_places_have_their_line, NULL);
 	tests_add(&tests, "a vial for forty doses", every_dose_has_a_box, NULL);
 	return tests_run(&tests, "pages of liquids");
 }
