@@ -36,7 +36,7 @@ same "filled syringes" "3 3" "$(counts Mockuline | grep -oE '[0-9]+ [0-9]+$')"
 same "kits" "3 4" "$(counts Examplin | grep -oE '[0-9]+ [0-9]+$')"
 same "tablets" "3 23" "$(counts Nonsensol | grep -oE '[0-9]+ [0-9]+$')"
 # Three insulin syringes; three kits hold a syringe and two needles each, and the last injection has its own.
-same "insulin syringes: three to get" "3 0 3" "$(counts "insulin syringe" | grep -oE '[0-9]+ [0-9]+ [0-9]+$')"
+same "insulin syringes: three to get" "3 0 3" "$(counts "U-100 insulin syringe" | grep -oE '[0-9]+ [0-9]+ [0-9]+$')"
 same "syringes of the kits still to be opened" "3 3" "$(counts "1 mL syringe" | grep -oE '[0-9]+ [0-9]+$')"
 lacks "a sharps box is there" "$scratch/supplies" "Sharps box"
 
