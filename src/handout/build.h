@@ -73,6 +73,9 @@ int course_day(const struct build *build, struct civil_date date);
 /* "days 1 to 6", "day 11", "days 1 to 3, 7": the days on which doses of a variant fall. */
 const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant);
 
+/* All its doses were done before the day that the plan speaks from, and no call may ask for one. */
+bool variant_is_over(const struct build *build, const struct variant *variant);
+
 /* Those of them on which a container is opened: not the second halves. */
 /* The days on which a vial for many doses is opened; NULL: none is known. */
 const char *days_opened(struct build *build, const struct variant *variant);
@@ -116,6 +119,9 @@ const char *box_words(struct build *build, const struct product *product);
 
 /* What stands on its label: "0.25 mg", "5 mg in 1 mL"; "" where the record has nothing. */
 const char *label_words(struct speaker *speaker, const struct product *product);
+
+/* True when the label names this very amount, in whatever unit: "0.25 mg" and 250 mcg. */
+bool label_names(const struct product *product, struct quantity amount);
 
 /* The same with the container and what is in it: "vial of 2.8 mL, 5 mg in 1 mL". */
 const char *packed_words(struct build *build, struct speaker *speaker, const struct product *product);

@@ -469,7 +469,7 @@ struct medicine_sheet {
 	const struct step *first; /* to do before anything: match the box, wash, warm up; words only */
 	size_t n_first;
 	const char *mix_heading; /* heading above the front's steps */
-	const char *back_steps;  /* "7 to 12" */
+	const char *back_steps;  /* "7": where they go on */
 	const struct step *front;
 	size_t n_front;
 	const struct step *back;

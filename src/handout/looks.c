@@ -265,6 +265,19 @@ static const char *days_where(struct build *build, struct speaker *speaker, cons
 	return found.sooner ? say1(speaker, "days.or_sooner", "days", days) : days;
 }
 
+bool variant_is_over(const struct build *build, const struct variant *variant)
+{
+	if (variant->dose->amount == DOSE_BY_CALL)
+		return false;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		for (size_t j = 0; j < dose->n_draws; j++)
+			if (!dose->done && variant_of(build, dose, j) == variant)
+				return false;
+	}
+	return true;
+}
+
 const char *variant_days(struct build *build, struct speaker *speaker, const struct variant *variant)
 {
 	return days_where(build, speaker, &(struct doses_asked){.variant = variant});

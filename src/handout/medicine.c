@@ -184,6 +184,13 @@ const char *label_words(struct speaker *speaker, const struct product *product)
 	return held(product, &content) ? say_amount(speaker, content) : "";
 }
 
+bool label_names(const struct product *product, struct quantity amount)
+{
+	const struct stated_quantity *label = product->per_ml.given ? &product->per_ml : &product->strength;
+	struct quantity same;
+	return label->given && quantity_in(label->quantity, amount.unit, &same) && quantity_same(same, amount);
+}
+
 const char *box_words(struct build *build, const struct product *product)
 {
 	const char *label = label_words(build->speaker, product);
@@ -458,10 +465,10 @@ static bool has_other_amounts(const struct build *build, const struct variant *v
 const char *sheet_name(struct build *build, const struct variant *variant)
 {
 	const char *name = variant->item->medicine->name;
-	if (!has_other_amounts(build, variant))
-		return name;
-	return say2(build->speaker, "medicine.name_amount", "name", name, "amount",
-	            say_amount(build->speaker, variant->draw->dose));
+	if (has_other_amounts(build, variant))
+		name = say2(build->speaker, "medicine.name_amount", "name", name, "amount",
+		            say_amount(build->speaker, variant->draw->dose));
+	return variant_is_over(build, variant) ? say1(build->speaker, "medicine.done", "name", name) : name;
 }
 
 /* A vial that serves many days and is mixed on the first of them. */
@@ -496,6 +503,9 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	values[2].text = variant_days(build, speaker, variant);
 	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 5);
 	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
+	if (variant->split_section >= 0)
+		sheet->back_lead =
+			say2(speaker, "medicine.back_lead_half", "lead", sheet->back_lead, "page", PAGE_HERE);
 	/* Whoever turns here on another day must not open a second vial. */
 	const char *new_vial = opens_now_and_then(draw) ? days_opened(build, variant) : NULL;
 	if (new_vial != NULL && strcmp(new_vial, values[2].text) != 0) {
@@ -522,10 +532,7 @@ static void fill_steps(struct build *build, const struct variant *variant, struc
 	sheet->muscle = muscle_page_of(build, variant, &next);
 	bool mixes = variant->draw->product->container == CONTAINER_POWDER_VIAL && draw_opens(variant->draw);
 	sheet->mix_heading = say0(speaker, mixes ? "medicine.mix" : "medicine.prepare");
-	const char *first = say_number(speaker, rational_of(first_after, 1));
-	sheet->back_steps = next - 1 <= first_after ? first
-	                                            : say2(speaker, "days.range", "from", first, "to",
-	                                                   say_number(speaker, rational_of(next - 1, 1)));
+	sheet->back_steps = say_number(speaker, rational_of(first_after, 1));
 }
 
 const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct variant *variant)

@@ -483,14 +483,21 @@ static const char *on_box(struct build *build, const struct variant *variant)
 	return counted || *label == '\0' ? name : say2(build->speaker, "list.comma", "first", name, "last", label);
 }
 
-/* Where another number stands on the box than in the calendar, the two are told apart. */
+/* Where another number stands on the box than in the calendar, it is said whether it is another amount. */
 static const char *not_on_box(struct build *build, const struct variant *variant, const char *amount)
 {
 	const char *label = label_words(build->speaker, variant->draw->product);
-	if (variant->draw->measure == MEASURE_COUNT || *label == '\0' || strcmp(label, amount) == 0)
+	size_t n = strlen(amount);
+	bool says_it = strncmp(label, amount, n) == 0 && (label[n] == '\0' || label[n] == ' ');
+	if (variant->draw->measure == MEASURE_COUNT || *label == '\0')
 		return "";
-	return serves_several(build, variant) ? say0(build->speaker, "box.other_numbers")
-	                                      : say1(build->speaker, "box.other_number", "amount", amount);
+	if (serves_several(build, variant))
+		return say0(build->speaker, "box.other_numbers");
+	if (says_it)
+		return "";
+	return say1(build->speaker,
+	            label_names(variant->draw->product, variant->draw->dose) ? "box.same_number" : "box.other_number",
+	            "amount", amount);
 }
 
 #define STEP_VALUES 26

@@ -168,18 +168,6 @@ static bool is_set_by_call(const struct variant *variant)
 	return variant->dose->amount == DOSE_BY_CALL;
 }
 
-/* What was all done before the day the plan speaks from is shown no more. */
-static bool is_over(const struct build *build, const struct variant *variant)
-{
-	for (size_t i = 0; i < build->course->n_doses; i++) {
-		const struct dose *dose = &build->course->doses[i];
-		for (size_t j = 0; j < dose->n_draws; j++)
-			if (!dose->done && variant_of(build, dose, j) == variant)
-				return false;
-	}
-	return !is_set_by_call(variant);
-}
-
 /* Two sheets of one medicine are told apart by their amounts. */
 static const char *variant_name(struct build *build, const struct variant *variant)
 {
@@ -274,7 +262,7 @@ static void ask_measures(struct teaching *teaching)
 	struct build *build = teaching->build;
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *variant = &build->variants[i];
-		if (variant->draw->measure == MEASURE_COUNT || is_over(build, variant))
+		if (variant->draw->measure == MEASURE_COUNT || variant_is_over(build, variant))
 			continue;
 		if (!mixed_before(build, i))
 			ask_mixing(teaching, variant);
@@ -288,7 +276,7 @@ static void ask_swap(struct teaching *teaching)
 	static const char *const pictures[PICTURES_MOST] = {"swap-needles", "swap-filter"};
 	struct build *build = teaching->build;
 	for (size_t i = 0; i < build->n_variants; i++) {
-		if (!draw_swaps_needles(build->variants[i].draw) || is_over(build, &build->variants[i]))
+		if (!draw_swaps_needles(build->variants[i].draw) || variant_is_over(build, &build->variants[i]))
 			continue;
 		struct teach_row row = {.pictogram = PICTURE_THIN_NEEDLE,
 		                        .say = say0(build->staff, "teach.swap"),
@@ -305,7 +293,7 @@ static void ask_rest(struct teaching *teaching)
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *variant = &build->variants[i];
 		const struct share *share = &variant->draw->product->share;
-		if (variant->split_section < 0 || is_over(build, variant))
+		if (variant->split_section < 0 || variant_is_over(build, variant))
 			continue;
 		bool fridge = share->where != NULL && strcmp(share->where, "fridge") == 0;
 		const char *where = say0(build->staff, fridge ? "where.fridge" : "where.room");

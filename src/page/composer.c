@@ -456,6 +456,29 @@ static void put_large_phones(struct composer *composer, double first, double dro
 		put_plain(composer, running->phones[1], style, left, first + drop, 0);
 }
 
+/* Staff call these numbers too: those that have room after the words. */
+static void put_staff_phones(struct composer *composer, double x, double first, double end)
+{
+	const struct running *running = running_of(composer);
+	struct text_style style = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	double y = first + text_cap_height(composer_style(composer, TYPE_BODY, WEIGHT_BOLD)) - text_cap_height(style);
+	for (size_t i = 0; i < running->n_phones; i++) {
+		double width = composer_text_width(composer, running->phones[i], style);
+		if (x + GAP_3 + width > end)
+			return;
+		put_plain(composer, running->phones[i], style, x + GAP_3, y, 0);
+		x += GAP_3 + width;
+	}
+}
+
+static void put_foot_line(struct composer *composer, double first, double end)
+{
+	struct rect line = put_block(composer, foot_line(composer, end - composer->left), ALIGN_START, composer->left,
+	                             first, COLOUR_INK);
+	if (composer->section->staff)
+		put_staff_phones(composer, line.x + line.width, first, end);
+}
+
 /* Line 1: phones and code. Line 2: patient and version. In large print the patient has a line of its own. */
 static void put_foot(struct composer *composer)
 {
@@ -475,8 +498,7 @@ static void put_foot(struct composer *composer)
 	if (composer->large_print)
 		put_large_phones(composer, first, drop, code.x, version.x);
 	else
-		put_block(composer, foot_line(composer, code.x - GAP_3 - composer->left), ALIGN_START, composer->left,
-		          first, COLOUR_INK);
+		put_foot_line(composer, first, code.x - GAP_3);
 	put_block(composer, patient_block(composer), ALIGN_START, composer->left,
 	          first + (composer->large_print ? 2 : 1) * drop, COLOUR_INK);
 	put_code(composer, rule);

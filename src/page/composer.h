@@ -68,7 +68,8 @@ struct composer {
 	double top; /* of the content */
 	double bottom;
 	bool large_print;
-	double spared; /* of every page's height: left empty, so that a reference may grow by a line */
+	double dose_ring; /* of the sheet being placed, for its steps' pictures: struct step_picture; 0: none */
+	double spared;    /* of every page's height: left empty, so that a reference may grow by a line */
 
 	struct page_draft *pages; /* of this round so far; the last one is open */
 	size_t n_pages;

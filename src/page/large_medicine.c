@@ -283,7 +283,8 @@ static void put_flow_piece(struct composer *composer, const struct large_block *
 	begin_artifact(composer);
 	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
 	                                        .area = {at.x, top, FLOW_PICTURE, band},
-	                                        .step = {medicine_flow_picture(piece->kind), at, FLOW_PICTURE}});
+	                                        .step = {medicine_flow_picture(piece->kind), at, FLOW_PICTURE,
+	                                                 composer->dose_ring}});
 	end_group(composer);
 	put_plain(composer, piece->word, body(composer), composer->left + FLOW_WIDTH, y + (block->height - height) / 2,
 	          width);
@@ -488,9 +489,9 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 	/* After the drawing, which mostly takes a page: before it the place would have one to itself. */
 	large_add_place(&blocks, sheet);
 	large_add_twice(&blocks, sheet);
+	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
 	large_add_steps(&blocks, sheet->back, sheet->n_back, NULL);
 	large_add_vials(&blocks, sheet);
-	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
 	large_add_notes(&blocks, sheet);
 	large_place(&blocks, sheet->back_title, sheet->back_lead);
 }

@@ -6,6 +6,7 @@
 #include "page/large.h"
 
 #include "page/sections.h"
+#include "page/syringe_geometry.h"
 
 struct text_style medicine_style(const struct composer *composer, enum type_role role, enum text_weight weight)
 {
@@ -37,6 +38,15 @@ static const struct mix_page *mix_with_pages(struct composer *composer, const st
 	return mix;
 }
 
+/* A small drawing beside a step must not show another dose than the line of the sheet. */
+static double dose_ring_of(const struct medicine_sheet *sheet)
+{
+	const struct mark *mark = &sheet->draw->mark;
+	if (!medicine_has_syringe(sheet) || mark->all || mark->line != LINE_DRAW)
+		return 0;
+	return measure_of(mark->at) / measure_of(mark->syringe->graduated);
+}
+
 void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 {
 	struct medicine_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
@@ -45,7 +55,11 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 		composer_fill_page(composer, sheet->front_lead,
 	                           sheet->lead_section >= 0 ? composer_label_of(composer, sheet->lead_section, 0)
 	                                                    : line_page(composer, sheet));
+	if (sheet->lead_section >= 0)
+		sheet->back_lead = composer_fill_page(composer, sheet->back_lead,
+		                                      composer_label_of(composer, sheet->lead_section, 0));
 	sheet->mix = mix_with_pages(composer, sheet);
+	composer->dose_ring = dose_ring_of(sheet);
 	medicine_front(composer, sheet);
 	composer_begin_back(composer);
 	if (sheet->mix != NULL)
@@ -60,4 +74,5 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 	}
 	if (sheet->muscle != NULL)
 		medicine_muscle(composer, sheet);
+	composer->dose_ring = 0;
 }

@@ -2,8 +2,7 @@
  * medicine_back.c - draw and inject: the line first, then the steps, then what else matters.
  *
  * The line stands in true size with its magnifier and the check of the printer.
- * What does not fit below the steps goes on to a further page, in this order:
- * notes, caution.
+ * What does not fit below the steps goes on to a further page.
  */
 #include "page/medicine.h"
 
@@ -529,7 +528,8 @@ static void put_steps(struct composer *composer, const struct back *back, double
 	put_step_row(composer, &back->steps, y + STEPS_TOP);
 }
 
-enum { PART_LINE, PART_TWICE, PART_PLACE, PART_STEPS, PART_VIALS, PART_CAUTION, PART_NOTES, PARTS };
+/* A caution stands before the steps that it is about. */
+enum { PART_LINE, PART_TWICE, PART_PLACE, PART_CAUTION, PART_STEPS, PART_VIALS, PART_NOTES, PARTS };
 
 static void put_part(struct composer *composer, const struct back *back, int part, double y)
 {
@@ -582,10 +582,13 @@ struct heights {
 static struct heights heights_of(struct composer *composer, const struct back *back)
 {
 	const struct medicine_sheet *sheet = back->sheet;
-	return (struct heights){
-		{line_block_height(composer, sheet, back->printer), twice_height(composer, sheet),
-	         place_height(composer, sheet), steps_height(composer, back), vials_height(composer, sheet),
-	         caution_height(composer, sheet->caution_word, sheet->caution), notes_height(composer, sheet)}};
+	return (struct heights){{[PART_LINE] = line_block_height(composer, sheet, back->printer),
+	                         [PART_TWICE] = twice_height(composer, sheet),
+	                         [PART_PLACE] = place_height(composer, sheet),
+	                         [PART_CAUTION] = caution_height(composer, sheet->caution_word, sheet->caution),
+	                         [PART_STEPS] = steps_height(composer, back),
+	                         [PART_VIALS] = vials_height(composer, sheet),
+	                         [PART_NOTES] = notes_height(composer, sheet)}};
 }
 
 /* True when the first page takes so many of the parts. */

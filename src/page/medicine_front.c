@@ -354,10 +354,10 @@ static void put_flow_piece(struct composer *composer, const struct medicine_shee
 	struct point at = {middle - FLOW_PICTURE / 2, y - FLOW_PICTURE * FLOW_BAND_TOP};
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
-	put_mark(composer,
-	         (struct placed_mark){.kind = MARK_STEP,
-	                              .area = {at.x, y, FLOW_PICTURE, band},
-	                              .step = {medicine_flow_picture(sheet->flow[index].kind), at, FLOW_PICTURE}});
+	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
+	                                        .area = {at.x, y, FLOW_PICTURE, band},
+	                                        .step = {medicine_flow_picture(sheet->flow[index].kind), at,
+	                                                 FLOW_PICTURE, composer->dose_ring}});
 	if (index + 1 < sheet->n_flow)
 		put_arrow(composer, middle + pitch / 2 - FLOW_ARROW / 2, at.y + FLOW_PICTURE / 2, FLOW_ARROW);
 	end_group(composer);

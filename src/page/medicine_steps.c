@@ -28,8 +28,9 @@ void put_step_picture(struct composer *composer, const char *name, double x, dou
 {
 	if (name == NULL || !step_picture_known(name))
 		return;
-	put_mark(composer,
-	         (struct placed_mark){.kind = MARK_STEP, .area = {x, y, size, size}, .step = {name, {x, y}, size}});
+	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
+	                                        .area = {x, y, size, size},
+	                                        .step = {name, {x, y}, size, composer->dose_ring}});
 }
 
 /* ---- cells ---- */

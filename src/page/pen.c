@@ -352,9 +352,9 @@ static void place_back(struct composer *composer, const struct pen_sheet *sheet)
 	add_amounts(composer, &parts, sheet);
 	parts_add(&parts, see_height, put_see, sheet);
 	parts_add_place(&parts, common);
+	parts_add_caution(&parts, common);
 	parts_add_steps(&parts, NULL, common->back, common->n_back, NULL);
 	parts.steps.wide = true;
-	parts_add_caution(&parts, common);
 	parts_add_notes(&parts, common);
 	put_parts(composer, &parts);
 }

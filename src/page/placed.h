@@ -147,6 +147,7 @@ struct step_picture {
 	const char *name; /* "liquid-in", as the templates name it */
 	struct point at;
 	double size; /* 40 units are `size` mm */
+	double ring; /* where a dose's ring stands, as a share of its barrel: 0.5; 0: no matter */
 };
 
 /*

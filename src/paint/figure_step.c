@@ -2,10 +2,12 @@
 #include "paint/step.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 #define STEP_UNITS 40.0
 #define STEP_LINE 0.5
+#define STEP_LINE_LEAST 0.3 /* mm: its thin lines are 0.18, which poor printers keep */
 #define STEP_PITCH 1.15
 
 static const struct step_table *const tables[] = {
@@ -26,7 +28,10 @@ void figure_step(struct painter *painter, const struct step_picture *step)
 {
 	const struct step_drawing *drawing = find_drawing(step->name);
 	double unit = step->size / STEP_UNITS;
-	struct sketch page = {.painter = painter, .line = STEP_LINE * unit, .pitch = STEP_PITCH * unit};
+	struct sketch page = {.painter = painter,
+	                      .line = fmax(STEP_LINE * unit, STEP_LINE_LEAST),
+	                      .pitch = STEP_PITCH * unit,
+	                      .ring = step->ring};
 
 	/* Templates with an unknown name were refused when they were loaded. */
 	assert(drawing);

@@ -407,3 +407,11 @@ void primitive_shelf(struct sketch sketch, struct point at, double scale)
 	sketch_draw(part, SKETCH_SHAPE, "R 3 2 3.2 4.6 0.3 R 7.4 3.2 4 3.4 0.3 R 3 17.2 5 4.4 0.3");
 	sketch_end(part);
 }
+
+#define DOSE_RING_LEAST 0.1
+#define DOSE_RING_MOST 0.92
+
+double dose_ring(struct sketch sketch, double own)
+{
+	return sketch.ring > 0 ? fmin(fmax(sketch.ring, DOSE_RING_LEAST), DOSE_RING_MOST) : own;
+}

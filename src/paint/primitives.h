@@ -139,4 +139,7 @@ void primitive_fridge(struct sketch sketch, struct point at, double scale);
 /* A shelf for what is kept in the room: as large as the fridge, and placed as it is. */
 void primitive_shelf(struct sketch sketch, struct point at, double scale);
 
+/* Where the dose's ring is drawn: its true share of the barrel, as far as a small drawing has room; else `own`. */
+double dose_ring(struct sketch sketch, double own);
+
 #endif

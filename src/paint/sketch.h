@@ -44,6 +44,7 @@ struct sketch {
 	double line;  /* width of an outline in the units in force */
 	double pitch; /* of the hatch */
 	double turn;  /* degrees that the units in force are turned */
+	double ring;  /* where the dose's ring stands, as a share of the barrel; 0: where the drawing likes */
 };
 
 /*

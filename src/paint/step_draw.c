@@ -54,7 +54,7 @@ static void draw_flip_vial(struct sketch sketch)
 
 static void draw_draw_line(struct sketch sketch)
 {
-	struct filling filling = drawing_up(0.55, 0.4);
+	struct filling filling = drawing_up(dose_ring(sketch, 0.55), 0.4);
 
 	filling.syringe.wedge = true;
 	primitive_filling(sketch, filling);
@@ -128,10 +128,11 @@ static void draw_air_in(struct sketch sketch)
 
 static void draw_swap(struct sketch sketch, enum needle_look off)
 {
+	double ring = dose_ring(sketch, 0.45);
 	primitive_syringe(
 		sketch,
 		(struct syringe_part){
-			.at = {19.6, 20}, .scale = 0.8, .length = 14, .ring = 0.45, .to = 0.45, .graduated = true});
+			.at = {19.6, 20}, .scale = 0.8, .length = 14, .ring = ring, .to = ring, .graduated = true});
 	primitive_needle(sketch, (struct needle_part){.at = {13, 8}, .scale = 0.95, .look = off, .length = 7.6});
 	primitive_needle(sketch, (struct needle_part){.at = {13, 32}, .scale = 0.95, .look = LOOK_THIN, .length = 7.6});
 	sketch_arrow(sketch, ARROW_AT_END, "M 17 15.4 C 18.6 11.6 18.4 9 17.4 8");
@@ -151,7 +152,7 @@ static void draw_swap_filter(struct sketch sketch)
 /* To the first drop; `to_line`: and there the ring stands on the line. */
 static void draw_pushing_air_out(struct sketch sketch, bool to_line)
 {
-	struct syringe_part syringe = needle_up(0.52, LOOK_THIN);
+	struct syringe_part syringe = needle_up(dose_ring(sketch, 0.52), LOOK_THIN);
 
 	syringe.at.y = 19.6;
 	syringe.length = 12;

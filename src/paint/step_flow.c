@@ -1,6 +1,8 @@
 /* The strip 'one syringe all the way, two needles': things lying in the middle band, 12 high. */
 #include "paint/step.h"
 
+#include <math.h>
+
 static void draw_lying(struct sketch sketch, double ring, enum needle_look needle, bool wedge)
 {
 	primitive_syringe(sketch, (struct syringe_part){.at = {14.4, 20},
@@ -16,17 +18,17 @@ static void draw_lying(struct sketch sketch, double ring, enum needle_look needl
 
 static void draw_flow_liquid(struct sketch sketch)
 {
-	draw_lying(sketch, 0.62, LOOK_THICK, false);
+	draw_lying(sketch, fmax(0.62, dose_ring(sketch, 0)), LOOK_THICK, false);
 }
 
 static void draw_flow_drawn(struct sketch sketch)
 {
-	draw_lying(sketch, 0.45, LOOK_THICK, true);
+	draw_lying(sketch, dose_ring(sketch, 0.45), LOOK_THICK, true);
 }
 
 static void draw_flow_thin(struct sketch sketch)
 {
-	draw_lying(sketch, 0.45, LOOK_THIN, true);
+	draw_lying(sketch, dose_ring(sketch, 0.45), LOOK_THIN, true);
 }
 
 static void draw_flow_vial(struct sketch sketch)

@@ -492,7 +492,13 @@ def check_sheets(doses, pages):
             if largest is None or largest.text != dose.add:
                 fault(f"{name}: the largest mark to mix by is {largest and largest.text}, not {dose.add}")
             check_numbers(name + ", mixing", sheet.mix, dose)
-        other = "" if dose.said == LABELS[dose.product].box else f" Your dose, {dose.said}, is another number."
+        box = LABELS[dose.product].box
+        if f"{box} ".startswith(f"{dose.said} "):
+            other = ""
+        elif box.split(" in ")[0] != box or amount(box) != amount(dose.said):
+            other = f" Your dose, {dose.said}, is another number."
+        else:
+            other = f" That is your dose, {dose.said}."
         match = f"The box must say {medicine}, {LABELS[dose.product].box}.{other} Not past its date."
         if match not in column_text(front).replace("Match the box ", ""):
             fault(f"{name}: the front does not say '{match}'")

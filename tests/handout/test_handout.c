@@ -483,8 +483,8 @@ static const struct box_row box_rows[] = {
          "mcg, is another number. Not past its date. If not: stop, call.",
          "Box says \0010.25 mg:\002 take"},
 	{"the same amount in another unit", "mara", "250" NBSP "mcg",
-         "The box must say \001Examplin, 0.25 mg\002. Your dose, 250" NBSP
-         "mcg, is another number. Not past its date. If not: stop, call.",
+         "The box must say \001Examplin, 0.25 mg\002. That is your dose, 250" NBSP
+         "mcg. Not past its date. If not: stop, call.",
          "Box says \0010.25 mg:\002 take"},
 	{"the dose itself", "mara", "0.25" NBSP "mg",
          "The box must say \001Mockuline, 0.25" NBSP "mg\002. Not past its date. If not: stop, call.",
