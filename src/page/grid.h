@@ -143,8 +143,8 @@ bool grid_band_of_morning(const struct grid_band *band);
 /* The stretches between the rows above and at `row` that no frame of the sheet covers; returns how many. */
 size_t grid_stretches(const struct grid_sheet *sheet, size_t row, struct stretch *stretches, size_t most);
 
-/* The day's number around `middle`; the number, weekday and date in the middle of a row or band. */
-void grid_put_day_number(const struct grid_sheet *sheet, const struct grid_row *row, double left, double middle);
+/* The number, weekday and date in the middle of a row or band; the height that they and a side need. */
+double grid_day_height(const struct grid_sheet *sheet);
 void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, double left, double y, double height);
 /* The same on one line; returns its end. */
 double grid_put_day_line(const struct grid_sheet *sheet, const struct grid_row *row, double y, double height);

@@ -135,6 +135,9 @@ void visit_row_put(const struct grid_sheet *sheet, size_t row)
 #define EXACT_DIAL_X 39.6 /* middle of the dial from the column's edge */
 #define EXACT_TIME_X 49.2
 #define EXACT_DAY 1.6 /* the day stands within the frame */
+#define EXACT_DAY_BETWEEN 1.9
+#define EXACT_NIGHT 2.4 /* which night it is, on one line from here to the dial */
+#define EXACT_BESIDE_DIAL 0.6
 #define EXACT_TIME_SIZE 34.0
 #define EXACT_TICK 9.0
 #define EXACT_MARK_SIZE 20.0
@@ -219,34 +222,55 @@ static double exact_time_height(const struct grid_sheet *sheet, const struct gri
 	       composer_text_height(composer, band->note, exact_note_style(composer), width);
 }
 
+static struct text_style day_note_style(const struct composer *composer)
+{
+	struct text_style style = composer_style(composer, TYPE_REFERENCE, WEIGHT_SEMIBOLD);
+	style.leading = 4.1;
+	return style;
+}
+
+static double day_note_width(void)
+{
+	return EXACT_DIAL_X - EXACT_DIAL - EXACT_BESIDE_DIAL - EXACT_NIGHT;
+}
+
+/* The day's date and side, and below them which night it is. */
+static double exact_day_height(const struct grid_sheet *sheet, const struct grid_band *band)
+{
+	if (band->day_note == NULL)
+		return 0;
+	return grid_day_height(sheet) + EXACT_DAY_BETWEEN +
+	       composer_text_height(sheet->composer, band->day_note, day_note_style(sheet->composer), day_note_width());
+}
+
 double exact_band_height(const struct grid_sheet *sheet, const struct grid_band *band)
 {
 	struct exact_form form = exact_form_of(sheet, band);
 	double content =
 		fmax(exact_name_height(sheet, band, form.name_width), exact_time_height(sheet, band, form.note_width));
+	content = fmax(content, exact_day_height(sheet, band));
 	return fmax(EXACT_LEAST, content + 2 * EXACT_PAD) + 2 * EXACT_GAP + sheet->exact_growth;
 }
 
-/* Whose day: with the side where no row above shows it, with "night, Thu to Fri" where midnight has passed. */
+/* Whose day: with the side where no row above shows it; "night, Thu to Fri" below where midnight has passed. */
 static void put_exact_day(const struct grid_sheet *sheet, size_t index, const struct grid_band *band, double y,
                           double height)
 {
 	struct composer *composer = sheet->composer;
 	const struct sheet_row *place = &sheet->rows[index];
-	struct text_style note = composer_style(composer, TYPE_REFERENCE, WEIGHT_SEMIBOLD);
-	note.leading = 4.1;
 	double left = composer->left + EXACT_DAY;
-	double x = left + GRID_DAY_TEXT;
+	double top = y;
+	double day_height = height;
 	if (band->day_note != NULL) {
-		double width = composer->left + EXACT_DIAL_X - EXACT_DIAL - 1 - x;
-		grid_put_day_number(sheet, place->row, left, y + height / 2);
-		put_plain(composer, band->day_note, note, x,
-		          y + (height - composer_text_height(composer, band->day_note, note, width)) / 2, width);
-		return;
+		top += (height - exact_day_height(sheet, band)) / 2;
+		day_height = grid_day_height(sheet);
 	}
-	grid_put_day(sheet, place->row, left, y, height);
+	grid_put_day(sheet, place->row, left, top, day_height);
 	if (place->form == ROW_NONE && place->row->side != SIDE_NONE)
-		grid_put_side(sheet, place->row, left + GRID_DAY_SIDE, y, height);
+		grid_put_side(sheet, place->row, left + GRID_DAY_SIDE, top, day_height);
+	if (band->day_note != NULL)
+		put_plain(composer, band->day_note, day_note_style(composer), composer->left + EXACT_NIGHT,
+		          top + day_height + EXACT_DAY_BETWEEN, day_note_width());
 }
 
 static void put_exact_time(const struct grid_sheet *sheet, const struct grid_band *band, struct exact_form form,

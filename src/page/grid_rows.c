@@ -313,7 +313,7 @@ static const char *day_number(const struct grid_sheet *sheet, const struct grid_
 	return arena_printf(sheet->composer->arena, "%d", row->day);
 }
 
-void grid_put_day_number(const struct grid_sheet *sheet, const struct grid_row *row, double left, double middle)
+static void put_day_number(const struct grid_sheet *sheet, const struct grid_row *row, double left, double middle)
 {
 	struct composer *composer = sheet->composer;
 	struct text_style number = composer_style(composer, TYPE_DAY, WEIGHT_BOLD);
@@ -325,6 +325,7 @@ void grid_put_day_number(const struct grid_sheet *sheet, const struct grid_row *
 #define SIDE_CLEAR 0.8 /* between a weekday and the side's sign */
 #define WORD_CLEAR 1.9 /* between a date and the side's word: closer, they read as one */
 #define SIDE_AWAY 1.9
+#define SIDE_WORD 1.7    /* between the side's sign and its word */
 #define SIDE_COLUMN 30.0 /* a day's column as narrow as this has nothing to spare */
 #define SIDE_END 1.2     /* from a sign that was pushed aside to the end of the day's column */
 
@@ -363,12 +364,25 @@ static double side_shift(const struct grid_sheet *sheet)
 	return meets ? sheet->day_width - SIDE_END - SIDE_WIDTH / 2 - GRID_DAY_SIDE : 0;
 }
 
-/* Where the first of the three lines begins, in a row whose middle is there. */
-static double three_lines_top(struct composer *composer, double middle)
+static double three_lines_height(const struct composer *composer)
 {
 	struct text_style weekday = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
 	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
-	return middle - (text_cap_height(weekday) + 2 * (DAY_LINES + text_cap_height(small))) / 2;
+	return text_cap_height(weekday) + 2 * (DAY_LINES + text_cap_height(small));
+}
+
+/* Where the first of the three lines begins, in a row whose middle is there. */
+static double three_lines_top(struct composer *composer, double middle)
+{
+	return middle - three_lines_height(composer) / 2;
+}
+
+double grid_day_height(const struct grid_sheet *sheet)
+{
+	struct text_style word = composer_style(sheet->composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	if (side_below(sheet))
+		return three_lines_height(sheet->composer);
+	return SIDE_HEIGHT + SIDE_WORD + text_cap_height(word);
 }
 
 void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, double left, double y, double height)
@@ -383,7 +397,7 @@ void grid_put_day(const struct grid_sheet *sheet, const struct grid_row *row, do
 		between = DAY_LINES;
 		top = three_lines_top(composer, middle);
 	}
-	grid_put_day_number(sheet, row, left, middle);
+	put_day_number(sheet, row, left, middle);
 	double room = GRID_DAY_SIDE + side_shift(sheet) - SIDE_WIDTH / 2 - SIDE_CLEAR - GRID_DAY_TEXT;
 	const struct text_block *name =
 		composer_set_name(composer, row->weekday, weekday, row->side == SIDE_NONE ? 0 : room, 1);
@@ -409,8 +423,7 @@ void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, d
 {
 	struct composer *composer = sheet->composer;
 	struct text_style word = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
-	double between = 1.7;
-	double top = y + (height - SIDE_HEIGHT - between - text_cap_height(word)) / 2;
+	double top = y + (height - SIDE_HEIGHT - SIDE_WORD - text_cap_height(word)) / 2;
 	bool below = side_below(sheet);
 	middle += side_shift(sheet);
 	if (below)
@@ -426,7 +439,7 @@ void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, d
 		                 text_cap_height(word) + 2 * DAY_LINES,
 		         0, COLOUR_INK);
 	else
-		put_text(composer, row->side_word, word, ALIGN_CENTER, middle, top + SIDE_HEIGHT + between, 0,
+		put_text(composer, row->side_word, word, ALIGN_CENTER, middle, top + SIDE_HEIGHT + SIDE_WORD, 0,
 		         COLOUR_INK);
 }
 

@@ -909,7 +909,7 @@ static void the_day_after_a_night_dose_names_it(void **state)
 	assert_int_equal(grid->rows[10].n_exact, 1);
 	assert_string_equal(grid->rows[11].date, "15 Dec");
 	assert_string_equal(grid->rows[11].rest_text,
-	                    "\00100:30 Fictivane: see day 11.\002 Then rest, unless we called.");
+	                    "\001No second dose:\002 00:30 Fictivane belongs to day 11. Rest, unless we called.");
 	assert_string_equal(grid->rows[12].rest_text, "No medicine on this day, unless we called.");
 	sample_packet_free(&sample);
 	sample = open_plan("mara");

@@ -6,6 +6,7 @@
 #include "support/cases.h"
 #include "support/page_checks.h"
 #include "support/sample_handout.h"
+#include "support/sample_packets.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -322,7 +323,9 @@ static void references_lead_on(void **state)
 			const struct placed_page *page = find_page(composed.packet, label);
 			assert_non_null(page);
 			assert_true(page > &composed.pages[i]);
-			assert_int_equal(count_text(page, composed.grid->rows[day - 1].date), 1);
+			/* The band of an exact time has its day's date, too. */
+			size_t dates = count_text(page, composed.grid->rows[day - 1].date);
+			assert_in_range(dates, 1, 1 + composed.grid->rows[day - 1].n_exact);
 			n++;
 		}
 	assert_true(n + 1 >= composed.n / 4);
@@ -372,6 +375,27 @@ static void more_columns_take_mornings_and_evenings(void **state)
 	assert_int_equal(count_text(&composed.pages[3], "00:30"), 1);
 	assert_int_equal(count_text(&composed.pages[3], "already Friday 20 June"), 1);
 	release(&composed);
+}
+
+/* A day whose only dose is after midnight has its own date and side in the band, which stands for its row. */
+static void a_night_band_has_its_day_and_side(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_of("samples/plans/odile.yaml", PAPER_A4);
+	const struct placed_page *page = &sample.packet->pages[1];
+	assert_int_equal(count_text(page, "00:30"), 1);
+	assert_int_equal(count_text(page, "14 Dec"), 1);
+	assert_int_equal(count_text(page, "night, Mon to Tue"), 1);
+	const struct placed_mark *date = find_text(page, "14 Dec");
+	const struct placed_mark *time = find_text(page, "00:30");
+	assert_true(date->area.y > time->area.y - 6 && date->area.y < time->area.y + time->area.height + 6);
+	bool side = false;
+	for (size_t i = 0; i < page->n; i++)
+		side = side || (page->marks[i].kind == MARK_SIDE && page->marks[i].side.side == SIDE_LEFT &&
+		                page->marks[i].area.y > time->area.y - 6 &&
+		                page->marks[i].area.y < time->area.y + time->area.height);
+	assert_true(side);
+	sample_packet_free(&sample);
 }
 
 /* 15 rows would fit, but not more than 14 days stand on one page; day 14 is the first of a pair, so 13 do. */
@@ -494,6 +518,7 @@ int main(void)
 	} single[] = {
 		{"five columns take one page", five_columns_take_one_page},
 		{"more columns take mornings and evenings", more_columns_take_mornings_and_evenings},
+		{"a night band has its day and side", a_night_band_has_its_day_and_side},
 		{"a fortnight ends before a pair", a_fortnight_ends_before_a_pair},
 		{"columns have their least widths", columns_have_their_least_widths},
 		{"what is done has its tick", what_is_done_has_its_tick},
