@@ -119,6 +119,34 @@ static const struct draw *measured_draw(const struct item_run *run)
 	return NULL;
 }
 
+/* Some amounts of the column are known and others are set by a call: the sheets of the known ones, then the others. */
+static void name_known_and_called(struct build *build, const struct item_run *run, section_ref options,
+                                  struct grid_column *column)
+{
+	section_ref *sections = NULL;
+	size_t n = 0;
+	for (size_t i = 0; i < run->n_doses; i++) {
+		const struct dose *dose = &run->doses[i];
+		const struct variant *variant = dose->n_draws == 0 ? NULL : variant_of(build, dose, 0);
+		if (is_by_call(dose) || variant == NULL || variant->sheet < 0)
+			continue;
+		bool named = false;
+		for (size_t j = 0; j < n; j++)
+			named = named || sections[j] == variant->sheet;
+		if (named)
+			continue;
+		sections = arena_more(build->arena, sections, n, sizeof *sections);
+		sections[n++] = variant->sheet;
+	}
+	column->section = options;
+	if (n == 0)
+		return;
+	sections = arena_more(build->arena, sections, n, sizeof *sections);
+	sections[n++] = options;
+	column->instead = sections;
+	column->n_instead = n;
+}
+
 static struct grid_column column_of(struct build *build, const struct draft_column *draft)
 {
 	const struct item *item = draft->run->item;
@@ -137,7 +165,7 @@ static struct grid_column column_of(struct build *build, const struct draft_colu
 		column.section = variant == NULL ? -1 : variant->sheet;
 	}
 	if (column.waits && options >= 0)
-		column.section = options;
+		name_known_and_called(build, draft->run, options, &column);
 	return column;
 }
 

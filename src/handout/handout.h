@@ -188,7 +188,9 @@ struct grid_column {
 	enum pictogram pictogram;
 	const char *device; /* "insulin syringe", "kit syringe", "by mouth" */
 	const char *name;
-	section_ref section; /* -1: none */
+	section_ref section;        /* -1: none */
+	const section_ref *instead; /* named in place of it: those of its known amounts, and of those a call may set */
+	size_t n_instead;
 	section_ref waiting; /* what to do when a call brings its start forward; -1: none does */
 	bool has_halves;
 	bool waits; /* some of its cells are write-ins */

@@ -163,6 +163,17 @@ const char *composer_page_refs(const struct composer *composer, section_ref sect
 	return say1(composer->speaker, "page.refs", "pages", pages);
 }
 
+const char *composer_page_list(const struct composer *composer, const section_ref *sections, size_t n)
+{
+	const char *pages = NULL;
+	for (size_t i = 0; i < n; i++) {
+		const char *label = composer_label_of(composer, sections[i], 0);
+		pages = pages == NULL ? label : say2(composer->speaker, "list.comma", "first", pages, "last", label);
+	}
+	return n == 0 ? NULL
+	              : say1(composer->speaker, n == 1 ? "page.ref" : "page.refs", n == 1 ? "page" : "pages", pages);
+}
+
 void composer_begin_back(struct composer *composer)
 {
 	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];

@@ -149,6 +149,8 @@ const char *composer_page_ref(const struct composer *composer, section_ref secti
 
 /* "pages 7, 9, 10": that section and the others of the same medicine line. */
 const char *composer_page_refs(const struct composer *composer, section_ref section);
+/* "pages 3, 6": those sections, in this order. */
+const char *composer_page_list(const struct composer *composer, const section_ref *sections, size_t n);
 
 /* ---- text ---- */
 
@@ -200,6 +202,9 @@ struct rect put_page_ref(struct composer *composer, section_ref section, struct 
 
 /* The same with all pages of that medicine line; the link leads to the first. */
 struct rect put_page_refs(struct composer *composer, section_ref section, struct text_style style,
+                          enum text_align align, double x, double y, double width);
+/* The same with the sections of composer_page_list(). */
+struct rect put_page_list(struct composer *composer, const section_ref *sections, size_t n, struct text_style style,
                           enum text_align align, double x, double y, double width);
 
 /* An arrow rightward from `x`, its shaft at `y`: a path, since the fonts have none. */

@@ -218,6 +218,17 @@ struct rect put_page_refs(struct composer *composer, section_ref section, struct
 	return put_at(composer, block, at, COLOUR_INK, composer_label_of(composer, section, 0));
 }
 
+struct rect put_page_list(struct composer *composer, const section_ref *sections, size_t n, struct text_style style,
+                          enum text_align align, double x, double y, double width)
+{
+	if (n == 0)
+		return (struct rect){x, y, 0, 0};
+	const struct text_block *block =
+		composer_set(composer, composer_page_list(composer, sections, n), style, width);
+	struct point at = {start_of(align, x, text_width(block)), y};
+	return put_at(composer, block, at, COLOUR_INK, composer_label_of(composer, sections[0], 0));
+}
+
 struct rect put_paragraph(struct composer *composer, const char *text, struct text_style style, double x, double y,
                           double width)
 {

@@ -140,14 +140,21 @@ static double device_width(const struct sheet_column *column)
 	return column->width - DEVICE_X - 0.5;
 }
 
+static const char *page_words(struct composer *composer, const struct grid_column *column)
+{
+	return column->n_instead > 0 ? composer_page_list(composer, column->instead, column->n_instead)
+	                             : composer_page_refs(composer, column->section);
+}
+
 /* Lines beside the picture: the device's and the page reference's. */
 static int device_lines(const struct grid_sheet *sheet, const struct sheet_column *column)
 {
-	int lines = column->column->section < 0
-	                    ? 0
-	                    : text_lines(composer_set(
-				      sheet->composer, composer_page_refs(sheet->composer, column->column->section),
-				      device_style(sheet->composer, WEIGHT_REGULAR), device_width(column)));
+	const char *pages = page_words(sheet->composer, column->column);
+	int lines =
+		pages == NULL
+			? 0
+			: text_lines(composer_set(sheet->composer, pages, device_style(sheet->composer, WEIGHT_REGULAR),
+	                                          device_width(column)));
 	if (column->column->device == NULL || column->column->device[0] == '\0')
 		return lines;
 	return lines + text_lines(composer_set(sheet->composer, column->column->device,
@@ -242,7 +249,11 @@ static void put_column_head(const struct grid_sheet *sheet, size_t index, double
 	struct text_style style = device_style(composer, WEIGHT_REGULAR);
 	double below = device.height > 0 ? device.y + device.height + REFERENCE_LEADING - text_cap_height(style)
 	                                 : y + HEAD_DEVICE;
-	put_page_refs(composer, column->column->section, style, ALIGN_START, x, below, device_width(column));
+	if (column->column->n_instead > 0)
+		put_page_list(composer, column->column->instead, column->column->n_instead, style, ALIGN_START, x,
+		              below, device_width(column));
+	else
+		put_page_refs(composer, column->column->section, style, ALIGN_START, x, below, device_width(column));
 	end_group(composer);
 }
 

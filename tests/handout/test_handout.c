@@ -918,6 +918,29 @@ static void the_day_after_a_night_dose_names_it(void **state)
 	sample_packet_free(&sample);
 }
 
+/* Days 1 to 5 have their amount, later ones wait: the head leads to the sheet of the one, and to what a call may set. */
+static void a_head_names_the_known_amount_first(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("odile");
+	const struct section *sections = sample.handout->sections;
+	const struct grid_column *column = &section_of(sample.handout, SECTION_GRID)->grid->columns[0];
+	assert_string_equal(column->name, "Vacuprine");
+	assert_int_equal(column->n_instead, 2);
+	assert_int_equal(sections[column->instead[0]].kind, SECTION_MEDICINE);
+	assert_string_equal(sections[column->instead[0]].medicine->amount, "150" NBSP "units");
+	assert_int_equal(sections[column->instead[1]].kind, SECTION_OPTIONS);
+	const struct overview *overview = section_of(sample.handout, SECTION_OVERVIEW)->overview;
+	assert_string_equal(overview->rows[0].name, "Vacuprine");
+	assert_int_equal(overview->rows[0].section, column->instead[0]);
+	sample_packet_free(&sample);
+	sample = open_plan("mara");
+	const struct grid *grid = section_of(sample.handout, SECTION_GRID)->grid;
+	for (size_t i = 0; i < grid->n_columns; i++)
+		assert_int_equal(grid->columns[i].n_instead, 0);
+	sample_packet_free(&sample);
+}
+
 /* ---- what stands on every page ---- */
 
 static void every_page_says_whose_it_is(void **state)
@@ -972,6 +995,7 @@ int main(void)
 	          what_a_call_may_bring_forward_is_not_waited_for, NULL);
 	tests_add(&tests, "a visit without a date is on the first pages", a_visit_without_a_date_is_on_the_first_pages,
 	          NULL);
+	tests_add(&tests, "a head names the known amount first", a_head_names_the_known_amount_first, NULL);
 	tests_add(&tests, "the day after a night dose names it", the_day_after_a_night_dose_names_it, NULL);
 	tests_add(&tests, "every page says whose it is", every_page_says_whose_it_is, NULL);
 	return tests_run(&tests, "handout");

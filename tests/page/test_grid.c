@@ -395,6 +395,7 @@ static void a_night_band_has_its_day_and_side(void **state)
 		                page->marks[i].area.y > time->area.y - 6 &&
 		                page->marks[i].area.y < time->area.y + time->area.height);
 	assert_true(side);
+	assert_int_equal(count_text(page, "pages 3, 6"), 1);
 	sample_packet_free(&sample);
 }
 
