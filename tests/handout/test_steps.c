@@ -1,0 +1,76 @@
+/*
+ * Steps say what a hand must do and no reader can guess: which caps come off, how far to pull, where things go.
+ */
+#include "handout/handout.h"
+#include "support/cases.h"
+#include "support/sample_packets.h"
+
+#include <string.h>
+
+#define NBSP "\u00a0"
+
+struct said_row {
+	const char *name;
+	const char *plan;
+	const char *language;
+	const char *sheet; /* how its title begins */
+	const char *says;  /* what one of its steps must hold; \001 and \002 stand round what is bold */
+};
+
+static const struct said_row said_rows[] = {
+	{"a filter needle has a cap", "wilma", "en", "Phialone", "Pull its cap straight off."},
+	{"a filter needle has a cap, es", "wilma", "es", "Phialone", "Quite su tapa, recta."},
+	{"an ampoule is drawn past the line", "wilma", "en", "Phialone",
+         "slowly, \001a little past 1.2" NBSP "mL.\002"},
+	{"an ampoule is drawn past the line, es", "wilma", "es", "Phialone", "\001un poco más de 1.2" NBSP "mL.\002"},
+	{"a fixed needle has a cap", "mara", "en", "Sampletide", "\001Needle cap straight off.\002"},
+	{"a fixed needle has a cap, es", "mara", "es", "Sampletide", "\001Quite la tapa de la aguja, recta.\002"},
+};
+
+static bool any_says(const struct step *steps, size_t n, const char *says)
+{
+	for (size_t i = 0; i < n; i++)
+		if (strstr(steps[i].text, says) != NULL)
+			return true;
+	return false;
+}
+
+static bool sheet_says(const struct medicine_sheet *sheet, const char *says)
+{
+	return any_says(sheet->first, sheet->n_first, says) || any_says(sheet->front, sheet->n_front, says) ||
+	       (sheet->mix != NULL && any_says(sheet->mix->steps, sheet->mix->n_steps, says)) ||
+	       any_says(sheet->back, sheet->n_back, says) ||
+	       (sheet->muscle != NULL && any_says(sheet->muscle->steps, sheet->muscle->n_steps, says));
+}
+
+static const struct medicine_sheet *sheet_of_section(const struct section *section)
+{
+	if (section->kind == SECTION_MEDICINE)
+		return section->medicine;
+	return section->kind == SECTION_COUNTED ? section->counted->sheet : NULL;
+}
+
+static void a_step_says_it(void **state)
+{
+	const struct said_row *row = case_of(state)->row;
+	const char *plan = arena_printf(case_of(state)->arena, "samples/plans/%s.yaml", row->plan);
+	struct sample_packet sample = sample_packet_said(plan, PAPER_A4, false, row->language);
+	int sheets = 0;
+	for (size_t i = 0; i < sample.handout->n_sections; i++) {
+		const struct medicine_sheet *sheet = sheet_of_section(&sample.handout->sections[i]);
+		if (sheet == NULL || strncmp(sheet->front_title, row->sheet, strlen(row->sheet)) != 0)
+			continue;
+		assert_true(sheet_says(sheet, row->says));
+		sheets++;
+	}
+	assert_true(sheets > 0);
+	sample_packet_free(&sample);
+}
+
+int main(void)
+{
+	struct tests tests = {0};
+	for (size_t i = 0; i < sizeof said_rows / sizeof *said_rows; i++)
+		tests_add(&tests, said_rows[i].name, a_step_says_it, &said_rows[i]);
+	return tests_run(&tests, "steps");
+}
