@@ -25,6 +25,16 @@ static const struct said_row said_rows[] = {
 	{"an ampoule is drawn past the line, es", "wilma", "es", "Phialone", "\001un poco más de 1.2" NBSP "mL.\002"},
 	{"a fixed needle has a cap", "mara", "en", "Sampletide", "\001Needle cap straight off.\002"},
 	{"a fixed needle has a cap, es", "mara", "es", "Sampletide", "\001Quite la tapa de la aguja, recta.\002"},
+	{"an insert goes into the vagina", "tamsin", "en", "Insertine", "Into the \001vagina.\002"},
+	{"an insert goes into the vagina, es", "tamsin", "es", "Insertine", "en la \001vagina\002"},
+	{"empty vials go into the box", "wilma", "en", "Folliplan",
+         "\001Needles, syringes, glass:\002 all straight in."},
+	{"empty vials go into the box, es", "wilma", "es", "Folliplan", "\001Agujas, jeringas, vidrio:\002 todo"},
+	{"a vial for many days stays out of it", "wilma", "en", "Fabriline",
+         "\001Mixed vial back\002 in its place. Needles, syringes, other glass: straight in"},
+	{"a vial for many days stays out of it, es", "wilma", "es", "Fabriline", "otro vidrio: directo adentro"},
+	{"a first half stays out of it", "mara", "en", "Examplin 125", "\001Keep the mixed vial:\002 label it."},
+	{"a solution's vial goes with its rest", "mara", "en", "Fictivane", "\001vial too.\002"},
 };
 
 static bool any_says(const struct step *steps, size_t n, const char *says)
