@@ -358,6 +358,11 @@ void begin_head_cell(struct composer *composer, enum scope scope)
 	begin(composer, (struct group){.role = ROLE_HEAD_CELL, .scope = scope}, false);
 }
 
+void begin_wide_cell(struct composer *composer, size_t columns)
+{
+	begin(composer, (struct group){.role = ROLE_CELL, .columns = (int)columns}, false);
+}
+
 void begin_artifact(struct composer *composer)
 {
 	begin(composer, (struct group){.role = ROLE_ARTIFACT}, false);

@@ -259,6 +259,8 @@ struct rect measure_grid_tag(struct composer *composer, struct mark_words words,
 void begin_group(struct composer *composer, enum role role);
 void begin_figure(struct composer *composer, const char *alt);
 void begin_head_cell(struct composer *composer, enum scope scope);
+/* One cell in place of `columns` of them. */
+void begin_wide_cell(struct composer *composer, size_t columns);
 /* What a screen reader skips. */
 void begin_artifact(struct composer *composer);
 void end_group(struct composer *composer);

@@ -317,7 +317,7 @@ static bool several_pages(const struct grid_work *work, const struct row_range *
 /* The foot as far as rows decide it: it grows where many names are in it, and the rows then give way. */
 static double least_foot(const struct grid_work *work, const struct row_range *range, const struct grid_sheet *sheet)
 {
-	bool legend = sheet->shows_new && sheet->legend_row == sheet->n_rows;
+	bool legend = sheet->shows_new;
 	bool several = several_pages(work, range);
 	if (!legend && !several)
 		return 0;
@@ -573,7 +573,7 @@ static struct foot foot_of(const struct grid_work *work, const struct grid_sheet
 	struct foot foot = {.next = foot_next(work, range, sheet->set),
 	                    .arrow = range + 1 < work->n_ranges,
 	                    .notes = foot_notes(work, range, sheet->set),
-	                    .legend = sheet->shows_new && sheet->legend_row == sheet->n_rows};
+	                    .legend = sheet->shows_new};
 	struct text_style bold = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	foot.next_width = composer_text_width(composer, foot.next, bold) + (foot.arrow ? ARROW_LENGTH + 2 : 0);
 	double lines = foot.next == NULL ? 0 : text_cap_height(bold);

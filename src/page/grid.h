@@ -96,7 +96,6 @@ struct grid_sheet {
 	size_t n_frames;
 	double exact_growth; /* of each exact-time band above what it needs */
 	bool shows_new;      /* one of its cells has the corner of a new dose */
-	size_t legend_row;   /* a rest row with room for what the corner means; n_rows: none */
 };
 
 /* A stretch of a horizontal that no frame covers. */
@@ -157,8 +156,6 @@ void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, d
 /* What the corner of a new dose means, on one line that ends at `right`, cap top at `y`; returns where it starts. */
 double grid_put_legend(const struct grid_sheet *sheet, double right, double y);
 
-/* Cells that hold nothing, so that every row has as many as the head. */
-void grid_put_empty_cells(const struct grid_sheet *sheet, size_t n);
 /* How many cells a row has beside the day's. */
 size_t grid_cells(const struct grid_sheet *sheet);
 

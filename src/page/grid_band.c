@@ -81,14 +81,18 @@ void visit_band_put(const struct grid_sheet *sheet, size_t row, const struct gri
 	size_t n = grid_stretches(sheet, row, stretches, STRETCHES);
 	size_t widest = widest_stretch(stretches, n);
 	double height = visit_band_height(sheet, row, band) - 2 * VISIT_GAP;
+	begin_group(composer, ROLE_ROW);
 	begin_artifact(composer);
 	for (size_t i = 0; i < n; i++) {
 		struct rect area = {stretches[i].left, y + VISIT_GAP, stretches[i].right - stretches[i].left, height};
 		put_box(composer, area, band_box);
 	}
 	end_group(composer);
+	begin_wide_cell(composer, 1 + grid_cells(sheet));
 	put_sign_and_words(sheet, visit_sign(band), band->text, stretches[widest].left, y + VISIT_GAP,
 	                   text_room(stretches[widest]), height);
+	end_group(composer);
+	end_group(composer);
 }
 
 static struct stretch visit_row_stretch(const struct grid_sheet *sheet)
@@ -118,11 +122,10 @@ void visit_row_put(const struct grid_sheet *sheet, size_t row)
 	begin_head_cell(composer, SCOPE_ROW);
 	grid_put_day_line(sheet, place->row, y, height);
 	end_group(composer);
-	begin_group(composer, ROLE_CELL);
+	begin_wide_cell(composer, grid_cells(sheet));
 	put_sign_and_words(sheet, PICTURE_HOUSE, place->visits[0].own_text, stretch.left, y, text_room(stretch),
 	                   height);
 	end_group(composer);
-	grid_put_empty_cells(sheet, grid_cells(sheet) - 1);
 	end_group(composer);
 }
 
@@ -342,12 +345,11 @@ void exact_band_put(const struct grid_sheet *sheet, size_t row, const struct gri
 	begin_head_cell(composer, SCOPE_ROW);
 	put_exact_day(sheet, row, band, top, height);
 	end_group(composer);
-	begin_group(composer, ROLE_CELL);
+	begin_wide_cell(composer, grid_cells(sheet));
 	put_exact_time(sheet, band, form, top, height);
 	put_exact_dose(sheet, band, form, top, height);
 	put_exact_tick(sheet, band, form, top + (height - EXACT_TICK) / 2);
 	end_group(composer);
-	grid_put_empty_cells(sheet, grid_cells(sheet) - 1);
 	end_group(composer);
 }
 

@@ -213,14 +213,6 @@ static double rest_extra(const struct grid_sheet *sheet, const struct grid_row *
 	                       text_cap_height(style));
 }
 
-static bool legend_fits(const struct grid_sheet *sheet, const struct grid_row *row)
-{
-	struct text_style style = composer_style(sheet->composer, TYPE_BODY, WEIGHT_REGULAR);
-	double words = composer_text_width(sheet->composer, rest_words(sheet->composer, row), style);
-	double legend = composer_text_width(sheet->composer, sheet->grid->new_legend, style) + LEGEND_SIGN;
-	return rest_text_x(sheet) + words + GAP_5 + legend <= sheet->composer->right;
-}
-
 static void measure_row(struct grid_sheet *sheet, size_t index)
 {
 	struct sheet_row *row = &sheet->rows[index];
@@ -231,8 +223,6 @@ static void measure_row(struct grid_sheet *sheet, size_t index)
 		row->bands_height += visit_band_height(sheet, index, &row->visits[i]);
 	for (size_t i = 0; i < row->n_exact; i++)
 		row->exact_height += exact_band_height(sheet, &row->exact[i]);
-	if (sheet->legend_row == sheet->n_rows && row->form == ROW_REST && legend_fits(sheet, row->row))
-		sheet->legend_row = index;
 	for (size_t i = 0; i < sheet->n_columns; i++) {
 		const struct grid_cell *cell = cell_at(sheet, index, i);
 		/* What a call sets may be new, too, and bears no corner. */
@@ -254,7 +244,6 @@ void grid_lay_rows(struct grid_sheet *sheet)
 		find_frames_of(sheet, i);
 	for (size_t i = 0; i < sheet->n_rows; i++)
 		sheet->rows[i].form = frame_spans(sheet, i) ? ROW_DAY : form_of(&sheet->rows[i]);
-	sheet->legend_row = sheet->n_rows;
 	for (size_t i = 0; i < sheet->n_rows; i++)
 		measure_row(sheet, i);
 }
@@ -461,14 +450,7 @@ size_t grid_cells(const struct grid_sheet *sheet)
 	return sheet->n_columns + (sheet->note_width > 0 ? 1 : 0);
 }
 
-void grid_put_empty_cells(const struct grid_sheet *sheet, size_t n)
-{
-	for (size_t i = 0; i < n; i++) {
-		begin_group(sheet->composer, ROLE_CELL);
-		end_group(sheet->composer);
-	}
-}
-
+/* Each is a row of its own, across all columns. */
 static void put_visits(const struct grid_sheet *sheet, size_t index)
 {
 	const struct sheet_row *row = &sheet->rows[index];
@@ -486,7 +468,6 @@ static void put_day_row(const struct grid_sheet *sheet, size_t index)
 	double away = side_shift(sheet) > 0 ? 0 : side_room(sheet); /* pushed aside already */
 	begin_group(composer, ROLE_ROW);
 	begin_head_cell(composer, SCOPE_ROW);
-	put_visits(sheet, index);
 	grid_put_day(sheet, row->row, composer->left, row->top, row->height);
 	if (row->row->side != SIDE_NONE && needle_in_row(sheet, index))
 		grid_put_side(sheet, row->row, composer->left + GRID_DAY_SIDE + away, row->top, row->height);
@@ -529,29 +510,14 @@ static void put_rest_row(const struct grid_sheet *sheet, size_t index)
 	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
 	begin_group(composer, ROLE_ROW);
 	begin_head_cell(composer, SCOPE_ROW);
-	put_visits(sheet, index);
 	grid_put_day_line(sheet, row->row, row->top, row->height);
 	end_group(composer);
-	begin_group(composer, ROLE_CELL);
+	begin_wide_cell(composer, grid_cells(sheet));
 	double y = row->top + (row->height - row->extra - text_cap_height(style)) / 2;
 	put_plain(composer, rest_words(composer, row->row), style, rest_text_x(sheet), y,
 	          composer->right - rest_text_x(sheet));
-	if (sheet->shows_new && index == sheet->legend_row)
-		grid_put_legend(sheet, composer->right - GAP_1, y);
 	end_group(composer);
-	grid_put_empty_cells(sheet, grid_cells(sheet) - 1);
 	end_group(composer);
-}
-
-/* Visits of a day that an exact time stands for. */
-static void put_visits_row(const struct grid_sheet *sheet, size_t index)
-{
-	begin_group(sheet->composer, ROLE_ROW);
-	begin_head_cell(sheet->composer, SCOPE_ROW);
-	put_visits(sheet, index);
-	end_group(sheet->composer);
-	grid_put_empty_cells(sheet, grid_cells(sheet));
-	end_group(sheet->composer);
 }
 
 static void put_exacts(const struct grid_sheet *sheet, size_t index)
@@ -566,6 +532,8 @@ static void put_exacts(const struct grid_sheet *sheet, size_t index)
 
 static void put_row(const struct grid_sheet *sheet, size_t index)
 {
+	if (sheet->rows[index].form != ROW_VISIT)
+		put_visits(sheet, index);
 	switch (sheet->rows[index].form) {
 	case ROW_DAY:
 		put_day_row(sheet, index);
@@ -577,8 +545,6 @@ static void put_row(const struct grid_sheet *sheet, size_t index)
 		visit_row_put(sheet, index);
 		break;
 	case ROW_NONE:
-		if (sheet->rows[index].n_visits > 0)
-			put_visits_row(sheet, index);
 		break;
 	}
 	put_exacts(sheet, index);

@@ -60,6 +60,7 @@ struct group {
 	const char *alt;      /* ROLE_FIGURE; else NULL */
 	const char *language; /* where it differs from the sheet's; else NULL */
 	enum scope scope;
+	int columns; /* of a cell: how many it stands across; 0: one */
 };
 
 /* A frame or a filled box. */

@@ -179,6 +179,7 @@ static void begin_group(struct device *device, const struct group *group)
 	                                                .text = group->alt,
 	                                                .role = group->role,
 	                                                .scope = group->scope,
+	                                                .columns = group->columns,
 	                                                .language = group->language});
 }
 
@@ -372,7 +373,8 @@ static const char *print_entry(struct arena *arena, const struct list_entry *ent
 	case LIST_PAGE:
 		return arena_printf(arena, "page %s %.2f x %.2f", entry->text, entry->area.width, entry->area.height);
 	case LIST_GROUP:
-		return arena_printf(arena, "%s%s%s%s", role_name(entry->role), scope_name(entry->scope),
+		return arena_printf(arena, "%s%s%s%s%s", role_name(entry->role), scope_name(entry->scope),
+		                    entry->columns > 1 ? arena_printf(arena, " of %d columns", entry->columns) : "",
 		                    entry->language ? arena_printf(arena, " in %s", entry->language) : "",
 		                    quoted(arena, entry->text));
 	case LIST_MARK:

@@ -28,6 +28,7 @@ struct list_entry {
 	/* GROUP */
 	enum role role;
 	enum scope scope;
+	int columns; /* that a cell stands across; 0: one */
 	const char *language;
 	/* MARK */
 	enum mark_kind mark;

@@ -202,6 +202,7 @@ static element_ref element_for(struct document *document, const struct group *gr
 		.alt = group->role == ROLE_FIGURE ? spoken(document->arena, group->alt) : NULL,
 		.language = group->language,
 		.scope = group->role == ROLE_HEAD_CELL ? scope_name(group->scope) : NULL,
+		.columns = group->columns,
 	};
 	element_ref element = structure_add(document->structure, parent, words);
 	/* A list's item holds its words in a body. */

@@ -139,6 +139,21 @@ static int page_of(const struct element *element)
 	return -1;
 }
 
+static void set_cell(qpdf_data file, qpdf_oh dictionary, const struct element_words *words)
+{
+	if (words->scope == NULL && words->columns < 2)
+		return;
+	qpdf_oh attributes = object_parsed(file, "<< /O /Table >>");
+	if (words->scope) {
+		char scope[32];
+		g_snprintf(scope, sizeof scope, "/%s", words->scope);
+		object_set_name(file, attributes, "/Scope", scope);
+	}
+	if (words->columns > 1)
+		object_set_integer(file, attributes, "/ColSpan", words->columns);
+	object_give(file, dictionary, "/A", attributes);
+}
+
 static void set_words(const struct writing *writing, qpdf_oh dictionary, const struct element_words *words)
 {
 	qpdf_data file = writing->file;
@@ -149,13 +164,7 @@ static void set_words(const struct writing *writing, qpdf_oh dictionary, const s
 		object_give(file, dictionary, "/Alt", object_text(file, words->alt));
 	if (words->language)
 		object_give(file, dictionary, "/Lang", object_text(file, words->language));
-	if (words->scope) {
-		char scope[32];
-		qpdf_oh attributes = object_parsed(file, "<< /O /Table >>");
-		g_snprintf(scope, sizeof scope, "/%s", words->scope);
-		object_set_name(file, attributes, "/Scope", scope);
-		object_give(file, dictionary, "/A", attributes);
-	}
+	set_cell(file, dictionary, words);
 }
 
 static void write_element(const struct writing *writing, size_t number, qpdf_oh root)

@@ -23,6 +23,7 @@ struct element_words {
 	const char *alt;      /* spoken in place of a figure; or NULL */
 	const char *language; /* where it differs from what is around; or NULL */
 	const char *scope;    /* "Row", "Column": of a head cell; or NULL */
+	int columns;          /* of a table that a cell stands across; 0: one */
 };
 
 struct structure;

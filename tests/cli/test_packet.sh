@@ -130,4 +130,26 @@ page_text "$scratch/ways" "Fabriline: mix it" | tr -s ' ' >"$scratch/page"
 holds "line B is on the page that line A's page names" "$scratch/page" \
 	"Line B, for you, is on page $(page_number "$scratch/ways" "Fabriline: draw and inject")."
 
+# What a screen reader is told, one line for each tag and its words: "TD 1 mL".
+spoken() {
+	pdfinfo -struct-text "$1" | sed 's/ *$//' | awk '
+		/^ *"/ { sub(/^ *"/, ""); sub(/ *"$/, ""); line = line " " $0; next }
+		/^ *\// { sub(/^ *\//, ""); line = line " " $0; next }
+		{ if (line != "") print line; sub(/^ */, ""); sub(/( \((block|inline)\))?:?$/, ""); line = $0 }
+		END { print line }'
+}
+# Of the page with this title alone.
+spoken_page() {
+	awk -v title="H1 $2" '/^Sect$/ { on = 0; next } $0 == title { on = 1 } on' "$1"
+}
+spoken "$scratch/mara/packet.pdf" >"$scratch/spoken"
+spoken_page "$scratch/spoken" "Day by day" | tr '\n' '|' >"$scratch/page"
+holds "a visit is a row of its own, before its day" "$scratch/page" \
+	"|TR|TD ColSpan 5 Blood test, Fri 11 Dec, 09:15. Bring this sheet.|TR|TH Scope /Row 8 Fri 11 Dec right|"
+holds "an exact time, a rest day and a day of a visit alone stand across all columns" "$scratch/page" \
+	"|TD ColSpan 4 22:30 exact time: set two alarms Fictivane" \
+	"|TH Scope /Row 12 Tue 15 Dec|TD ColSpan 4 Rest day. Nothing to do.|TR|" \
+	"|TH Scope /Row 13 Wed 16 Dec|TD ColSpan 4 Procedure, 10:30. Bring this sheet.|"
+holds "what the corner means is said after the table" "$scratch/page" "Bring this sheet.|P a new dose starts here|"
+
 tap_end

@@ -93,7 +93,9 @@ static void put_table(struct sheet *sheet)
 	put_text(sheet, "1 Thu", (struct text_style){.size = 20, .weight = WEIGHT_BOLD}, (struct point){20, 100}, 0,
 	         NULL);
 	end(sheet);
-	put_in(sheet, ROLE_CELL, figures, 60, 100);
+	put(sheet, (struct placed_mark){.kind = MARK_GROUP_BEGIN, .group = {.role = ROLE_CELL, .columns = 3}});
+	put_text(sheet, figures, (struct text_style){.size = 12, .tabular = true}, (struct point){60, 100}, 110, NULL);
+	end(sheet);
 	end(sheet);
 	end(sheet);
 }
@@ -396,6 +398,7 @@ static void what_is_spoken_is_in_the_file(void **state)
 	assert_has(text, "/Lang (en)");
 	assert_has(text, "/Lang (pl)");
 	assert_has(text, "/Scope /Row");
+	assert_has(text, "/ColSpan 3");
 	assert_has(text, "/DisplayDocTitle true");
 	assert_has(text, "<pdfuaid:part>1</pdfuaid:part>");
 	close_pdf(&reader);

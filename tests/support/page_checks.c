@@ -162,7 +162,8 @@ static void check_groups(struct faults *faults, const struct placed_page *page)
 				table = (struct table){0, -1};
 			if (role == ROLE_ROW)
 				table.cells = 0;
-			table.cells += role == ROLE_CELL || role == ROLE_HEAD_CELL;
+			if (role == ROLE_CELL || role == ROLE_HEAD_CELL)
+				table.cells += mark->group.columns > 1 ? mark->group.columns : 1;
 			if (role == ROLE_FIGURE && (mark->group.alt == NULL || mark->group.alt[0] == '\0'))
 				add(faults, "a figure that says nothing");
 			open[depth++] = role;
