@@ -236,6 +236,34 @@ static void pieces_hold_all_words_in_order(void **state)
 	release(&composed);
 }
 
+/*
+ * Pages are broken before they have numbers: a lead that breaks beside "page 50
+ * of 50" and not beside "page 11 of 11" must not leave less than was counted on.
+ */
+static void no_page_has_less_room_than_was_counted_on(void **state)
+{
+	static const int numbers[] = {1, 10, 11, 50, 80, 88, 99};
+	static const char words[] =
+		"Powder and liquid, days 7 to 10, in the evening at 20:00, and iiiiiiiiiiiiiiiiiiiiii";
+	struct arena *arena = case_of(state)->arena;
+	struct composed composed = begin(arena, &cases[0]);
+	struct composer composer = composer_for(arena, &composed);
+	bool differed = false;
+	for (size_t length = 20; length < sizeof words; length++) {
+		const char *lead = arena_strndup(arena, words, length);
+		double counted = composer_content_height(&composer, "Title", lead, PICTURE_NONE);
+		for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
+			composer.n_patient = numbers[i] - 1;
+			composer_new_page(&composer, "Title", lead);
+			double room = composer.bottom - composer.top;
+			assert_true(room > counted - 0.01);
+			differed = differed || room > counted + 0.01;
+		}
+	}
+	assert_true(differed); /* else these leads show nothing */
+	release(&composed);
+}
+
 int main(void)
 {
 	struct tests tests = {0};
@@ -251,6 +279,7 @@ int main(void)
 	}
 	tests_add(&tests, "halves are joined", halves_are_joined, NULL);
 	tests_add(&tests, "a block higher than a page is refused", a_block_higher_than_a_page_is_refused, NULL);
+	tests_add(&tests, "no page has less room than was counted on", no_page_has_less_room_than_was_counted_on, NULL);
 	tests_add(&tests, "pieces hold all words in order", pieces_hold_all_words_in_order, NULL);
 	int failed = tests_run(&tests, "large print");
 	arena_free(arena);
