@@ -133,7 +133,7 @@ struct overview {
 	const struct phone_card *phones;
 	size_t n_phones;
 	const char *clinic_line; /* "**Lindenquay Clinic**, Lindenquay 9, second floor." */
-	const char *question_line;
+	const char *main_line;   /* what to go by, and the one time to the minute */
 	const char *heading;
 	int n_days;
 	const char *day_word;

@@ -289,6 +289,23 @@ static void fill_good_until(struct build *build, struct overview *overview)
 		overview->seal_line_2 = say0(speaker, "overview.seal_draft");
 }
 
+/* What to go by, in one sentence, and the one time that matters to the minute. */
+static const char *main_words(struct build *build)
+{
+	struct speaker *speaker = build->speaker;
+	const char *question = say0(speaker, "overview.question");
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = build->course->by_time[i];
+		if (!dose->exact || dose->open || dose->done)
+			continue;
+		const char *night = night_of(speaker, dose);
+		const char *day = night != NULL ? night : say_date(speaker, dose->clock_date, DATE_SHORT);
+		const char *when = say2(speaker, "list.comma", "first", day, "last", say_time(speaker, dose->time));
+		return say2(speaker, "overview.main_exact", "when", when, "question", question);
+	}
+	return say1(speaker, "overview.main", "question", question);
+}
+
 const struct overview *overview_of(struct build *build)
 {
 	struct overview *overview = arena_alloc(build->arena, sizeof *overview);
@@ -296,7 +313,7 @@ const struct overview *overview_of(struct build *build)
 	overview->lead = lead_of(build);
 	fill_phones(build, overview);
 	overview->clinic_line = clinic_line(build);
-	overview->question_line = say0(speaker, "overview.question");
+	overview->main_line = main_words(build);
 	overview->heading = say0(speaker, "overview.heading");
 	overview->day_word = say0(speaker, "overview.day");
 	fill_rows(build, overview);

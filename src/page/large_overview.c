@@ -300,7 +300,7 @@ void large_overview(struct composer *composer, const struct overview *overview)
 	for (size_t i = 0; i < overview->n_phones; i++)
 		large_add(&blocks, phone_height(composer), GAP_3, put_phone, &overview->phones[i]);
 	large_add_text(&blocks, overview->clinic_line, TYPE_BODY, WEIGHT_REGULAR);
-	large_add_text(&blocks, overview->question_line, TYPE_BODY, WEIGHT_REGULAR);
+	large_add_text(&blocks, overview->main_line, TYPE_BODY, WEIGHT_REGULAR);
 	large_add(&blocks, good_height(composer, overview), GAP_4, put_good, overview);
 	large_add_heading(&blocks, overview->heading);
 	for (size_t i = 0; i < overview->n_rows; i++)

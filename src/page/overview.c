@@ -37,7 +37,7 @@ static const struct overview_form close_form = {.phone_height = 15.8,
                                                 .card_pad = 2.5,
                                                 .card_between = 2.3,
                                                 .card_leading = 4.8,
-                                                .good_pad = 2.2};
+                                                .good_pad = 2.8};
 
 static struct text_style section_style(const struct composer *composer)
 {
@@ -119,7 +119,7 @@ static double address_height(struct composer *composer, const struct overview_fo
 		return 0;
 	double height = composer_text_height(composer, overview->clinic_line, style, LIVE_WIDTH);
 	return GAP_3 + height + style.leading - text_cap_height(style) +
-	       composer_text_height(composer, overview->question_line, style, LIVE_WIDTH);
+	       composer_text_height(composer, overview->main_line, style, LIVE_WIDTH);
 }
 
 static void put_address(struct composer *composer, const struct overview_form *form, const struct overview *overview,
@@ -129,7 +129,7 @@ static void put_address(struct composer *composer, const struct overview_form *f
 	if (!form->address)
 		return;
 	struct rect line = put_paragraph(composer, overview->clinic_line, style, composer->left, y + GAP_3, LIVE_WIDTH);
-	put_paragraph(composer, overview->question_line, style, composer->left,
+	put_paragraph(composer, overview->main_line, style, composer->left,
 	              line.y + line.height + style.leading - text_cap_height(style), LIVE_WIDTH);
 }
 

@@ -31,7 +31,7 @@ refused() {
 printf 'language: en\nwords:\n  overview.question: "Ring us whenever you like."\n' >"$words"
 passes "own words: a packet" packet_text "$plan" "$scratch/text"
 holds "the clinic's words are printed" "$scratch/text" "Ring us whenever you like."
-lacks "and not the program's" "$scratch/text" "Any question is a good reason to call."
+lacks "and not the program's" "$scratch/text" "22:30. Unsure? Stop, call."
 holds "all other words stay" "$scratch/text" "Your medicines at a glance"
 same "unsigned words make a draft" draft "$(state)"
 holds "which is said at their place" "$scratch/err" "words/en.yaml:1:1: caution: " "[seal-missing]"
