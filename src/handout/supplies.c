@@ -3,6 +3,8 @@
  */
 #include "handout/build.h"
 
+#include "plan/draw.h"
+
 #include <string.h>
 
 static const char *line_below(struct build *build, const char *above, const char *line)
@@ -129,11 +131,40 @@ static const char *unit_syringe_words(struct build *build, const struct syringe 
 	return in_boxes == NULL ? which : line_below(build, which, in_boxes);
 }
 
+/* "Examplin, Folliplan": whose liquid comes in this syringe. */
+static const char *names_filled(struct build *build, const struct syringe *syringe)
+{
+	const char *names = NULL;
+	for (size_t i = 0; i < build->course->n_supplies; i++) {
+		const struct product_supply *supply = &build->course->supplies[i];
+		if (!in_liquid_syringe(supply->product) || supply->product->syringe != syringe ||
+		    supply->needed_ahead == 0)
+			continue;
+		const char *name = supply->medicine->name;
+		names = names == NULL ? name : say2(build->speaker, "list.comma", "first", names, "last", name);
+	}
+	return names == NULL ? "" : names;
+}
+
+/* What the boxes bring; NULL for nothing. Syringes with liquid in them are not read as spare empty ones. */
+static const char *in_boxes_words(struct build *build, const struct kit_supply *kit)
+{
+	struct speaker *speaker = build->speaker;
+	int64_t plain = kit->in_boxes - kit->filled;
+	const char *words = plain > 0 ? say_count(speaker, "kit.in_boxes", plain, NO_VALUES) : NULL;
+	if (kit->filled == 0)
+		return words;
+	struct value name = {"name", names_filled(build, kit->syringe)};
+	const char *filled = say_count(speaker, "kit.in_boxes_filled", kit->filled, &name, 1);
+	words = words == NULL ? filled : line_below(build, filled, words);
+	return kit->to_get == 0 ? words : line_below(build, words, say0(speaker, "kit.get_empty"));
+}
+
 static const char *kit_detail(struct build *build, const struct kit_supply *kit)
 {
 	struct speaker *speaker = build->speaker;
 	const char *needle = needle_words(build, &kit->needle);
-	const char *in_boxes = kit->in_boxes > 0 ? say_count(speaker, "kit.in_boxes", kit->in_boxes, NO_VALUES) : NULL;
+	const char *in_boxes = in_boxes_words(build, kit);
 	if (needle != NULL && in_boxes != NULL)
 		return line_below(build, needle, in_boxes);
 	if (kit->kind == KIT_SYRINGE && kit->syringe != NULL && kit->syringe->unit_scale)

@@ -12,7 +12,7 @@
 #define NAME_WIDTH (SQUARES_X - NAME_X - 3)
 #define NAME_BETWEEN 2.4
 #define NAME_LEADING 5.6
-#define NAME_PAD 1.65
+#define NAME_PAD 1.7 /* clear of accents on capitals */
 #define SQUARES_X 88.0
 #define SQUARE 3.3
 #define SQUARE_PITCH 3.9

@@ -201,6 +201,7 @@ struct kit_supply {
 	struct needle needle;          /* needles */
 	int64_t needed;
 	int64_t in_boxes; /* what the boxes bring */
+	int64_t filled;   /* of those, syringes that come with a powder's liquid in them: no empty ones */
 	int64_t to_get;
 };
 

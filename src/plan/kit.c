@@ -145,11 +145,15 @@ static void count_boxes(struct kit_list *list, const struct product_supply *supp
 }
 
 /* Of each product no more of what its boxes bring than its doses take: the rest is no syringe for another medicine. */
-static void add_to_all(struct kit_list *all, const struct kit_supply *own)
+static void add_to_all(struct kit_list *all, const struct kit_row *of_product)
 {
+	const struct kit_supply *own = &of_product->supply;
 	struct kit_supply *row = row_of(all, own->kind, own->syringe, &own->needle);
+	int64_t in_boxes = own->in_boxes < own->needed ? own->in_boxes : own->needed;
 	row->needed += own->needed;
-	row->in_boxes += own->in_boxes < own->needed ? own->in_boxes : own->needed;
+	row->in_boxes += in_boxes;
+	if (own->kind == KIT_SYRINGE && in_liquid_syringe(of_product->product))
+		row->filled += in_boxes;
 	row->to_get = row->needed - row->in_boxes;
 }
 
@@ -159,7 +163,7 @@ static const struct kit_supply *sum_of(struct arena *arena, const struct kit_lis
 	struct kit_list all = {.arena = arena};
 	for (size_t i = 0; i < list->n; i++)
 		if (list->rows[i].supply.needed > 0)
-			add_to_all(&all, &list->rows[i].supply);
+			add_to_all(&all, &list->rows[i]);
 	if (all.n > 0 && sharps_box) {
 		struct kit_supply *box = row_of(&all, KIT_SHARPS_BOX, NULL, NULL);
 		box->needed = 1;

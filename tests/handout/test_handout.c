@@ -635,6 +635,35 @@ static void what_is_laid_out_is_what_is_counted(void **state)
 	sample_packet_free(&sample);
 }
 
+/*
+ * Folliplan's five boxes bring the liquid in its syringe; Fabriline's seven doses take empty ones. Examplin's seven
+ * boxes serve ten evenings, three of them from a vial that is open, with an empty one.
+ */
+static void filled_syringes_are_not_spare_ones(void **state)
+{
+	static const struct {
+		const char *plan;
+		const char *language;
+		const char *syringe;
+		const char *detail;
+	} rows[] = {{"samples/plans/wilma.yaml", "en", "1 mL syringe",
+	             "5 come filled in the boxes of Folliplan\nthe ones to get: empty"},
+	            {"samples/plans/wilma.yaml", "en", "3 mL syringe", "empty"},
+	            {"samples/plans/wilma.yaml", "es", "jeringa de 1 mL",
+	             "5 vienen llenas en las cajas de Folliplan\nlas que pida: vacías"}};
+	(void)state;
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct sample_packet sample = sample_packet_said(rows[i].plan, PAPER_A4, false, rows[i].language);
+		const struct supply_row *row = kit_row(sample.handout, rows[i].syringe, "");
+		assert_non_null(row);
+		assert_string_equal(row->detail, rows[i].detail);
+		sample_packet_free(&sample);
+	}
+	struct sample_packet sample = open_plan("mara");
+	assert_non_null(kit_row(sample.handout, "1 mL syringe", "7 come filled in the boxes of Examplin"));
+	sample_packet_free(&sample);
+}
+
 /* Steps are numbered from 1 on the front and go on over all of the sheet's pages; warnings have no number. */
 static void steps_are_numbered_through(void **state)
 {
@@ -984,6 +1013,7 @@ int main(void)
 	tests_add(&tests, "a scale in units has its strength", a_scale_in_units_has_its_strength, NULL);
 	tests_add(&tests, "late names the numbers", late_names_the_numbers, NULL);
 	tests_add(&tests, "what is laid out is what is counted", what_is_laid_out_is_what_is_counted, NULL);
+	tests_add(&tests, "filled syringes are not spare ones", filled_syringes_are_not_spare_ones, NULL);
 	tests_add(&tests, "steps are numbered through", steps_are_numbered_through, NULL);
 	for (size_t i = 0; i < sizeof check_rows / sizeof *check_rows; i++)
 		tests_add(&tests, check_rows[i].name, a_figure_is_worked_out, &check_rows[i]);

@@ -112,7 +112,9 @@ static void counts_what_four_draws_use(void **state)
 	 * Three boxes bring a syringe and both needles once, swabs twice. So the second half needs its own set.
 	 */
 	assert_kit(course, KIT_SYRINGE, 4, 3, 1);
+	assert_int_equal(kit_row(course, KIT_SYRINGE)->filled, 3);
 	assert_kit(course, KIT_NEEDLE_MIXING, 4, 3, 1);
+	assert_int_equal(kit_row(course, KIT_NEEDLE_MIXING)->filled, 0);
 	assert_kit(course, KIT_NEEDLE_GIVING, 4, 3, 1);
 	assert_kit(course, KIT_SWAB, 8, 6, 2);
 	assert_kit(course, KIT_SHARPS_BOX, 1, 0, 1);
