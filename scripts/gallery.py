@@ -38,7 +38,7 @@ PAGES = [
     ("grid-call", IONE, "", "Day by day", 0),
     ("grid-large", MARA, LARGE, "Day by day", 2),
     ("grid-mornings", STRESS, "", "Mornings", 0),
-    ("grid-evenings-mono", STRESS, MONO, "Evenings", 0),
+    ("grid-evenings-mono", STRESS, MONO, "Noon and evenings", 0),
     ("powder-prepare", MARA, "", "Examplin 125 mcg: get ready", 0),
     ("powder-draw", MARA, "", "Examplin 125 mcg: draw and inject", 0),
     ("powder-draw-large", MARA, LARGE, "Same spot, 6 times bigger", 0),

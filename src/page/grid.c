@@ -227,17 +227,30 @@ static const char *number_words(struct composer *composer, int number)
 	return arena_printf(composer->arena, "%d", number);
 }
 
-static const char *title_of(const struct grid_work *work, const struct column_set *set, bool continued)
+/* What is not of the morning begins at noon. */
+static bool noon_in(const struct grid_work *work, const struct row_range *range)
+{
+	for (size_t i = 0; i < work->grid->n_groups; i++) {
+		const struct grid_group *group = &work->grid->groups[i];
+		for (size_t j = 0; j < group->n_columns; j++)
+			if (!group->morning && group->sign == PICTURE_NOON &&
+			    used_in(work, group->first_column + j, range))
+				return true;
+	}
+	return false;
+}
+
+static const char *title_of(const struct grid_work *work, const struct row_range *range, const struct column_set *set)
 {
 	struct speaker *speaker = work->composer->speaker;
 	const char *title = work->composer->section->title;
 	if (set->part == PART_MORNINGS)
 		title = say0(speaker, "grid.mornings");
 	else if (set->part == PART_EVENINGS)
-		title = say0(speaker, "grid.evenings");
+		title = say0(speaker, noon_in(work, range) ? "grid.noons" : "grid.evenings");
 	if (set->number > 1)
 		title = say2(speaker, "grid.part", "title", title, "number", number_words(work->composer, set->number));
-	return continued ? say1(speaker, "page.continued", "title", title) : title;
+	return range->first > 0 ? say1(speaker, "page.continued", "title", title) : title;
 }
 
 /* `sister` is "page 3" of the other half of these days, or NULL. */
@@ -254,8 +267,10 @@ static const char *lead_of(const struct grid_work *work, const struct row_range 
 	};
 	if (sister == NULL)
 		return say(composer->speaker, "grid.lead_days", values, 2);
-	return say(composer->speaker, set->part == PART_MORNINGS ? "grid.lead_mornings" : "grid.lead_evenings", values,
-	           3);
+	const char *key = set->part == PART_EVENINGS ? "grid.lead_evenings"
+	                  : noon_in(work, range)     ? "grid.lead_mornings_noon"
+	                                             : "grid.lead_mornings";
+	return say(composer->speaker, key, values, 3);
 }
 
 static enum pictogram sign_of(const struct column_set *set)
@@ -332,7 +347,7 @@ static bool sheet_fits(const struct grid_work *work, const struct row_range *ran
 	                least_foot(work, range, &sheet) + waiting_below(work, range);
 	bool sister = sister_of(range, sheet.set) < range->n_sets;
 	const char *page = sister ? say1(work->composer->speaker, "page.ref", "page", "99") : NULL;
-	return height <= composer_content_height(work->composer, title_of(work, sheet.set, range->first > 0),
+	return height <= composer_content_height(work->composer, title_of(work, range, sheet.set),
 	                                         lead_of(work, range, sheet.set, page), sign_of(sheet.set));
 }
 
@@ -619,8 +634,8 @@ static void open_sheet(const struct grid_work *work, size_t range, size_t set)
 	const struct column_set *columns = &rows->sets[set];
 	size_t sister = sister_of(rows, columns);
 	const char *page = sister < rows->n_sets ? page_words(work, range, sister) : NULL;
-	composer_new_page_with_sign(work->composer, title_of(work, columns, range > 0),
-	                            lead_of(work, rows, columns, page), sign_of(columns));
+	composer_new_page_with_sign(work->composer, title_of(work, rows, columns), lead_of(work, rows, columns, page),
+	                            sign_of(columns));
 }
 
 /* What waits goes below the last rows, and on to further pages. */

@@ -377,6 +377,24 @@ static void more_columns_take_mornings_and_evenings(void **state)
 	release(&composed);
 }
 
+/* A page with 13:00 on it is not one of evenings alone: its title says so, and the page that leads to it. */
+static void noon_is_in_the_title(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_of("samples/plans/tamsin.yaml", PAPER_A4);
+	const struct placed_page *mornings = &sample.packet->pages[1];
+	const struct placed_page *rest = &sample.packet->pages[2];
+	assert_int_equal(count_text(mornings, "Mornings"), 1);
+	assert_int_equal(count_text(mornings, "Days 1 to 13 · noon and evenings of these days are on page 3"), 1);
+	assert_int_equal(count_text(rest, "Noon 13:00"), 1);
+	assert_int_equal(count_text(rest, "Noon and evenings"), 1);
+	assert_int_equal(count_text(rest, "Days 1 to 13 · the mornings of these days are on page 2"), 1);
+	sample_packet_free(&sample);
+	sample = sample_packet_said("samples/plans/tamsin.yaml", PAPER_A4, false, "es");
+	assert_int_equal(count_text(&sample.packet->pages[2], "Mediodías y tardes"), 1);
+	sample_packet_free(&sample);
+}
+
 /* A day whose only dose is after midnight has its own date and side in the band, which stands for its row. */
 static void a_night_band_has_its_day_and_side(void **state)
 {
@@ -519,6 +537,7 @@ int main(void)
 	} single[] = {
 		{"five columns take one page", five_columns_take_one_page},
 		{"more columns take mornings and evenings", more_columns_take_mornings_and_evenings},
+		{"noon is in the title", noon_is_in_the_title},
 		{"a night band has its day and side", a_night_band_has_its_day_and_side},
 		{"a fortnight ends before a pair", a_fortnight_ends_before_a_pair},
 		{"columns have their least widths", columns_have_their_least_widths},
