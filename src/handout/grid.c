@@ -282,6 +282,33 @@ static struct grid_cell off_cell(struct build *build, const struct draft_column 
 	};
 }
 
+/* "×3 vials": how many are emptied for a tag that says "all"; NULL where it is one, or what is left of one. */
+static const char *containers_words(struct build *build, const struct draw *draw)
+{
+	static const char *const keys[] = {[CONTAINER_POWDER_VIAL] = "grid.containers.vial",
+	                                   [CONTAINER_SOLUTION_VIAL] = "grid.containers.vial",
+	                                   [CONTAINER_AMPOULE] = "grid.containers.ampoule",
+	                                   [CONTAINER_PREFILLED_SYRINGE] = "grid.containers.syringe",
+	                                   [CONTAINER_PEN] = NULL,
+	                                   [CONTAINER_COUNTED] = NULL};
+	const char *key = keys[draw->product->container];
+	if (key == NULL || draw->measure != MEASURE_SYRINGE || !draw->mark.all || draw->n_containers < 2)
+		return NULL;
+	for (size_t i = 0; i < draw->n_containers; i++)
+		if (!draw->containers[i].opens)
+			return NULL;
+	return say_count(build->speaker, key, (int64_t)draw->n_containers, NO_VALUES);
+}
+
+/* Where to stop, or up to where to push out, is not how much goes in. */
+static const char *goes_in_words(struct build *build, const struct draw *draw)
+{
+	if (draw->measure != MEASURE_SYRINGE || draw->mark.all ||
+	    (draw->mark.line != LINE_STOP && draw->mark.line != LINE_PUSH_OUT))
+		return NULL;
+	return say1(build->speaker, "grid.goes_in", "amount", part_goes_in(build, draw));
+}
+
 static struct grid_cell cell_of(struct build *build, const struct draft_column *column, const struct dose *dose)
 {
 	struct grid_cell cell = {.state = CELL_DOSE,
@@ -305,10 +332,16 @@ static struct grid_cell cell_of(struct build *build, const struct draft_column *
 		cell.below = say_count(build->speaker, "grid.several", (int64_t)dose->n_draws, NO_VALUES);
 		return cell;
 	}
-	if (dose->n_draws > 0)
+	if (dose->n_draws > 0) {
 		cell.mark = say_mark(build->speaker, &dose->draws[0]);
-	if (dose->n_draws > 1)
+		cell.beside = containers_words(build, &dose->draws[0]);
+	}
+	if (dose->n_draws == 1)
+		cell.goes_in = goes_in_words(build, &dose->draws[0]);
+	if (dose->n_draws > 1) {
 		cell.second_mark = say_mark(build->speaker, &dose->draws[1]);
+		cell.second_beside = containers_words(build, &dose->draws[1]);
+	}
 	if (cell.mark.number == NULL)
 		cell.below = how_words(build, dose);
 	const struct dose *partner = dose->half == HALF_FIRST ? partner_of(column->run, dose) : NULL;

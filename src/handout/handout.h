@@ -172,6 +172,9 @@ struct grid_cell {
 	const char *unit;              /* of an amount to be written in; NULL: not said */
 	struct mark_words mark;        /* number NULL: none */
 	struct mark_words second_mark; /* a second injection of the same dose; number NULL: none */
+	const char *beside;            /* of a tag "all" of several containers: "×3 vials"; or NULL */
+	const char *second_beside;     /* of the second mark */
+	const char *goes_in;           /* "0.3 mL goes in": of a part, whose mark says where the ring stands; or NULL */
 	const char *below;             /* in place of a mark: "swallow" */
 	const char *half;              /* "first half", or NULL */
 	const char *own_time;          /* "at 07:00", where it differs from the column's */

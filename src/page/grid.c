@@ -696,7 +696,9 @@ void grid_place(struct composer *composer, const struct grid *grid)
 		large_grid(composer, grid);
 		return;
 	}
-	struct grid_work work = {.composer = composer, .grid = grid, .least = grid_least_widths(composer, grid)};
+	struct grid_work work = {.composer = composer, .grid = grid, .least = grid_least_widths(composer, grid, true)};
+	if (!all_fit(&work))
+		work.least = grid_least_widths(composer, grid, false);
 	work.halves = !all_fit(&work);
 	share_out_rows(&work);
 	if (grid->n_rows == 0) {

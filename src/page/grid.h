@@ -106,8 +106,8 @@ struct stretch {
 
 /* ---- grid_columns.c ---- */
 
-/* The least width of every column of the grid, by what its cells hold. */
-const double *grid_least_widths(struct composer *composer, const struct grid *grid);
+/* The least width of every column of the grid, by what its cells hold; with what is said only where there is room. */
+const double *grid_least_widths(struct composer *composer, const struct grid *grid, bool with_goes_in);
 
 /* What columns may share: the live width without the day's column. */
 double grid_share(size_t n_columns);
@@ -167,6 +167,8 @@ const struct sheet_frame *grid_frame_at(const struct grid_sheet *sheet, size_t r
 /* "unless we call sooner: page 26" */
 const char *grid_unless_words(struct composer *composer, const struct grid_column *column);
 
+/* What it takes to say how much goes in beside the amount; 0: nothing to say. */
+double cell_goes_in_width(struct composer *composer, const struct grid_cell *cell);
 /* The narrowest a cell can be, and what it needs above the least height of a row. */
 double cell_least_width(struct composer *composer, const struct grid_cell *cell);
 /* The width at which the words of a column's cells take one line; 0: any. */

@@ -23,6 +23,10 @@
 #define BESIDE_AMOUNT 9.8 /* left and right of the amount, the sign included */
 #define BESIDE_TAG 12.0   /* left and right of the tag, the tick included */
 #define BESIDE_HALF 12.8  /* left, right and between of amount or tag, half and tick */
+#define BESIDE_GAP 1.2    /* between a tag and the words beside it */
+#define GOES_IN_GAP 2.4   /* between the amount and how much goes in */
+#define PLUS_GAP 0.9
+#define TAG_POINT 1.3 /* what a tag's point takes of its height */
 #define SIGN_MOST 4.3
 #define EXTRA_TIME 5.0
 #define EXTRA_SECOND 7.0
@@ -68,7 +72,37 @@ static struct rect tag_area(struct composer *composer, struct mark_words words)
 	return measure_grid_tag(composer, words, mark_size(composer));
 }
 
+static double beside_width(struct composer *composer, const char *words)
+{
+	return words == NULL ? 0
+	                     : BESIDE_GAP + composer_text_width(composer, words, small_style(composer, WEIGHT_BOLD));
+}
+
+/* Both tags of a dose are needed: a plus stands before the second. */
+static double plus_width(struct composer *composer)
+{
+	return composer_text_width(composer, say0(composer->speaker, "grid.plus"), amount_style(composer)) + PLUS_GAP;
+}
+
+static double marks_width(struct composer *composer, const struct grid_cell *cell)
+{
+	double first = tag_area(composer, cell->mark).width + beside_width(composer, cell->beside);
+	if (cell->second_mark.number == NULL)
+		return first;
+	return fmax(first, plus_width(composer) + tag_area(composer, cell->second_mark).width +
+	                           beside_width(composer, cell->second_beside));
+}
+
 /* ---- measures ---- */
+
+double cell_goes_in_width(struct composer *composer, const struct grid_cell *cell)
+{
+	if (cell->state != CELL_DOSE || cell->goes_in == NULL)
+		return 0;
+	return (cell->new_amount ? AMOUNT_X_NEW - AMOUNT_X : 0) +
+	       composer_text_width(composer, cell->amount, amount_style(composer)) + GOES_IN_GAP +
+	       composer_text_width(composer, cell->goes_in, small_style(composer, WEIGHT_REGULAR)) + BESIDE_AMOUNT;
+}
 
 double cell_least_width(struct composer *composer, const struct grid_cell *cell)
 {
@@ -76,7 +110,7 @@ double cell_least_width(struct composer *composer, const struct grid_cell *cell)
 		return 0;
 	if (cell->state == CELL_WRITE_IN)
 		return WAIT_LEAST;
-	double tag = fmax(tag_area(composer, cell->mark).width, tag_area(composer, cell->second_mark).width);
+	double tag = marks_width(composer, cell);
 	double below = composer_text_width(composer, cell->below, small_style(composer, WEIGHT_REGULAR));
 	double amount = composer_text_width(composer, cell->amount, amount_style(composer)) +
 	                (cell->new_amount ? AMOUNT_X_NEW - AMOUNT_X : 0);
@@ -282,6 +316,23 @@ static double put_unless(const struct grid_sheet *sheet, size_t column, struct r
 	return text.height + 2;
 }
 
+/* In the middle of the tag's body. */
+static void put_beside(struct composer *composer, const char *words, struct rect tag)
+{
+	struct text_style style = small_style(composer, WEIGHT_BOLD);
+	put_plain(composer, words, style, tag.x + tag.width + BESIDE_GAP,
+	          tag.y + (tag.height - TAG_POINT - text_cap_height(style)) / 2, 0);
+}
+
+/* On the amount's line, where the sign leaves room for it. */
+static void put_goes_in(struct composer *composer, struct rect area, const struct grid_cell *cell, struct point base)
+{
+	struct text_style style = small_style(composer, WEIGHT_REGULAR);
+	if (area.width + 2 * CELL_INSET_X + 0.01 < cell_goes_in_width(composer, cell) || cell->goes_in == NULL)
+		return;
+	put_plain(composer, cell->goes_in, style, base.x, base.y - text_cap_height(style), 0);
+}
+
 /* Amount, what is under it, half and tick, between `top` and `bottom`. */
 static void put_dose(const struct grid_sheet *sheet, struct rect area, const struct grid_cell *cell, double top,
                      double bottom)
@@ -300,9 +351,11 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 	double amount_x = area.x + (cell->new_amount ? AMOUNT_X_NEW : AMOUNT_X);
 	struct rect amount = put_plain(composer, cell->amount, bold, amount_x, amount_y, 0);
 	double end = amount.x + amount.width;
+	put_goes_in(composer, area, cell, (struct point){end + GOES_IN_GAP, amount_y + text_cap_height(bold)});
 	if (cell->mark.number != NULL) {
 		struct rect tag = put_grid_tag(composer, cell->mark, mark_size(composer),
 		                               (struct point){area.x + TAG_X, under_y});
+		put_beside(composer, cell->beside, tag);
 		end = fmax(end, tag.x + tag.width);
 	} else {
 		double y = under_y + (flat.height - text_cap_height(small)) / 2 - 0.5;
@@ -333,7 +386,14 @@ static void put_second(const struct grid_sheet *sheet, struct rect area, const s
 {
 	struct rect tag = tag_area(sheet->composer, cell->second_mark);
 	double y = bottom - TICK_BOTTOM - GRID_TICK / 2 - tag.height / 2 + 0.3;
-	put_grid_tag(sheet->composer, cell->second_mark, mark_size(sheet->composer), (struct point){area.x + TAG_X, y});
+	struct composer *composer = sheet->composer;
+	struct text_style bold = amount_style(composer);
+	double x = area.x + TAG_X;
+	put_plain(composer, say0(composer->speaker, "grid.plus"), bold, x,
+	          y + (tag.height - TAG_POINT - text_cap_height(bold)) / 2, 0);
+	struct rect placed = put_grid_tag(composer, cell->second_mark, mark_size(composer),
+	                                  (struct point){x + plus_width(composer), y});
+	put_beside(composer, cell->second_beside, placed);
 	put_cell_tick(sheet->composer, area, cell->done, bottom);
 }
 

@@ -54,7 +54,7 @@ static double head_least_width(struct composer *composer, const struct grid_colu
 	return fmax(composer_widest_word(composer, column->name, name) + 1.8, DEVICE_X + device + 0.5);
 }
 
-const double *grid_least_widths(struct composer *composer, const struct grid *grid)
+const double *grid_least_widths(struct composer *composer, const struct grid *grid, bool with_goes_in)
 {
 	double *least = arena_alloc(composer->arena, grid->n_columns * sizeof *least);
 	bool five = grid->n_columns == 5;
@@ -62,8 +62,12 @@ const double *grid_least_widths(struct composer *composer, const struct grid *gr
 		const struct grid_column *column = &grid->columns[i];
 		double split = five ? SPLIT_LEAST_OF_FIVE : SPLIT_LEAST;
 		least[i] = fmax(column->has_halves ? split : COLUMN_LEAST, head_least_width(composer, column));
-		for (size_t j = 0; j < grid->n_rows; j++)
-			least[i] = fmax(least[i], cell_least_width(composer, &grid->rows[j].cells[i]));
+		for (size_t j = 0; j < grid->n_rows; j++) {
+			const struct grid_cell *cell = &grid->rows[j].cells[i];
+			least[i] = fmax(least[i], cell_least_width(composer, cell));
+			if (with_goes_in)
+				least[i] = fmax(least[i], cell_goes_in_width(composer, cell));
+		}
 	}
 	return least;
 }

@@ -23,6 +23,8 @@
 #define WORDS_LEAST 52.0 /* a wider tag goes below the words */
 #define BETWEEN 3.9
 #define TICK 14.0
+#define LINES_MOST 5 /* below a dose's name */
+#define PLUS_GAP 2.0
 #define TAG_GAP 4.0
 #define TAG_LEAST 40.0
 #define ROW_LEAST 15.0
@@ -115,8 +117,8 @@ struct dose_row {
 	const struct grid_cell *cell;
 	const struct grid_column *column;
 	const char *time;
-	bool says_unless;     /* the first of those that a call may bring forward */
-	const char *lines[4]; /* below the name; NULL: fewer */
+	bool says_unless;              /* the first of those that a call may bring forward */
+	const char *lines[LINES_MOST]; /* below the name; NULL: fewer */
 	bool tag_below;
 	double words_width;
 	struct rail *begins; /* the rail that begins or ends here */
@@ -135,6 +137,20 @@ static struct rect tag_size(struct composer *composer, struct mark_words words)
 	return measure_grid_tag(composer, words, mark_size(composer));
 }
 
+/* Both tags of a dose are needed: a plus stands before the second. */
+static double plus_width(struct composer *composer)
+{
+	return composer_text_width(composer, say0(composer->speaker, "grid.plus"), bold_lead(composer)) + PLUS_GAP;
+}
+
+static double marks_width(struct composer *composer, const struct grid_cell *cell)
+{
+	double first = tag_size(composer, cell->mark).width;
+	if (cell->second_mark.number == NULL)
+		return first;
+	return fmax(first, plus_width(composer) + tag_size(composer, cell->second_mark).width);
+}
+
 static const struct text_block *name_of(struct composer *composer, const struct dose_row *row)
 {
 	return composer_set_name(composer, row->column->name, bold_lead(composer), row->words_width, 5);
@@ -143,7 +159,7 @@ static const struct text_block *name_of(struct composer *composer, const struct 
 static double lines_height(struct composer *composer, const struct dose_row *row)
 {
 	double height = text_height(name_of(composer, row));
-	for (size_t i = 0; i < 4; i++)
+	for (size_t i = 0; i < LINES_MOST; i++)
 		if (row->lines[i] != NULL)
 			height += BETWEEN + composer_text_height(composer, row->lines[i],
 			                                         body(composer, WEIGHT_REGULAR), row->words_width);
@@ -196,7 +212,11 @@ static void put_marks(struct composer *composer, const struct dose_row *row, dou
 		struct rect second = tag_size(composer, cell->second_mark);
 		double top = y + (height - marks_height(composer, row)) / 2;
 		double below = top + fmax(first.height, TICK) + GAP_3;
-		put_grid_tag(composer, cell->second_mark, mark_size(composer), (struct point){x, below});
+		struct text_style bold = bold_lead(composer);
+		put_plain(composer, say0(composer->speaker, "grid.plus"), bold, x,
+		          below + (second.height - text_cap_height(bold)) / 2 - 0.6, 0);
+		put_grid_tag(composer, cell->second_mark, mark_size(composer),
+		             (struct point){x + plus_width(composer), below});
 		put_done_or_tick(composer, tick_x, below + (fmax(second.height, TICK) - TICK) / 2, cell->done);
 		middle = top + fmax(first.height, TICK) / 2;
 	}
@@ -240,7 +260,7 @@ static void put_dose_words(struct composer *composer, const struct dose_row *row
 {
 	double x = composer->left + WORDS_X;
 	struct rect line = put_block(composer, name_of(composer, row), ALIGN_START, x, y, COLOUR_INK);
-	for (size_t i = 0; i < 4; i++)
+	for (size_t i = 0; i < LINES_MOST; i++)
 		if (row->lines[i] != NULL)
 			line = put_plain(composer, row->lines[i], body(composer, WEIGHT_REGULAR), x,
 			                 line.y + line.height + BETWEEN, row->words_width);
@@ -495,6 +515,14 @@ static void belongs_to_day(const struct large_days *days, struct large_block *bl
 	block->rule = LARGE_RULE_FINE;
 }
 
+/* "×3 vials"; of a dose from two syringes, each with its own. */
+static const char *containers_line(struct composer *composer, const struct grid_cell *cell)
+{
+	if (cell->beside == NULL || cell->second_beside == NULL)
+		return cell->beside != NULL ? cell->beside : cell->second_beside;
+	return say2(composer->speaker, "list.comma", "first", cell->beside, "last", cell->second_beside);
+}
+
 static const char *amount_line(struct composer *composer, const struct grid_cell *cell)
 {
 	if (cell->half == NULL)
@@ -512,6 +540,10 @@ static void fill_lines(struct composer *composer, struct dose_row *row)
 		row->lines[n++] = say0(composer->speaker, "grid.wait_call");
 	else if (amount_line(composer, cell) != NULL)
 		row->lines[n++] = amount_line(composer, cell);
+	if (containers_line(composer, cell) != NULL)
+		row->lines[n++] = containers_line(composer, cell);
+	if (cell->goes_in != NULL)
+		row->lines[n++] = cell->goes_in;
 	if (cell->new_amount)
 		row->lines[n++] = arena_printf(composer->arena, TEXT_BOLD_ON "%s" TEXT_BOLD_OFF,
 		                               say0(composer->speaker, "grid.new_dose"));
@@ -555,8 +587,7 @@ static void add_dose(struct large_days *days, const struct grid_row *day, size_t
 	*row = (struct dose_row){.days = days, .cell = &day->cells[column], .column = &days->grid->columns[column]};
 	row->says_unless = is_first_sooner(days->grid, day, column);
 	row->time = row->cell->own_time != NULL ? row->cell->own_time : group == NULL ? NULL : group->time;
-	struct rect tag = tag_size(composer, row->cell->mark);
-	row->tag_below = tag.width > composer->right - TICK - TAG_GAP - days->tag_x + 0.01;
+	row->tag_below = marks_width(composer, row->cell) > composer->right - TICK - TAG_GAP - days->tag_x + 0.01;
 	row->words_width =
 		(row->tag_below ? composer->right - TICK - TAG_GAP : days->tag_x) - GAP_2 - (composer->left + WORDS_X);
 	fill_lines(composer, row);
@@ -615,8 +646,7 @@ static double tag_column(struct composer *composer, const struct grid *grid)
 	for (size_t i = 0; i < grid->n_rows; i++)
 		for (size_t j = 0; j < grid->n_columns; j++) {
 			const struct grid_cell *cell = &grid->rows[i].cells[j];
-			double width =
-				fmax(tag_size(composer, cell->mark).width, tag_size(composer, cell->second_mark).width);
+			double width = marks_width(composer, cell);
 			if (width <= most)
 				widest = fmax(widest, width);
 		}

@@ -46,6 +46,9 @@ NUMBER = r"\d[\d,]*(?:\.\d+)?"
 UNIT = r"(?:syringe units|units|mcg|mg|g|tablets?|inserts?)"
 AMOUNT = re.compile(rf"(?:{NUMBER} {UNIT}|half a tablet)$")
 MARK = re.compile(rf"(?:all|line {NUMBER}|(?:(?:push out to|stop at|add) )?{NUMBER} mL)$")
+# Beside a tag and beside an amount: how many containers "all" is, and how much of a part goes in.
+BESIDE = re.compile(rf"(?:×\d+ (?:vial|ampoule)s|{NUMBER} mL goes in)$")
+GOES_IN = re.compile(rf"{NUMBER} mL goes in$")
 
 faults = []
 
@@ -255,12 +258,18 @@ def cells_of(date, phrases, heads, left):
         beside = [p for p in inside if below and 0 < p.x0 - below[0].x1 < 15 and abs(p.y - below[0].y) < 9]
         if any(p.text == "then all" for p in beside):
             mark += ", then all"
+        for p in beside:
+            if re.match(r"×\d", p.text):
+                mark += " " + p.text
+        for p in inside:
+            if GOES_IN.match(p.text) and 0 < p.x0 - dose.x1 < 15 and abs(p.y - dose.y) < 9:
+                mark += ", " + p.text
         cells[(name.text, dose.text, mark)] += 1
         marks = [m for m in marks if m not in below]
     for mark in marks:
         fault(f"{date}: the mark '{mark.text}' belongs to no dose")
     for phrase in inside:
-        known = MARK.match(phrase.text) or AMOUNT.match(phrase.text)
+        known = MARK.match(phrase.text) or AMOUNT.match(phrase.text) or BESIDE.match(phrase.text)
         if re.search(r"\d", phrase.text) and not known and not re.match(r"page \d+$|\d\d:\d\d$", phrase.text) and \
                 not re.search(r"\d\d:\d\d\.", phrase.text):
             fault(f"{date}: '{phrase.text}' is a number that no rule knows")
@@ -268,8 +277,15 @@ def cells_of(date, phrases, heads, left):
 
 
 def grid_mark(dose):
-    """What is pushed out is not the dose: all that is left is."""
-    return dose.mark + ", then all" if dose.mark and dose.mark.startswith("push out to") else dose.mark
+    """What is pushed out is not the dose: all that is left is. "All" of several is told by how many they are."""
+    mark = dose.mark
+    if mark and mark.startswith("push out to"):
+        mark += ", then all"
+    if mark == "all" and len(dose.containers) > 1:
+        mark += f" ×{len(dose.containers)} vials"
+    if mark and mark.startswith(("push out to", "stop at")):
+        mark += f", {decimal(part_volumes(dose)[0])} mL goes in"
+    return mark
 
 
 def check_grid(doses, pages):

@@ -970,6 +970,52 @@ static void a_head_names_the_known_amount_first(void **state)
 	sample_packet_free(&sample);
 }
 
+static const struct grid_cell *cell_on(const struct grid *grid, int day, const char *name)
+{
+	for (size_t i = 0; i < grid->n_columns; i++)
+		if (strcmp(grid->columns[i].name, name) == 0)
+			return &grid->rows[day - 1].cells[i];
+	fail_msg("no column %s", name);
+	return NULL;
+}
+
+/* 225 units are three vials of 75, 150 are two: the same "all" stands for both. Other tags need no count. */
+static void all_of_several_says_how_many(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("wilma");
+	const struct grid *grid = section_of(sample.handout, SECTION_GRID)->grid;
+	assert_string_equal(cell_on(grid, 1, "Folliplan")->mark.number, "all");
+	assert_string_equal(cell_on(grid, 1, "Folliplan")->beside, "×3 vials");
+	assert_string_equal(cell_on(grid, 4, "Folliplan")->beside, "×2 vials");
+	assert_null(cell_on(grid, 4, "Folliplan")->second_beside);
+	assert_null(cell_on(grid, 6, "Fabriline")->beside);
+	assert_null(cell_on(grid, 2, "Phialone")->beside);
+	sample_packet_free(&sample);
+	sample = open_plan("mara");
+	grid = section_of(sample.handout, SECTION_GRID)->grid;
+	assert_string_equal(cell_on(grid, 5, "Mockuline")->mark.number, "all");
+	assert_null(cell_on(grid, 5, "Mockuline")->beside);
+	sample_packet_free(&sample);
+}
+
+/* Half a millilitre with 0.2 left in it, and 0.3 left after pushing out, is 0.3 into the patient each time. */
+static void a_stop_says_what_goes_in(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("wilma");
+	const struct grid *grid = section_of(sample.handout, SECTION_GRID)->grid;
+	assert_string_equal(cell_on(grid, 8, "Dummirex")->goes_in, "0.3" NBSP "mL goes in");
+	assert_null(cell_on(grid, 1, "Folliplan")->goes_in);
+	assert_null(cell_on(grid, 6, "Fabriline")->goes_in);
+	sample_packet_free(&sample);
+	sample = open_plan("tamsin");
+	grid = section_of(sample.handout, SECTION_GRID)->grid;
+	assert_string_equal(cell_on(grid, 3, "Pretendol")->goes_in, "0.3" NBSP "mL goes in");
+	assert_null(cell_on(grid, 3, "Insertine")->goes_in);
+	sample_packet_free(&sample);
+}
+
 /* ---- what stands on every page ---- */
 
 static void every_page_says_whose_it_is(void **state)
@@ -1025,6 +1071,8 @@ int main(void)
 	          what_a_call_may_bring_forward_is_not_waited_for, NULL);
 	tests_add(&tests, "a visit without a date is on the first pages", a_visit_without_a_date_is_on_the_first_pages,
 	          NULL);
+	tests_add(&tests, "all of several says how many", all_of_several_says_how_many, NULL);
+	tests_add(&tests, "a stop says what goes in", a_stop_says_what_goes_in, NULL);
 	tests_add(&tests, "a head names the known amount first", a_head_names_the_known_amount_first, NULL);
 	tests_add(&tests, "the day after a night dose names it", the_day_after_a_night_dose_names_it, NULL);
 	tests_add(&tests, "every page says whose it is", every_page_says_whose_it_is, NULL);

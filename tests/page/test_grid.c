@@ -377,6 +377,51 @@ static void more_columns_take_mornings_and_evenings(void **state)
 	release(&composed);
 }
 
+/* How many texts of all pages are exactly `text`. */
+static size_t texts_of(const struct sample_packet *sample, const char *text)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < sample->packet->n; i++)
+		if (sample->handout->sections[sample->packet->pages[i].section].kind == SECTION_GRID)
+			n += count_text(&sample->packet->pages[i], text);
+	return n;
+}
+
+/* Three days of three vials, two of two; three that stop on the way; and a pen that is finished from a second one. */
+static void a_tag_has_what_it_needs_beside_it(void **state)
+{
+	(void)state;
+	for (int large = 0; large < 2; large++) {
+		struct sample_packet sample = sample_packet_in("samples/plans/wilma.yaml", PAPER_A4, large == 1);
+		assert_int_equal(texts_of(&sample, "×3 vials"), 3);
+		assert_int_equal(texts_of(&sample, "×2 vials"), 2);
+		assert_int_equal(texts_of(&sample, "0.3\u00a0mL goes in"), 3);
+		assert_int_equal(texts_of(&sample, "+"), 0);
+		sample_packet_free(&sample);
+		sample = sample_packet_in("samples/plans/tilda.yaml", PAPER_A4, large == 1);
+		assert_int_equal(texts_of(&sample, "+"), 1);
+		for (size_t i = 0; i < sample.packet->n; i++) {
+			const struct placed_page *page = &sample.packet->pages[i];
+			const struct placed_mark *plus = find_text(page, "+");
+			if (plus == NULL || sample.handout->sections[page->section].kind != SECTION_GRID)
+				continue;
+			for (size_t j = 0; j < page->n; j++) {
+				const struct placed_mark *mark = &page->marks[j];
+				bool second =
+					mark->kind == MARK_TAG && strcmp(text_string(mark->tag.number), "100") == 0;
+				bool beside = second && plus->area.x + plus->area.width < mark->area.x &&
+				              plus->area.y > mark->area.y &&
+				              plus->area.y < mark->area.y + mark->area.height;
+				assert_int_equal(second, beside);
+			}
+		}
+		sample_packet_free(&sample);
+		sample = sample_packet_said("samples/plans/wilma.yaml", PAPER_A4, large == 1, "es");
+		assert_int_equal(texts_of(&sample, "×3 frascos"), 3);
+		sample_packet_free(&sample);
+	}
+}
+
 /* A page with 13:00 on it is not one of evenings alone: its title says so, and the page that leads to it. */
 static void noon_is_in_the_title(void **state)
 {
@@ -437,7 +482,7 @@ static void columns_have_their_least_widths(void **state)
 		struct composer composer =
 			composer_of(arena, &composed.sample->handout, composed.typesetter, &findings, NULL);
 		composer_begin_section(&composer, 1);
-		const double *least = grid_least_widths(&composer, composed.grid);
+		const double *least = grid_least_widths(&composer, composed.grid, true);
 		double split = composed.grid->n_columns == 5 ? 41.2 : 43;
 		for (size_t i = 0; i < composed.grid->n_columns; i++) {
 			const struct grid_column *column = &composed.grid->columns[i];
@@ -537,6 +582,7 @@ int main(void)
 	} single[] = {
 		{"five columns take one page", five_columns_take_one_page},
 		{"more columns take mornings and evenings", more_columns_take_mornings_and_evenings},
+		{"a tag has what it needs beside it", a_tag_has_what_it_needs_beside_it},
 		{"noon is in the title", noon_is_in_the_title},
 		{"a night band has its day and side", a_night_band_has_its_day_and_side},
 		{"a fortnight ends before a pair", a_fortnight_ends_before_a_pair},
