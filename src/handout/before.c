@@ -201,7 +201,8 @@ static void note_grid(const struct grid *grid, bool large_print, struct shown *s
 {
 	shown->new_amount = shown->new_amount || (grid->new_legend != NULL && !large_print);
 	for (size_t i = 0; i < grid->n_rows; i++) {
-		shown->side = shown->side || grid->rows[i].side != SIDE_NONE;
+		shown->side = shown->side || grid->rows[i].belly;
+		shown->hip = shown->hip || grid->rows[i].hip;
 		shown->visit = shown->visit || grid->rows[i].n_visits_above > 0;
 		shown->past = shown->past || any_done(grid, &grid->rows[i]);
 	}

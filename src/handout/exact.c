@@ -360,6 +360,7 @@ static void fill_dose(struct build *build, const struct dose *dose, bool needle,
 	sheet->front = variant == NULL ? -1 : variant->section;
 	if (needle)
 		sheet->side = side_of_day(build, dose->date);
+	sheet->hip = dose->item->medicine->route == ROUTE_INTRAMUSCULAR;
 	if (sheet->side != SIDE_NONE)
 		sheet->side_word = say0(speaker, sheet->side == SIDE_LEFT ? "side.left" : "side.right");
 	sheet->done_word = say0(speaker, "grid.done");

@@ -156,6 +156,7 @@ static struct grid_column column_of(struct build *build, const struct draft_colu
 	                             .name = item->medicine->name,
 	                             .section = -1,
 	                             .waiting = pages_of_item(build, item)->waiting,
+	                             .muscle = item->medicine->route == ROUTE_INTRAMUSCULAR,
 	                             .has_halves = column_has(draft, is_half),
 	                             .waits = column_has(draft, is_by_call)};
 	if (draw != NULL) {
@@ -406,6 +407,7 @@ static struct grid_band exact_band(struct build *build, const struct dose *dose)
 	                         .note = say0(speaker, "grid.exact_note"),
 	                         .name = dose->item->medicine->name,
 	                         .section = -1,
+	                         .muscle = dose->item->medicine->route == ROUTE_INTRAMUSCULAR,
 	                         .done = dose->done};
 	band.day_note = night_of(speaker, dose);
 	if (band.day_note != NULL) {
@@ -451,6 +453,13 @@ static void fill_side(struct build *build, struct grid_row *row, struct civil_da
 	row->side = side_of_day(build, date);
 	if (row->side != SIDE_NONE)
 		row->side_word = say0(build->speaker, row->side == SIDE_LEFT ? "side.left" : "side.right");
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		enum route route = dose->item->medicine->route;
+		if (dose->open || dose->as_needed || date_compare(dose->date, date) != 0 || !route_by_needle(route))
+			continue;
+		*(route == ROUTE_INTRAMUSCULAR ? &row->hip : &row->belly) = true;
+	}
 }
 
 /* ---- where the sheet begins ---- */

@@ -195,6 +195,7 @@ struct grid_column {
 	const section_ref *instead; /* named in place of it: those of its known amounts, and of those a call may set */
 	size_t n_instead;
 	section_ref waiting; /* what to do when a call brings its start forward; -1: none does */
+	bool muscle;         /* goes into muscle: the hip's side */
 	bool has_halves;
 	bool waits; /* some of its cells are write-ins */
 };
@@ -223,6 +224,7 @@ struct grid_band {
 	enum pictogram pictogram;
 	struct mark_words mark;
 	section_ref section;
+	bool muscle; /* goes into muscle: the hip's side */
 	bool done;
 };
 
@@ -233,6 +235,8 @@ struct grid_row {
 	const char *long_date; /* "Thursday 5 June", for large print */
 	enum side side;
 	const char *side_word;
+	bool belly; /* some needle of the day goes under the skin; some into muscle */
+	bool hip;
 	bool rest; /* nothing to do; `rest_text` says so */
 	const char *rest_text;
 	bool past;                     /* before as_of */
@@ -672,6 +676,7 @@ struct exact_sheet {
 	const struct mark_words *marks; /* one an injection */
 	size_t n_marks;
 	enum side side;
+	bool hip; /* the hip's side, in place of the belly's */
 	const char *side_word;
 	const char *done_word;
 	const char *alarms_heading;

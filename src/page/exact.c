@@ -348,6 +348,7 @@ static void put_exact_frame(struct composer *composer, const struct exact_form *
 #define DOSE_LINES 2.8
 #define SIDE_WIDTH 11.0
 #define SIDE_HEIGHT (SIDE_WIDTH * 0.62)
+#define HIP_WIDTH 8.6 /* as high as wide */
 #define BOX 10.4
 #define BOX_WORD 2.4
 
@@ -462,10 +463,12 @@ static void put_dose(struct composer *composer, const struct exact_sheet *sheet,
 	if (sheet->side != SIDE_NONE) {
 		double left = side_x(composer, sheet);
 		double middle = (left + done_x(composer, sheet) - GAP_4) / 2;
-		struct rect area = {middle - SIDE_WIDTH / 2, top + (BOX - SIDE_HEIGHT) / 2, SIDE_WIDTH, SIDE_HEIGHT};
+		double width = sheet->hip ? HIP_WIDTH : SIDE_WIDTH;
+		double sign = sheet->hip ? HIP_WIDTH : SIDE_HEIGHT;
+		struct rect area = {middle - width / 2, top + (BOX - sign) / 2, width, sign};
 		put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
 		                                        .area = area,
-		                                        .side = {{area.x, area.y}, SIDE_WIDTH, sheet->side}});
+		                                        .side = {{area.x, area.y}, width, sheet->side, sheet->hip}});
 		put_text(composer, sheet->side_word, word, ALIGN_CENTER, middle, word_y, 0, COLOUR_INK);
 	}
 	double middle = (done_x(composer, sheet) + composer->right) / 2;

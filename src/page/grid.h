@@ -26,6 +26,7 @@
 #define GRID_EXACT_GROWTH 2.6 /* of an exact-time band */
 #define GRID_TICK 6.2
 #define GRID_CELL_RADIUS 1.2
+#define GRID_HIP_ROOM 6.4  /* of the hip's sign in a cell, before the slot's sign */
 #define GRID_DAY_TEXT 9.8  /* from the column's edge to the weekday */
 #define GRID_DAY_SIDE 25.4 /* from the column's edge to the middle of the side's sign */
 
@@ -150,8 +151,18 @@ double grid_put_day_line(const struct grid_sheet *sheet, const struct grid_row *
 /* Where the widest day of the sheet ends when it stands on one line; at least the end of the day's column. */
 double grid_day_lines_end(const struct grid_sheet *sheet);
 
-/* The side for the needle and its word, around `middle`. */
-void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, double middle, double y, double height);
+/* The side for the needle and its word, around `middle`: of the belly, or of the hip. */
+void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, bool hip, double middle, double y,
+                   double height);
+struct rect grid_side_area(bool hip, double middle, double top);
+
+/* Where the needles of a row's cells go on this sheet. Where both, the day has the belly and the cell the hip. */
+struct needles {
+	bool belly;
+	bool hip;
+};
+
+struct needles grid_needles(const struct grid_sheet *sheet, size_t row);
 
 /* What the corner of a new dose means, on one line that ends at `right`, cap top at `y`; returns where it starts. */
 double grid_put_legend(const struct grid_sheet *sheet, double right, double y);

@@ -269,8 +269,10 @@ static void put_exact_day(const struct grid_sheet *sheet, size_t index, const st
 		day_height = grid_day_height(sheet);
 	}
 	grid_put_day(sheet, place->row, left, top, day_height);
-	if (place->form == ROW_NONE && place->row->side != SIDE_NONE)
-		grid_put_side(sheet, place->row, left + GRID_DAY_SIDE, top, day_height);
+	struct needles above = grid_needles(sheet, index);
+	bool told = place->form == ROW_DAY && (band->muscle ? above.hip : above.belly);
+	if (!told && place->row->side != SIDE_NONE)
+		grid_put_side(sheet, place->row, band->muscle, left + GRID_DAY_SIDE, top, day_height);
 	if (band->day_note != NULL)
 		put_plain(composer, band->day_note, day_note_style(composer), composer->left + EXACT_NIGHT,
 		          top + day_height + EXACT_DAY_BETWEEN, day_note_width());

@@ -351,7 +351,8 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 	double amount_x = area.x + (cell->new_amount ? AMOUNT_X_NEW : AMOUNT_X);
 	struct rect amount = put_plain(composer, cell->amount, bold, amount_x, amount_y, 0);
 	double end = amount.x + amount.width;
-	put_goes_in(composer, area, cell, (struct point){end + GOES_IN_GAP, amount_y + text_cap_height(bold)});
+	struct point goes_in = {end + GOES_IN_GAP, amount_y + text_cap_height(bold)};
+	bool below = true; /* the words beside the tag stand below the amount's line */
 	if (cell->mark.number != NULL) {
 		struct rect tag = put_grid_tag(composer, cell->mark, mark_size(composer),
 		                               (struct point){area.x + TAG_X, under_y});
@@ -367,8 +368,30 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 		double room = fmin(half_right - end - 1.0, fmax(HALF_WIDTH, word));
 		double height = composer_text_height(composer, cell->half, half, room);
 		double y = first ? top + 0.34 * spare : bottom - HALF_BOTTOM - height;
+		below = !first && height <= text_cap_height(half) + 0.01;
 		put_text(composer, cell->half, half, ALIGN_END, half_right, y, room, COLOUR_INK);
 	}
+	if (below)
+		put_goes_in(composer, area, cell, goes_in);
+}
+
+/* A day with needles for belly and hip shows the belly's side: the hip's stands in the cell of what goes in there. */
+static bool shows_hip(const struct grid_sheet *sheet, size_t row, size_t column)
+{
+	struct needles needles = grid_needles(sheet, row);
+	return needles.belly && needles.hip && sheet->columns[column].column->muscle &&
+	       sheet->rows[row].row->side != SIDE_NONE;
+}
+
+static void put_hip(const struct grid_sheet *sheet, size_t row, struct rect area, double y)
+{
+	struct rect sign = grid_side_area(true, tick_x(area) - GRID_HIP_ROOM / 2, y + 0.5);
+	begin_artifact(sheet->composer);
+	put_mark(sheet->composer,
+	         (struct placed_mark){.kind = MARK_SIDE,
+	                              .area = sign,
+	                              .side = {{sign.x, sign.y}, sign.width, sheet->rows[row].row->side, true}});
+	end_group(sheet->composer);
 }
 
 static void put_sign(struct composer *composer, struct rect area, const struct grid_cell *cell, double top,
@@ -437,7 +460,12 @@ static void put_dose_cell(const struct grid_sheet *sheet, size_t row, size_t col
 		top += put_unless(sheet, column, area, top);
 	if (second)
 		bottom -= EXTRA_SECOND;
-	put_dose(sheet, area, cell, top, bottom);
+	struct rect words = area;
+	if (shows_hip(sheet, row, column)) {
+		put_hip(sheet, row, area, top);
+		words.width -= GRID_HIP_ROOM;
+	}
+	put_dose(sheet, words, cell, top, bottom);
 	if (cell->own_time == NULL && !cell->done)
 		put_sign(composer, area, cell, framed ? top + LINE_STRONG - LINE_OUTLINE : top, bottom);
 	put_cell_tick(composer, area, cell->done, bottom);

@@ -64,7 +64,8 @@ const double *grid_least_widths(struct composer *composer, const struct grid *gr
 		least[i] = fmax(column->has_halves ? split : COLUMN_LEAST, head_least_width(composer, column));
 		for (size_t j = 0; j < grid->n_rows; j++) {
 			const struct grid_cell *cell = &grid->rows[j].cells[i];
-			least[i] = fmax(least[i], cell_least_width(composer, cell));
+			double hip = column->muscle && grid->rows[j].belly ? GRID_HIP_ROOM : 0;
+			least[i] = fmax(least[i], cell_least_width(composer, cell) + hip);
 			if (with_goes_in)
 				least[i] = fmax(least[i], cell_goes_in_width(composer, cell));
 		}

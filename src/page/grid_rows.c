@@ -14,6 +14,7 @@
 #define DAY_NUMBER_END 8.8 /* from the live column's edge to where the number ends */
 #define SIDE_WIDTH 7.0
 #define SIDE_HEIGHT 4.4
+#define HIP_WIDTH 4.9   /* as high as wide */
 #define LEGEND_SIGN 6.0 /* from the corner's sign to its words */
 
 static const struct grid_cell *cell_at(const struct grid_sheet *sheet, size_t row, size_t column)
@@ -408,19 +409,28 @@ double grid_put_day_line(const struct grid_sheet *sheet, const struct grid_row *
 	return date.x + date.width;
 }
 
-void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, double middle, double y, double height)
+struct rect grid_side_area(bool hip, double middle, double top)
+{
+	double width = hip ? HIP_WIDTH : SIDE_WIDTH;
+	return (struct rect){middle - width / 2, top, width, hip ? HIP_WIDTH : SIDE_HEIGHT};
+}
+
+void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, bool hip, double middle, double y,
+                   double height)
 {
 	struct composer *composer = sheet->composer;
 	struct text_style word = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
-	double top = y + (height - SIDE_HEIGHT - SIDE_WORD - text_cap_height(word)) / 2;
+	double sign = grid_side_area(hip, 0, 0).height;
+	double top = y + (height - sign - SIDE_WORD - text_cap_height(word)) / 2;
 	bool below = side_below(sheet);
 	middle += side_shift(sheet);
 	if (below)
 		top = three_lines_top(composer, y + height / 2);
-	struct rect area = {middle - SIDE_WIDTH / 2, top, SIDE_WIDTH, SIDE_HEIGHT};
+	struct rect area = grid_side_area(hip, middle, top);
 	begin_artifact(composer);
-	put_mark(composer, (struct placed_mark){
-				   .kind = MARK_SIDE, .area = area, .side = {{area.x, area.y}, SIDE_WIDTH, row->side}});
+	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
+	                                        .area = area,
+	                                        .side = {{area.x, area.y}, area.width, row->side, hip}});
 	end_group(composer);
 	if (below)
 		put_text(composer, row->side_word, word, ALIGN_END, middle + SIDE_WIDTH / 2,
@@ -428,19 +438,19 @@ void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, d
 		                 text_cap_height(word) + 2 * DAY_LINES,
 		         0, COLOUR_INK);
 	else
-		put_text(composer, row->side_word, word, ALIGN_CENTER, middle, top + SIDE_HEIGHT + SIDE_WORD, 0,
-		         COLOUR_INK);
+		put_text(composer, row->side_word, word, ALIGN_CENTER, middle, top + sign + SIDE_WORD, 0, COLOUR_INK);
 }
 
 /* A side is for a needle, so it is shown where this sheet has one on that day. */
-static bool needle_in_row(const struct grid_sheet *sheet, size_t row)
+struct needles grid_needles(const struct grid_sheet *sheet, size_t row)
 {
+	struct needles needles = {false, false};
 	for (size_t i = 0; i < sheet->n_columns; i++) {
 		const struct grid_cell *cell = cell_at(sheet, row, i);
 		if (cell->mark.number != NULL || cell->state == CELL_WRITE_IN)
-			return true;
+			*(sheet->columns[i].column->muscle ? &needles.hip : &needles.belly) = true;
 	}
-	return false;
+	return needles;
 }
 
 /* ---- putting ---- */
@@ -469,8 +479,10 @@ static void put_day_row(const struct grid_sheet *sheet, size_t index)
 	begin_group(composer, ROLE_ROW);
 	begin_head_cell(composer, SCOPE_ROW);
 	grid_put_day(sheet, row->row, composer->left, row->top, row->height);
-	if (row->row->side != SIDE_NONE && needle_in_row(sheet, index))
-		grid_put_side(sheet, row->row, composer->left + GRID_DAY_SIDE + away, row->top, row->height);
+	struct needles needles = grid_needles(sheet, index);
+	if (row->row->side != SIDE_NONE && (needles.belly || needles.hip))
+		grid_put_side(sheet, row->row, !needles.belly, composer->left + GRID_DAY_SIDE + away, row->top,
+		              row->height);
 	end_group(composer);
 	for (size_t i = 0; i < sheet->n_columns; i++) {
 		begin_group(composer, ROLE_CELL);

@@ -65,6 +65,7 @@ struct large_days {
 
 #define SIDE_PICTURE 13.0
 #define SIDE_PICTURE_HEIGHT 8.2
+#define HIP_PICTURE 8.6
 
 static const char *day_words(struct composer *composer, const struct grid_row *row)
 {
@@ -77,6 +78,21 @@ static double head_height(const struct composer *composer)
 	return large_cap(composer, TYPE_DAY) + 3.6;
 }
 
+/* Ends at `right`; returns where the next one may end. */
+static double put_side_sign(struct composer *composer, enum side side, bool hip, double right, double baseline)
+{
+	double width = hip ? HIP_PICTURE : SIDE_PICTURE;
+	double height = hip ? HIP_PICTURE : SIDE_PICTURE_HEIGHT;
+	struct point at = {right - width, baseline - height};
+	begin_artifact(composer);
+	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
+	                                        .area = {at.x, at.y, width, height},
+	                                        .side = {at, width, side, hip}});
+	end_group(composer);
+	return at.x - GAP_2;
+}
+
+/* A day with needles for belly and hip has both signs. */
 static void put_side(struct composer *composer, const struct grid_row *row, double baseline)
 {
 	struct text_style word = body(composer, WEIGHT_BOLD);
@@ -84,12 +100,11 @@ static void put_side(struct composer *composer, const struct grid_row *row, doub
 		return;
 	struct rect text = put_text(composer, row->side_word, word, ALIGN_END, composer->right,
 	                            baseline - text_cap_height(word), 0, COLOUR_INK);
-	struct point at = {text.x - GAP_3 - SIDE_PICTURE, baseline - SIDE_PICTURE_HEIGHT};
-	begin_artifact(composer);
-	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
-	                                        .area = {at.x, at.y, SIDE_PICTURE, SIDE_PICTURE_HEIGHT},
-	                                        .side = {at, SIDE_PICTURE, row->side}});
-	end_group(composer);
+	double x = text.x - GAP_3;
+	if (row->hip)
+		x = put_side_sign(composer, row->side, true, x, baseline);
+	if (row->belly || !row->hip)
+		put_side_sign(composer, row->side, false, x, baseline);
 }
 
 static void put_day_head(struct composer *composer, const struct large_block *block, double y)

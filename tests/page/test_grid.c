@@ -422,6 +422,73 @@ static void a_tag_has_what_it_needs_beside_it(void **state)
 	}
 }
 
+static size_t sides_on(const struct placed_page *page, bool hip)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < page->n; i++)
+		n += page->marks[i].kind == MARK_SIDE && page->marks[i].side.hip == hip;
+	return n;
+}
+
+/* Ten days under the skin in the mornings, twelve into the hip in the evenings: each page has the sign of its own. */
+static void muscle_has_the_hip(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_of("samples/plans/tamsin.yaml", PAPER_A4);
+	assert_int_equal(sides_on(&sample.packet->pages[1], false), 10);
+	assert_int_equal(sides_on(&sample.packet->pages[1], true), 0);
+	assert_int_equal(sides_on(&sample.packet->pages[2], false), 0);
+	assert_int_equal(sides_on(&sample.packet->pages[2], true), 12);
+	sample_packet_free(&sample);
+	sample = sample_packet_in("samples/plans/tamsin.yaml", PAPER_A4, true);
+	size_t signs[2] = {0, 0};
+	for (size_t i = 0; i < sample.packet->n; i++)
+		for (int hip = 0; hip < 2; hip++)
+			if (sample.handout->sections[sample.packet->pages[i].section].kind == SECTION_GRID)
+				signs[hip] += sides_on(&sample.packet->pages[i], hip == 1);
+	assert_in_range(signs[0], 10, 20);
+	assert_in_range(signs[1], 12, 24);
+	sample_packet_free(&sample);
+}
+
+/* One column goes into muscle, another one under the skin: where both stand, the day has the belly, the cell the hip. */
+static void both_kinds_have_their_signs(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct findings findings = findings_in(arena);
+	struct sample *sample = sample_new(arena, SAMPLE_SHORT, (struct sample_options){.paper = PAPER_A4}, &findings);
+	const struct grid *grid = sample->handout.sections[1].grid;
+	size_t alone = 0;
+	size_t cells = 0;
+	for (size_t i = 0; i < grid->n_rows; i++) {
+		bool other = false;
+		for (size_t j = 1; j < grid->groups[0].n_columns; j++)
+			other = other || cell_of(grid, i, j)->mark.number != NULL;
+		((struct grid_row *)grid->rows)[i].belly = true;
+		if (cell_of(grid, i, 0)->mark.number != NULL)
+			*(other ? &cells : &alone) += 1;
+	}
+	((struct grid_column *)grid->columns)[0].muscle = true;
+	assert_true(cells > 0);
+	struct typesetter *typesetter = typesetter_new("fonts", &findings);
+	const struct placed_packet *packet = compose_packet(arena, &sample->handout, typesetter, &findings);
+	assert_non_null(packet);
+	assert_string_equal(packet_faults(arena, packet), "");
+	/* The hip's sign takes room, so the mornings have a page of their own. */
+	const struct placed_page *page = NULL;
+	for (size_t i = 0; i < packet->n && page == NULL; i++)
+		page = count_text(&packet->pages[i], "Mornings") == 1 ? &packet->pages[i] : NULL;
+	assert_non_null(page);
+	size_t in_cells = 0;
+	for (size_t j = 0; j < page->n; j++)
+		in_cells += page->marks[j].kind == MARK_SIDE && page->marks[j].side.hip && page->marks[j].area.x > 47;
+	assert_int_equal(in_cells, cells);
+	assert_int_equal(sides_on(page, true), cells + alone);
+	assert_int_equal(sides_on(page, false), cells);
+	typesetter_free(typesetter);
+	sample_free(sample);
+}
+
 /* A page with 13:00 on it is not one of evenings alone: its title says so, and the page that leads to it. */
 static void noon_is_in_the_title(void **state)
 {
@@ -583,6 +650,8 @@ int main(void)
 		{"five columns take one page", five_columns_take_one_page},
 		{"more columns take mornings and evenings", more_columns_take_mornings_and_evenings},
 		{"a tag has what it needs beside it", a_tag_has_what_it_needs_beside_it},
+		{"muscle has the hip", muscle_has_the_hip},
+		{"both kinds have their signs", both_kinds_have_their_signs},
 		{"noon is in the title", noon_is_in_the_title},
 		{"a night band has its day and side", a_night_band_has_its_day_and_side},
 		{"a fortnight ends before a pair", a_fortnight_ends_before_a_pair},
