@@ -69,7 +69,7 @@ static const char *container_detail(struct build *build, const struct product *p
 	return detail;
 }
 
-/* What its label says, what comes with it, what each setting of a pen takes besides; then where it is kept. */
+/* What its label says, what comes with it, what the test of a pen takes besides; then where it is kept. */
 static const char *product_detail(struct build *build, const struct product *product)
 {
 	struct speaker *speaker = build->speaker;
@@ -77,8 +77,9 @@ static const char *product_detail(struct build *build, const struct product *pro
 	                                                             : container_detail(build, product);
 	if (is_primed(product))
 		detail = line_below(build, detail,
-		                    say1(speaker, "supplies.priming", "amount",
-		                         say_amount(speaker, product->dial.priming.quantity)));
+		                    say1(speaker,
+		                         product->test == PEN_TEST_FIRST ? "supplies.priming_first" : "supplies.priming",
+		                         "amount", say_amount(speaker, product->dial.priming.quantity)));
 	if (product->storage.n > 0)
 		detail = line_below(build, detail, say_text(speaker, product->storage, "the product's storage"));
 	return detail;

@@ -355,7 +355,10 @@ static const struct label_row label_rows[] = {
 	{"mara", "Fictivane", "vial, 10,000" NBSP "units in 3" NBSP "mL", "10,000" NBSP "units in 3" NBSP "mL"},
 	{"mara", "Nonsensol", "counted one by one; 1" NBSP "tablet at a time", NULL},
 	{"tilda", "Nonsensol", "counted one by one; half a tablet or 1" NBSP "tablet at a time", NULL},
-	{"tilda", "Placebix", "pen, 900" NBSP "units in 1.5" NBSP "mL",
+	/* Tested at its first use alone, so counted so. */
+	{"tilda", "Placebix",
+         "pen, 900" NBSP "units in 1.5" NBSP "mL\nonce open: 28" NBSP "days\n25" NBSP
+         "units to test it counted once a pen",
          "It comes as: pen, 900" NBSP "units in 1.5" NBSP "mL."},
 	{"ione", "Vacuprine",
          "vial of powder, 375" NBSP "units\nwith ampoule of liquid, 2" NBSP "mL water for injections",
