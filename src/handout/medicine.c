@@ -94,6 +94,43 @@ static const char *syringe_of_thing(struct build *build, const char *name, const
 	return syringe == NULL ? "" : say_syringe(build->speaker, syringe);
 }
 
+static bool in_other_lengths(const struct build *build, enum kit_kind kind, const struct needle *needle)
+{
+	for (size_t i = 0; i < build->course->n_kit; i++) {
+		const struct kit_supply *kit = &build->course->kit[i];
+		if (kit->kind == kind && kit->needle.length.given &&
+		    !quantity_same(kit->needle.length.quantity, needle->length.quantity))
+			return true;
+	}
+	return false;
+}
+
+const char *needle_name(struct build *build, const struct product *product, enum kit_kind kind, int64_t count)
+{
+	bool thick = kind == KIT_NEEDLE_MIXING;
+	const struct needle *needle = thick ? &product->mixing_needle : &product->giving_needle;
+	if (!needle->length.given || !in_other_lengths(build, kind, needle))
+		return say_count(build->speaker, thick ? "thing.thick_needle" : "thing.thin_needle", count, NO_VALUES);
+	struct value length = {"length", say_amount(build->speaker, needle->length.quantity)};
+	return say_count(build->speaker, thick ? "thing.thick_needle_long" : "thing.thin_needle_long", count, &length,
+	                 1);
+}
+
+/* What stands below an entry's picture. */
+static const char *thing_word(struct build *build, const struct variant *variant, const struct thing *thing,
+                              int64_t count)
+{
+	const struct draw *draw = variant->draw;
+	if (thing->picture == PICTURE_THICK_NEEDLE || thing->picture == PICTURE_THIN_NEEDLE)
+		return needle_name(build, draw->product,
+		                   thing->picture == PICTURE_THICK_NEEDLE ? KIT_NEEDLE_MIXING : KIT_NEEDLE_GIVING,
+		                   count);
+	struct value syringe = {"syringe", syringe_of_thing(build, thing->name, draw)};
+	/* One syringe mixes, the other is for the patient: A and B, as their pages are called. */
+	bool second = strcmp(thing->name, "syringe") == 0 && draw_two_syringes(draw) && draw->has_add;
+	return say_count(build->speaker, second ? "thing.giving_syringe" : thing->key, count, &syringe, 1);
+}
+
 /* An entry reads "vial" or "vial ?condition ?!condition". */
 static bool entry_holds(const struct variant *variant, char *entry)
 {
@@ -119,15 +156,10 @@ static void fill_lay_out(struct build *build, const struct variant *variant, str
 		if (!holds || thing == NULL)
 			continue;
 		int64_t count = thing_count(entry, variant) * times_used(entry, variant);
-		struct value syringe = {"syringe", syringe_of_thing(build, entry, variant->draw)};
-		/* One syringe mixes, the other is for the patient: A and B, as their pages are called. */
-		bool second =
-			strcmp(entry, "syringe") == 0 && draw_two_syringes(variant->draw) && variant->draw->has_add;
-		const char *key = second ? "thing.giving_syringe" : thing->key;
 		lay_out = arena_more(build->arena, lay_out, sheet->n_lay_out, sizeof *lay_out);
 		lay_out[sheet->n_lay_out++] =
 			(struct lay_out){.pictogram = thing->picture,
-		                         .word = say_count(build->speaker, key, count, &syringe, 1),
+		                         .word = thing_word(build, variant, thing, count),
 		                         .count = arena_printf(build->arena, "\u00d7%" PRId64, count)};
 	}
 	sheet->lay_out = lay_out;

@@ -169,19 +169,22 @@ static const char *second_things(struct build *build, const struct variant *vari
 	const char *kept = at_once ? "thing.closed_syringe" : powder ? "thing.mixed_vial" : "thing.solution_vial";
 	struct value name = {"syringe", syringe == NULL ? "" : say_syringe(speaker, syringe)};
 	const struct {
-		const char *key;
+		const char *key; /* of what is no needle */
 		int64_t count;
-	} things[] = {{kept, 1},
-	              {"thing.syringe", at_once || syringe == NULL ? 0 : 1},
-	              {"thing.thick_needle", at_once || fixed || !draw->product->mixing_needle.given ? 0 : 1},
-	              {"thing.thin_needle", fixed || !draw->product->giving_needle.given ? 0 : 1},
-	              {"thing.wipes", at_once ? 1 : 2},
-	              {"thing.sharps_box", 1}};
+		enum kit_kind needle;
+	} things[] = {{kept, 1, KIT_SYRINGE},
+	              {"thing.syringe", at_once || syringe == NULL ? 0 : 1, KIT_SYRINGE},
+	              {NULL, at_once || fixed || !draw->product->mixing_needle.given ? 0 : 1, KIT_NEEDLE_MIXING},
+	              {NULL, fixed || !draw->product->giving_needle.given ? 0 : 1, KIT_NEEDLE_GIVING},
+	              {"thing.wipes", at_once ? 1 : 2, KIT_SYRINGE},
+	              {"thing.sharps_box", 1, KIT_SYRINGE}};
 	const char *all = NULL;
 	for (size_t i = 0; i < sizeof things / sizeof *things; i++) {
 		if (things[i].count == 0)
 			continue;
-		const char *one = say_count(speaker, things[i].key, things[i].count, &name, 1);
+		const char *one = things[i].needle == KIT_SYRINGE
+		                          ? say_count(speaker, things[i].key, things[i].count, &name, 1)
+		                          : needle_name(build, draw->product, things[i].needle, things[i].count);
 		if (things[i].count > 1)
 			one = arena_printf(build->arena, "\u00d7%" PRId64 "\u00a0%s", things[i].count, one);
 		all = all == NULL ? one : say2(speaker, "list.comma", "first", all, "last", one);

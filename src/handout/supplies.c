@@ -76,10 +76,10 @@ static const char *product_detail(struct build *build, const struct product *pro
 	const char *detail = product->container == CONTAINER_COUNTED ? counted_detail(build, product)
 	                                                             : container_detail(build, product);
 	if (is_primed(product))
-		detail = line_below(build, detail,
-		                    say1(speaker,
-		                         product->test == PEN_TEST_FIRST ? "supplies.priming_first" : "supplies.priming",
-		                         "amount", say_amount(speaker, product->dial.priming.quantity)));
+		detail = line_below(
+			build, detail,
+			say1(speaker, product->test == PEN_TEST_FIRST ? "supplies.priming_first" : "supplies.priming",
+		             "amount", say_amount(speaker, product->dial.priming.quantity)));
 	if (product->storage.n > 0)
 		detail = line_below(build, detail, say_text(speaker, product->storage, "the product's storage"));
 	return detail;

@@ -617,15 +617,24 @@ static void what_is_laid_out_is_what_is_counted(void **state)
 	(void)state;
 	struct sample_packet sample = open_plan("wilma");
 	things_are(sheet_of(sample.handout, "225" NBSP "units"),
-	           "×3 powder vials; ×1 liquid syringe; ×1 thick needle; ×1 thin needle; ×4 wipes; ×1 sharps box; ",
+	           "×3 powder vials; ×1 liquid syringe; ×1 thick needle; ×1 thin needle (13" NBSP
+	           "mm); ×4 wipes; ×1 sharps box; ",
 	           sample.arena);
+	/* Two lengths of thin needle in one plan; the thick ones are all of one. */
 	things_are(sheet_of(sample.handout, "30" NBSP "mg"),
-	           "×1 ampoule; ×1 empty 3 mL syringe; ×1 filter needle; ×1 thin needle; ×1 wipe; ×1 sharps box; ",
+	           "×1 ampoule; ×1 empty 3 mL syringe; ×1 filter needle; ×1 thin needle (25" NBSP
+	           "mm); ×1 wipe; ×1 sharps box; ",
 	           sample.arena);
 	assert_int_equal(kit_row(sample.handout, "Wipes", "")->need, 43);
 	assert_int_equal(kit_row(sample.handout, "Needle, thick", "20 gauge")->need, 14);
 	assert_null(kit_row(sample.handout, "Needle, thick", "18 gauge"));
 	assert_int_equal(kit_row(sample.handout, "Filter needle", "")->need, 4);
+	sample_packet_free(&sample);
+	sample = sample_packet_said("samples/plans/wilma.yaml", PAPER_A4, true, "es");
+	things_are(sheet_of(sample.handout, "30" NBSP "mg"),
+	           "×1 ampolla; ×1 jeringa de 3 mL, vacía; ×1 aguja con filtro; ×1 aguja fina (25" NBSP
+	           "mm); ×1 toallita; ×1 caja de agujas; ",
+	           sample.arena);
 	sample_packet_free(&sample);
 	/* Two injections of each dose: the skin and the rubber twice. */
 	sample = open_plan("nell");
