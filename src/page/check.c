@@ -130,7 +130,7 @@ static void put_name(struct composer *composer, const struct check_row *row, dou
 	struct text_style small = regular(composer, TYPE_REFERENCE);
 	struct row_words words = row_words(composer, row);
 	double name = text_height(words.name);
-	begin_group(composer, ROLE_H3);
+	begin_group(composer, ROLE_H2);
 	put_block(composer, words.name, ALIGN_START, composer->left, y, COLOUR_INK);
 	end_group(composer);
 	if (words.beside)

@@ -304,8 +304,19 @@ void put_mark(struct composer *composer, struct placed_mark mark)
 
 /* ---- groups ---- */
 
+/* A page that only goes on has no heading between its title and those of its parts. */
+static enum role heading_level(struct composer *composer, enum role role)
+{
+	if (role == ROLE_H3 && !composer->under_h2)
+		return ROLE_H2;
+	if (role == ROLE_H1 || role == ROLE_H2)
+		composer->under_h2 = role == ROLE_H2;
+	return role;
+}
+
 static void begin(struct composer *composer, struct group group, bool whole)
 {
+	group.role = heading_level(composer, group.role);
 	struct turning before = composer->turning;
 	composer->open_groups++;
 	composer->turning.whole = whole;

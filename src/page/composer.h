@@ -79,6 +79,7 @@ struct composer {
 	struct numbering *numbers;    /* of this round */
 	const struct numbering *last; /* of the round before; NULL in the first */
 	int open_groups;
+	bool under_h2;          /* the open page has a heading of level 2 */
 	int inside;             /* above 0: marks may stand on others */
 	bool right_to_left;     /* pages of this section are mirrored when they are closed */
 	struct turning turning; /* how what is put now is mirrored then */
@@ -256,6 +257,7 @@ struct rect measure_grid_tag(struct composer *composer, struct mark_words words,
 
 /* ---- groups ---- */
 
+/* ROLE_H3 on a page that has no ROLE_H2 yet is one itself: no level is left out. */
 void begin_group(struct composer *composer, enum role role);
 void begin_figure(struct composer *composer, const char *alt);
 void begin_head_cell(struct composer *composer, enum scope scope);

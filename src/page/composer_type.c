@@ -152,7 +152,9 @@ static struct rect put_at(struct composer *composer, const struct text_block *bl
 	struct rect ink = text_ink(block);
 	ink.x += at.x;
 	ink.y += at.y;
-	put_mark(composer, (struct placed_mark){.kind = MARK_TEXT, .area = ink, .text = {block, at, colour, link}});
+	const char *link_words = link == NULL ? NULL : say1(composer->speaker, "page.ref", "page", link);
+	put_mark(composer,
+	         (struct placed_mark){.kind = MARK_TEXT, .area = ink, .text = {block, at, colour, link, link_words}});
 	return (struct rect){at.x, at.y, text_width(block), text_height(block)};
 }
 

@@ -133,7 +133,7 @@ void visit_row_put(const struct grid_sheet *sheet, size_t row)
 
 #define EXACT_GAP 0.8
 #define EXACT_LEAST 18.0
-#define EXACT_PAD 2.4
+#define EXACT_PAD 2.6
 #define EXACT_DIAL 7.2
 #define EXACT_DIAL_X 39.6 /* middle of the dial from the column's edge */
 #define EXACT_TIME_X 49.2

@@ -121,9 +121,11 @@ static void put_step(struct composer *composer, const struct large_block *block,
 	put_step_picture(composer, step->step->picture, composer->left + 2, y + (block->height - STEP_PICTURE) / 2,
 	                 STEP_PICTURE);
 	end_group(composer);
-	begin_group(composer, ROLE_H3);
 	composer_note_step(composer, step->step->number);
+	begin_group(composer, ROLE_LABEL);
 	put_plain(composer, number_text(composer, step->step), number_style(composer), x, y, 0);
+	end_group(composer);
+	begin_group(composer, ROLE_H3);
 	put_plain(composer, step->step->title, large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	          x + title_x(composer, step->step), y + title_drop(composer),
 	          step_width() - title_x(composer, step->step));

@@ -126,9 +126,11 @@ static void put_head(struct composer *composer, const struct step *step, double 
 {
 	struct text_style number = {.size = size, .weight = WEIGHT_BOLD};
 	struct text_style title = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
-	begin_group(composer, ROLE_H3);
 	composer_note_step(composer, step->number);
+	begin_group(composer, ROLE_LABEL);
 	struct rect digits = put_plain(composer, number_text(composer, step), number, x, y, 0);
+	end_group(composer);
+	begin_group(composer, ROLE_H3);
 	double beside = digits.width + NUMBER_TITLE;
 	put_block(composer, title_block(composer, step, width - beside), ALIGN_START, x + beside,
 	          y + text_cap_height(number) - text_cap_height(title), COLOUR_INK);
@@ -315,9 +317,11 @@ double step_row_height(struct composer *composer, const struct step_row *row)
 static void put_row_head(struct composer *composer, const struct step_row *row, const struct step *step, double x,
                          double y)
 {
-	begin_group(composer, ROLE_H3);
 	composer_note_step(composer, step->number);
+	begin_group(composer, ROLE_LABEL);
 	put_plain(composer, number_text(composer, step), row_number(), x, y, 0);
+	end_group(composer);
+	begin_group(composer, ROLE_H3);
 	put_plain(composer, step->title, row_title(composer), x, y + text_cap_height(row_number()) + NUMBER_TITLE_BELOW,
 	          title_width(row));
 	end_group(composer);

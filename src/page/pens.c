@@ -278,9 +278,11 @@ static void put_step(struct composer *composer, const struct turn_part *part, co
 	double x = composer->left + NUMBER_X;
 	begin_group(composer, ROLE_LIST_ITEM);
 	composer_note_step(composer, step->number);
+	begin_group(composer, ROLE_LABEL);
 	put_plain(composer, say_number(composer->speaker, rational_of(step->number, 1)),
 	          composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), composer->left,
 	          y + cap(composer, TYPE_BODY) - cap(composer, TYPE_LEAD), 0);
+	end_group(composer);
 	struct rect text = put_plain(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR), x, y,
 	                             steps_width(composer, part));
 	if (step->white_tag && upright_by_steps(composer, part)) {

@@ -44,6 +44,7 @@ enum role {
 	ROLE_PARAGRAPH,
 	ROLE_LIST,
 	ROLE_LIST_ITEM,
+	ROLE_LABEL, /* the number of an item, first in it */
 	ROLE_TABLE,
 	ROLE_ROW,
 	ROLE_HEAD_CELL,
@@ -247,7 +248,8 @@ struct text_mark {
 	const struct text_block *block;
 	struct point at; /* start edge, cap top of the first line */
 	enum colour colour;
-	const char *link; /* label of the page it leads to when clicked; NULL: none */
+	const char *link;       /* label of the page it leads to when clicked; NULL: none */
+	const char *link_words; /* "page 5": the same as it is said */
 };
 
 enum mark_kind {

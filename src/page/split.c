@@ -449,9 +449,11 @@ static void put_second_step(struct composer *composer, const struct step *step, 
 	begin_artifact(composer);
 	put_step_picture(composer, step->picture, x, y, SECOND_PICTURE);
 	end_group(composer);
-	begin_group(composer, ROLE_H3);
 	composer_note_step(composer, step->number);
+	begin_group(composer, ROLE_LABEL);
 	put_plain(composer, say_number(composer->speaker, rational_of(step->number, 1)), number, beside, top, 0);
+	end_group(composer);
+	begin_group(composer, ROLE_H3);
 	put_plain(composer, step->title, title, beside, top + text_cap_height(number) + 2.6, room);
 	end_group(composer);
 	put_paragraph(composer, step->text, body(composer, WEIGHT_REGULAR), x, y + SECOND_PICTURE + GAP_2, width);

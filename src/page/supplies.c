@@ -86,7 +86,9 @@ static void put_counts(struct composer *composer, const struct supply_row *row, 
 		         middle - text_cap_height(strong) / 2, 0, COLOUR_INK);
 		put_tick(composer, (struct point){composer->right - TICK, middle - TICK / 2}, TICK);
 	} else {
+		begin_figure(composer, say0(composer->speaker, "supplies.get_none"));
 		put_picture(composer, PICTURE_CHECK, composer->left + GET_X - 3, middle - 3, 6);
+		end_group(composer);
 	}
 	end_group(composer);
 }
@@ -126,28 +128,42 @@ static void put_row(struct composer *composer, const struct supply_row *row, dou
 	         COLOUR_INK);
 }
 
-static void put_heads(struct composer *composer, const struct supplies_sheet *sheet, double y)
+/* What the squares mean; the heads of the counts stand over each table. */
+static void put_key(struct composer *composer, const struct supplies_sheet *sheet, double y)
 {
 	struct text_style small = regular(composer, TYPE_REFERENCE);
-	struct text_style head = bold(composer, TYPE_BODY);
 	double left = composer->left;
-	double cap = text_cap_height(head);
 	double have = left + SQUARES_X + SQUARE_WORD;
 	double get = have + composer_text_width(composer, sheet->have_word, small) + GAP_2;
-	double need = left + NEED_X - composer_text_width(composer, sheet->need_heading, head) / 2;
 	begin_artifact(composer);
 	put_box(composer, (struct rect){left + SQUARES_X, y, SQUARE, SQUARE},
 	        (struct box){.stroke = COLOUR_NONE, .fill = COLOUR_DAY});
 	put_box(composer, (struct rect){get, y, SQUARE, SQUARE},
 	        (struct box){.line = LINE_MAIN, .stroke = COLOUR_INK, .fill = COLOUR_NONE});
-	end_group(composer);
 	double word_y = y + (SQUARE - text_cap_height(small)) / 2;
 	put_plain(composer, sheet->have_word, small, have, word_y, 0);
-	put_plain(composer, sheet->get_each_word, small, get + SQUARE_WORD, word_y, need - GAP_2 - get - SQUARE_WORD);
-	double head_y = y + (SQUARE - cap) / 2;
-	put_text(composer, sheet->need_heading, head, ALIGN_CENTER, left + NEED_X, head_y, 0, COLOUR_INK);
-	put_text(composer, sheet->have_heading, head, ALIGN_CENTER, left + HAVE_X, head_y, 0, COLOUR_INK);
-	put_text(composer, sheet->get_heading, head, ALIGN_CENTER, left + GET_X, head_y, 0, COLOUR_INK);
+	put_plain(composer, sheet->get_each_word, small, get + SQUARE_WORD, word_y,
+	          composer->right - get - SQUARE_WORD);
+	end_group(composer);
+}
+
+static void put_head(struct composer *composer, const char *text, double x, double y)
+{
+	begin_head_cell(composer, SCOPE_COLUMN);
+	put_text(composer, text, bold(composer, TYPE_BODY), ALIGN_CENTER, composer->left + x, y, 0, COLOUR_INK);
+	end_group(composer);
+}
+
+/* On the line of the table's heading, which stands where the names' head would. */
+static void put_heads(struct composer *composer, const struct supplies_sheet *sheet, double y)
+{
+	begin_group(composer, ROLE_ROW);
+	begin_group(composer, ROLE_CELL);
+	end_group(composer);
+	put_head(composer, sheet->need_heading, NEED_X, y);
+	put_head(composer, sheet->have_heading, HAVE_X, y);
+	put_head(composer, sheet->get_heading, GET_X, y);
+	end_group(composer);
 }
 
 static double foot_words(struct composer *composer, const struct supplies_sheet *sheet)
@@ -204,13 +220,16 @@ static double row_extra(struct composer *composer, const struct supplies_sheet *
 static double open_page(struct composer *composer, const struct supplies_sheet *sheet)
 {
 	composer_new_page(composer, sheet->title, sheet->lead);
-	put_heads(composer, sheet, composer->top + 1);
+	put_key(composer, sheet, composer->top + 1);
 	return composer->top + HEAD_HEIGHT;
 }
 
-static double put_group_head(struct composer *composer, const char *heading, double y)
+/* Opens the table of a group; it is closed after its last row. */
+static double begin_table(struct composer *composer, const struct supplies_sheet *sheet, const char *heading, double y)
 {
-	put_heading(composer, ROLE_H2, heading, bold(composer, TYPE_SECTION), composer->left, y, 0);
+	struct rect line = put_heading(composer, ROLE_H2, heading, bold(composer, TYPE_SECTION), composer->left, y, 0);
+	begin_group(composer, ROLE_TABLE);
+	put_heads(composer, sheet, y + line.height - text_cap_height(bold(composer, TYPE_BODY)));
 	put_line(composer, composer->left, composer->right, y + GROUP_HEAD, LINE_MAIN);
 	return y + GROUP_HEAD;
 }
@@ -238,14 +257,12 @@ void supplies_place(struct composer *composer, const struct supplies_sheet *shee
 			continue;
 		if (i > 0 && breaks_before(composer, group, y, foot))
 			y = open_page(composer, sheet);
-		y = put_group_head(composer, group->heading, y);
-		begin_group(composer, ROLE_TABLE);
+		y = begin_table(composer, sheet, group->heading, y);
 		for (size_t j = 0; j < group->n_rows; j++) {
 			double height = row_least(composer, &group->rows[j]) + extra;
 			if (y + height > composer->bottom - foot) {
 				end_group(composer);
-				y = put_group_head(composer, group->heading, open_page(composer, sheet));
-				begin_group(composer, ROLE_TABLE);
+				y = begin_table(composer, sheet, group->heading, open_page(composer, sheet));
 			}
 			put_row(composer, &group->rows[j], y, height);
 			y += height;

@@ -215,7 +215,7 @@ static void put_signature(struct composer *composer, const struct teach_sheet *s
 	double split = area.x + area.width - SIGN_DATE;
 	put_frame(composer, area, LINE_MAIN);
 	double width = area.width - 2 * SIGN_SIDE;
-	struct rect head = put_heading(composer, ROLE_H3, sheet->signed_heads[which], bold(composer, TYPE_BODY),
+	struct rect head = put_heading(composer, ROLE_H2, sheet->signed_heads[which], bold(composer, TYPE_BODY),
 	                               area.x + SIGN_SIDE, area.y + SIGN_SIDE, width);
 	put_paragraph(composer, sheet->signed_notes[which], small, area.x + SIGN_SIDE, head.y + head.height + 2.6,
 	              width);

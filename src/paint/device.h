@@ -57,8 +57,8 @@ struct device_end {
 	void (*push_clip)(struct device *device, const struct path *path); /* saves, then clips */
 	void (*push_matrix)(struct device *device, const struct matrix *matrix);
 	void (*pop)(struct device *device); /* undoes the last push */
-	/* What is between leads to the page of that label when `area` is clicked. */
-	void (*begin_link)(struct device *device, struct rect area, const char *label);
+	/* What is between leads to the page of that label when `area` is clicked; `words` say so. */
+	void (*begin_link)(struct device *device, struct rect area, const char *label, const char *words);
 	void (*end_link)(struct device *device);
 	/* A placed mark, no group, begins or ends: its kind and area, for ends that list; may be NULL. */
 	void (*begin_mark)(struct device *device, const struct placed_mark *mark);

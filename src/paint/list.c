@@ -193,8 +193,9 @@ static void begin_mark(struct device *device, const struct placed_mark *mark)
 	                                     .artifact = in_artifact(lister)});
 }
 
-static void begin_link(struct device *device, struct rect area, const char *label)
+static void begin_link(struct device *device, struct rect area, const char *label, const char *words)
 {
+	(void)words;
 	add_open(lister_of(device), (struct list_entry){.kind = LIST_LINK, .area = area, .text = label});
 }
 
@@ -299,6 +300,7 @@ const char *role_name(enum role role)
 		[ROLE_PARAGRAPH] = "paragraph",
 		[ROLE_LIST] = "list",
 		[ROLE_LIST_ITEM] = "list item",
+		[ROLE_LABEL] = "label",
 		[ROLE_TABLE] = "table",
 		[ROLE_ROW] = "row",
 		[ROLE_HEAD_CELL] = "head cell",

@@ -15,7 +15,7 @@ static void paint_text_mark(struct painter *painter, const struct text_mark *mar
 {
 	struct device *device = painter->device;
 	if (mark->link)
-		device->end->begin_link(device, area, mark->link);
+		device->end->begin_link(device, area, mark->link, mark->link_words);
 	paint_text(painter, mark->block, mark->at, mark->colour);
 	if (mark->link)
 		device->end->end_link(device);

@@ -28,6 +28,7 @@ struct document_page {
 struct document_link {
 	struct rect area; /* in whole points from the top left corner */
 	const char *label;
+	const char *words; /* "page 5": where it leads, as it is said */
 	int page;
 };
 
@@ -37,10 +38,11 @@ struct heading {
 };
 
 struct open_group {
-	element_ref element; /* what holds the group's words */
+	element_ref element; /* what holds the group's words; of an item not yet begun, the item itself */
 	enum role role;
 	bool artifact; /* it, or a group around it */
 	bool figure;
+	bool unbegun; /* a list's item that has no body yet */
 };
 
 struct document {
@@ -61,6 +63,7 @@ struct document {
 	struct open_group outside; /* all groups: the document, or one of several packets */
 	struct open_group open[deepest_group];
 	int depth;
+	bool mark_group;                                       /* the last group is around one mark */
 	enum { INK_UNMARKED, INK_ARTIFACT, INK_PIECE } marked; /* what the stream is in the middle of */
 	element_ref piece_of;
 	qpdf_data file;
@@ -109,9 +112,45 @@ static void mark_piece(struct document *document, element_ref element)
 	document->piece_of = element;
 }
 
-static const struct open_group *group_here(const struct document *document)
+static struct open_group *group_here(struct document *document)
 {
 	return document->depth ? &document->open[document->depth - 1] : &document->outside;
+}
+
+/* A list's item holds all but its label in a body. */
+static void begin_body(struct document *document)
+{
+	struct open_group *group = group_here(document);
+	if (!group->unbegun)
+		return;
+	group->element = structure_add(document->structure, group->element, (struct element_words){.type = "LBody"});
+	group->unbegun = false;
+}
+
+/* True for what holds other groups, and words only in a paragraph of their own. */
+static bool holds_groups(enum role role)
+{
+	switch (role) {
+	case ROLE_DOCUMENT:
+	case ROLE_SECTION:
+	case ROLE_TABLE:
+	case ROLE_ROW:
+	case ROLE_LIST:
+		return true;
+	case ROLE_H1:
+	case ROLE_H2:
+	case ROLE_H3:
+	case ROLE_PARAGRAPH:
+	case ROLE_LIST_ITEM:
+	case ROLE_LABEL:
+	case ROLE_HEAD_CELL:
+	case ROLE_CELL:
+	case ROLE_FIGURE:
+	case ROLE_CAPTION:
+	case ROLE_ARTIFACT:
+		break;
+	}
+	return false;
 }
 
 /* Lines and fills mean something only as a figure, which is spoken of; elsewhere the words say it. */
@@ -124,49 +163,30 @@ static void mark_drawing(struct document *document)
 		mark_artifact(document);
 }
 
-/* Words stand in a paragraph of their own where the group only holds other groups. */
 static void mark_words(struct document *document)
 {
 	const struct open_group *group = group_here(document);
-	switch (group->role) {
-	case ROLE_DOCUMENT:
-	case ROLE_SECTION:
-	case ROLE_TABLE:
-	case ROLE_ROW:
-	case ROLE_LIST:
-		if (!group->artifact) {
-			element_ref paragraph =
-				structure_add(document->structure, group->element, (struct element_words){.type = "P"});
-			mark_piece(document, paragraph);
-			return;
-		}
-		break;
-	case ROLE_H1:
-	case ROLE_H2:
-	case ROLE_H3:
-	case ROLE_PARAGRAPH:
-	case ROLE_LIST_ITEM:
-	case ROLE_HEAD_CELL:
-	case ROLE_CELL:
-	case ROLE_FIGURE:
-	case ROLE_CAPTION:
-	case ROLE_ARTIFACT:
-		break;
-	}
-	if (group->artifact)
+	if (group->artifact) {
 		mark_artifact(document);
-	else
-		mark_piece(document, group->element);
+		return;
+	}
+	if (holds_groups(group->role)) {
+		mark_piece(document,
+		           structure_add(document->structure, group->element, (struct element_words){.type = "P"}));
+		return;
+	}
+	begin_body(document);
+	mark_piece(document, group->element);
 }
 
 /* ---- groups ---- */
 
 static const char *const role_types[] = {
 	[ROLE_DOCUMENT] = "Part", /* the document itself is one, around all pages */
-	[ROLE_SECTION] = "Sect",    [ROLE_H1] = "H1",        [ROLE_H2] = "H2",        [ROLE_H3] = "H3",
-	[ROLE_PARAGRAPH] = "P",     [ROLE_LIST] = "L",       [ROLE_LIST_ITEM] = "LI", [ROLE_TABLE] = "Table",
-	[ROLE_ROW] = "TR",          [ROLE_HEAD_CELL] = "TH", [ROLE_CELL] = "TD",      [ROLE_FIGURE] = "Figure",
-	[ROLE_CAPTION] = "Caption", [ROLE_ARTIFACT] = NULL,
+	[ROLE_SECTION] = "Sect",  [ROLE_H1] = "H1",           [ROLE_H2] = "H2",        [ROLE_H3] = "H3",
+	[ROLE_PARAGRAPH] = "P",   [ROLE_LIST] = "L",          [ROLE_LIST_ITEM] = "LI", [ROLE_LABEL] = "Lbl",
+	[ROLE_TABLE] = "Table",   [ROLE_ROW] = "TR",          [ROLE_HEAD_CELL] = "TH", [ROLE_CELL] = "TD",
+	[ROLE_FIGURE] = "Figure", [ROLE_CAPTION] = "Caption", [ROLE_ARTIFACT] = NULL,
 };
 
 static const char *scope_name(enum scope scope)
@@ -204,17 +224,13 @@ static element_ref element_for(struct document *document, const struct group *gr
 		.scope = group->role == ROLE_HEAD_CELL ? scope_name(group->scope) : NULL,
 		.columns = group->columns,
 	};
-	element_ref element = structure_add(document->structure, parent, words);
-	/* A list's item holds its words in a body. */
-	if (group->role == ROLE_LIST_ITEM)
-		element = structure_add(document->structure, element, (struct element_words){.type = "LBody"});
-	return element;
+	return structure_add(document->structure, parent, words);
 }
 
 static void begin_group(struct device *device, const struct group *group)
 {
 	struct document *document = document_of(device);
-	const struct open_group *around = group_here(document);
+	struct open_group *around = group_here(document);
 	assert(document->depth < deepest_group);
 	struct open_group open = {
 		.element = around->element,
@@ -224,8 +240,15 @@ static void begin_group(struct device *device, const struct group *group)
 	};
 	end_marked(document);
 	/* A figure is spoken of as a whole; what is read aloud neither there nor in an artifact has no element. */
-	if (!open.artifact && !around->figure)
+	if (!open.artifact && !around->figure) {
+		assert(group->role != ROLE_LABEL || around->unbegun);
+		if (group->role == ROLE_LABEL)
+			structure_number(document->structure, around->element);
+		else
+			begin_body(document);
 		open.element = element_for(document, group, around->element);
+		open.unbegun = group->role == ROLE_LIST_ITEM;
+	}
 	document->open[document->depth++] = open;
 }
 
@@ -235,6 +258,29 @@ static void end_group(struct device *device)
 	assert(document->depth > 0);
 	end_marked(document);
 	document->depth--;
+}
+
+/* The words of a fill mark are one: "line 20", "0.5 mL". */
+static bool needs_paragraph(struct document *document, const struct placed_mark *mark)
+{
+	const struct open_group *group = group_here(document);
+	return mark->kind == MARK_TAG && !group->artifact && holds_groups(group->role);
+}
+
+static void begin_mark(struct device *device, const struct placed_mark *mark)
+{
+	struct document *document = document_of(device);
+	document->mark_group = needs_paragraph(document, mark);
+	if (document->mark_group)
+		begin_group(device, &(struct group){.role = ROLE_PARAGRAPH});
+}
+
+static void end_mark(struct device *device)
+{
+	struct document *document = document_of(device);
+	if (document->mark_group)
+		end_group(device);
+	document->mark_group = false;
 }
 
 /* ---- ink ---- */
@@ -333,9 +379,10 @@ static bool leads_somewhere(const struct document *document, const char *label)
 }
 
 /* In an artifact, which no one hears, there is only the place to click. */
-static void begin_link(struct device *device, struct rect area, const char *label)
+static void begin_link(struct device *device, struct rect area, const char *label, const char *words)
 {
 	struct document *document = document_of(device);
+	begin_body(document);
 	struct open_group open = *group_here(document);
 	assert(document->depth < deepest_group);
 	end_marked(document);
@@ -348,8 +395,10 @@ static void begin_link(struct device *device, struct rect area, const char *labe
 	open.role = ROLE_PARAGRAPH;
 	structure_add_link(document->structure, open.element, page_number(document), (int)document->n_links);
 	document->links = arena_more(document->arena, document->links, document->n_links, sizeof *document->links);
-	document->links[document->n_links++] =
-		(struct document_link){click_area(area), arena_strdup(document->arena, label), page_number(document)};
+	document->links[document->n_links++] = (struct document_link){.area = click_area(area),
+	                                                              .label = arena_strdup(document->arena, label),
+	                                                              .words = arena_strdup(document->arena, words),
+	                                                              .page = page_number(document)};
 	document->open[document->depth++] = open;
 }
 
@@ -381,6 +430,8 @@ static const struct device_end document_end = {
 	.pop = pop,
 	.begin_link = begin_link,
 	.end_link = end_link,
+	.begin_mark = begin_mark,
+	.end_mark = end_mark,
 };
 
 bool is_document(const struct device *device)
@@ -513,7 +564,7 @@ static qpdf_oh link_object(const struct document *document, size_t index, const 
 	object_set(file, annotation, "/Rect",
 	           box_object(file, link->area.x, top - link->area.height, link->area.x + link->area.width, top));
 	object_set(file, annotation, "/Dest", destination(document, pages, target));
-	object_set(file, annotation, "/Contents", object_text(file, link->label));
+	object_set(file, annotation, "/Contents", object_text(file, link->words));
 	object_set_integer(file, annotation, "/StructParent", (long long)(document->n_pages + index));
 	return object_reference(file, annotation);
 }

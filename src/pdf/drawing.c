@@ -170,11 +170,12 @@ static void end_group(struct device *device)
 	(void)device;
 }
 
-static void begin_link(struct device *device, struct rect area, const char *label)
+static void begin_link(struct device *device, struct rect area, const char *label, const char *words)
 {
 	(void)device;
 	(void)area;
 	(void)label;
+	(void)words;
 }
 
 static void end_link(struct device *device)

@@ -206,11 +206,14 @@ void runs_show(struct content *content, struct embedded_fonts *fonts, const stru
 	content_fill_colour(content, colour);
 	content_add(content, "BT\n");
 	do {
-		/* At a line's end stands a run of nothing. */
 		PangoGlyphItem *run = pango_layout_iter_get_run_readonly(iter);
 		PangoRectangle logical;
-		if (!run)
+		/* At a line's end stands a run of nothing; a line that the text itself ends has no space that was left out. */
+		if (!run) {
+			if (showing.text[pango_layout_iter_get_index(iter)] == '\n')
+				show_space(&showing);
 			continue;
+		}
 		pango_layout_iter_get_run_extents(iter, NULL, &logical);
 		show_run(&showing, run, showing.start.x + mm(logical.x),
 		         showing.start.y + mm(pango_layout_iter_get_baseline(iter)));

@@ -13,6 +13,7 @@ struct element {
 	element_ref parent;
 	struct kid *kids;
 	size_t n_kids;
+	bool numbered; /* a list whose items have numbers */
 };
 
 /* The elements that a page's pieces belong to, in the order of their numbers. */
@@ -62,6 +63,11 @@ element_ref structure_add(struct structure *structure, element_ref parent, struc
 	element_ref element = append(structure, (struct element){.words = words, .parent = parent});
 	add_kid(structure, parent, (struct kid){KID_ELEMENT, element, 0});
 	return element;
+}
+
+void structure_number(struct structure *structure, element_ref item)
+{
+	structure->elements[structure->elements[item].parent].numbered = true;
 }
 
 static struct page_pieces *pieces_of(struct structure *structure, int page)
@@ -177,6 +183,8 @@ static void write_element(const struct writing *writing, size_t number, qpdf_oh 
 	for (size_t i = 0; i < element->n_kids; i++)
 		add_kid_object(writing, &element->kids[i], page, kids);
 	set_words(writing, dictionary, &element->words);
+	if (element->numbered)
+		object_set(file, dictionary, "/A", object_parsed(file, "<< /O /List /ListNumbering /Decimal >>"));
 	object_set(file, dictionary, "/P", element->parent < 0 ? root : writing->elements[element->parent]);
 	if (page >= 0)
 		object_set(file, dictionary, "/Pg", writing->pages[page]);

@@ -33,6 +33,9 @@ struct structure *structure_new(struct arena *arena);
 
 element_ref structure_add(struct structure *structure, element_ref parent, struct element_words words);
 
+/* The items of the list that holds this one are numbered: each has a label. */
+void structure_number(struct structure *structure, element_ref item);
+
 /* A new piece of page number `page`, from 0, that belongs to the element; its number on the page. */
 int structure_add_piece(struct structure *structure, element_ref element, int page);
 

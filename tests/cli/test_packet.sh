@@ -151,5 +151,26 @@ holds "an exact time, a rest day and a day of a visit alone stand across all col
 	"|TH Scope /Row 12 Tue 15 Dec|TD ColSpan 4 Rest day. Nothing to do.|TR|" \
 	"|TH Scope /Row 13 Wed 16 Dec|TD ColSpan 4 Procedure, 10:30. Bring this sheet.|"
 holds "what the corner means is said after the table" "$scratch/page" "Bring this sheet.|P a new dose starts here|"
+spoken_page "$scratch/spoken" "Your supplies" | tr '\n' '|' >"$scratch/page"
+holds "each table of supplies has heads" "$scratch/page" \
+	"|H2 Medicines|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|" \
+	"|H2 To inject with|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|"
+holds "lines of one text do not run together" "$scratch/page" "5 mg in 1 mL once open: 28 days Vial in the fridge"
+spoken_page "$scratch/spoken" "Sampletide: get ready" | tr '\n' '|' >"$scratch/page"
+holds "the number of a step is its label" "$scratch/page" \
+	"|L ListNumbering /Decimal|LI|Lbl 1|LBody|H3 Look|" "|LI|Lbl 2|LBody|H3 Cap off|"
+holds "what has no numbers has no labels" "$scratch/page" "|L|LI|LBody ×1 vial|"
+spoken_page "$scratch/spoken" "Before you start" | tr '\n' '|' >"$scratch/page"
+holds "a fill mark is one paragraph" "$scratch/page" "|P 0.5 mL|" "|P line 20|"
+spoken_page "$scratch/spoken" "Examplin: one vial, two days" | tr '\n' '|' >"$scratch/page"
+holds "and so on the page of two days" "$scratch/page" "|P Fri 4 Dec, 20:00|P 0.5 mL|P Keep the vial."
+# What is said without being printed: alternative texts, and where links lead.
+unseen() {
+	qpdf --json "$1" | grep -oE '"/(Alt|Contents)": "u:[^"]*"' | sed 's/^"\/\([A-Za-z]*\)": "u:/\1 /; s/"$//'
+}
+unseen "$scratch/mara/packet.pdf" >"$scratch/unseen"
+holds "a link says that it leads to a page" "$scratch/unseen" "Contents page 5" "Contents page 17"
+same "and none says a bare number" 0 "$(grep -cE '^Contents [0-9S]+$' "$scratch/unseen")"
+holds "a check says that there is none to get" "$scratch/unseen" "Alt none to get"
 
 tap_end

@@ -63,7 +63,7 @@ static void put_text(struct sheet *sheet, const char *text, struct text_style st
 	struct rect ink = text_ink(block);
 	put(sheet, (struct placed_mark){.kind = MARK_TEXT,
 	                                .area = {at.x + ink.x, at.y + ink.y, ink.width, ink.height},
-	                                .text = {block, at, COLOUR_INK, link}});
+	                                .text = {block, at, COLOUR_INK, link, link ? "page two" : NULL}});
 }
 
 static void put_in(struct sheet *sheet, enum role role, const char *text, double x, double y)
@@ -104,6 +104,7 @@ static void put_list(struct sheet *sheet)
 {
 	begin(sheet, ROLE_LIST);
 	begin(sheet, ROLE_LIST_ITEM);
+	put_in(sheet, ROLE_LABEL, "1", 14, 120);
 	put_text(sheet, link_words, (struct text_style){.size = 10, .weight = WEIGHT_SEMIBOLD}, (struct point){20, 120},
 	         0, "S1");
 	end(sheet);
@@ -243,7 +244,7 @@ static void the_words_are_those_placed_in_that_order(void **state)
 {
 	struct reader reader = open_pdf(case_of(state)->arena);
 	const char *found = shell(reader.arena, "pdftotext -raw -enc UTF-8 '%s' -", reader.path);
-	const char *wanted = arena_printf(reader.arena, "%s %s %s 1 Thu %s %s page 1 of 1 For clinic staff.", title,
+	const char *wanted = arena_printf(reader.arena, "%s %s %s 1 Thu %s 1 %s page 1 of 1 For clinic staff.", title,
 	                                  without_switches(reader.arena, wrapped), accents, figures, link_words);
 	assert_string_equal(squeezed(reader.arena, found), squeezed(reader.arena, wanted));
 	close_pdf(&reader);
@@ -353,6 +354,7 @@ static const char structure[] = "Document\n"
 				"        TD\n"
 				"    L\n"
 				"      LI\n"
+				"        Lbl\n"
 				"        LBody\n"
 				"          Link\n"
 				"            Object\n"
@@ -399,6 +401,7 @@ static void what_is_spoken_is_in_the_file(void **state)
 	assert_has(text, "/Lang (pl)");
 	assert_has(text, "/Scope /Row");
 	assert_has(text, "/ColSpan 3");
+	assert_has(text, "/ListNumbering /Decimal");
 	assert_has(text, "/DisplayDocTitle true");
 	assert_has(text, "<pdfuaid:part>1</pdfuaid:part>");
 	close_pdf(&reader);
@@ -480,6 +483,7 @@ static void a_link_leads_to_the_page_of_its_label(void **state)
 	assert_int_equal(sscanf(destination, "/Dest [ %d 0 R", &target), 1);
 	assert_int_equal(target, second_page);
 	assert_has(text, "/P (S1)");
+	assert_has(text, "/Contents (page two)");
 	close_pdf(&reader);
 }
 

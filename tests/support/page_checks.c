@@ -149,8 +149,20 @@ static void close_row(struct faults *faults, struct table *table)
 		                         table->head_cells));
 }
 
+/* "h1" then "h3" leaves a reader looking for what is between. */
+static void check_heading(struct faults *faults, enum role *last, enum role role)
+{
+	if (role < ROLE_H1 || role > ROLE_H3)
+		return;
+	if (role > (*last < ROLE_H1 ? ROLE_H1 : *last + 1))
+		add(faults, arena_printf(faults->arena, "a heading of level %d under one of level %d",
+		                         role - ROLE_H1 + 1, *last - ROLE_H1 + 1));
+	*last = role;
+}
+
 static void check_groups(struct faults *faults, const struct placed_page *page)
 {
+	enum role heading = ROLE_SECTION;
 	enum role open[64];
 	size_t depth = 0;
 	struct table table = {0, -1};
@@ -158,6 +170,7 @@ static void check_groups(struct faults *faults, const struct placed_page *page)
 		const struct placed_mark *mark = &page->marks[i];
 		if (mark->kind == MARK_GROUP_BEGIN && depth < sizeof open / sizeof *open) {
 			enum role role = mark->group.role;
+			check_heading(faults, &heading, role);
 			if (role == ROLE_TABLE)
 				table = (struct table){0, -1};
 			if (role == ROLE_ROW)
