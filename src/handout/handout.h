@@ -306,6 +306,14 @@ struct note_block {
  * The page where a measured liquid is drawn and goes into the powder: line A, in
  * a white tag. The front shows both tags, the back is line B.
  */
+/* A box a day where a page serves several: the days' numbers. Of one day, or more than TICK_DAYS_MOST, n is 0: one box. */
+struct tick_days {
+	const char **days;
+	size_t n;
+};
+
+#define TICK_DAYS_MOST 6
+
 struct mix_page {
 	const char *title;
 	const char *lead;      /* with PAGE_HERE, where line B is; and so below */
@@ -324,6 +332,7 @@ struct mix_page {
 	const char *ready_amount;
 	const char *ready_word;
 	const char *ready_check; /* "1.4 becomes 1.5: that is right. Powder gone?" */
+	struct tick_days ready_days;
 	const struct step *steps;
 	size_t n_steps;
 	const char *white_heading; /* the legend of the front */
@@ -356,6 +365,7 @@ struct powder_chain {
 	const char *ticks_heading;
 	const char *ticks_note;
 	const char *tick_heads[3];
+	struct tick_days days;
 	const char *gone; /* "powder gone?" */
 	const char *last; /* beside the last tag: "then step 4" */
 	struct mark_words last_mark;

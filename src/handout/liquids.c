@@ -65,6 +65,33 @@ const char *days_opened(struct build *build, const struct variant *variant)
 	return days == NULL ? NULL : say1(speaker, n == 1 ? "days.one" : "days.many", "days", days);
 }
 
+/* ---- a box for each day ---- */
+
+static bool is_on_sheet(struct build *build, const struct variant *variant, const struct dose *dose)
+{
+	return dose->item == variant->item && dose->n_draws > variant->draw_index &&
+	       variant_of(build, dose, variant->draw_index) == variant;
+}
+
+/* The days of a variant, or those on which it opens a container. `text` is told of the pencil where they are too many. */
+static struct tick_days tick_days_of(struct build *build, const struct variant *variant, bool opening,
+                                     const char **text)
+{
+	struct tick_days ticks = {NULL, 0};
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (!is_on_sheet(build, variant, dose) || (opening && !draw_opens(&dose->draws[variant->draw_index])))
+			continue;
+		ticks.days = arena_more(build->arena, ticks.days, ticks.n, sizeof *ticks.days);
+		ticks.days[ticks.n++] = count_text(build, dose->open ? dose->day : course_day(build, dose->date));
+	}
+	if (ticks.n > TICK_DAYS_MOST)
+		*text = arena_printf(build->arena, "%s %s", *text, say0(build->speaker, "mix.pencil"));
+	if (ticks.n < 2 || ticks.n > TICK_DAYS_MOST)
+		ticks.n = 0;
+	return ticks;
+}
+
 /* ---- a measured liquid ---- */
 
 static const char *liquid_kind(const struct product *product)
@@ -133,6 +160,7 @@ const struct mix_page *mix_page_of(struct build *build, const struct variant *va
 	                          .lead = say1(speaker, "mix.lead", "page", PAGE_HERE)};
 	fill_mix_line(build, draw, page);
 	fill_sum(build, draw, page);
+	page->ready_days = tick_days_of(build, variant, true, &page->ready_check);
 	fill_legend(build, page);
 	page->steps = steps_of(build, variant, STEP_MIX, *next, &page->n_steps);
 	*next = after_steps(page->steps, page->n_steps, *next);
@@ -209,6 +237,7 @@ const struct powder_chain *powder_chain_of(struct build *build, const struct var
 		.n_vials = draw->n_containers,
 	};
 	fill_chain_ticks(build, draw, next, chain);
+	chain->days = tick_days_of(build, variant, false, &chain->foot);
 	return chain;
 }
 
@@ -280,8 +309,7 @@ static void fill_log(struct build *build, const struct variant *variant, struct 
 	struct muscle_row *rows = NULL;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		if (dose->item != variant->item || dose->n_draws <= variant->draw_index ||
-		    variant_of(build, dose, variant->draw_index) != variant)
+		if (!is_on_sheet(build, variant, dose))
 			continue;
 		enum side side = dose->open ? SIDE_NONE : side_of_day(build, dose->date);
 		rows = arena_more(build->arena, rows, page->n_rows, sizeof *rows);

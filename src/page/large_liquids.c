@@ -30,9 +30,24 @@ struct tick_row {
 	const char *text;      /* or NULL */
 	struct mark_words tag; /* number NULL: none */
 	bool plain;            /* without its box: nothing to do */
+	struct tick_days days; /* their boxes below the words, instead of one */
 };
 
 #define TICK_TAG 22.0
+
+#define DAY_TICK 9.0
+#define DAY_PITCH 15.0
+
+static struct tick_look day_look(const struct composer *composer)
+{
+	return (struct tick_look){DAY_TICK, DAY_PITCH, body(composer)};
+}
+
+static double days_height(const struct composer *composer, const struct tick_row *row)
+{
+	struct tick_look look = day_look(composer);
+	return row->days.n > 0 ? GAP_3 + day_ticks_height(&look) : 0;
+}
 
 static double tick_width(void)
 {
@@ -49,7 +64,7 @@ static double tick_row_height(struct composer *composer, const struct tick_row *
 	double words = composer_text_height(composer, row->heading, bold(composer), tick_width());
 	if (row->text != NULL)
 		words += TICK_BETWEEN + composer_text_height(composer, row->text, body(composer), tick_width());
-	return fmax(TICK, words + tag_height(composer, row));
+	return fmax(TICK, words + tag_height(composer, row) + days_height(composer, row));
 }
 
 static void put_tick_row(struct composer *composer, const struct large_block *block, double y)
@@ -58,7 +73,7 @@ static void put_tick_row(struct composer *composer, const struct large_block *bl
 	double x = composer->left + TICK + TICK_WORDS;
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
-	if (!row->plain)
+	if (!row->plain && row->days.n == 0)
 		put_tick(composer, (struct point){composer->left, y}, TICK);
 	end_group(composer);
 	struct rect words = put_plain(composer, row->heading, bold(composer), x, y, tick_width());
@@ -70,6 +85,8 @@ static void put_tick_row(struct composer *composer, const struct large_block *bl
 		put_tag(composer, row->tag, TICK_TAG,
 		        (struct point){x + tag.width / 2, words.y + words.height + GAP_2 + tag.height});
 	}
+	struct tick_look look = day_look(composer);
+	put_day_ticks(composer, &look, &row->days, x, words.y + words.height + tag_height(composer, row) + GAP_3);
 	end_group(composer);
 }
 
@@ -168,8 +185,9 @@ void large_add_twice(struct large_blocks *blocks, const struct medicine_sheet *s
 	large_add_heading(blocks, twice->heading);
 	large_add_text(blocks, twice->text, TYPE_BODY, WEIGHT_REGULAR);
 	for (size_t i = 0; i < 2; i++)
-		add_tick_row(blocks, (struct tick_row){twice->parts[i].name, twice->parts[i].side, twice->parts[i].mark,
-		                                       false});
+		add_tick_row(blocks, (struct tick_row){.heading = twice->parts[i].name,
+		                                       .text = twice->parts[i].side,
+		                                       .tag = twice->parts[i].mark});
 }
 
 /* ---- a vial for many days ---- */
@@ -222,7 +240,7 @@ void large_mix(struct composer *composer, const struct medicine_sheet *sheet)
 	large_add_item(&blocks, mix->liquid_picture, mix->liquid_amount, mix->liquid_word);
 	large_add_item(&blocks, PICTURE_POWDER_VIAL, mix->powder_word, mix->powder_note);
 	large_add_item(&blocks, PICTURE_LIQUID_VIAL, mix->ready_amount, mix->ready_word);
-	add_tick_row(&blocks, (struct tick_row){.heading = mix->ready_check});
+	add_tick_row(&blocks, (struct tick_row){.heading = mix->ready_check, .days = mix->ready_days});
 	large_place(&blocks, mix->title, mix->lead);
 }
 
@@ -232,8 +250,13 @@ void large_add_legend(struct large_blocks *blocks, const struct medicine_sheet *
 	const struct mix_page *mix = sheet->mix;
 	if (mix == NULL)
 		return;
-	add_tick_row(blocks, (struct tick_row){mix->white_heading, mix->white_text, sheet->add, true});
-	add_tick_row(blocks, (struct tick_row){mix->black_heading, mix->black_text, sheet->mark, true});
+	add_tick_row(blocks,
+	             (struct tick_row){
+			     .heading = mix->white_heading, .text = mix->white_text, .tag = sheet->add, .plain = true});
+	add_tick_row(blocks, (struct tick_row){.heading = mix->black_heading,
+	                                       .text = mix->black_text,
+	                                       .tag = sheet->mark,
+	                                       .plain = true});
 }
 
 /* ---- several powders ---- */
@@ -250,11 +273,16 @@ void large_chain(struct composer *composer, const struct medicine_sheet *sheet)
 		large_add_item(&blocks, PICTURE_POWDER_VIAL, vial->name,
 		               arena_printf(composer->arena, "%s: %s", vial->total, chain->now_word));
 		blocks.list[blocks.n - 1].keep = true;
-		add_tick_row(&blocks, (struct tick_row){.heading = chain->tick_heads[0], .text = vial->into});
-		add_tick_row(&blocks, (struct tick_row){.heading = chain->tick_heads[1], .text = chain->gone});
+		add_tick_row(
+			&blocks,
+			(struct tick_row){.heading = chain->tick_heads[0], .text = vial->into, .days = chain->days});
+		add_tick_row(
+			&blocks,
+			(struct tick_row){.heading = chain->tick_heads[1], .text = chain->gone, .days = chain->days});
 		bool last = vial->then == NULL;
 		add_tick_row(&blocks, (struct tick_row){.heading = chain->tick_heads[2],
 		                                        .text = last ? chain->last : vial->then,
+		                                        .days = chain->days,
 		                                        .tag = last ? chain->last_mark : (struct mark_words){0}});
 	}
 	large_add_text(&blocks, chain->foot, TYPE_BODY, WEIGHT_REGULAR);

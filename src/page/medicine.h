@@ -139,4 +139,17 @@ struct step_row {
 double step_row_height(struct composer *composer, const struct step_row *row);
 void put_step_row(struct composer *composer, const struct step_row *row, double y);
 
+/* Boxes of the days side by side, each with its number below. */
+struct tick_look {
+	double box;
+	double pitch;
+	struct text_style number;
+};
+
+double day_ticks_width(const struct tick_look *look, const struct tick_days *ticks);
+double day_ticks_height(const struct tick_look *look);
+/* From `x`, `y` on; the caller begins what they are part of. */
+void put_day_ticks(struct composer *composer, const struct tick_look *look, const struct tick_days *ticks, double x,
+                   double y);
+
 #endif

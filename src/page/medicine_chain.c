@@ -13,6 +13,7 @@
 #include "page/parts.h"
 
 #include <math.h>
+#include <string.h>
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
@@ -40,7 +41,7 @@ bool chain_is_back(const struct medicine_sheet *sheet)
 #define VIAL_HALF 0.2
 #define VIAL_MIDDLE 0.81
 /* 62: a vial is 30 high. Smaller only where that keeps the sheet on one page. */
-static const double picture_sizes[] = {62, 54, 46};
+static const double picture_sizes[] = {62, 54, 46, 40};
 
 struct chain_part {
 	const struct powder_chain *chain;
@@ -201,9 +202,70 @@ static void put_chain(struct composer *composer, const void *what, double y)
 #define LAST_TAG 15.0
 #define TABLE_HEAD 3.0
 
-static double tick_width(void)
+#define DAY_TICK 5.4
+#define DAY_BETWEEN 1.6
+#define DAY_PITCH (DAY_TICK + DAY_BETWEEN)
+#define DAYS_BESIDE 3  /* at most so many have words at their side */
+#define DAYS_BELOW 2.6 /* words to the boxes of the days */
+
+static struct tick_look day_look(const struct composer *composer)
 {
-	return TICK_PITCH - TICK - TICK_WORDS - GAP_1;
+	return (struct tick_look){DAY_TICK, DAY_PITCH, composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR)};
+}
+
+static double beside_x(const struct powder_chain *chain)
+{
+	return TICK_WORDS + (chain->days.n > 0 ? (double)chain->days.n * DAY_PITCH - DAY_BETWEEN : TICK);
+}
+
+static bool words_fit(struct composer *composer, const char *text, double width)
+{
+	while (*text != '\0') {
+		size_t length = strcspn(text, " ");
+		const char *word = arena_printf(composer->arena, "%.*s", (int)length, text);
+		if (composer_text_width(composer, word, body(composer, WEIGHT_BOLD)) > width)
+			return false;
+		text += length + strspn(text + length, " ");
+	}
+	return true;
+}
+
+/* Words stand beside their boxes, or above those of so many days that they have no room there. */
+static bool words_above(struct composer *composer, const struct powder_chain *chain)
+{
+	double width = TICK_PITCH - beside_x(chain) - GAP_1;
+	double tag = measure_tag(composer, chain->last_mark, LAST_TAG).width;
+	double last = LIVE_WIDTH - FIRST_TICK - 2 * TICK_PITCH - beside_x(chain) - tag - GAP_1;
+	bool fit = words_fit(composer, chain->gone, width) && words_fit(composer, chain->last, last);
+	for (size_t i = 0; i < 3; i++)
+		fit = fit && words_fit(composer, chain->tick_heads[i], width);
+	for (size_t i = 0; i < chain->n_vials; i++)
+		fit = fit && words_fit(composer, chain->vials[i].into, width) &&
+		      (chain->vials[i].then == NULL || words_fit(composer, chain->vials[i].then, width));
+	return chain->days.n > DAYS_BESIDE || (chain->days.n > 0 && !fit);
+}
+
+static double words_x(struct composer *composer, const struct powder_chain *chain)
+{
+	return words_above(composer, chain) ? 0 : beside_x(chain);
+}
+
+/* What the boxes add to a row below its words. */
+static double days_height(struct composer *composer, const struct powder_chain *chain)
+{
+	struct tick_look look = day_look(composer);
+	return words_above(composer, chain) ? DAYS_BELOW + day_ticks_height(&look) : 0;
+}
+
+static double ticks_least(struct composer *composer, const struct powder_chain *chain)
+{
+	struct tick_look look = day_look(composer);
+	return chain->days.n > 0 ? day_ticks_height(&look) : TICK;
+}
+
+static double tick_width(struct composer *composer, const struct powder_chain *chain)
+{
+	return TICK_PITCH - words_x(composer, chain) - GAP_1;
 }
 
 static double heads_height(struct composer *composer, const struct powder_chain *chain)
@@ -211,14 +273,14 @@ static double heads_height(struct composer *composer, const struct powder_chain 
 	double height = 0;
 	for (size_t i = 0; i < 3; i++)
 		height = fmax(height, composer_text_height(composer, chain->tick_heads[i], body(composer, WEIGHT_BOLD),
-		                                           tick_width()));
+		                                           tick_width(composer, chain)));
 	return height;
 }
 
 static double last_height(struct composer *composer, const struct powder_chain *chain)
 {
 	struct rect tag = measure_tag(composer, chain->last_mark, LAST_TAG);
-	double width = LIVE_WIDTH - FIRST_TICK - 2 * TICK_PITCH - TICK - TICK_WORDS - tag.width - GAP_1;
+	double width = LIVE_WIDTH - FIRST_TICK - 2 * TICK_PITCH - words_x(composer, chain) - tag.width - GAP_1;
 	return fmax(tag.height, composer_text_height(composer, chain->last, body(composer, WEIGHT_REGULAR), width));
 }
 
@@ -226,14 +288,14 @@ static double row_height(struct composer *composer, const struct powder_chain *c
 {
 	const struct chain_vial *vial = &chain->vials[row];
 	const char *words[] = {vial->into, chain->gone, vial->then};
-	double height = fmax(TICK, ROW_PICTURE);
+	double height = words_above(composer, chain) ? 0 : fmax(ticks_least(composer, chain), ROW_PICTURE);
 	for (size_t i = 0; i < 3; i++)
 		if (words[i] != NULL)
 			height = fmax(height, composer_text_height(composer, words[i], body(composer, WEIGHT_REGULAR),
-			                                           tick_width()));
+			                                           tick_width(composer, chain)));
 	if (vial->then == NULL)
 		height = fmax(height, last_height(composer, chain));
-	return height + 2 * ROW_PAD;
+	return height + days_height(composer, chain) + 2 * ROW_PAD;
 }
 
 static double ticks_height(struct composer *composer, const void *what)
@@ -247,24 +309,44 @@ static double ticks_height(struct composer *composer, const void *what)
 	return height + GAP_3 + composer_text_height(composer, chain->foot, body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
 }
 
-static void put_tick_cell(struct composer *composer, const char *words, double x, double middle)
+/* Where the boxes of a cell stand, and its words. */
+struct cell_place {
+	double x;
+	double middle; /* of the words */
+	double days;   /* the top of the days' boxes */
+};
+
+static void put_cell_ticks(struct composer *composer, const struct powder_chain *chain, struct cell_place at)
+{
+	struct tick_look look = day_look(composer);
+	if (chain->days.n > 0) {
+		put_day_ticks(composer, &look, &chain->days, at.x, at.days);
+		return;
+	}
+	begin_artifact(composer);
+	put_tick(composer, (struct point){at.x, at.middle - TICK / 2}, TICK);
+	end_group(composer);
+}
+
+/* The caller ends the cell. */
+static void begin_tick_cell(struct composer *composer, const struct powder_chain *chain, const char *words,
+                            struct cell_place at)
 {
 	begin_group(composer, ROLE_CELL);
-	begin_artifact(composer);
-	put_tick(composer, (struct point){x, middle - TICK / 2}, TICK);
-	end_group(composer);
 	if (words != NULL) {
-		double height = composer_text_height(composer, words, body(composer, WEIGHT_REGULAR), tick_width());
-		put_plain(composer, words, body(composer, WEIGHT_REGULAR), x + TICK + TICK_WORDS, middle - height / 2,
-		          tick_width());
+		double height = composer_text_height(composer, words, body(composer, WEIGHT_REGULAR),
+		                                     tick_width(composer, chain));
+		put_plain(composer, words, body(composer, WEIGHT_REGULAR), at.x + words_x(composer, chain),
+		          at.middle - height / 2, tick_width(composer, chain));
 	}
+	put_cell_ticks(composer, chain, at);
 }
 
 /* The last vial's liquid is drawn to the tag of the day. */
 static void put_last(struct composer *composer, const struct powder_chain *chain, double x, double middle)
 {
 	struct rect tag = measure_tag(composer, chain->last_mark, LAST_TAG);
-	double left = x + TICK + TICK_WORDS;
+	double left = x + words_x(composer, chain);
 	double words = left + tag.width + GAP_1;
 	double width = composer->right - words;
 	double height = composer_text_height(composer, chain->last, body(composer, WEIGHT_REGULAR), width);
@@ -277,7 +359,9 @@ static void put_tick_row(struct composer *composer, const struct powder_chain *c
 	const struct chain_vial *vial = &chain->vials[row];
 	double height = row_height(composer, chain, row);
 	double middle = y + height / 2;
-	double ticks = composer->left + FIRST_TICK;
+	struct cell_place at = {composer->left + FIRST_TICK, y + (height - days_height(composer, chain)) / 2,
+	                        words_above(composer, chain) ? y + height - ROW_PAD - ticks_least(composer, chain)
+	                                                     : middle - ticks_least(composer, chain) / 2};
 	struct text_style name = body(composer, WEIGHT_BOLD);
 	begin_group(composer, ROLE_ROW);
 	begin_head_cell(composer, SCOPE_ROW);
@@ -286,13 +370,15 @@ static void put_tick_row(struct composer *composer, const struct powder_chain *c
 	end_group(composer);
 	put_plain(composer, vial->name, name, composer->left + NAME_X, middle - text_cap_height(name) / 2, 0);
 	end_group(composer);
-	put_tick_cell(composer, vial->into, ticks, middle);
+	begin_tick_cell(composer, chain, vial->into, at);
 	end_group(composer);
-	put_tick_cell(composer, chain->gone, ticks + TICK_PITCH, middle);
+	at.x += TICK_PITCH;
+	begin_tick_cell(composer, chain, chain->gone, at);
 	end_group(composer);
-	put_tick_cell(composer, vial->then, ticks + 2 * TICK_PITCH, middle);
+	at.x += TICK_PITCH;
+	begin_tick_cell(composer, chain, vial->then, at);
 	if (vial->then == NULL)
-		put_last(composer, chain, ticks + 2 * TICK_PITCH, middle);
+		put_last(composer, chain, at.x, at.middle);
 	end_group(composer);
 	begin_artifact(composer);
 	put_line(composer, composer->left, composer->right, y + height,
@@ -308,12 +394,12 @@ static void put_tick_heads(struct composer *composer, const struct powder_chain 
 	begin_head_cell(composer, SCOPE_COLUMN);
 	end_group(composer);
 	for (size_t i = 0; i < 3; i++) {
-		double height =
-			composer_text_height(composer, chain->tick_heads[i], body(composer, WEIGHT_BOLD), tick_width());
+		double height = composer_text_height(composer, chain->tick_heads[i], body(composer, WEIGHT_BOLD),
+		                                     tick_width(composer, chain));
 		begin_head_cell(composer, SCOPE_COLUMN);
 		put_plain(composer, chain->tick_heads[i], body(composer, WEIGHT_BOLD),
-		          composer->left + FIRST_TICK + (double)i * TICK_PITCH + TICK + TICK_WORDS, y + heads - height,
-		          tick_width());
+		          composer->left + FIRST_TICK + (double)i * TICK_PITCH + words_x(composer, chain),
+		          y + heads - height, tick_width(composer, chain));
 		end_group(composer);
 	}
 	begin_artifact(composer);

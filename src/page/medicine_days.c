@@ -251,6 +251,33 @@ void put_twice(struct composer *composer, const struct medicine_sheet *sheet, do
 	put_twice_row(composer, &twice->parts[1], y + twice_row_height(composer, &twice->parts[0]) + TWICE_BETWEEN);
 }
 
+/* ---- a box for each day ---- */
+
+#define DAY_NUMBER 1.6 /* from a box to its day */
+
+double day_ticks_width(const struct tick_look *look, const struct tick_days *ticks)
+{
+	return ticks->n == 0 ? 0 : (double)(ticks->n - 1) * look->pitch + look->box;
+}
+
+double day_ticks_height(const struct tick_look *look)
+{
+	return look->box + DAY_NUMBER + text_cap_height(look->number);
+}
+
+void put_day_ticks(struct composer *composer, const struct tick_look *look, const struct tick_days *ticks, double x,
+                   double y)
+{
+	for (size_t i = 0; i < ticks->n; i++) {
+		double left = x + (double)i * look->pitch;
+		begin_artifact(composer);
+		put_tick(composer, (struct point){left, y}, look->box);
+		end_group(composer);
+		put_text(composer, ticks->days[i], look->number, ALIGN_CENTER, left + look->box / 2,
+		         y + look->box + DAY_NUMBER, 0, COLOUR_INK);
+	}
+}
+
 /* ---- a vial for many days ---- */
 
 #define VIALS_HEAD 4.0

@@ -192,15 +192,46 @@ static double sum_cells_height(struct composer *composer, const struct mix_page 
 	return height;
 }
 
-static double check_width(void)
+#define SUM_DAY 6.2 /* a box of several days */
+#define SUM_DAY_PITCH 8.4
+
+static struct tick_look check_look(const struct composer *composer)
 {
-	return LIVE_WIDTH - 2 * SUM_PAD - SUM_TICK - GAP_3;
+	return (struct tick_look){SUM_DAY, SUM_DAY_PITCH, composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR)};
+}
+
+static double ticks_width(const struct composer *composer, const struct mix_page *mix)
+{
+	struct tick_look look = check_look(composer);
+	return mix->ready_days.n > 0 ? day_ticks_width(&look, &mix->ready_days) : SUM_TICK;
+}
+
+static double check_width(const struct composer *composer, const struct mix_page *mix)
+{
+	return LIVE_WIDTH - 2 * SUM_PAD - ticks_width(composer, mix) - GAP_3;
+}
+
+static void put_check_ticks(struct composer *composer, const struct mix_page *mix, double y)
+{
+	struct tick_look look = check_look(composer);
+	double x = composer->right - SUM_PAD - ticks_width(composer, mix);
+	if (mix->ready_days.n > 0) {
+		begin_group(composer, ROLE_PARAGRAPH);
+		put_day_ticks(composer, &look, &mix->ready_days, x, y);
+		end_group(composer);
+		return;
+	}
+	begin_artifact(composer);
+	put_tick(composer, (struct point){x, y}, SUM_TICK);
+	end_group(composer);
 }
 
 static double check_height(struct composer *composer, const struct mix_page *mix)
 {
-	return fmax(SUM_TICK,
-	            composer_text_height(composer, mix->ready_check, body(composer, WEIGHT_REGULAR), check_width()));
+	struct tick_look look = check_look(composer);
+	return fmax(mix->ready_days.n > 0 ? day_ticks_height(&look) : SUM_TICK,
+	            composer_text_height(composer, mix->ready_check, body(composer, WEIGHT_REGULAR),
+	                                 check_width(composer, mix)));
 }
 
 static double sum_height(struct composer *composer, const void *what)
@@ -253,12 +284,13 @@ static void put_sum(struct composer *composer, const void *what, double y)
 		                                       i == 0 ? '+' : '=',
 		                                       0,
 		                                       0}});
-	double check = y + SUM_PAD + cells + GAP_3;
-	put_tick(composer, (struct point){composer->right - SUM_PAD - SUM_TICK, check}, SUM_TICK);
 	end_group(composer);
-	double text = composer_text_height(composer, mix->ready_check, body(composer, WEIGHT_REGULAR), check_width());
+	double check = y + SUM_PAD + cells + GAP_3;
+	double width = check_width(composer, mix);
+	double text = composer_text_height(composer, mix->ready_check, body(composer, WEIGHT_REGULAR), width);
 	put_paragraph(composer, mix->ready_check, body(composer, WEIGHT_REGULAR), x,
-	              check + (check_height(composer, mix) - text) / 2, check_width());
+	              check + (check_height(composer, mix) - text) / 2, width);
+	put_check_ticks(composer, mix, check);
 }
 
 void medicine_mix(struct composer *composer, const struct medicine_sheet *sheet)

@@ -647,6 +647,33 @@ static void what_is_laid_out_is_what_is_counted(void **state)
 	sample_packet_free(&sample);
 }
 
+static void days_are(struct tick_days days, const char *expected, struct arena *arena)
+{
+	const char *all = "";
+	for (size_t i = 0; i < days.n; i++)
+		all = arena_printf(arena, "%s%s ", all, days.days[i]);
+	assert_string_equal(all, expected);
+}
+
+/* A box for each day that a page serves: what was ticked yesterday is not ticked today. */
+static void each_day_has_its_box(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("wilma");
+	days_are(sheet_of(sample.handout, "225" NBSP "units")->chain->days, "1 2 3 ", sample.arena);
+	const struct medicine_sheet *two = NULL;
+	for (size_t i = 0; i < sample.handout->n_sections; i++) {
+		const struct section *section = &sample.handout->sections[i];
+		if (section->kind == SECTION_MEDICINE && section->medicine->mix != NULL)
+			two = section->medicine;
+	}
+	assert_non_null(two);
+	/* Fabriline, days 6 to 12: mixed on the first, and when the vial is used up. */
+	days_are(two->mix->ready_days, "6 12 ", sample.arena);
+	assert_null(strstr(two->mix->ready_check, "pencil"));
+	sample_packet_free(&sample);
+}
+
 /*
  * Folliplan's five boxes bring the liquid in its syringe; Fabriline's seven doses take empty ones. Examplin's seven
  * boxes serve ten evenings, three of them from a vial that is open, with an empty one.
@@ -1072,6 +1099,7 @@ int main(void)
 	tests_add(&tests, "late names the numbers", late_names_the_numbers, NULL);
 	tests_add(&tests, "what is laid out is what is counted", what_is_laid_out_is_what_is_counted, NULL);
 	tests_add(&tests, "filled syringes are not spare ones", filled_syringes_are_not_spare_ones, NULL);
+	tests_add(&tests, "each day has its box", each_day_has_its_box, NULL);
 	tests_add(&tests, "steps are numbered through", steps_are_numbered_through, NULL);
 	for (size_t i = 0; i < sizeof check_rows / sizeof *check_rows; i++)
 		tests_add(&tests, check_rows[i].name, a_figure_is_worked_out, &check_rows[i]);

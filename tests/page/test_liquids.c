@@ -166,16 +166,22 @@ struct chain_case {
 	bool all;
 	const char *words;
 	size_t pages; /* at most */
+	size_t days;  /* that it serves, where they are several */
 };
 
 static const struct chain_case chains[] = {
-	{"two powders, A4", PAPER_A4, 2, true, "into it", 2},
-	{"three powders, A4", PAPER_A4, 3, true, "into it", 2},
-	{"three powders, Letter", PAPER_LETTER, 3, true, "into it", 2},
-	{"six powders, A4", PAPER_A4, 6, true, "into it", 3},
-	{"six powders to a line, Letter", PAPER_LETTER, 6, false, "into it", 5},
-	{"nine powders, Letter", PAPER_LETTER, 9, true, "into it", 4},
-	{"four powders, long words", PAPER_LETTER, 4, true, "slowly, all of it, into the one that comes next", 3},
+	{"two powders, A4", PAPER_A4, 2, true, "into it", 2, 0},
+	{"three powders, A4", PAPER_A4, 3, true, "into it", 2, 0},
+	{"three powders, three days", PAPER_A4, 3, true, "into it", 2, 3},
+	{"three powders, six days", PAPER_A4, 3, true, "into it", 3, 6},
+	{"three powders to a line, four days, Letter", PAPER_LETTER, 3, false, "into it", 5, 4},
+	{"two powders, two days, long words", PAPER_LETTER, 2, true, "slowly, all of it, into the one that comes next",
+         3, 2},
+	{"three powders, Letter", PAPER_LETTER, 3, true, "into it", 2, 0},
+	{"six powders, A4", PAPER_A4, 6, true, "into it", 3, 0},
+	{"six powders to a line, Letter", PAPER_LETTER, 6, false, "into it", 5, 0},
+	{"nine powders, Letter", PAPER_LETTER, 9, true, "into it", 4, 0},
+	{"four powders, long words", PAPER_LETTER, 4, true, "slowly, all of it, into the one that comes next", 3, 0},
 };
 
 static const struct powder_chain *chain_of(struct arena *arena, const struct chain_case *row)
@@ -187,7 +193,11 @@ static const struct powder_chain *chain_of(struct arena *arena, const struct cha
 			(struct chain_vial){arena_printf(arena, "%zu", i + 1), arena_printf(arena, "vial %zu", i + 1),
 		                            arena_printf(arena, "%zu units", 75 * (i + 1)), row->words,
 		                            i + 1 < row->n ? "for the next" : NULL};
-	*chain = (struct powder_chain){.title = "Examplin: powders",
+	const char **days = arena_alloc(arena, (row->days + 1) * sizeof *days);
+	for (size_t i = 0; i < row->days; i++)
+		days[i] = arena_printf(arena, "%zu", 21 + i);
+	*chain = (struct powder_chain){.days = {days, row->days},
+	                               .title = "Examplin: powders",
 	                               .lead = "One liquid goes through all of them",
 	                               .heading = "The same liquid, vial after vial",
 	                               .alt = "One liquid.",
@@ -222,7 +232,11 @@ static void a_chain_stands_free(void **state)
 	struct made made = compose_sheet(test->arena, &sheet, row->paper);
 	assert_string_equal(packet_faults(test->arena, made.packet), "");
 	assert_int_equal(count_steps(made.packet, "chain-vial"), row->n);
-	assert_int_equal(count_ticks(made.packet, 8), 3 * row->n);
+	/* Three boxes a vial; of several days as many of each, with its number. */
+	assert_int_equal(count_ticks(made.packet, 8), row->days == 0 ? 3 * row->n : 0);
+	assert_int_equal(count_ticks(made.packet, 5.4), 3 * row->n * row->days);
+	for (size_t i = 0; i < row->days; i++)
+		assert_int_equal(said(made.packet, sheet.chain->days.days[i]), 3 * row->n);
 	for (size_t i = 0; i < row->n; i++)
 		assert_int_equal(said(made.packet, sheet.chain->vials[i].total), i == 2 ? 2 : 1);
 	assert_in_range(made.packet->n, 2, row->pages);
