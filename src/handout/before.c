@@ -8,8 +8,23 @@
 
 #include <stddef.h>
 
-static const struct variant *variant_with(const struct build *build, bool (*test)(const struct draw *))
+static bool is_ahead(struct build *build, const struct variant *variant)
 {
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (!dose->done && dose->item == variant->item && dose->n_draws > variant->draw_index &&
+		    variant_of(build, dose, variant->draw_index) == variant)
+			return true;
+	}
+	return false;
+}
+
+/* A sample of days that are ahead where there is one: a new version has amounts that are over. */
+static const struct variant *variant_with(struct build *build, bool (*test)(const struct draw *))
+{
+	for (size_t i = 0; i < build->n_variants; i++)
+		if (test(build->variants[i].draw) && is_ahead(build, &build->variants[i]))
+			return &build->variants[i];
 	for (size_t i = 0; i < build->n_variants; i++)
 		if (test(build->variants[i].draw))
 			return &build->variants[i];
@@ -25,6 +40,11 @@ static bool has_line(const struct draw *draw)
 static bool has_plain_line(const struct draw *draw)
 {
 	return has_line(draw) && !draw->mark.syringe->unit_scale && draw->mark.line == LINE_DRAW;
+}
+
+static bool stops_on_the_way(const struct draw *draw)
+{
+	return has_line(draw) && draw->mark.line == LINE_STOP;
 }
 
 static bool on_unit_scale(const struct draw *draw)
@@ -88,7 +108,9 @@ static void fill_kinds(struct build *build, struct before_sheet *sheet)
 	                                     say0(speaker, "before.amount_text")});
 	if (mark.number != NULL)
 		add_kind(sheet, (struct number_kind){NUMBER_LINE, say0(speaker, "before.line"), NULL, mark,
-		                                     say0(speaker, "before.line_text")});
+		                                     say0(speaker, variant_with(build, stops_on_the_way) == NULL
+		                                                           ? "before.line_text"
+		                                                           : "before.line_text_stop")});
 	add_kind(sheet, (struct number_kind){NUMBER_TIME, say0(speaker, "before.time"),
 	                                     shown->dose->has_time ? say_time(speaker, shown->dose->time) : "20:00",
 	                                     no_mark, say0(speaker, "before.time_text")});
@@ -160,6 +182,12 @@ static void add_tags(struct sign_list *list)
 			->mark = open_mark(build, open->draw);
 	if (all != NULL)
 		add_sign(list, SIGN_ALL, say0(speaker, "sign.all"))->mark = say_mark(speaker, all->draw);
+	const struct variant *stop = variant_with(build, stops_on_the_way);
+	if (stop != NULL) {
+		struct mark_words mark = say_mark(speaker, stop->draw);
+		add_sign(list, SIGN_LINE, say1(speaker, "sign.stop", "mark", mark_words_plain(build->arena, mark)))
+			->mark = mark;
+	}
 	if (line != NULL) {
 		struct mark_words mark = say_mark(speaker, line->draw);
 		const char *scale = say_text(speaker, line->draw->mark.syringe->scale_name, "the syringe's scale");

@@ -821,7 +821,25 @@ static const struct sign_row sign_rows[] = {
 	{"mara", {SIGN_ALL, SIGN_LINE, SIGN_SIDE, SIGN_SPLIT, SIGN_EXACT, SIGN_NEW}, 6},
 	{"ione", {SIGN_WHITE_TAG, SIGN_SIDE, SIGN_WAIT, SIGN_NEW}, 4},
 	{"tamsin", {SIGN_WHITE_TAG, SIGN_SIDE, SIGN_HIP}, 3},
+	{"wilma", {SIGN_WHITE_TAG, SIGN_ALL, SIGN_LINE, SIGN_SIDE, SIGN_NEW}, 5},
 };
+
+/* Of a syringe that is stopped on the way not all goes in; a new version shows no amount that is over. */
+static void kinds_of_number_are_true(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("wilma");
+	const struct before_sheet *before = section_of(sample.handout, SECTION_BEFORE)->before;
+	assert_string_equal(before->kinds[1].text, "where to stop");
+	assert_string_equal(before->signs[2].text, "\001stop at" NBSP "0.2" NBSP
+	                                           "mL:\002 push until the ring is there. The rest \001stays in.\002");
+	sample_packet_free(&sample);
+	sample = open_plan("mara-2");
+	before = section_of(sample.handout, SECTION_BEFORE)->before;
+	assert_string_equal(before->kinds[0].sample, "250" NBSP "mcg");
+	assert_string_equal(before->kinds[1].text, "where to stop. It goes into you");
+	sample_packet_free(&sample);
+}
 
 static void only_signs_that_are_used_are_explained(void **state)
 {
@@ -1099,6 +1117,7 @@ int main(void)
 	tests_add(&tests, "late names the numbers", late_names_the_numbers, NULL);
 	tests_add(&tests, "what is laid out is what is counted", what_is_laid_out_is_what_is_counted, NULL);
 	tests_add(&tests, "filled syringes are not spare ones", filled_syringes_are_not_spare_ones, NULL);
+	tests_add(&tests, "kinds of number are true", kinds_of_number_are_true, NULL);
 	tests_add(&tests, "each day has its box", each_day_has_its_box, NULL);
 	tests_add(&tests, "steps are numbered through", steps_are_numbered_through, NULL);
 	for (size_t i = 0; i < sizeof check_rows / sizeof *check_rows; i++)
