@@ -37,7 +37,7 @@ static const struct overview_form close_form = {.phone_height = 15.8,
                                                 .card_pad = 2.5,
                                                 .card_between = 2.3,
                                                 .card_leading = 4.8,
-                                                .good_pad = 2.8};
+                                                .good_pad = 3.4};
 
 static struct text_style section_style(const struct composer *composer)
 {
