@@ -352,6 +352,7 @@ const struct before_sheet *before_sheet_of(struct build *build, const struct sec
 	sheet->card_text = say0(speaker, "before.card");
 	sheet->card_note = say0(speaker, "before.card_note");
 	sheet->card_size = say0(speaker, "before.card_size");
+	sheet->card_alt = arena_printf(build->arena, "%s: %s", sheet->card_text, sheet->card_size);
 	sheet->good = say0(speaker, "before.good");
 	sheet->bad = say0(speaker, "before.bad");
 	sheet->still = say0(speaker, "before.still");

@@ -123,6 +123,8 @@ static void fill_clock(struct build *build, const struct dose *dose, struct exac
 	const char *time = arena_printf(build->arena, "%d:%02d", hour_of_twelve(dose->time.hour), dose->time.minute);
 	sheet->time = say_time(speaker, dose->time);
 	sheet->clock = dose->time;
+	sheet->dial_alt = say2(speaker, "exact.dial_alt", "time", sheet->time, "days",
+	                       say_date(speaker, dose->clock_date, DATE_LONG));
 	sheet->sign = picture_of_time(dose->time, NULL);
 	sheet->twin = twin_of(build, dose->time);
 	sheet->am_pm = say1(speaker, dose->time.hour < 12 ? "exact.am" : "exact.pm", "time", time);

@@ -672,6 +672,7 @@ struct exact_sheet {
 	const char *days;  /* "Thursday 19 to Friday 20 June", or "Thursday 19 June" */
 	const char *time;
 	struct clock_time clock;
+	const char *dial_alt; /* "Inject at 22:30, Monday 14 December." */
 	enum pictogram sign;
 	const char *twin; /* "half an hour after midnight" */
 	const char *am_pm;
@@ -956,6 +957,7 @@ struct before_sheet {
 	const char *lead;
 	const char *true_heading;
 	const char *card_text;
+	const char *card_alt; /* the same with its size */
 	const char *card_note;
 	const char *card_size;
 	const char *good; /* "**Edges meet all round:** good. Tick here." */

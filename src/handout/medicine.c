@@ -392,7 +392,7 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 	if (draw->mark.all) {
 		sheet->stop_heading = say0(speaker, "line.all_heading");
 		sheet->window_text = say0(speaker, "line.all_text");
-		sheet->alt = sheet->window_text;
+		sheet->alt = say1(speaker, "line.alt_all", "amount", sheet->amount);
 		return;
 	}
 	const char *keys[] = {[LINE_DRAW] = "line.draw_heading",

@@ -63,7 +63,7 @@ static struct place_part place_part_of(struct build *build, const struct draw *d
 	return (struct place_part){
 		.name = say0(speaker, name),
 		.side = say0(speaker, side),
-		.alt = draw->mark.all ? say0(speaker, "line.all_text")
+		.alt = draw->mark.all ? say1(speaker, "line.alt_all", "amount", say_amount(speaker, draw->dose))
 	                              : say2(speaker, "line.alt_draw", "mark", mark_words_plain(build->arena, mark),
 	                                     "line", say_line_place(speaker, &draw->mark)),
 		.draw = draw,

@@ -145,6 +145,9 @@ static void fill_reading(struct build *build, const struct draw *draw, struct sp
 	struct speaker *speaker = build->speaker;
 	static const char *const keys[] = {"right", "point", "back"};
 	static const char *const verdicts[] = {"read.verdict_right", "read.verdict_much", "read.verdict_little"};
+	struct mark_words exactly = say_line(speaker, &draw->mark);
+	if (draw->mark.syringe != NULL && !draw->mark.syringe->unit_scale)
+		exactly.before = NULL;
 	sheet->read_heading = say0(speaker, "read.heading");
 	for (size_t i = 0; i < 3; i++)
 		sheet->windows[i] = (struct reading_window){
@@ -152,8 +155,8 @@ static void fill_reading(struct build *build, const struct draw *draw, struct sp
 			.ring = draw->mark.at,
 			.number = say_number(speaker, draw->mark.number),
 			.verdict = say0(speaker, verdicts[i]),
-			.text = say1(speaker, arena_printf(build->arena, "read.%s", keys[i]), "number",
-		                     say_number(speaker, draw->mark.number)),
+			.text = say1(speaker, arena_printf(build->arena, "read.%s", keys[i]), "mark",
+		                     mark_words_plain(build->arena, exactly)),
 		};
 }
 

@@ -35,7 +35,7 @@ static struct text_style regular(const struct composer *composer, enum type_role
 static void put_card(struct composer *composer, const struct before_sheet *sheet, double y)
 {
 	double middle = composer->left + CARD_WIDTH / 2;
-	begin_figure(composer, sheet->card_text);
+	begin_figure(composer, sheet->card_alt);
 	put_mark(composer, (struct placed_mark){.kind = MARK_CARD,
 	                                        .area = {composer->left, y, CARD_WIDTH, CARD_HEIGHT},
 	                                        .inside = true,

@@ -180,7 +180,7 @@ static void put_days(struct composer *composer, const struct exact_form *form, c
 static void put_dial(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet,
                      double middle)
 {
-	begin_figure(composer, sheet->time);
+	begin_figure(composer, sheet->dial_alt);
 	put_clock(composer, (struct point){composer->left + DIAL_LEFT + form->dial, middle}, form->dial, sheet->clock,
 	          1.0, COLOUR_INK);
 	end_group(composer);

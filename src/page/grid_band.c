@@ -41,11 +41,15 @@ static double text_room(struct stretch stretch)
 }
 
 /* Letters of some scripts hang deeper than ours: they stay within the band. */
+static double hanging(const struct text_block *block)
+{
+	struct rect ink = text_ink(block);
+	return ink.y + ink.height - text_height(block);
+}
+
 static double visit_pad(struct composer *composer, const char *words, double room)
 {
-	const struct text_block *block = composer_set(composer, words, visit_style(composer), room);
-	struct rect ink = text_ink(block);
-	return fmax(VISIT_PAD, ink.y + ink.height - text_height(block) + LINE_OUTLINE);
+	return fmax(VISIT_PAD, hanging(composer_set(composer, words, visit_style(composer), room)) + LINE_OUTLINE);
 }
 
 double visit_band_height(const struct grid_sheet *sheet, size_t row, const struct grid_band *band)
@@ -133,7 +137,7 @@ void visit_row_put(const struct grid_sheet *sheet, size_t row)
 
 #define EXACT_GAP 0.8
 #define EXACT_LEAST 18.0
-#define EXACT_PAD 2.6
+#define EXACT_PAD 2.4
 #define EXACT_DIAL 7.2
 #define EXACT_DIAL_X 39.6 /* middle of the dial from the column's edge */
 #define EXACT_TIME_X 49.2
@@ -221,8 +225,9 @@ static double exact_name_height(const struct grid_sheet *sheet, const struct gri
 static double exact_time_height(const struct grid_sheet *sheet, const struct grid_band *band, double width)
 {
 	struct composer *composer = sheet->composer;
-	return text_cap_height(exact_time_style(composer)) + 2.5 +
-	       composer_text_height(composer, band->note, exact_note_style(composer), width);
+	const struct text_block *note = composer_set(composer, band->note, exact_note_style(composer), width);
+	double below = fmax(0, hanging(note) + LINE_OUTLINE / 2 - (EXACT_PAD - LINE_ALARM));
+	return text_cap_height(exact_time_style(composer)) + 2.5 + text_height(note) + below;
 }
 
 static struct text_style day_note_style(const struct composer *composer)

@@ -24,7 +24,7 @@ static void put_card(struct composer *composer, const struct large_block *block,
 	double middle = composer->left + CARD_WIDTH / 2;
 	double width = CARD_WIDTH - 8;
 	struct text_style lead = large_style(composer, TYPE_LEAD, WEIGHT_BOLD);
-	begin_figure(composer, sheet->card_text);
+	begin_figure(composer, sheet->card_alt);
 	put_mark(composer, (struct placed_mark){.kind = MARK_CARD,
 	                                        .area = {composer->left, y, CARD_WIDTH, CARD_HEIGHT},
 	                                        .inside = true,

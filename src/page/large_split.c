@@ -287,7 +287,7 @@ static void put_reading(struct composer *composer, const struct large_block *blo
 	struct text_style verdict = section(composer);
 	double x = composer->left + READING_TEXT;
 	begin_group(composer, ROLE_LIST_ITEM);
-	begin_figure(composer, window->text);
+	begin_figure(composer, split_reading_alt(composer, sheet, block->index));
 	put_mark(composer, (struct placed_mark){.kind = MARK_WINDOW,
 	                                        .area = frame,
 	                                        .window = split_reading(composer, sheet, block->index, frame,

@@ -321,6 +321,24 @@ static const char *number_held(struct composer *composer, const struct mark *mar
 	return say_number(composer->speaker, rational_of((int64_t)lround(ring * 100), 100));
 }
 
+/* "0.52 mL", "line 21": as the mark is named, which holds what it should. */
+static const char *held_words(struct composer *composer, const struct split_sheet *sheet, size_t reading)
+{
+	const struct mark *mark = &sheet->draw->mark;
+	const struct reading_window *window = &sheet->windows[reading];
+	struct mark_words words = say_line(composer->speaker, mark);
+	if (!mark->syringe->unit_scale)
+		words.before = NULL;
+	words.number = window->right ? window->number : number_held(composer, mark, ring_when(mark, reading));
+	return mark_words_plain(composer->arena, words);
+}
+
+const char *split_reading_alt(struct composer *composer, const struct split_sheet *sheet, size_t reading)
+{
+	static const char *const keys[READINGS] = {"read.alt_right", "read.alt_much", "read.alt_little"};
+	return say1(composer->speaker, keys[reading], "mark", held_words(composer, sheet, reading));
+}
+
 static double verdict_height(struct composer *composer, const struct split_sheet *sheet)
 {
 	struct text_style style = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
@@ -356,7 +374,6 @@ struct window_figure split_reading(struct composer *composer, const struct split
 	const struct reading_window *window = &sheet->windows[reading];
 	struct syringe_figure *shown = arena_alloc(composer->arena, sizeof *shown);
 	double ring = ring_when(mark, reading);
-	const char *number = window->right ? window->number : number_held(composer, mark, ring);
 	double half = (window->right ? LINE_ALARM : LINE_OUTLINE) / 2;
 	*shown = (struct syringe_figure){.syringe = mark->syringe, .ring = ring, .liquid = ring};
 	return (struct window_figure){
@@ -367,7 +384,8 @@ struct window_figure split_reading(struct composer *composer, const struct split
 		.ring = ring,
 		.frame_line = window->right ? LINE_ALARM : LINE_OUTLINE,
 		.wedge = window->right ? WEDGE_SOLID : WEDGE_CROSS,
-		.beside = composer_set(composer, number, composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR), 0),
+		.beside = composer_set(composer, held_words(composer, sheet, reading),
+	                               composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR), 0),
 		.numerals = line_numerals(composer, mark->syringe, mark->at, numeral, zoom),
 		.n_numerals = syringe_numbered_lines(mark->syringe)};
 }
@@ -377,7 +395,7 @@ static void put_reading(struct composer *composer, const struct split_sheet *she
 	const struct reading_window *window = &sheet->windows[reading];
 	struct text_style verdict = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	double y = frame.y + frame.height + GAP_2;
-	begin_figure(composer, window->text);
+	begin_figure(composer, split_reading_alt(composer, sheet, reading));
 	put_mark(composer, (struct placed_mark){.kind = MARK_WINDOW,
 	                                        .area = frame,
 	                                        .window = split_reading(composer, sheet, reading, frame,

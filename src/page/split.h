@@ -13,5 +13,7 @@ double split_left_over(const struct draw *draw);
 bool split_has_readings(const struct split_sheet *sheet);
 struct window_figure split_reading(struct composer *composer, const struct split_sheet *sheet, size_t reading,
                                    struct rect frame, double zoom, double numeral);
+/* "Wrong, too much: 0.52 mL." */
+const char *split_reading_alt(struct composer *composer, const struct split_sheet *sheet, size_t reading);
 
 #endif

@@ -21,6 +21,7 @@
 #define WEDGE_HEIGHT 4.4
 #define FRAME_RADIUS 2.0
 #define BRACKET_FEET 2.0
+#define BESIDE_RISE 1.5 /* of the number beside the wedge, at least, above the wall's outer edge */
 #define NUMERAL_DROP 2.2
 /* A numeral keeps this from the frame's line, and may step aside for it so far; else it is left out, never cut. */
 #define NUMERAL_MARGIN 0.7
@@ -170,8 +171,9 @@ static void draw_sign(struct painter *painter, const struct view *view)
 	else
 		draw_wedge(painter, tip, figure->wedge == WEDGE_OPEN);
 	if (figure->beside) {
-		struct point at = {tip.x + WEDGE_WIDTH / 2 + 1.2, middle.y - text_height(figure->beside) / 2};
-		paint_text(painter, figure->beside, at, COLOUR_INK);
+		double height = text_height(figure->beside);
+		double y = fmin(middle.y - height / 2, view->wall_y - BESIDE_RISE - height);
+		paint_text(painter, figure->beside, (struct point){tip.x + WEDGE_WIDTH / 2 + 1.2, y}, COLOUR_INK);
 	}
 }
 

@@ -166,11 +166,14 @@ spoken_page "$scratch/spoken" "Examplin: one vial, two days" | tr '\n' '|' >"$sc
 holds "and so on the page of two days" "$scratch/page" "|P Fri 4 Dec, 20:00|P 0.5 mL|P Keep the vial."
 # What is said without being printed: alternative texts, and where links lead.
 unseen() {
-	qpdf --json "$1" | grep -oE '"/(Alt|Contents)": "u:[^"]*"' | sed 's/^"\/\([A-Za-z]*\)": "u:/\1 /; s/"$//'
+	qpdf --json "$1" | grep -oE '"/(Alt|Contents)": "u:[^"]*"' | sed 's/^"\/\([A-Za-z]*\)": "u:/\1 /; s/"$//; s/\xC2\xA0/ /g'
 }
 unseen "$scratch/mara/packet.pdf" >"$scratch/unseen"
 holds "a link says that it leads to a page" "$scratch/unseen" "Contents page 5" "Contents page 17"
 same "and none says a bare number" 0 "$(grep -cE '^Contents [0-9S]+$' "$scratch/unseen")"
+holds "a figure says the action and its number" "$scratch/unseen" "Alt Inject at 22:30, Monday 14 December." \
+	"Alt Right: the front ring on 0.5 mL." "Alt Wrong, too much: 0.52 mL." "Alt Wrong, too little: 0.43 mL." \
+	"Alt Give all of it: 0.25 mg. Push until it stops." "Alt Lay a bank card here: 85.60 × 53.98 mm"
 holds "a check says that there is none to get" "$scratch/unseen" "Alt none to get"
 
 tap_end

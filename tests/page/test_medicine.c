@@ -581,7 +581,7 @@ static void wrong_readings_say_what_is_held(void **state)
 	static const struct {
 		double ring;
 		const char *number;
-	} expected[] = {{0.5, "0.5"}, {0.5202, "0.52"}, {0.4298, "0.43"}};
+	} expected[] = {{0.5, "0.5\u00A0mL"}, {0.5202, "0.52\u00A0mL"}, {0.4298, "0.43\u00A0mL"}};
 	size_t n = 0;
 	for (size_t i = 0; i < made.packet->pages[0].n; i++) {
 		const struct placed_mark *mark = &made.packet->pages[0].marks[i];

@@ -8,6 +8,7 @@
 #include "page/pen_geometry.h"
 #include "page/step_names.h"
 #include "page/syringe_geometry.h"
+#include "paint/list.h"
 #include "paint/painter.h"
 #include "paint/step.h"
 #include "support/cases.h"
@@ -380,6 +381,40 @@ static void a_wrong_window_has_a_cross_and_no_wedge(void **state)
 	raster_free(raster);
 }
 
+/* The number of large print, 1 mm above the wall's line: the wall is at 18.4, half its line 0.25. */
+static void the_number_beside_the_sign_clears_the_wall(void **state)
+{
+	struct syringe syringe = syringe_of(&scales[0]);
+	struct syringe_figure figure = {.syringe = &syringe};
+	struct findings findings = findings_in(case_of(state)->arena);
+	struct typesetter *typesetter = typesetter_new("fonts", &findings);
+	struct window_figure window = {
+		.figure = &figure,
+		.frame = {10, 10, 88, 50},
+		.zoom = 4.2,
+		.centre = 0.5,
+		.ring = 0.5,
+		.frame_line = LINE_OUTLINE,
+		.wedge = WEDGE_CROSS,
+		.beside = text_set(typesetter, "0.52 mL", "en", (struct text_style){.size = 18}, 0)};
+	struct device *device = list_new(case_of(state)->arena);
+	struct painter painter = {case_of(state)->arena, device};
+	int found = 0;
+
+	device->end->begin_page(device, &(struct placed_page){.width = 110, .height = 70, .label = "1"});
+	figure_window(&painter, &window);
+	struct list list = list_of(device);
+	for (size_t i = 0; i < list.n; i++) {
+		if (list.entries[i].kind != LIST_TEXT)
+			continue;
+		found++;
+		assert_true(list.entries[i].area.y > 10 + 1);
+		assert_true(list.entries[i].area.y + list.entries[i].area.height <= 18.15 - 1);
+	}
+	assert_int_equal(found, 1);
+	typesetter_free(typesetter);
+}
+
 /* As wide as the frame / zoom, centred on the same volume of the true-size syringe. */
 static void the_bracket_spans_what_the_window_shows(void **state)
 {
@@ -718,6 +753,7 @@ int main(void)
 	ADD(a_cut_rod_ends_at_its_wave);
 	ADD_ROWS(window_lines_stand_where_the_data_puts_them, windows);
 	ADD(a_wrong_window_has_a_cross_and_no_wedge);
+	ADD(the_number_beside_the_sign_clears_the_wall);
 	ADD(the_bracket_spans_what_the_window_shows);
 	ADD(ruler_ticks_stand_a_millimetre_apart);
 	ADD(card_edges_are_a_bank_cards);

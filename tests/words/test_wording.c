@@ -266,6 +266,9 @@ static void every_name_has_its_words(void **state)
 	                                   "read.right",
 	                                   "read.point",
 	                                   "read.back",
+	                                   "read.alt_right",
+	                                   "read.alt_much",
+	                                   "read.alt_little",
 	                                   "kind.prefilled-syringe.short"};
 	static const char *const counted[] = {"tablet", "capsule", "patch", "insert",
 	                                      "spray",  "puff",    "drop",  "sachet"};
