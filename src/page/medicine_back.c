@@ -605,7 +605,8 @@ static const struct {
 	double picture;
 	bool beside;
 } step_forms[] = {{0, 30, false}, {0, 26, false}, {0, 22, false}, {0, 18, false},
-                  {0, 15, false}, {3, 18, true},  {4, 16, true},  {4, 14, true}};
+                  {0, 15, false}, {3, 18, true},  {4, 16, true},  {4, 14, true},
+                  {0, 12, false}};
 
 #define ROW_LEAST 4
 #define ROW_MOST 6

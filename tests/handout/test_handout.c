@@ -912,7 +912,7 @@ static void what_waits_for_a_call_has_no_date_anywhere(void **state)
 	assert_int_equal(grid->n_waiting, 1);
 	assert_string_equal(grid->waiting[0].heading, "\001Examplin: only when the clinic calls.\002");
 	assert_string_equal(grid->waiting[0].text,
-	                    "We call you when the scan shows the right size. Until then, nothing to do.");
+	                    "We call you when the scan shows the right size. Until then: nothing.");
 	assert_string_equal(grid->waiting[0].dose_text, "250" NBSP "mcg");
 	no_date(grid->waiting[0].heading);
 	no_date(grid->waiting[0].text);
