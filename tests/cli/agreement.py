@@ -538,6 +538,19 @@ def moment_words(text):
     return f"{moment:%a} {day_words(moment)}, {moment:%H:%M}"
 
 
+def check_readings(page, dose):
+    """Beside the right reading stands the mark, beside the wrong ones more and less. Returns the page without them."""
+    heading, right = page.find("Read the ring nearest the needle"), page.find("Right")
+    if heading is None or right is None or not dose.mark.endswith(" mL"):
+        return page
+    beside = [p for p in page.phrases if heading.y < p.y < right.y and re.fullmatch(rf"{NUMBER} mL", p.text)]
+    read = [p.text.split()[0] for p in sorted(beside, key=lambda p: p.x0)]
+    mark = Fraction(dose.mark.split()[0])
+    if len(read) != 3 or not Fraction(read[2]) < mark == Fraction(read[0]) < Fraction(read[1]):
+        fault(f"readings of {', '.join(read)} mL for a mark of {dose.mark}")
+    return Page([w for w in page.words if not heading.y < (w.y0 + w.y1) / 2 < right.y])
+
+
 def check_splits(doses, pages):
     shared = collections.defaultdict(list)
     for dose in doses:
@@ -551,7 +564,7 @@ def check_splits(doses, pages):
     if not pairs or not splits:
         return
     page = splits[0]
-    check_numbers("the page of a shared vial", page, pairs[0][0])
+    check_numbers("the page of a shared vial", check_readings(page, pairs[0][0]), pairs[0][0])
     labels = [(label, [p for p in page.phrases if abs(p.x0 - label.x0) < 0.5 and 0 < p.y - label.y < 20])
               for label in page.phrases if label.text.startswith("Mixed ")]
     printed = sorted((label.text, below[0].text if below else "") for label, below in labels)

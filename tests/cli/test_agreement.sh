@@ -40,6 +40,8 @@ sees "a box's share" "'Box says 375 units: take 160 units' computed" \
 	sheets ione '"takes": "150 units"' '"takes": "160 units"'
 sees "a volume" "the label gives 3/5 mL" sheets ione '"volume_exact": "3\/5"' '"volume_exact": "1\/2"'
 sees "a time on a label" "Use by Sat 5 Dec, 21:00" splits mara '"by": "2026-12-05 22:00"' '"by": "2026-12-05 21:00"'
+sees "a right reading" "readings of 0.5, 0.52, 0.43 mL for a mark of 0.6 mL" \
+	splits mara '"mark": "0.5 mL"' '"mark": "0.6 mL"'
 sees "a mark of the check page" "lacks 'push out to 0.2 mL'" check-page tamsin '"mark": "0.3 mL"' '"mark": "0.2 mL"'
 sees "a count of supplies" "'need': 11" supplies ione '"needed": 10' '"needed": 11'
 tap_end
