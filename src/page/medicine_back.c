@@ -604,9 +604,8 @@ static const struct {
 	size_t abreast; /* 0: all, at least ROW_LEAST */
 	double picture;
 	bool beside;
-} step_forms[] = {{0, 30, false}, {0, 26, false}, {0, 22, false}, {0, 18, false},
-                  {0, 15, false}, {3, 18, true},  {4, 16, true},  {4, 14, true},
-                  {0, 12, false}};
+} step_forms[] = {{0, 30, false}, {0, 26, false}, {0, 22, false}, {0, 18, false}, {0, 15, false},
+                  {3, 18, true},  {4, 16, true},  {0, 12, false}, {4, 14, true}};
 
 #define ROW_LEAST 4
 #define ROW_MOST 6
@@ -621,6 +620,17 @@ static bool set_form(struct back *back, size_t form)
 		return true;
 	back->steps.abreast = n < ROW_LEAST ? ROW_LEAST : n;
 	return n <= ROW_MOST;
+}
+
+/* A form with a column too narrow for some word is none. */
+static bool suits(struct composer *composer, struct back *back, size_t form, int parts)
+{
+	struct findings own = findings_in(composer->arena);
+	struct findings *findings = composer->findings;
+	composer->findings = &own;
+	bool takes = set_form(back, form) && page_takes(composer, back, parts);
+	composer->findings = findings;
+	return takes && own.n == 0;
 }
 
 /*
@@ -638,7 +648,7 @@ static void choose_form(struct composer *composer, struct back *back)
 		for (int printer = 1; printer >= 0; printer--) {
 			back->printer = printer == 1;
 			for (size_t form = 0; form < n; form++)
-				if (set_form(back, form) && page_takes(composer, back, wanted[i]))
+				if (suits(composer, back, form, wanted[i]))
 					return;
 		}
 	back->printer = true;

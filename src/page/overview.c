@@ -37,7 +37,7 @@ static const struct overview_form close_form = {.phone_height = 15.8,
                                                 .card_pad = 2.5,
                                                 .card_between = 2.3,
                                                 .card_leading = 4.8,
-                                                .good_pad = 3.4};
+                                                .good_pad = 2.2};
 
 static struct text_style section_style(const struct composer *composer)
 {
@@ -396,10 +396,20 @@ static double good_text_height(struct composer *composer, const struct overview 
 	       composer_text_height(composer, overview->good_then, lined(composer, TYPE_BODY, WEIGHT_REGULAR), width);
 }
 
+/* What hangs below the last line's letters' feet. */
+static double good_hanging(struct composer *composer, const struct overview *overview, double width)
+{
+	const struct text_block *then =
+		composer_set(composer, overview->good_then, lined(composer, TYPE_BODY, WEIGHT_REGULAR), width);
+	struct rect ink = text_ink(then);
+	return ink.y + ink.height - text_height(then);
+}
+
 static double good_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
 {
 	struct good_form good = good_form_of(composer, overview);
-	return 2 * form->good_pad + fmax(good_text_height(composer, overview, good.text_width), 2 * SEAL_RADIUS);
+	double room = 2 * form->good_pad + fmax(good_text_height(composer, overview, good.text_width), 2 * SEAL_RADIUS);
+	return room + 2 * fmax(0, good_hanging(composer, overview, good.text_width) + LINE_OUTLINE - form->good_pad);
 }
 
 static void put_good(struct composer *composer, const struct overview_form *form, const struct overview *overview,

@@ -33,7 +33,7 @@ static const struct said_row said_rows[] = {
 	{"a vial for many days stays out of it", "wilma", "en", "Fabriline",
          "\001Mixed vial back\002 in its place. Needles, syringes, other glass: straight in"},
 	{"a vial for many days stays out of it, es", "wilma", "es", "Fabriline", "otro vidrio: directo adentro"},
-	{"a first half stays out of it", "mara", "en", "Examplin 125", "\001Keep the mixed vial:\002 label it."},
+	{"a first half stays out of it", "mara", "en", "Examplin 125", "\001Keep the mixed vial,\002 labelled."},
 	{"a solution's vial goes with its rest", "mara", "en", "Fictivane", "\001vial too.\002"},
 };
 

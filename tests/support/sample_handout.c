@@ -798,7 +798,7 @@ static const struct overview *overview_of(struct arena *arena, const struct scri
 		.n_phones = 2,
 		.clinic_line = say2(speaker, "overview.clinic", "clinic", "Lindenquay Clinic", "address",
 	                            ", Lindenquay 9, second floor"),
-		.main_line = say0(speaker, "overview.question"),
+		.main_line = say1(speaker, "overview.main", "question", ""),
 		.heading = say0(speaker, "overview.heading"),
 		.n_days = script->days,
 		.day_word = say0(speaker, "overview.day"),
