@@ -67,4 +67,12 @@ if [ -d fonts ]; then
 	done
 fi
 
+# What a page of words shows or links to is there.
+for page in README.md DEVELOPERS.md; do
+	[ -e "$page" ] || continue
+	while IFS= read -r target; do
+		[ -e "$target" ] || say "$page: it links to '$target', which is not there"
+	done < <(grep -oE '\]\([^)#:]+\)' "$page" | sed 's/^](//; s/)$//' | LC_ALL=C sort -u)
+done
+
 exit $faults

@@ -6,6 +6,7 @@ that is not found is an error: so the gallery cannot show what is no longer prin
 colours, which is as many as a page and its soft edges need.
 """
 import pathlib
+import shutil
 import struct
 import subprocess
 import sys
@@ -50,7 +51,7 @@ PAGES = [
     ("filled-syringe-part", TAMSIN, "", "Pretendol: push out first", 0),
     ("measured-liquid", IONE, "", "Vacuprine 150 units: get ready", 0),
     ("several-powders", WILMA, "", "Folliplan 225 units: 3 powders", 0),
-    ("several-powders-large", WILMA, LARGE, "The same liquid, vial after vial", 0),
+    ("several-powders-large", WILMA, LARGE, "One liquid goes through them all", 0),
     ("add-line", WILMA, "", "Fabriline: mix it", 0),
     ("add-line-mono", WILMA, MONO, "Fabriline: mix it", 0),
     ("vial-of-many-days", WILMA, "", "Fabriline: draw and inject", 0),
@@ -133,10 +134,8 @@ def write_png(path, width, height, rest):
                      chunk(b"IDAT", zlib.compress(bytes(rows), 9)) + chunk(b"IEND", b""))
 
 
+# All pictures or none: the folder changes once the last one is made.
 program = sys.argv[1]
-FOLDER.mkdir(exist_ok=True)
-for old in FOLDER.glob("*.png"):
-    old.unlink()
 with tempfile.TemporaryDirectory() as scratch:
     made = {}
     for name, plan, options, words, which in PAGES:
@@ -145,6 +144,11 @@ with tempfile.TemporaryDirectory() as scratch:
                  [i for i, text in enumerate(texts) if words in text])
         if len(found) <= which:
             sys.exit(f"gallery: no page says '{words}' in {plan} {options}")
-        write_png(FOLDER / f"{name}.png", *pixels(path, found[which] + 1))
+        write_png(pathlib.Path(scratch) / f"{name}.png", *pixels(path, found[which] + 1))
+    FOLDER.mkdir(exist_ok=True)
+    for old in FOLDER.glob("*.png"):
+        old.unlink()
+    for picture in pathlib.Path(scratch).glob("*.png"):
+        shutil.copyfile(picture, FOLDER / picture.name)
 size = sum(path.stat().st_size for path in FOLDER.glob("*.png"))
 print(f"{FOLDER}: {len(PAGES)} pictures, {size // 1024} KB")

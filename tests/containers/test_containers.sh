@@ -31,7 +31,7 @@ page_text "$scratch/many-doses" "Manydose 1 mg: get ready" "days 2 to 3, 5" >"$s
 holds "many-doses: the other one draws with a new syringe" "$scratch/later" "mixed vial" "empty 1 mL" "Air into the vial"
 lacks "many-doses: the other one does not mix" "$scratch/later" "liquid syringe" "Swirl" "Cap off" "Mix "
 same "many-doses: both keep the vial" 2 \
-	"$(pdftotext -raw "$scratch/many-doses.pdf" - | tr '\n' ' ' | grep -o 'Vial back in its place' | wc -l | tr -d ' ')"
+	"$(pdftotext -raw "$scratch/many-doses.pdf" - | tr '\n' ' ' | grep -oi 'vial back in its place' | wc -l | tr -d ' ')"
 
 # Both halves are drawn at once: the second waits in a closed syringe, and nothing is drawn on the second day.
 sheets measured

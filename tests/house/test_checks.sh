@@ -85,4 +85,7 @@ refuses "published values that are no table" "published values are kept as CSV" 
 
 fresh && printf 'other' >fonts/a.ttf
 refuses "a font that is not the one looked at" "its digest is not the one" "$tree" .
+
+fresh && printf '![A page](docs/gone.png)\n' >README.md
+refuses "a picture in README.md that is not there" "it links to 'docs/gone.png'" "$tree" .
 tap_end
