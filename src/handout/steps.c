@@ -500,13 +500,65 @@ static const char *not_on_box(struct build *build, const struct variant *variant
 	            "amount", amount);
 }
 
-#define STEP_VALUES 26
+/* What every step's words may use. */
+enum step_value {
+	VALUE_NAME,
+	VALUE_AMOUNT,
+	VALUE_MARK,
+	VALUE_ADD,
+	VALUE_WARM,
+	VALUE_COUNT,
+	VALUE_KEEP,
+	VALUE_NUMBER,
+	VALUE_TODAY,
+	VALUE_PRIMING,
+	VALUE_LEFT,
+	VALUE_PIECES,
+	VALUE_EACH,
+	VALUE_GAP,
+	VALUE_PRIME,
+	VALUE_PLACES,
+	VALUE_MARK_NUMBER,
+	VALUE_PLACE,
+	VALUE_GOES_IN,
+	VALUE_REST,
+	VALUE_BOX,
+	VALUE_OTHER_NUMBER,
+	VALUE_PENS,
+	VALUE_PAGE,
+	VALUE_FROM_STEP,
+	VALUE_SECOND_SYRINGE,
+	STEP_VALUES
+};
 
-/* Every step's words may use them, in the order that step_of() fills them in. */
 static const char *const step_values[STEP_VALUES] = {
-	"name",    "amount", "mark",   "add",          "warm", "count", "keep",      "number",        "today",
-	"priming", "left",   "pieces", "each",         "gap",  "prime", "places",    "mark_number",   "place",
-	"goes_in", "rest",   "box",    "other_number", "pens", "page",  "from_step", "second_syringe"};
+	[VALUE_NAME] = "name",
+	[VALUE_AMOUNT] = "amount",
+	[VALUE_MARK] = "mark",
+	[VALUE_ADD] = "add",
+	[VALUE_WARM] = "warm",
+	[VALUE_COUNT] = "count",
+	[VALUE_KEEP] = "keep",
+	[VALUE_NUMBER] = "number",
+	[VALUE_TODAY] = "today",
+	[VALUE_PRIMING] = "priming",
+	[VALUE_LEFT] = "left",
+	[VALUE_PIECES] = "pieces",
+	[VALUE_EACH] = "each",
+	[VALUE_GAP] = "gap",
+	[VALUE_PRIME] = "prime",
+	[VALUE_PLACES] = "places",
+	[VALUE_MARK_NUMBER] = "mark_number",
+	[VALUE_PLACE] = "place",
+	[VALUE_GOES_IN] = "goes_in",
+	[VALUE_REST] = "rest",
+	[VALUE_BOX] = "box",
+	[VALUE_OTHER_NUMBER] = "other_number",
+	[VALUE_PENS] = "pens",
+	[VALUE_PAGE] = "page",
+	[VALUE_FROM_STEP] = "from_step",
+	[VALUE_SECOND_SYRINGE] = "second_syringe",
+};
 
 bool step_value_known(const char *name)
 {
@@ -556,33 +608,36 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 	bool by_call = variant->dose->amount == DOSE_BY_CALL; /* then the draw is one of those it may become */
 	const char *amount = say_amount(build->speaker, by_call ? draw->dose : variant->dose->ordered);
 	const char *texts[STEP_VALUES] = {
-		variant->item->medicine->name,
-		amount,
-		mark_words_plain(build->arena, say_mark(build->speaker, draw)),
-		draw->has_add ? mark_words_plain(build->arena, say_line(build->speaker, &draw->add)) : "",
-		duration(build, product->warm_up),
-		hold_count(build, product),
-		keep,
-		draw->measure == MEASURE_DIAL ? say_number(build->speaker, draw->dial.number) : "",
-		number_to_set(build, variant),
-		priming_number(build, product),
-		draw->n_containers == 0 ? ""
-					: say_amount(build->speaker, draw->containers[draw->n_containers - 1].leaves),
-		pieces_to_take(build, variant),
-		in_each_nostril(build, variant),
-		seconds(build, product->spray_gap),
-		product->prime.n == 0 ? "" : say_text(build->speaker, product->prime, "the word on priming"),
-		places(build, variant->item->medicine),
-		say_mark(build->speaker, draw).number == NULL ? "" : say_mark(build->speaker, draw).number,
-		place_in_step(build, variant),
-		draw->measure == MEASURE_SYRINGE ? part_goes_in(build, draw) : "",
-		draw->measure == MEASURE_SYRINGE ? part_rest(build, draw) : "",
-		on_box(build, variant),
-		not_on_box(build, variant, amount),
-		say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),
-		second_day ? PAGE_HERE : "",
-		second_day ? number_of_step(build, variant, goes_on) : "",
-		say0(build->speaker, draw->has_add ? "thing.syringe_b" : "thing.own_syringe"),
+		[VALUE_NAME] = variant->item->medicine->name,
+		[VALUE_AMOUNT] = amount,
+		[VALUE_MARK] = mark_words_plain(build->arena, say_mark(build->speaker, draw)),
+		[VALUE_ADD] = draw->has_add ? mark_words_plain(build->arena, say_line(build->speaker, &draw->add)) : "",
+		[VALUE_WARM] = duration(build, product->warm_up),
+		[VALUE_COUNT] = hold_count(build, product),
+		[VALUE_KEEP] = keep,
+		[VALUE_NUMBER] = draw->measure == MEASURE_DIAL ? say_number(build->speaker, draw->dial.number) : "",
+		[VALUE_TODAY] = number_to_set(build, variant),
+		[VALUE_PRIMING] = priming_number(build, product),
+		[VALUE_LEFT] = draw->n_containers == 0
+	                               ? ""
+	                               : say_amount(build->speaker, draw->containers[draw->n_containers - 1].leaves),
+		[VALUE_PIECES] = pieces_to_take(build, variant),
+		[VALUE_EACH] = in_each_nostril(build, variant),
+		[VALUE_GAP] = seconds(build, product->spray_gap),
+		[VALUE_PRIME] =
+			product->prime.n == 0 ? "" : say_text(build->speaker, product->prime, "the word on priming"),
+		[VALUE_PLACES] = places(build, variant->item->medicine),
+		[VALUE_MARK_NUMBER] =
+			say_mark(build->speaker, draw).number == NULL ? "" : say_mark(build->speaker, draw).number,
+		[VALUE_PLACE] = place_in_step(build, variant),
+		[VALUE_GOES_IN] = draw->measure == MEASURE_SYRINGE ? part_goes_in(build, draw) : "",
+		[VALUE_REST] = draw->measure == MEASURE_SYRINGE ? part_rest(build, draw) : "",
+		[VALUE_BOX] = on_box(build, variant),
+		[VALUE_OTHER_NUMBER] = not_on_box(build, variant, amount),
+		[VALUE_PENS] = say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),
+		[VALUE_PAGE] = second_day ? PAGE_HERE : "",
+		[VALUE_FROM_STEP] = second_day ? number_of_step(build, variant, goes_on) : "",
+		[VALUE_SECOND_SYRINGE] = say0(build->speaker, draw->has_add ? "thing.syringe_b" : "thing.own_syringe"),
 	};
 	struct value values[STEP_VALUES];
 	for (size_t i = 0; i < STEP_VALUES; i++)
