@@ -78,7 +78,9 @@ bool run_give_up(struct run *run, size_t number, struct outcome *outcome)
 		&findings, FINDING_STOP, "worker-died", (struct place){.file = NULL},
 		"the program failed twice at this patient; make this sheet from a plan's file, and report the fault");
 	outcome_refuse(run->patient, outcome, &findings, NULL, pieces[0].row, NULL);
-	if (outcome->record == NULL || *outcome->record == '\0')
+	if (outcome->record == NULL)
+		outcome->record = ""; /* nobody said it: the rows alone say who is meant */
+	if (*outcome->record == '\0')
 		return true;
 	drop_files(run, outcome->record);
 	return run_last_sheet(run, run->patient, outcome->record, &outcome->sheet);
