@@ -26,9 +26,10 @@ struct placing {
 };
 
 /*
- * A packet is printed on both sides. The notice of a change is a sheet of its own. A medicine's front must not be the back of
- * another sheet, or its back stands on the next one; and the patient's last page
- * must be a back, or the staff's first one stands behind it.
+ * A packet is printed on both sides. The notice of a change is a sheet of its
+ * own. A medicine's front must not be the back of another sheet, or its back
+ * stands on the next one; and the patient's last page must be a back, or the
+ * staff's first one stands behind it.
  */
 static bool back_to_fill(const struct placing *placing, section_ref notes)
 {
