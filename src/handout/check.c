@@ -259,6 +259,9 @@ static void add_variants(struct build *build, struct rows *rows)
 		                     variant_times(build, build->staff, variant));
 		fill_sections(build, variant, &working.row);
 		fill_working(build, variant->draw, &working);
+		if (variant->item->window.given)
+			note(build, &working,
+			     say1(build->staff, "check.window", "time", amount(build, variant->item->window.quantity)));
 		add_row(build, rows, working.row);
 	}
 }

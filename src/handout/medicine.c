@@ -454,21 +454,30 @@ static const char *late_words(struct build *build, const struct variant *variant
 	return say1(build->speaker, counted ? "late.call_counted" : "late.call", "phones", phones);
 }
 
+/* The clinic's words on a late dose, after what is no late one. */
+static const char *late_note(struct build *build, const struct variant *variant)
+{
+	const struct medicine *medicine = variant->item->medicine;
+	const struct stated_quantity *window = &variant->item->window;
+	const char *words = medicine->missed.n == 0
+	                            ? late_words(build, variant)
+	                            : say_text(build->speaker, medicine->missed, "the words on a missed dose");
+	if (!window->given)
+		return words;
+	return say2(build->speaker, "late.window", "time", say_amount(build->speaker, window->quantity), "words",
+	            words);
+}
+
 static void fill_notes(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
-	const struct medicine *medicine = variant->item->medicine;
 	struct note_block *notes = arena_alloc(build->arena, 3 * sizeof *notes);
 	bool counted = variant->draw->measure == MEASURE_COUNT;
 	notes[0] = (struct note_block){picture_of_product(variant->draw->product), say0(speaker, "keep.heading"),
 	                               keep_words(build, variant), variant->split_section};
 	if (variant->draw->product->storage.n == 0)
 		notes[0].pictogram = PICTURE_SHELF;
-	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"),
-	                               medicine->missed.n == 0
-	                                       ? late_words(build, variant)
-	                                       : say_text(speaker, medicine->missed, "the words on a missed dose"),
-	                               -1};
+	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"), late_note(build, variant), -1};
 	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"),
 	                               say0(speaker, counted ? "call.text_counted" : "call.text"), -1};
 	sheet->notes = notes;

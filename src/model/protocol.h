@@ -101,7 +101,7 @@ struct item {
 	const struct medicine *medicine;
 	const struct at *at;
 	size_t n_at;
-	struct stated_quantity window;
+	struct stated_quantity window; /* so long before or after its time is on time still */
 	struct trigger start;
 	struct trigger end;
 	struct stated_quantity every; /* whole days; not given: every day */

@@ -89,6 +89,15 @@ static void check_gap(const struct checking *checking, const struct gap_rule *ru
 		say_gap(checking, rule, from, to, first_hours, broken - 1);
 }
 
+/* The hours that a dose may be early or late and still be on time; none where its item has no window. */
+static struct rational window_of(const struct item *item)
+{
+	struct quantity hours;
+	if (!item->window.given || !quantity_in(item->window.quantity, UNIT_HOUR, &hours))
+		return rational_of(0, 1);
+	return hours.number;
+}
+
 /* The last dose that is not after the event. */
 static const struct dose *last_before(const struct item_run *run)
 {
@@ -97,6 +106,40 @@ static const struct dose *last_before(const struct item_run *run)
 		if (run->doses[i].has_time && run->doses[i].when <= run->gap_event)
 			last = &run->doses[i];
 	return last;
+}
+
+/* Which limit hours between `least` and `most` can break; NULL: neither. */
+static const struct stated_quantity *broken_limit(const struct gap_to *gap, struct rational least, struct rational most)
+{
+	struct quantity limit;
+	if (gap->most.given && quantity_in(gap->most.quantity, UNIT_HOUR, &limit) &&
+	    rational_compare(most, limit.number) > 0)
+		return &gap->most;
+	if (gap->least.given && quantity_in(gap->least.quantity, UNIT_HOUR, &limit) &&
+	    rational_compare(least, limit.number) < 0)
+		return &gap->least;
+	return NULL;
+}
+
+/* A last dose that is as early, or as late, as its window lets it be. */
+static void check_window_to(const struct checking *checking, const struct item *item, struct rational hours)
+{
+	const struct gap_to *gap = &item->gap_to;
+	struct rational window = window_of(item);
+	struct rational least;
+	struct rational most;
+	if (!rational_subtract(hours, window, &least) || !rational_add(hours, window, &most))
+		return;
+	const struct stated_quantity *broken = broken_limit(gap, least, most);
+	if (broken)
+		findings_add(
+			checking->findings, FINDING_STOP, "window-too-wide", item->window.place,
+			"'%s' may be %s early or late, so its last dose may be %s before '%s', and %s %s is allowed; "
+			"narrow its 'window'",
+			item->id, elapsed_print(checking->arena, window),
+			elapsed_print(checking->arena, broken == &gap->most ? most : least), gap->event,
+			broken == &gap->most ? "at most" : "at least",
+			quantity_plain(checking->arena, broken->quantity, DECIMAL_POINT));
 }
 
 static void check_gap_to(const struct checking *checking, const struct item_run *run)
@@ -113,20 +156,15 @@ static void check_gap_to(const struct checking *checking, const struct item_run 
 		return;
 	}
 	struct rational hours = rational_of(run->gap_event - last->when, SECONDS_PER_HOUR);
-	struct quantity limit;
-	const struct stated_quantity *broken = NULL;
-	if (gap->most.given && quantity_in(gap->most.quantity, UNIT_HOUR, &limit) &&
-	    rational_compare(hours, limit.number) > 0)
-		broken = &gap->most;
-	if (gap->least.given && quantity_in(gap->least.quantity, UNIT_HOUR, &limit) &&
-	    rational_compare(hours, limit.number) < 0)
-		broken = &gap->least;
+	const struct stated_quantity *broken = broken_limit(gap, hours, hours);
 	if (broken)
 		findings_add(checking->findings, FINDING_STOP, "gap-to-event", last->place,
 		             "from the last dose of %s, %s, to '%s' are %s, and %s %s is allowed", name,
 		             moment_print(checking, last), gap->event, elapsed_print(checking->arena, hours),
 		             broken == &gap->most ? "at most" : "at least",
 		             quantity_plain(checking->arena, broken->quantity, DECIMAL_POINT));
+	else
+		check_window_to(checking, run->item, hours);
 }
 
 /* The dose of another item that gives the same medicine at the very moment, or NULL. */
@@ -161,6 +199,124 @@ static void check_twice(const struct checking *checking, const struct item *item
 	}
 }
 
+/* ---- windows ---- */
+
+/* Two doses that follow each other, and how far apart their windows let them be. */
+struct pair {
+	const struct dose *from;
+	const struct dose *to;
+	struct rational hours; /* as planned */
+	struct rational near; /* the first as late and the second as early as may be; below zero: the other way round */
+	struct rational far;
+};
+
+static bool pair_of(const struct checking *checking, const struct dose *from, const struct dose *to, struct pair *pair)
+{
+	struct rational reach;
+	pair->from = from;
+	pair->to = to;
+	return !to->done && (!to->open || from->item == to->item) &&
+	       hours_between(checking->course, from, to, &pair->hours) &&
+	       rational_add(window_of(from->item), window_of(to->item), &reach) &&
+	       rational_subtract(pair->hours, reach, &pair->near) && rational_add(pair->hours, reach, &pair->far);
+}
+
+/* It is the window that breaks the limit: hours that break it as planned are check_gap()'s and the supply's to say. */
+static bool comes_under(const struct pair *pair, const struct stated_quantity *limit)
+{
+	struct quantity hours;
+	return limit->given && quantity_in(limit->quantity, UNIT_HOUR, &hours) &&
+	       rational_compare(pair->near, hours.number) < 0 && rational_compare(pair->hours, hours.number) >= 0;
+}
+
+static bool comes_over(const struct pair *pair, const struct stated_quantity *limit)
+{
+	struct quantity hours;
+	return limit->given && quantity_in(limit->quantity, UNIT_HOUR, &hours) &&
+	       rational_compare(pair->far, hours.number) > 0 && rational_compare(pair->hours, hours.number) <= 0;
+}
+
+/* How long what the two doses share may be kept; NULL where they share nothing. */
+static const struct stated_quantity *pair_keep(const struct pair *pair)
+{
+	if (pair->from->split_group == 0 || pair->from->split_group != pair->to->split_group || pair->to->n_draws == 0)
+		return NULL;
+	return &pair->to->draws[0].product->share.keep;
+}
+
+/* What the windows let the two doses be and something else forbids, in words; NULL: nothing. */
+static const char *pair_fault(const struct checking *checking, const struct pair *pair)
+{
+	struct arena *arena = checking->arena;
+	const struct limits *own = &pair->to->item->limits;
+	const struct limits *wide = &pair->to->item->medicine->limits;
+	bool same_item = pair->from->item == pair->to->item;
+	const struct stated_quantity *least = same_item && own->gap_least.given ? &own->gap_least : &wide->gap_least;
+	const struct stated_quantity *most = own->gap_most.given ? &own->gap_most : &wide->gap_most;
+	const struct stated_quantity *keep = pair_keep(pair);
+	if (pair->near.numerator <= 0)
+		return "be given together";
+	if (comes_under(pair, least))
+		return arena_printf(arena, "be %s apart, and at least %s is allowed", elapsed_print(arena, pair->near),
+		                    quantity_plain(arena, least->quantity, DECIMAL_POINT));
+	if (same_item && comes_over(pair, most))
+		return arena_printf(arena, "be %s apart, and at most %s is allowed", elapsed_print(arena, pair->far),
+		                    quantity_plain(arena, most->quantity, DECIMAL_POINT));
+	if (keep && comes_over(pair, keep))
+		return arena_printf(arena, "be %s apart, and what they share keeps for %s",
+		                    elapsed_print(arena, pair->far),
+		                    quantity_plain(arena, keep->quantity, DECIMAL_POINT));
+	return NULL;
+}
+
+/* A window is counted from a clock time that need not be met to the minute. */
+static bool window_has_times(const struct checking *checking, const struct item_run *run)
+{
+	const struct item *item = run->item;
+	if (run->n_doses == 0)
+		return true;
+	if (run->doses[0].has_time && !run->doses[0].exact && !item->as_needed.given)
+		return true;
+	findings_add(checking->findings, FINDING_STOP, "window-without-time", item->window.place,
+	             run->doses[0].exact
+	                     ? "'%s' is given at an exact time, and its window would allow another; leave out 'window'"
+	                     : "'%s' has a window and no clock time that it is around; give it 'at', or leave out "
+	                       "'window'",
+	             item->id);
+	return false;
+}
+
+/* The first two doses that an item's window lets come too near or too far; of another item's, where that has none. */
+static void check_window(const struct checking *checking, const struct item_run *run)
+{
+	const struct course *course = checking->course;
+	const struct item *item = run->item;
+	const struct dose *previous = NULL;
+	if (!item->window.given || !window_has_times(checking, run))
+		return;
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = course->by_time[i];
+		struct pair pair;
+		if (dose->item->medicine != item->medicine)
+			continue;
+		const struct dose *before = previous;
+		previous = dose;
+		if (!before || !pair_of(checking, before, dose, &pair))
+			continue;
+		if (dose->item != item && (before->item != item || dose->item->window.given))
+			continue;
+		const char *fault = pair_fault(checking, &pair);
+		if (!fault)
+			continue;
+		findings_add(checking->findings, FINDING_STOP, "window-too-wide", item->window.place,
+		             "'%s' may be %s early or late, so the doses of %s at %s and %s may %s; narrow its "
+		             "'window'",
+		             item->id, elapsed_print(checking->arena, window_of(item)), item->medicine->name,
+		             moment_print(checking, before), moment_print(checking, dose), fault);
+		return;
+	}
+}
+
 /*
  * The most is looked at within an item, since a medicine may pause between two
  * of its items; the least between all doses of the medicine.
@@ -182,6 +338,7 @@ void check_gaps(const struct checking *checking)
 		check_gap(checking, &(struct gap_rule){medicine, item,
 		                                       own->gap_most.given ? &own->gap_most : &wide->gap_most, true});
 		check_gap_to(checking, &course->runs[i]);
+		check_window(checking, &course->runs[i]);
 		check_twice(checking, item);
 	}
 }

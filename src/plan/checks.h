@@ -21,7 +21,10 @@ void check_plan(const struct checking *checking);
 /* Least and most of a dose and a day, an item's limits against its medicine's, the volume at one site. */
 void check_limits(const struct checking *checking);
 
-/* Time between doses, from the last dose to an event, and two items of a medicine at one moment. */
+/*
+ * Time between doses, from the last dose to an event, the same as far as an item's window stretches it, and two items
+ * of a medicine at one moment.
+ */
 void check_gaps(const struct checking *checking);
 
 /*

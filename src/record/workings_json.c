@@ -176,6 +176,8 @@ static json_t *json_of_dose(struct json_writer *writer, const struct dose *dose)
 	if (dose->open)
 		json_object_set_new(object, "day", json_integer(dose->day));
 	set_text(object, "time", dose->has_time ? clock_print(writer->arena, dose->time) : NULL);
+	if (dose->item->window.given)
+		set_text(object, "window", plain(writer, dose->item->window.quantity));
 	bool known = dose->amount != DOSE_BY_CALL;
 	set_text(object, "dose", known ? plain(writer, dose->ordered) : NULL);
 	set_text(object, "given", known ? given(writer, dose->ordered, dose->draws, dose->n_draws) : NULL);

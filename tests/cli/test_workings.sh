@@ -85,6 +85,30 @@ answer "0.2" 20
 holds "and a point there is no decimal mark" "$scratch/differs" "'0.2' for blank 1a"
 cp "$samples/clinic.yaml" "$folder"
 
+# --- A window: so long before or after its time a dose is on time still
+
+cp -R "$samples/protocols" "$folder"
+cp "$samples/plans/mara.yaml" "$folder/plans/mara.yaml"
+sed -i '/id: thin/,/start:/s/at: \[morning\]/&\n    window: 90 min/' "$folder/protocols/half-first.yaml"
+"$program" workings "$folder/plans/mara.yaml" 2>/dev/null | sed 's/\xc2\xa0/ /g' >"$scratch/text"
+same "the working of its doses says it" 1 "$(grep -cF "On time: up to 90 min early or late." "$scratch/text")"
+"$program" workings --json "$folder/plans/mara.yaml" 2>/dev/null >"$scratch/json"
+same "each of its doses has it, and no other" "6 thin" "$(python3 -c '
+import json, sys
+items = [dose["item"] for dose in json.load(sys.stdin)["doses"] if dose.get("window") == "90 min"]
+print(len(items), *sorted(set(items)))' <"$scratch/json")"
+packet_text "$folder/plans/mara.yaml" "$scratch/window"
+pdftotext "$scratch/window.pdf" - | tr -s ' \n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/text"
+holds "its sheet says it before the words on a late dose" "$scratch/text" \
+	"Up to 90 min early or late is on time. After that:"
+# The rest of a box keeps for 26 h: an hour either way is just within, 90 minutes are not.
+cp "$samples/protocols/half-first.yaml" "$folder/protocols"
+sed -i '/id: blocker/,/start:/s/at: \[evening\]/&\n    window: 90 min/' "$folder/protocols/half-first.yaml"
+ends 1 "a window that something else leaves no room for" "$program" workings "$folder/plans/mara.yaml"
+holds "is refused where it is written" "$scratch/err" "half-first.yaml:25:13: stop: 'blocker' may be 1 h 30 min early or late" \
+	"[window-too-wide]"
+cp "$samples/protocols/half-first.yaml" "$folder/protocols"
+
 # --- A file that is no list of answers
 
 # refused_file LINE NAME: of answers.csv as it is now

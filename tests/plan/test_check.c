@@ -29,6 +29,11 @@ struct row {
 	"product: id=pen; container=pen; strength=150 units; dial_step=10 units; dial_least=10 units; " \
 	"dial_most=150 units; in_use=28 days; span=yes\n"                                               \
 	"item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5\n"
+#define WINDOWED(time) "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; window=" time "\n"
+/* One box for two doses, the second within 25 h. */
+#define SHARED_KIT                                                                         \
+	"product: id=examplin-kit; container=powder-vial; strength=250 mcg; liquid=1 mL; " \
+	"keep=25 h; policy=P-12\n"
 #define PLAN "plan: as_of=2026-12-01\n"
 
 static const struct row rows[] = {
@@ -294,6 +299,71 @@ static const struct row rows[] = {
          "dose: from=1; dose=0.1 mg\n" PLAN "date: test=2026-12-11 07:00\n",
          "case:5:1: stop: no dose of examplin comes before 'test', and its last one must; check the dates "
          "[gap-to-event]\n"},
+
+	/* ---- a window: so long before or after the time is on time still ---- */
+	{"a window that every limit leaves room for",
+         /* 24 h, and 2 h less or more */
+         SYRINGE "medicine: id=examplin; gap_least=22 h; gap_most=26 h\n" PRODUCT WINDOWED(
+		 "1 h") "dose: from=1; dose=0.1 mg\n" PLAN,
+         ""},
+	{"a window that lets two doses come too near",
+         SYRINGE "medicine: id=examplin; gap_least=22.5 h\n" PRODUCT WINDOWED("1 h") "dose: from=1; dose=0.1 mg\n" PLAN,
+         "case:4:82: stop: 'a' may be 1 h early or late, so the doses of examplin at 2026-12-04 20:00 and 2026-12-05 "
+         "20:00 may be 22 h apart, and at least 22.5 h is allowed; narrow its 'window' [window-too-wide]\n"},
+	{"a window that lets two doses come too far apart",
+         SYRINGE "medicine: id=examplin; gap_most=30 h\n" PRODUCT WINDOWED("3.5 h") "dose: from=1; dose=0.1 mg\n" PLAN,
+         "case:4:82: stop: 'a' may be 3 h 30 min early or late, so the doses of examplin at 2026-12-04 20:00 and "
+         "2026-12-05 20:00 may be 31 h apart, and at most 30 h is allowed; narrow its 'window' [window-too-wide]\n"},
+	{"windows that meet", MEDICINE WINDOWED("12 h") "dose: from=1; dose=0.1 mg\n" PLAN,
+         "case:4:82: stop: 'a' may be 12 h early or late, so the doses of examplin at 2026-12-04 20:00 and 2026-12-05 "
+         "20:00 may be given together; narrow its 'window' [window-too-wide]\n"},
+	{"windows of an open item that meet",
+         MEDICINE "item: id=a; medicine=examplin; at=08:00, 20:00; start=call; end=days 2; window=6 h\n"
+                  "dose: from=1; dose=0.1 mg\n" PLAN,
+         "case:4:80: stop: 'a' may be 6 h early or late, so the doses of examplin at day 1 08:00 and day 1 20:00 may "
+         "be "
+         "given together; narrow its 'window' [window-too-wide]\n"},
+	{"a gap that is too long as planned is no fault of the window",
+         SYRINGE "medicine: id=examplin; gap_most=20 h\n" PRODUCT WINDOWED("1 h") "dose: from=1; dose=0.1 mg\n" PLAN,
+         "case:5:20: stop: from 2026-12-04 20:00 to 2026-12-05 20:00 are 24 h between doses of examplin, and at most "
+         "20 h is allowed, and 3 more such gaps [gap-too-long]\n"},
+	{"a window that reaches the doses of another item",
+         /* 20:00 to 08:00: 12 h, and an hour less by the window of the first alone */
+         SYRINGE "medicine: id=examplin; gap_least=12 h\n" PRODUCT WINDOWED(
+		 "1 h") "dose: from=1; dose=0.1 mg\n"
+                        "item: id=b; medicine=examplin; at=08:00; start=on 2026-12-09; end=days 1\n"
+                        "dose: from=1; dose=0.1 mg\n" PLAN,
+         "case:4:82: stop: 'a' may be 1 h early or late, so the doses of examplin at 2026-12-08 20:00 and 2026-12-09 "
+         "08:00 may be 11 h apart, and at least 12 h is allowed; narrow its 'window' [window-too-wide]\n"},
+	{"a window that outlasts the keeping of a shared vial",
+         /* kept 25 h, used after 24: the window makes it 26 */
+         SYRINGE "medicine: id=examplin; least=125 mcg; most=250 mcg\n" SHARED_KIT WINDOWED(
+		 "1 h") "dose: from=1; dose=125 mcg; split=yes\n" PLAN,
+         "case:5:20: note: the rest of the 'examplin-kit' opened for the last split dose of examplin has no second "
+         "dose; it is "
+         "thrown away [rest-thrown-away]\n"
+         "case:4:82: stop: 'a' may be 1 h early or late, so the doses of examplin at 2026-12-04 20:00 and 2026-12-05 "
+         "20:00 may be 26 h apart, and what they share keeps for 25 h; narrow its 'window' [window-too-wide]\n"},
+	{"a window that stretches the time to an event",
+         /* 20:00 on the 13th to 21:30 on the 14th are 25.5 h */
+         MEDICINE "event: id=trigger; own_day=1; exact=yes\n"
+                  "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-12; end=trigger day 0; gap_to=trigger; "
+                  "gap_to_most=26 h; window=1 h\n"
+                  "dose: from=1; dose=0.1 mg\n" PLAN "date: trigger=2026-12-14 21:30\n",
+         "case:5:123: stop: 'a' may be 1 h early or late, so its last dose may be 26 h 30 min before 'trigger', and at "
+         "most 26 h is allowed; narrow its 'window' [window-too-wide]\n"},
+	{"a window at an exact time",
+         MEDICINE "event: id=trigger; own_day=1; exact=yes\n"
+                  "item: id=a; medicine=examplin; start=trigger; end=doses 1; window=1 h\n"
+                  "dose: from=1; dose=0.1 mg\n" PLAN "date: trigger=2026-12-14 21:30\n",
+         "case:5:67: stop: 'a' is given at an exact time, and its window would allow another; leave out 'window' "
+         "[window-without-time]\n"},
+	{"a window without a time",
+         MEDICINE "item: id=a; medicine=examplin; start=on 2026-12-12; end=doses 2; window=1 h\n"
+                  "dose: from=1; dose=0.1 mg\n" PLAN,
+         "case:4:1: caution: 'a' has no time of day; give it 'at' [no-time-of-day]\n"
+         "case:4:73: stop: 'a' has a window and no clock time that it is around; give it 'at', or leave out 'window' "
+         "[window-without-time]\n"},
 
 	{"two items of a medicine at one moment",
          LIMITED ITEM "dose: from=1; dose=125 mcg\n"

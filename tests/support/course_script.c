@@ -507,6 +507,7 @@ static void add_item(struct script *script, const struct line *line)
 	                      .weekdays = weekdays_of(script, line),
 	                      .limits = limits_of(script, line),
 	                      .horizon = stated_quantity(script, line, "horizon"),
+	                      .window = stated_quantity(script, line, "window"),
 	                      .place = line->place};
 	item->at = times_of(script, line, "at", &item->n_at);
 	item->doses = arena_alloc(script->arena, MOST_OF_A_KIND * sizeof(struct dose_step));
