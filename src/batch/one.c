@@ -136,7 +136,7 @@ static bool follow_before(struct making *making)
 		plan->version = making->before.sheet.version + 1;
 	plan->replaces.given = true;
 	plan->replaces.place = plan->place;
-	plan->replaces.file = (struct stated_string){making->before.sheet.plan, plan->place};
+	plan->replaces.code = (struct stated_string){making->before.sheet.code, plan->place};
 	plan->replaced = replaced;
 	return true;
 }
@@ -178,6 +178,23 @@ static const char *base_name(const struct making *making)
 	return out_name(making->arena, making->patient.record);
 }
 
+/* Which sheet it replaces and why, as in a plan's file; so that the saved plan makes a sheet of the same code. */
+static struct node *replaces_tree(const struct making *making)
+{
+	struct arena *arena = making->arena;
+	const struct replaces *replaces = &making->patient.plan->replaces;
+	struct place place = making->patient.tree->place;
+	struct node *tree = tree_map(arena, place);
+	tree_put_text(arena, tree, "code", replaces->code.text, place);
+	if (replaces->because.n == 0)
+		return tree;
+	struct node *because = tree_map(arena, place);
+	for (size_t i = 0; i < replaces->because.n; i++)
+		tree_put_text(arena, because, replaces->because.in[i].language, replaces->because.in[i].text, place);
+	tree_put(arena, tree, "because", because);
+	return tree;
+}
+
 /* The plan's file, as somebody would have written it; with the version that it was given. */
 static const char *plan_text(const struct making *making)
 {
@@ -188,6 +205,8 @@ static const char *plan_text(const struct making *making)
 			tree_put(arena, tree, making->patient.tree->pairs[i].key, making->patient.tree->pairs[i].value);
 	tree_put_text(arena, tree, "version", arena_printf(arena, "%lld", (long long)making->patient.plan->version),
 	              tree->place);
+	if (making->patient.plan->replaces.given)
+		tree_put(arena, tree, "replaces", replaces_tree(making));
 	return tree_print(arena, tree);
 }
 

@@ -500,7 +500,10 @@ static const char *beside(struct arena *arena, const char *path, const char *nam
 	return path_join(arena, arena_strndup(arena, path, (size_t)(slash - path)), name);
 }
 
-/* The plan that a plan replaces; what that one replaced in its turn is no matter any more. */
+/*
+ * The plan that a plan replaces, and what that one replaced in its turn: what past doses were given from goes back to the
+ * first, and so does each one's code. Versions go down on the way, so a circle ends.
+ */
 static void load_replaced(struct loading *loading, const struct clinic *clinic, const char *path, struct plan *plan)
 {
 	const struct stated_string *name = &plan->replaces.file;
@@ -523,8 +526,11 @@ static void load_replaced(struct loading *loading, const struct clinic *clinic, 
 	if (!read_plan_file(loading, clinic, file, replaced))
 		return;
 	plan->replaced = replaced;
-	if (findings_count(loading->findings, FINDING_STOP) == stops_before)
-		digest_own(loading->arena, replaced);
+	if (findings_count(loading->findings, FINDING_STOP) > stops_before)
+		return;
+	digest_own(loading->arena, replaced);
+	if (replaced->version < plan->version)
+		load_replaced(loading, clinic, file, replaced);
 }
 
 const struct plan *load_plan(struct arena *patient, const struct clinic *clinic, const char *path,

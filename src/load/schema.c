@@ -434,7 +434,8 @@ static const cyaml_schema_field_t patient_fields[] = {
 
 static const cyaml_schema_field_t replaces_fields[] = {
 	PLACE(raw_replaces),
-	VALUE(raw_replaces, file, NEEDED),
+	VALUE(raw_replaces, file, LEFT_OUT),
+	VALUE(raw_replaces, code, LEFT_OUT),
 	MAP(raw_replaces, because, raw_text, text_fields, LEFT_OUT),
 	CYAML_FIELD_END,
 };

@@ -367,6 +367,7 @@ struct raw_patient {
 struct raw_replaces {
 	char *place;
 	char *file;
+	char *code;
 	struct raw_text *because;
 };
 

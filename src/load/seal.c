@@ -621,6 +621,8 @@ static void put_replaces(struct writer *writer, const struct replaces *replaces)
 		return;
 	begin(writer, "replaces");
 	put(writer, "file", replaces->file.text);
+	if (replaces->code.text)
+		put(writer, "code", replaces->code.text);
 	put_text(writer, "because", replaces->because);
 	end(writer);
 }

@@ -76,7 +76,9 @@ struct dispensed {
 
 struct replaces {
 	bool given;
-	struct stated_string file;
+	struct stated_string file; /* the plan that it was made from; or ... */
+	struct stated_string
+		code; /* ... the code alone, where that plan is not at hand: a batch keeps no chain of files */
 	struct text because;
 	struct place place;
 };

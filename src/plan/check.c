@@ -26,17 +26,23 @@ static bool same_text(const char *a, const char *b)
 static void check_replaced(const struct checking *checking)
 {
 	const struct plan *plan = checking->course->plan;
+	if (plan->replaced == NULL && plan->replaces.code.text != NULL)
+		findings_add(
+			checking->findings, FINDING_CAUTION, "replaced-not-at-hand", plan->replaces.code.place,
+			"of the sheet that this one replaces only the code is known, so no page says what changed; "
+			"name its plan with 'file' to have one");
 	if (plan->replaced == NULL)
 		return;
+	const struct stated_string *named = plan->replaces.file.text ? &plan->replaces.file : &plan->replaces.code;
 	const struct patient *now = &plan->patient;
 	const struct patient *then = &plan->replaced->patient;
 	bool same_birth = now->born.given == then->born.given &&
 	                  (!now->born.given || date_compare(now->born.date, then->born.date) == 0);
 	if (!same_text(now->record.text, then->record.text) || !same_birth)
 		findings_add(
-			checking->findings, FINDING_STOP, "replaces-other-patient", plan->replaces.file.place,
+			checking->findings, FINDING_STOP, "replaces-other-patient", named->place,
 			"'%s' is another patient's plan: record number or date of birth differ; name this patient's",
-			plan->replaces.file.text);
+			named->text);
 	if (plan->as_of.given && plan->replaced->as_of.given &&
 	    date_compare(plan->as_of.date, plan->replaced->as_of.date) < 0)
 		findings_add(checking->findings, FINDING_STOP, "replaces-later", plan->as_of.place,

@@ -72,6 +72,18 @@ static void put_patient(struct writer *writer, const struct plan *plan)
 	put(writer, "plan.zone", plan->zone->name);
 }
 
+/* Why it is a new version: the notice prints the words. What it was before is known by the version alone. */
+static void put_reasons(struct writer *writer, const struct plan *plan)
+{
+	put_text(writer, "plan.because", plan->replaces.because);
+	for (size_t i = 0; i < plan->n_changes; i++) {
+		const struct change *change = &plan->changes[i];
+		const char *path = arena_printf(writer->arena, "change.%s.%s.because", change->item->id,
+		                                date_print(writer->arena, change->from.date));
+		put_text(writer, path, change->because);
+	}
+}
+
 static bool uses_entry(const struct course *course, const struct seal *seal)
 {
 	const struct clinic *clinic = course->plan->clinic;
@@ -170,6 +182,8 @@ static void put_dose(struct writer *writer, const struct dose *dose, const struc
 	                 dose->open ? "open" : date_print(arena, dose->clock_date),
 	                 dose->has_time ? clock_print(arena, dose->time) : "-",
 	                 dose->amount == DOSE_BY_CALL ? "by-call" : amount(writer, dose->ordered)));
+	if (dose->amount == DOSE_BY_CALL)
+		put_text(writer, arena_printf(arena, "%s.call", path), dose->step->call);
 	if (!dose->open && dose->zone != course_zone)
 		put(writer, arena_printf(arena, "%s.zone", path), dose->zone->name);
 	for (size_t i = 0; i < dose->n_draws; i++)
@@ -199,6 +213,7 @@ const char *content_of(struct arena *arena, const struct course *course)
 	struct writer writer = {.arena = arena, .lines = g_string_new("content=1\n")};
 	put_clinic(&writer, course->plan->clinic);
 	put_patient(&writer, course->plan);
+	put_reasons(&writer, course->plan);
 	put_entries(&writer, course);
 	for (size_t i = 0; i < course->n_doses; i++)
 		put_dose(&writer, &course->doses[i], course->plan->zone);

@@ -13,7 +13,10 @@ static const char *digest_of(struct arena *arena, const char *content)
 	return copy;
 }
 
-/* What that plan computed is worked out again; what was wrong with it is no news any more. */
+/*
+ * What that plan computed is worked out again; what was wrong with it is no news any more. Its code is the one that was
+ * printed on it, where that is known.
+ */
 static struct replaced_sheet replaced_by(struct arena *arena, const struct course *course)
 {
 	struct replaced_sheet sheet = {.given = false};
@@ -27,7 +30,9 @@ static struct replaced_sheet replaced_by(struct arena *arena, const struct cours
 		return sheet;
 	sheet.given = true;
 	sheet.version = replaced->version;
-	sheet.code = record_code(arena, digest_of(arena, content_of(arena, before)));
+	sheet.code = course->plan->replaces.code.text;
+	if (sheet.code == NULL)
+		sheet.code = record_code(arena, digest_of(arena, content_of(arena, before)));
 	sheet.differences = differences_of(arena, before, course);
 	return sheet;
 }

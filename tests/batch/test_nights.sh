@@ -91,6 +91,30 @@ ends 3 "the plan of one who is gone is not there" batch second night-short --pre
 day=2026-12-03
 holds "and it says which" "$scratch/err" "'plans/$gone.yaml' of the earlier run cannot be read" "[batch-failed]"
 lacks "and nothing else" "$scratch/err" "file-unwritable"
+# --- The reason for a new version: part of what its code stands for, and of the plan that is kept
+
+mkdir "$scratch/why"
+tr -d '\r' <samples/intake/intake.csv | sed -n '1s/$/;Why/p; 2s/$/;/p' >"$scratch/why/intake.csv"
+sed 's/^  "Signed on":.*/&\n  "Why": because/' samples/intake/map.yaml >"$scratch/why/map.yaml"
+batch why why-1 --no-register >/dev/null 2>&1
+sed -i 's/;20;;8;/;25;;8;/; 2s/$/After the scan/' "$scratch/why/intake.csv"
+day=2026-12-04
+batch why why-2 --previous "$scratch/why-1" --no-register >/dev/null 2>&1
+sed -i 's/After the scan/After the blood test/' "$scratch/why/intake.csv"
+batch why why-other --previous "$scratch/why-1" --no-register >/dev/null 2>&1
+sed -i 's/;25;;8;/;30;;8;/' "$scratch/why/intake.csv"
+day=2026-12-05
+batch why why-3 --previous "$scratch/why-2" --no-register >/dev/null 2>&1
+day=2026-12-03
+code_of() { sed -n 's/.*,LQ-0101,packet,\([^,]*\),.*/\1/p' "$scratch/$1/ledger.csv"; }
+passes "two sheets with another reason have another code" test "$(code_of why-2)" != "$(code_of why-other)"
+"$program" workings --json "$scratch/why-2/plans/LQ-0101.yaml" --clinic "$clinic" >"$scratch/json" 2>"$scratch/err"
+same "the plan that is kept makes a sheet of the same code" "$(code_of why-2)" \
+	"$(sed -n 's/^ "code": "\(.*\)",$/\1/p' "$scratch/json")"
+holds "and says that what changed cannot be told from it" "$scratch/err" "[replaced-not-at-hand]"
+pdftotext -layout "$scratch/why-3/packets/LQ-0101.pdf" "$scratch/text"
+holds "a third night's sheet names the second one by the code that was printed on it" "$scratch/text" "$(code_of why-2)"
+
 rm "$scratch/night-1/plans/"*
 batch second night-lost --previous "$scratch/night-1" --no-register >"$scratch/out" 2>"$scratch/err"
 same "without the plan of the last sheet what changes cannot be told, so nothing is printed over it" 3 $?

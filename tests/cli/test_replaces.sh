@@ -36,6 +36,32 @@ refused "a plan that is not there" replaces-missing 's/file: mara.yaml/file: nob
 refused "a packet's PDF" replaces-pdf 's/file: mara.yaml/file: mara.pdf/'
 refused "a day before the one it replaces" replaces-later 's/^as_of: 2026-12-11/as_of: 2026-12-01/'
 
+refused "neither a plan nor a code" missing-key 's/file: mara.yaml, //'
+refused "a plan and a code" exclusive-keys 's/file: mara.yaml/&, code: K7Q4-MX2T-9/'
+says_that_it_is_not_at_hand() {
+	sed 's/file: mara.yaml/code: K7Q4-MX2T-9/' samples/plans/mara-2.yaml >"$plan"
+	"$FILLMARK" check "$plan" 2>&1 | grep -qF 'mara-2.yaml:8:18: caution: of the sheet that this one replaces only the code'
+}
+passes "a code alone says that no page can tell what changed" says_that_it_is_not_at_hand
+cp samples/plans/mara-2.yaml "$plan"
+
+# --- A third version: the second one's code hangs on what the first had past doses given from
+
+# A pen that came with the second version expires sooner. By itself that plan would have begun with it.
+pens=$scratch/clinic/plans
+sed -e 's/^as_of:.*/as_of: 2026-12-08/' -e 's/^version: 1/version: 2\nreplaces: {file: tilda.yaml}/' \
+	-e 's/^dispensed:/&\n  - {product: placebix-pen, count: 1, expires: 2026-12-13}/' "$pens/tilda.yaml" >"$pens/tilda-2.yaml"
+sed -e 's/^as_of:.*/as_of: 2026-12-10/' -e 's/^version: 2/version: 3/' -e 's/tilda.yaml/tilda-2.yaml/' \
+	"$pens/tilda-2.yaml" >"$pens/tilda-3.yaml"
+names_the_second_code() {
+	local code
+	code=$("$FILLMARK" workings --json "$pens/tilda-2.yaml" 2>/dev/null | grep '"code": "....-....-."' | cut -d'"' -f4)
+	"$FILLMARK" workings "$pens/tilda-3.yaml" 2>/dev/null | grep -F "Changed since version 2 ($code)"
+}
+passes "a third version names the second by the code that was printed on it" names_the_second_code
+sed -i 's/tilda.yaml/tilda-3.yaml/' "$pens/tilda-2.yaml"
+refuses "a circle of versions" "[version-not-above]" "$FILLMARK" check "$pens/tilda-2.yaml"
+
 same_plan_again() {
 	sed -e 's/^changes:.*//' -e '/- {item: calm, from: 2026-12-12/d' samples/plans/mara-2.yaml >"$plan"
 	changes | grep -q 'No dose differs.'

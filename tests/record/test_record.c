@@ -163,6 +163,32 @@ static void a_language_changes_no_code(void **state)
 	assert_string_equal(make(state).record->code, english);
 }
 
+/* ---- why it is a new version ---- */
+
+#define CHANGED(why) PLAN "changes: [{item: one, from: 2026-12-05, dose: 250 mcg, because: {en: " why "}}]\n"
+#define REPLACES(why) PLAN "version: 2\nreplaces: {code: K7Q4-MX2T-9, because: {en: " why "}}\n"
+#define BY_CALL(words) PLAN "doses: {one: [{from: 2, dose: {call: {en: " words "}}}]}\n"
+
+static const char *code_of_plan(void **state, const char *plan)
+{
+	write_text(state, "plan.yaml", plan);
+	return make(state).record->code;
+}
+
+/* The notice of a change and the sheet print these words, so other words are another sheet. */
+static void a_code_follows_the_words_of_the_plan(void **state)
+{
+	three_doses(state);
+	assert_string_equal(code_of_plan(state, CHANGED("Scan")), code_of_plan(state, CHANGED("Scan")));
+	assert_string_not_equal(code_of_plan(state, CHANGED("Scan")), code_of_plan(state, CHANGED("Test")));
+	assert_string_not_equal(code_of_plan(state, REPLACES("Scan")), code_of_plan(state, REPLACES("Test")));
+	write_text(state, "clinic/protocols/p1.yaml",
+	           "protocol: p1\ntitle: {en: One}\nevents: [{id: go, label: {en: Go}, own_day: 1}]\n"
+	           "items: [{id: one, medicine: examplin, at: [evening], start: {event: go, day: 1}, end: {doses: 3},\n"
+	           "   doses: [{from: 1, dose: 250 mcg}, {from: 2, dose: plan}]}]\n");
+	assert_string_not_equal(code_of_plan(state, BY_CALL("We call")), code_of_plan(state, BY_CALL("We write")));
+}
+
 /* A line break in a name must not make two facts of one. */
 static void a_fact_is_one_line(void **state)
 {
@@ -508,6 +534,7 @@ int main(void)
 	struct tests tests = {0};
 	for (size_t i = 0; i < sizeof code_rows / sizeof *code_rows; i++)
 		tests_add_in_folder(&tests, code_rows[i].name, a_code_follows_the_meaning, &code_rows[i]);
+	tests_add_in_folder(&tests, "a code follows the words of the plan", a_code_follows_the_words_of_the_plan, NULL);
 	tests_add_in_folder(&tests, "a language changes no code", a_language_changes_no_code, NULL);
 	tests_add_in_folder(&tests, "a fact is one line", a_fact_is_one_line, NULL);
 	tests_add_in_folder(&tests, "nothing signed", nothing_signed_is_a_draft, NULL);
