@@ -117,6 +117,9 @@ const char *part_rest(struct build *build, const struct draw *draw);
 /* "The box says 250 mcg"; "" where it says nothing to match. */
 const char *box_words(struct build *build, const struct product *product);
 
+/* "under the skin": how it goes in. */
+const char *route_words(struct build *build, const struct medicine *medicine);
+
 /* What stands on its label: "0.25 mg", "5 mg in 1 mL"; "" where the record has nothing. */
 const char *label_words(struct speaker *speaker, const struct product *product);
 

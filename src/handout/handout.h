@@ -461,10 +461,16 @@ struct medicine_sheet {
 	const struct dose *dose; /* the first of those it serves */
 	const struct draw *draw;
 	const char *front_title;
-	const char *front_lead;   /* with PAGE_HERE: of `lead_section`, or of the page that the line stands on */
-	section_ref lead_section; /* -1: none */
+	const char *
+		front_lead; /* what it is, how it goes in, when; with PAGE_HERE: of `lead_section`, or of the page that the line stands on */
+	const char *front_lead_timeless; /* the same without the time; NULL: it says none */
+	section_ref lead_section;        /* where the second half of its vial begins; -1: none */
 	const char *back_title;
 	const char *back_lead;
+	enum pictogram picture; /* of the product */
+	const char *purpose;    /* "Examplin keeps ...", a sentence; NULL: the clinic gave none */
+	const char *call_heading;
+	const char *call_text; /* when to call at once */
 	const char *lay_out_heading;
 	const struct lay_out *lay_out;
 	size_t n_lay_out;
@@ -502,7 +508,7 @@ struct medicine_sheet {
 	const char *alt;          /* spoken: "Pull until the front ring meets 0.5 mL" */
 	const char *caution_word;
 	const char *caution;            /* NULL: the clinic gave none */
-	const struct note_block *notes; /* keep, late, call */
+	const struct note_block *notes; /* keep, throw away, late */
 	size_t n_notes;
 
 	/* What only some sheets have; NULL for others. */

@@ -116,7 +116,7 @@ bool draw_swaps_needles(const struct draw *draw)
 
 static const char *how_taken(struct build *build, const struct item *item)
 {
-	return say0(build->speaker, arena_printf(build->arena, "device.%s", route_name(item->medicine->route)));
+	return route_words(build, item->medicine);
 }
 
 const char *device_words(struct build *build, const struct draw *draw, const struct item *item)

@@ -407,6 +407,13 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 
 /* ---- keep, late, call ---- */
 
+/* How long it keeps once open; the boxes of a vial for many days say so themselves. */
+static bool names_last_day(struct build *build, const struct variant *variant)
+{
+	const struct vial_log *log = vial_log_of(build, variant);
+	return variant->draw->product->in_use.given && (log == NULL || log->section >= 0);
+}
+
 static const char *keep_words(struct build *build, const struct variant *variant)
 {
 	struct speaker *speaker = build->speaker;
@@ -415,9 +422,7 @@ static const char *keep_words(struct build *build, const struct variant *variant
 	                                              : say_text(speaker, product->storage, "the product's storage");
 	if (variant->split_section >= 0)
 		return say1(speaker, "keep.mixed", "storage", storage);
-	/* The boxes of a vial for many days say so themselves. */
-	const struct vial_log *log = vial_log_of(build, variant);
-	if (product->in_use.given && (log == NULL || log->section >= 0))
+	if (names_last_day(build, variant))
 		return say2(speaker, "keep.in_use", "storage", storage, "time",
 		            say_amount(build->speaker, product->in_use.quantity));
 	return say1(speaker, "keep.plain", "storage", storage);
@@ -468,6 +473,15 @@ static const char *late_note(struct build *build, const struct variant *variant)
 	            words);
 }
 
+/* What becomes of what is left: a vial or a pen in use has its last day, and what pricks its box. */
+static const char *away_words(struct build *build, const struct variant *variant)
+{
+	struct speaker *speaker = build->speaker;
+	if (variant->draw->measure == MEASURE_COUNT)
+		return say0(speaker, variant->draw->count.unit == UNIT_PATCH ? "away.patch" : "away.counted");
+	return say0(speaker, names_last_day(build, variant) ? "away.in_use" : "away.sharps");
+}
+
 static void fill_notes(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -477,11 +491,13 @@ static void fill_notes(struct build *build, const struct variant *variant, struc
 	                               keep_words(build, variant), variant->split_section};
 	if (variant->draw->product->storage.n == 0)
 		notes[0].pictogram = PICTURE_SHELF;
-	notes[1] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"), late_note(build, variant), -1};
-	notes[2] = (struct note_block){PICTURE_PHONE, say0(speaker, "call.heading"),
-	                               say0(speaker, counted ? "call.text_counted" : "call.text"), -1};
+	notes[1] = (struct note_block){counted ? PICTURE_BAG : PICTURE_SHARPS_BOX, say0(speaker, "away.heading"),
+	                               away_words(build, variant), -1};
+	notes[2] = (struct note_block){PICTURE_CLOCK, say0(speaker, "late.heading"), late_note(build, variant), -1};
 	sheet->notes = notes;
 	sheet->n_notes = 3;
+	sheet->call_heading = say0(speaker, "call.heading");
+	sheet->call_text = say0(speaker, counted ? "call.text_counted" : "call.text");
 }
 
 static const char *caution_words(struct build *build, const struct medicine *medicine)
@@ -518,6 +534,20 @@ static bool opens_now_and_then(const struct draw *draw)
 	return draw->has_add && draw->product->in_use.given && draw_two_syringes(draw);
 }
 
+const char *route_words(struct build *build, const struct medicine *medicine)
+{
+	return say0(build->speaker, arena_printf(build->arena, "device.%s", route_name(medicine->route)));
+}
+
+/* "Examplin keeps the eggs from leaving too early." */
+static const char *purpose_words(struct build *build, const struct medicine *medicine)
+{
+	if (medicine->purpose.n == 0)
+		return NULL;
+	return say2(build->speaker, "medicine.purpose", "name", medicine->name, "purpose",
+	            say_text(build->speaker, medicine->purpose, "the medicine's purpose"));
+}
+
 static void fill_titles(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -526,32 +556,37 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	struct value values[] = {
 		{"name", sheet_name(build, variant)},
 		{"kind", say0(speaker, arena_printf(build->arena, "kind.%s", container))},
+		{"route", route_words(build, variant->item->medicine)},
 		{"days", opening_days(build, speaker, variant)},
 		{"time", variant_times(build, speaker, variant)},
 		{"amount", say_amount(speaker, draw->dose)},
 	};
 	/* Both injections of a dose that are alike have one sheet: it is titled with the whole. */
 	if (dose_at_two_places(variant->dose) && draws_alike(&variant->dose->draws[0], &variant->dose->draws[1]))
-		values[4].text = say_amount(speaker, variant->dose->ordered);
+		values[5].text = say_amount(speaker, variant->dose->ordered);
 	bool syringe = draw->measure == MEASURE_SYRINGE && draw->product->container != CONTAINER_PREFILLED_SYRINGE;
-	sheet->front_title = say(speaker, "medicine.front_title", values, 5);
-	sheet->front_lead = say(speaker, "medicine.front_lead", values, 5);
-	/* The second half does not begin here. */
+	sheet->front_title = say(speaker, "medicine.front_title", values, 6);
+	sheet->front_lead = say(speaker, "medicine.front_lead", values, 6);
+	sheet->front_lead_timeless = say(speaker, "medicine.front_lead_timeless", values, 6);
+	/* The second half does not begin here: that matters more than the time. */
 	sheet->lead_section = variant->split_section;
-	if (variant->split_section >= 0)
-		sheet->front_lead =
-			say2(speaker, "medicine.front_lead_half", "lead", sheet->front_lead, "page", PAGE_HERE);
-	values[2].text = variant_days(build, speaker, variant);
-	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 5);
-	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
+	if (variant->split_section >= 0) {
+		sheet->front_lead = say2(speaker, "medicine.front_lead_half", "lead", sheet->front_lead_timeless,
+		                         "page", PAGE_HERE);
+		sheet->front_lead_timeless = NULL;
+	}
+	values[3].text = variant_days(build, speaker, variant);
+	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 6);
+	sheet->back_lead = say(speaker, "medicine.back_lead", values, 6);
 	if (variant->split_section >= 0)
 		sheet->back_lead =
 			say2(speaker, "medicine.back_lead_half", "lead", sheet->back_lead, "page", PAGE_HERE);
 	/* Whoever turns here on another day must not open a second vial. */
 	const char *new_vial = opens_now_and_then(draw) ? days_opened(build, variant) : NULL;
-	if (new_vial != NULL && strcmp(new_vial, values[2].text) != 0) {
-		struct value words[] = {{"kind", values[1].text}, {"days", new_vial}, {"page", PAGE_HERE}};
-		sheet->front_lead = say(speaker, "medicine.front_lead_new", words, 3);
+	if (new_vial != NULL && strcmp(new_vial, values[3].text) != 0) {
+		struct value words[] = {values[1], values[2], {"days", new_vial}, {"page", PAGE_HERE}};
+		sheet->front_lead = say(speaker, "medicine.front_lead_new", words, 4);
+		sheet->front_lead_timeless = NULL;
 	}
 }
 
@@ -584,6 +619,8 @@ const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct
 	sheet->back_elsewhere = variant->exact_section >= 0;
 	sheet->back_section = variant->exact_section;
 	fill_titles(build, variant, sheet);
+	sheet->picture = picture_of_product(variant->draw->product);
+	sheet->purpose = purpose_words(build, variant->item->medicine);
 	sheet->lay_out_heading = say0(build->speaker, "medicine.lay_out");
 	fill_lay_out(build, variant, sheet);
 	fill_same(build, variant, sheet);

@@ -4,7 +4,7 @@
 #include "page/caution.h"
 
 #define BAR 4.0
-#define PAD 3.8
+#define PAD 3.2
 #define WORD_X 9.0
 
 static struct text_style word_style(struct composer *composer)

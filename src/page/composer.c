@@ -574,7 +574,7 @@ static int pages_in_all(const struct composer *composer, int number)
 
 #define TITLE_LINES 4
 #define SIGN_SIZE 10.4
-#define SIGN_DISTANCE 18.0 /* from the sign to the page number */
+#define SIGN_DISTANCE 9.0 /* from the sign to the page number */
 
 /* A page's head, measured. */
 struct head {
@@ -638,7 +638,7 @@ static struct head head_of(struct composer *composer, const char *title, const c
 		.of_style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR),
 		.number_width = number_room(composer, label),
 		.sign_width = sign == PICTURE_NONE ? 0 : SIGN_SIZE + SIGN_DISTANCE};
-	double of_width = of_room(composer, number, head.of_style) + GAP_4;
+	double of_width = of_room(composer, number, head.of_style) + GAP_3;
 	double title_width = LIVE_WIDTH - head.number_width - head.sign_width - GAP_5 - (lead == NULL ? of_width : 0);
 	head.title = composer_set_name(composer, title, title_style(composer), title_width, TITLE_LINES);
 	head.lead_width = LIVE_WIDTH - of_width;

@@ -354,11 +354,11 @@ static void fill_parts(struct composer *composer, struct page_parts *parts, cons
                        bool halves)
 {
 	const struct medicine_sheet *common = sheet->sheet;
-	*parts = (struct page_parts){.title = common->front_title, .lead = common->front_lead};
+	*parts = parts_of_front(common);
+	parts_add_must_know(parts, common, true);
 	parts_add_first(parts, common);
 	parts_add(parts, amounts_height, put_amounts, sheet);
 	add_patches(composer, parts, sheet, halves);
-	parts_add_caution(parts, common);
 	parts_add_steps(parts, sheet->steps_heading, common->front, common->n_front, NULL);
 	parts_add_notes(parts, common);
 }

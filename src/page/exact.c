@@ -877,6 +877,19 @@ static void put_large_part(struct composer *composer, const struct large_block *
 }
 
 /* In large print the parts are blocks, on pages as evenly full as they make them. */
+/* How to draw it up; the sheet on which it is got ready has the caution where it has room. */
+static void place_back(struct composer *composer, const struct exact_sheet *sheet)
+{
+	if (sheet->medicine == NULL)
+		return;
+	/* A sheet without a front of its own says all on this back. */
+	const struct medicine_sheet *medicine =
+		sheet->front < 0 ? sheet->medicine : medicine_for_back(composer, sheet->medicine);
+	composer_begin_back(composer);
+	composer_begin_line(composer);
+	medicine_back(composer, medicine);
+}
+
 static void place_large(struct composer *composer, const struct exact_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
@@ -886,11 +899,7 @@ static void place_large(struct composer *composer, const struct exact_sheet *she
 			large_add(&blocks, heights.of[part], GAP_5, put_large_part, sheet)->index = part;
 	blocks.list[0].keep = true; /* the time and the dose are read as one */
 	large_place(&blocks, sheet->title, sheet->lead);
-	if (sheet->medicine == NULL)
-		return;
-	composer_begin_back(composer);
-	composer_begin_line(composer);
-	medicine_back(composer, sheet->medicine);
+	place_back(composer, sheet);
 }
 
 void exact_place(struct composer *composer, const struct exact_sheet *sheet)
@@ -917,9 +926,5 @@ void exact_place(struct composer *composer, const struct exact_sheet *sheet)
 		if (part < PARTS)
 			medicine_continue(composer, sheet->title, sheet->lead);
 	}
-	if (sheet->medicine == NULL)
-		return;
-	composer_begin_back(composer);
-	composer_begin_line(composer);
-	medicine_back(composer, sheet->medicine);
+	place_back(composer, sheet);
 }

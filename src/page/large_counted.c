@@ -194,11 +194,11 @@ void large_counted(struct composer *composer, const struct counted_sheet *sheet)
 {
 	const struct medicine_sheet *common = sheet->sheet;
 	struct large_blocks blocks = large_blocks_of(composer);
+	large_add_about(&blocks, common);
 	large_add_preparing(&blocks, common);
 	add_amounts(&blocks, sheet);
 	if (sheet->patches_heading != NULL)
 		add_patches(&blocks, sheet);
-	large_add_caution(&blocks, common->caution_word, common->caution);
 	if (common->n_front > 0)
 		large_add_heading(&blocks, sheet->steps_heading);
 	large_add_steps(&blocks, common->front, common->n_front, NULL);

@@ -289,7 +289,6 @@ void large_chain(struct composer *composer, const struct medicine_sheet *sheet)
 	if (chain_is_back(sheet)) {
 		large_add_steps(&blocks, sheet->back, sheet->n_back, NULL);
 		large_add_place(&blocks, sheet);
-		large_add_caution(&blocks, sheet->caution_word, sheet->caution);
 		large_add_notes(&blocks, sheet);
 	}
 	large_place(&blocks, chain->title, chain->lead);

@@ -21,6 +21,14 @@ static struct text_style lead(const struct composer *composer)
 	return large_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 }
 
+void large_add_about(struct large_blocks *blocks, const struct medicine_sheet *sheet)
+{
+	if (sheet->purpose != NULL)
+		large_add_item(blocks, sheet->picture, NULL, sheet->purpose);
+	large_add_item(blocks, PICTURE_PHONE, sheet->call_heading, sheet->call_text);
+	large_add_caution(blocks, sheet->caution_word, sheet->caution);
+}
+
 /* ---- what to lay out: two abreast ---- */
 
 #define THINGS_ABREAST 2
@@ -417,7 +425,6 @@ static void add_device(struct large_blocks *blocks, const struct medicine_sheet 
 static void add_part(struct large_blocks *blocks, const struct medicine_sheet *sheet)
 {
 	const struct filled_part *part = sheet->part;
-	large_add_caution(blocks, sheet->caution_word, sheet->caution);
 	large_add_steps(blocks, part->to_line, 1, NULL);
 	add_dose_line(blocks, sheet);
 	size_t n_warnings = 0;
@@ -444,6 +451,7 @@ void large_medicine_front(struct composer *composer, const struct medicine_sheet
 {
 	struct large_blocks blocks = large_blocks_of(composer);
 	bool adds = sheet->has_add && sheet->add.number != NULL;
+	large_add_about(&blocks, sheet);
 	large_add_things(&blocks, sheet);
 	large_add_preparing(&blocks, sheet);
 	large_add(&blocks, same_height(composer, sheet), GAP_5, put_same, sheet);
@@ -489,7 +497,6 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 	/* After the drawing, which mostly takes a page: before it the place would have one to itself. */
 	large_add_place(&blocks, sheet);
 	large_add_twice(&blocks, sheet);
-	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
 	large_add_steps(&blocks, sheet->back, sheet->n_back, NULL);
 	large_add_vials(&blocks, sheet);
 	large_add_notes(&blocks, sheet);

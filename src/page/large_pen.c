@@ -112,6 +112,7 @@ static void pen_front(struct composer *composer, const struct pen_sheet *sheet)
 {
 	const struct medicine_sheet *common = sheet->sheet;
 	struct large_blocks blocks = large_blocks_of(composer);
+	large_add_about(&blocks, common);
 	large_add_things(&blocks, common);
 	large_add_preparing(&blocks, common);
 	add_pens(&blocks, sheet);
@@ -133,7 +134,6 @@ static void pen_back(struct composer *composer, const struct pen_sheet *sheet)
 	for (size_t i = 0; i < sheet->n_see; i++)
 		add_see(&blocks, &sheet->see[i]);
 	large_add_place(&blocks, common);
-	large_add_caution(&blocks, common->caution_word, common->caution);
 	large_add_steps(&blocks, common->back, common->n_back, NULL);
 	large_add_notes(&blocks, common);
 	large_place(&blocks, common->back_title, common->back_lead);

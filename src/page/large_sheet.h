@@ -6,7 +6,9 @@
 
 #include "page/large.h"
 
-/* What to lay out, with its heading; what is done before anything, with boxes to tick; keep, late, call. */
+/* What it is for, when to call at once, and the caution: what must be known before. */
+void large_add_about(struct large_blocks *blocks, const struct medicine_sheet *sheet);
+/* What to lay out, with its heading; what is done before anything, with boxes to tick; keep, throw away, late. */
 void large_add_things(struct large_blocks *blocks, const struct medicine_sheet *sheet);
 void large_add_preparing(struct large_blocks *blocks, const struct medicine_sheet *sheet);
 void large_add_notes(struct large_blocks *blocks, const struct medicine_sheet *sheet);

@@ -47,20 +47,46 @@ static double dose_ring_of(const struct medicine_sheet *sheet)
 	return measure_of(mark->at) / measure_of(mark->syringe->graduated);
 }
 
-void medicine_place(struct composer *composer, const struct medicine_sheet *of)
+/* The time is on the back and in the calendar: it gives way where the line would wrap. */
+static const char *front_lead_of(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	const char *timeless = sheet->front_lead_timeless;
+	if (timeless == NULL)
+		return sheet->front_lead;
+	double room = composer_content_height(composer, sheet->front_title, sheet->front_lead, sheet->picture);
+	double more = composer_content_height(composer, sheet->front_title, timeless, sheet->picture);
+	return more > room ? timeless : sheet->front_lead;
+}
+
+/* With the numbers of the pages that its words name. */
+static struct medicine_sheet *with_pages(struct composer *composer, const struct medicine_sheet *of)
 {
 	struct medicine_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
 	*sheet = *of;
 	sheet->front_lead =
-		composer_fill_page(composer, sheet->front_lead,
+		composer_fill_page(composer, front_lead_of(composer, sheet),
 	                           sheet->lead_section >= 0 ? composer_label_of(composer, sheet->lead_section, 0)
 	                                                    : line_page(composer, sheet));
 	if (sheet->lead_section >= 0)
 		sheet->back_lead = composer_fill_page(composer, sheet->back_lead,
 		                                      composer_label_of(composer, sheet->lead_section, 0));
 	sheet->mix = mix_with_pages(composer, sheet);
+	return sheet;
+}
+
+const struct medicine_sheet *medicine_for_back(struct composer *composer, const struct medicine_sheet *of)
+{
+	struct medicine_sheet *sheet = with_pages(composer, of);
+	if (medicine_front_cautions(composer, sheet))
+		sheet->caution = NULL;
+	return sheet;
+}
+
+void medicine_place(struct composer *composer, const struct medicine_sheet *of)
+{
+	const struct medicine_sheet *sheet = medicine_for_back(composer, of);
 	composer->dose_ring = dose_ring_of(sheet);
-	medicine_front(composer, sheet);
+	medicine_front(composer, with_pages(composer, of));
 	composer_begin_back(composer);
 	if (sheet->mix != NULL)
 		medicine_mix(composer, sheet);

@@ -11,6 +11,10 @@
 struct text_style medicine_style(const struct composer *composer, enum type_role role, enum text_weight weight);
 
 void medicine_front(struct composer *composer, const struct medicine_sheet *sheet);
+/* Whether the front has room for the sheet's caution; else it stands on the back, before its steps. */
+bool medicine_front_cautions(struct composer *composer, const struct medicine_sheet *sheet);
+/* The sheet as its back shows it: without the caution, where that stands on the front. */
+const struct medicine_sheet *medicine_for_back(struct composer *composer, const struct medicine_sheet *of);
 void medicine_back(struct composer *composer, const struct medicine_sheet *sheet);
 
 /* Pages that only some sheets have: a measured liquid's, several powders', part of a filled syringe, the helper's. */
@@ -58,7 +62,7 @@ void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, 
 double first_height(struct composer *composer, const struct medicine_sheet *sheet);
 void put_first(struct composer *composer, const struct medicine_sheet *sheet, double y);
 
-/* Keep, late, call. */
+/* Keep, throw away, late. */
 double notes_height(struct composer *composer, const struct medicine_sheet *sheet);
 void put_notes(struct composer *composer, const struct medicine_sheet *sheet, double y);
 

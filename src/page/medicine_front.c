@@ -23,7 +23,7 @@ static double cap(const struct composer *composer, enum type_role role)
 /* ---- what to lay out ---- */
 
 #define LAY_OUT_ABREAST 7
-#define LAY_OUT_PICTURE 13.0
+#define LAY_OUT_PICTURE 12.0
 #define LAY_OUT_COUNT 2.6 /* picture to count */
 #define LAY_OUT_LINES 3.5
 
@@ -154,13 +154,14 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 /* ---- three ways to say the same amount ---- */
 
 #define SAME_PAD 4.0
-#define SAME_BETWEEN 4.8
+#define SAME_BETWEEN 4.2
 #define SAME_BODY 13.0 /* height below the captions */
-#define SAME_END 4.0
+#define SAME_END 3.4
 #define SAME_BESIDE 3.4 /* picture to amount */
 #define SAME_TAG_SIZE 22.0
 #define SAME_TAG_LEAST 14.0
 #define SAME_ARROW 8.0
+#define SAME_BOX_RISE 0.5 /* the box's amount is lower than a tag: what stands under it reaches up */
 
 struct same_cell {
 	double x; /* from the column's edge */
@@ -188,7 +189,7 @@ static double same_more_height(struct composer *composer, const struct medicine_
 	                                  same_cells[1].width - beside);
 	double mark =
 		composer_text_height(composer, sheet->mark_more, body(composer, WEIGHT_BOLD), same_cells[2].width);
-	return fmax(box, mark) > 0 ? GAP_1 + fmax(box, mark) : 0;
+	return fmax(box > 0 ? box - SAME_BOX_RISE : 0, mark > 0 ? GAP_1 + mark : 0);
 }
 
 static double same_height(struct composer *composer, const struct medicine_sheet *sheet)
@@ -279,7 +280,7 @@ static void put_same_cells(struct composer *composer, const struct medicine_shee
 			                same_cells[i].width - beside);
 		if (i == 1)
 			put_plain(composer, sheet->box_amount, body(composer, WEIGHT_REGULAR), x + beside,
-			          y + SAME_BODY + GAP_1, same_cells[i].width - beside);
+			          y + SAME_BODY - SAME_BOX_RISE, same_cells[i].width - beside);
 		if (i == 2) {
 			put_same_tag(composer, sheet->mark, x, middle, same_cells[i].width);
 			put_plain(composer, sheet->mark_more, body(composer, WEIGHT_BOLD), x, y + SAME_BODY + GAP_1,
@@ -314,7 +315,7 @@ static void put_same(struct composer *composer, const struct medicine_sheet *she
 
 /* ---- the strip: one syringe all the way ---- */
 
-#define FLOW_PICTURE 28.0
+#define FLOW_PICTURE 26.0
 #define FLOW_BAND_TOP 0.25 /* what a picture of the strip takes up of its square */
 #define FLOW_BAND 0.47
 #define FLOW_ARROW 5.0
@@ -490,6 +491,29 @@ static const char *where_on(struct composer *composer, const struct medicine_she
 	return say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page", page);
 }
 
+static void add_front(struct page_parts *parts, const struct medicine_sheet *sheet, bool caution)
+{
+	*parts = parts_of_front(sheet);
+	parts_add_must_know(parts, sheet, caution);
+	parts_add_lay_out(parts, sheet);
+	parts_add_first(parts, sheet);
+	parts_add(parts, same_height_of, put_same_of, sheet);
+	parts_add(parts, legend_height, put_legend, sheet);
+	parts_add(parts, flow_height_of, put_flow_of, sheet);
+	parts_add_steps(parts, sheet->mix_heading, sheet->front, sheet->n_front, NULL);
+	if (chain_is_back(sheet) || sheet->part != NULL)
+		parts_add_notes(parts, sheet);
+}
+
+bool medicine_front_cautions(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
+	if (composer->large_print || sheet->caution == NULL || chain_is_back(sheet))
+		return true;
+	add_front(parts, sheet, true);
+	return parts_fit_one_page(composer, parts);
+}
+
 void medicine_front(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	if (composer->large_print) {
@@ -497,17 +521,7 @@ void medicine_front(struct composer *composer, const struct medicine_sheet *shee
 		return;
 	}
 	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
-	*parts = (struct page_parts){.title = sheet->front_title, .lead = sheet->front_lead};
-	parts_add_lay_out(parts, sheet);
-	parts_add_first(parts, sheet);
-	parts_add(parts, same_height_of, put_same_of, sheet);
-	parts_add(parts, legend_height, put_legend, sheet);
-	parts_add(parts, flow_height_of, put_flow_of, sheet);
-	parts_add_steps(parts, sheet->mix_heading, sheet->front, sheet->n_front, NULL);
+	add_front(parts, sheet, medicine_front_cautions(composer, sheet));
 	parts->steps.note = where_on(composer, sheet);
-	if (chain_is_back(sheet))
-		parts_add_caution(parts, sheet);
-	if (chain_is_back(sheet) || sheet->part != NULL)
-		parts_add_notes(parts, sheet);
 	put_parts(composer, parts);
 }

@@ -16,6 +16,14 @@ void parts_add(struct page_parts *parts, double (*height)(struct composer *compo
 	parts->list[parts->n++] = (struct page_part){height, put, what};
 }
 
+struct page_parts parts_of_front(const struct medicine_sheet *sheet)
+{
+	return (struct page_parts){.title = sheet->front_title,
+	                           .lead = sheet->front_lead,
+	                           .purpose = sheet->purpose,
+	                           .picture = sheet->picture};
+}
+
 /* ---- the steps ---- */
 
 void parts_add_steps(struct page_parts *parts, const char *heading, const struct step *steps, size_t n,
@@ -107,7 +115,7 @@ static const struct {
 	bool beside;
 } forms[] = {{0, 40, false}, {0, 36, false}, {0, 32, false}, {0, 28, false}, {0, 25, false},
              {0, 22, false}, {1, 30, false}, {1, 26, false}, {1, 22, false}, {1, 20, false},
-             {3, 22, true},  {3, 18, true},  {4, 16, true},  {4, 14, true}};
+             {3, 22, true},  {3, 18, true},  {4, 16, true},  {4, 14, true},  {3, 14, true}};
 
 #define ONE_LINE_LEAST 4
 #define ONE_LINE_MOST 6
@@ -128,6 +136,13 @@ static bool set_form(struct parts_steps *steps, size_t form)
 	return forms[form].abreast > 1 || (steps->wide && n <= ONE_LINE_MOST);
 }
 
+/* The first page's lead says what it is for. */
+static const char *first_lead(struct composer *composer, const struct page_parts *parts)
+{
+	return parts->purpose == NULL ? parts->lead
+	                              : arena_printf(composer->arena, "%s\n%s", parts->lead, parts->purpose);
+}
+
 double parts_room(struct composer *composer, const char *title, const char *lead)
 {
 	const char *continued = say1(composer->speaker, "page.continued", "title", title);
@@ -144,7 +159,8 @@ static bool fit(struct composer *composer, const struct page_parts *parts, size_
 		used += height;
 		gaps += height > 0;
 	}
-	double room = first == 0 ? composer_content_height(composer, parts->title, parts->lead, PICTURE_NONE)
+	double room = first == 0 ? composer_content_height(composer, parts->title, first_lead(composer, parts),
+	                                                   parts->picture)
 	                         : parts_room(composer, parts->title, parts->lead);
 	return used + SECTION_GAP_LEAST * fmax(gaps, 0) <= room + 0.01;
 }
@@ -268,7 +284,7 @@ static double put_part(struct composer *composer, const struct page_parts *parts
 
 void put_parts(struct composer *composer, struct page_parts *parts)
 {
-	composer_new_page(composer, parts->title, parts->lead);
+	composer_new_page_with_sign(composer, parts->title, first_lead(composer, parts), parts->picture);
 	size_t breaks = choose_form(composer, parts);
 	struct heights heights = heights_of(composer, parts, 0);
 	double extra = growth(composer, parts, breaks < parts->n ? breaks : 0);
@@ -328,4 +344,70 @@ static void put_caution_of(struct composer *composer, const void *what, double y
 void parts_add_caution(struct page_parts *parts, const struct medicine_sheet *sheet)
 {
 	parts_add(parts, caution_of, put_caution_of, sheet);
+}
+
+/* ---- what must be known before ---- */
+
+#define CALL_PICTURE 5.6
+#define CALL_TEXT 9.0
+#define CALL_WORDS 2.4 /* heading to words */
+
+static struct text_style call_style(const struct composer *composer, enum text_weight weight)
+{
+	return medicine_style(composer, TYPE_BODY, weight);
+}
+
+static double call_x(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	return CALL_TEXT + composer_text_width(composer, sheet->call_heading, call_style(composer, WEIGHT_BOLD)) +
+	       CALL_WORDS;
+}
+
+static double call_of(struct composer *composer, const void *what)
+{
+	const struct medicine_sheet *sheet = what;
+	if (sheet->call_text == NULL)
+		return 0;
+	return fmax(CALL_PICTURE, composer_text_height(composer, sheet->call_text, call_style(composer, WEIGHT_REGULAR),
+	                                               LIVE_WIDTH - call_x(composer, sheet)));
+}
+
+static void put_call_of(struct composer *composer, const void *what, double y)
+{
+	const struct medicine_sheet *sheet = what;
+	if (sheet->call_text == NULL)
+		return;
+	struct text_style regular = call_style(composer, WEIGHT_REGULAR);
+	double x = composer->left + call_x(composer, sheet);
+	double first = y + fmax(0, CALL_PICTURE - text_cap_height(regular)) / 2;
+	double text = composer_text_height(composer, sheet->call_text, regular, composer->right - x);
+	if (text > text_cap_height(regular))
+		first = y;
+	begin_artifact(composer);
+	put_picture(composer, PICTURE_PHONE, composer->left, first + (text_cap_height(regular) - CALL_PICTURE) / 2,
+	            CALL_PICTURE);
+	end_group(composer);
+	put_heading(composer, ROLE_H2, sheet->call_heading, call_style(composer, WEIGHT_BOLD),
+	            composer->left + CALL_TEXT, first, 0);
+	put_paragraph(composer, sheet->call_text, regular, x, first, composer->right - x);
+}
+
+static double must_know_of(struct composer *composer, const void *what)
+{
+	double caution = caution_of(composer, what);
+	return caution + (caution > 0 ? GAP_2 : 0) + call_of(composer, what);
+}
+
+static void put_must_know_of(struct composer *composer, const void *what, double y)
+{
+	put_caution_of(composer, what, y);
+	put_call_of(composer, what, y + must_know_of(composer, what) - call_of(composer, what));
+}
+
+void parts_add_must_know(struct page_parts *parts, const struct medicine_sheet *sheet, bool caution)
+{
+	if (caution)
+		parts_add(parts, must_know_of, put_must_know_of, sheet);
+	else
+		parts_add(parts, call_of, put_call_of, sheet);
 }

@@ -37,6 +37,8 @@ struct parts_steps {
 struct page_parts {
 	const char *title;
 	const char *lead;
+	const char *purpose;    /* a line below the lead of the first page; or NULL */
+	enum pictogram picture; /* in the head of the first page */
 	struct page_part list[PARTS_MOST];
 	size_t n;
 	size_t steps_at; /* the place of the steps in the list */
@@ -61,6 +63,11 @@ double parts_room(struct composer *composer, const char *title, const char *lead
 void put_parts(struct composer *composer, struct page_parts *parts);
 
 /* The shared parts of a sheet as parts of a page: `what` is a struct medicine_sheet. */
+/* Those of a sheet's front: none yet, its head says what the medicine is for. */
+struct page_parts parts_of_front(const struct medicine_sheet *sheet);
+
+/* When to call at once; `caution`: with the sheet's caution. */
+void parts_add_must_know(struct page_parts *parts, const struct medicine_sheet *sheet, bool caution);
 void parts_add_lay_out(struct page_parts *parts, const struct medicine_sheet *sheet);
 void parts_add_first(struct page_parts *parts, const struct medicine_sheet *sheet);
 void parts_add_place(struct page_parts *parts, const struct medicine_sheet *sheet);

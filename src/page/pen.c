@@ -333,26 +333,38 @@ static void add_amounts(struct composer *composer, struct page_parts *parts, con
 
 /* ---- the two sides ---- */
 
-static void place_front(struct composer *composer, const struct pen_sheet *sheet)
+static void add_front(struct page_parts *parts, const struct pen_sheet *sheet, bool caution)
 {
 	const struct medicine_sheet *common = sheet->sheet;
-	struct page_parts parts = {.title = common->front_title, .lead = common->front_lead};
-	parts_add_lay_out(&parts, common);
-	parts_add_first(&parts, common);
-	parts_add(&parts, pens_height, put_pens, sheet);
-	parts_add_steps(&parts, common->mix_heading, common->front, common->n_front,
+	*parts = parts_of_front(common);
+	parts_add_must_know(parts, common, caution);
+	parts_add_lay_out(parts, common);
+	parts_add_first(parts, common);
+	parts_add(parts, pens_height, put_pens, sheet);
+	parts_add_steps(parts, common->mix_heading, common->front, common->n_front,
 	                common->has_add ? &common->add : NULL);
-	put_parts(composer, &parts);
 }
 
-static void place_back(struct composer *composer, const struct pen_sheet *sheet)
+/* Returns whether it has room for the caution. */
+static bool place_front(struct composer *composer, const struct pen_sheet *sheet)
+{
+	struct page_parts parts;
+	add_front(&parts, sheet, true);
+	bool caution = parts_fit_one_page(composer, &parts);
+	add_front(&parts, sheet, caution);
+	put_parts(composer, &parts);
+	return caution;
+}
+
+static void place_back(struct composer *composer, const struct pen_sheet *sheet, bool caution)
 {
 	const struct medicine_sheet *common = sheet->sheet;
 	struct page_parts parts = {.title = common->back_title, .lead = common->back_lead};
 	add_amounts(composer, &parts, sheet);
 	parts_add(&parts, see_height, put_see, sheet);
 	parts_add_place(&parts, common);
-	parts_add_caution(&parts, common);
+	if (caution)
+		parts_add_caution(&parts, common);
 	parts_add_steps(&parts, NULL, common->back, common->n_back, NULL);
 	parts.steps.wide = true;
 	parts_add_notes(&parts, common);
@@ -365,6 +377,6 @@ void pen_place(struct composer *composer, const struct pen_sheet *sheet)
 		large_pen(composer, sheet);
 		return;
 	}
-	place_front(composer, sheet);
-	place_back(composer, sheet);
+	bool cautioned = place_front(composer, sheet);
+	place_back(composer, sheet, !cautioned);
 }

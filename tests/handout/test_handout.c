@@ -31,17 +31,18 @@ static const struct section_row mara_sections[] = {
 	{SECTION_OVERVIEW, NULL, NULL, NULL, NULL},
 	{SECTION_GRID, NULL, NULL, NULL, NULL},
 	{SECTION_MEDICINE, "Sampletide", "20" NBSP "syringe units", "line" NBSP "20",
-         "Vial of liquid · days 1 to 10 · morning, 08:00"},
-	{SECTION_MEDICINE, "Mockuline", "0.25" NBSP "mg", "all", "Filled syringe · days 5 to 10 · morning, 08:00"},
+         "Vial of liquid · under the skin · days 1 to 10 · morning, 08:00"},
+	{SECTION_MEDICINE, "Mockuline", "0.25" NBSP "mg", "all",
+         "Filled syringe · under the skin · days 5 to 10 · morning, 08:00"},
 	{SECTION_MEDICINE, "Examplin", "125" NBSP "mcg", "0.5" NBSP "mL",
-         "Powder and liquid · days 1, 3, 5 · evening, 20:00 · second half: page " PAGE_HERE},
+         "Powder and liquid · under the skin · days 1, 3, 5 · second half: page " PAGE_HERE},
 	{SECTION_SPLIT, "Examplin", NULL, "0.5" NBSP "mL", NULL},
 	{SECTION_MEDICINE, "Examplin", "250" NBSP "mcg", "1" NBSP "mL",
-         "Powder and liquid · days 7 to 10 · evening, 20:00"},
+         "Powder and liquid · under the skin · days 7 to 10 · evening, 20:00"},
 	{SECTION_MEDICINE, "Fictivane", "5,000" NBSP "units", "1.5" NBSP "mL",
-         "Vial of liquid · day 11 · 22:30 exactly"},
+         "Vial of liquid · under the skin · day 11 · 22:30 exactly"},
 	{SECTION_EXACT, NULL, NULL, NULL, NULL},
-	{SECTION_COUNTED, "Nonsensol", "1" NBSP "tablet", NULL, "Tablets · days 1 to 10 · 21:30"},
+	{SECTION_COUNTED, "Nonsensol", "1" NBSP "tablet", NULL, "Tablets · by mouth · days 1 to 10 · 21:30"},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
@@ -52,12 +53,12 @@ static const struct section_row ione_sections[] = {
 	{SECTION_OVERVIEW, NULL, NULL, NULL, NULL},
 	{SECTION_GRID, NULL, NULL, NULL, NULL},
 	{SECTION_MEDICINE, "Vacuprine", "150" NBSP "units", "0.6" NBSP "mL",
-         "Powder and liquid · days 1 to 4 · evening, 20:00"},
+         "Powder and liquid · under the skin · days 1 to 4 · evening, 20:00"},
 	{SECTION_MEDICINE, "Vacuprine", "187.5" NBSP "units", "0.75" NBSP "mL",
-         "Powder and liquid · days 5 to 10 · evening, 20:00"},
+         "Powder and liquid · under the skin · days 5 to 10 · evening, 20:00"},
 	{SECTION_MEDICINE, "Examplin", "250" NBSP "mcg", "1" NBSP "mL",
-         "Powder and liquid · days not known yet · evening, 20:00"},
-	{SECTION_COUNTED, "Nonsensol", "half a tablet", NULL, "Tablets · days 1 to 10 · morning, 08:00"},
+         "Powder and liquid · under the skin · days not known yet · evening, 20:00"},
+	{SECTION_COUNTED, "Nonsensol", "half a tablet", NULL, "Tablets · by mouth · days 1 to 10 · morning, 08:00"},
 	{SECTION_WAITING, NULL, NULL, NULL, NULL},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
@@ -68,11 +69,12 @@ static const struct section_row ione_sections[] = {
 static const struct section_row tamsin_sections[] = {
 	{SECTION_OVERVIEW, NULL, NULL, NULL, NULL},
 	{SECTION_GRID, NULL, NULL, NULL, NULL},
-	{SECTION_MEDICINE, "Oleumine", "50" NBSP "mg", "1" NBSP "mL", "Vial of liquid · days 1 to 12 · evening, 20:00"},
+	{SECTION_MEDICINE, "Oleumine", "50" NBSP "mg", "1" NBSP "mL",
+         "Vial of liquid · into the muscle · days 1 to 12 · evening, 20:00"},
 	{SECTION_MEDICINE, "Pretendol", "0.3" NBSP "mg", "push out to" NBSP "0.3" NBSP "mL",
-         "Filled syringe · days 3 to 12 · morning, 08:00"},
+         "Filled syringe · under the skin · days 3 to 12 · morning, 08:00"},
 	{SECTION_COUNTED, "Insertine", "1" NBSP "insert", NULL,
-         "Inserts · days 1 to 12 · morning, 08:00; noon, 13:00; bedtime, 22:00"},
+         "Inserts · into the vagina · days 1 to 12 · morning, 08:00; noon, 13:00; bedtime, 22:00"},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
@@ -84,12 +86,12 @@ static const struct section_row tilda_sections[] = {
 	{SECTION_OVERVIEW, NULL, NULL, NULL, NULL},
 	{SECTION_GRID, NULL, NULL, NULL, NULL},
 	{SECTION_PEN, "Placebix", "150" NBSP "units", "dial" NBSP "150",
-         "Pen · 900" NBSP "units · days 1 to 9 · evening, 20:00"},
+         "Pen · under the skin · 900" NBSP "units · days 1 to 9 · evening, 20:00"},
 	{SECTION_PENS, NULL, NULL, NULL, NULL},
 	{SECTION_COUNTED, "Whiffaline", "2" NBSP "sprays", NULL,
-         "Nasal spray · days 1 to 10 · morning, 08:00; bedtime, 22:00"},
-	{SECTION_COUNTED, "Nonsensol", "half a tablet", NULL, "Tablets · days 1 to 10 · morning, 08:00"},
-	{SECTION_COUNTED, "Dribbline", "5" NBSP "drops", NULL, "Drops · days 1 to 10 · noon, 13:00"},
+         "Nasal spray · into the nose · days 1 to 10 · morning, 08:00; bedtime, 22:00"},
+	{SECTION_COUNTED, "Nonsensol", "half a tablet", NULL, "Tablets · by mouth · days 1 to 10 · morning, 08:00"},
+	{SECTION_COUNTED, "Dribbline", "5" NBSP "drops", NULL, "Drops · by mouth · days 1 to 10 · noon, 13:00"},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},
@@ -584,14 +586,14 @@ static void late_names_the_numbers(void **state)
 {
 	(void)state;
 	struct sample_packet sample = open_plan("wilma");
-	assert_string_equal(sheet_of(sample.handout, "225" NBSP "units")->notes[1].text,
+	assert_string_equal(sheet_of(sample.handout, "225" NBSP "units")->notes[2].text,
 	                    "Call before you inject: Day \001000" NBSP "555" NBSP "0142\002, Night \001000" NBSP
 	                    "555" NBSP "0199\002.");
-	assert_string_equal(sheet_of(sample.handout, "30" NBSP "mg")->notes[1].text, "Call us before you inject.");
+	assert_string_equal(sheet_of(sample.handout, "30" NBSP "mg")->notes[2].text, "Call us before you inject.");
 	sample_packet_free(&sample);
 	sample = open_plan("mara");
 	const struct medicine_sheet *counted = section_of(sample.handout, SECTION_COUNTED)->counted->sheet;
-	assert_string_equal(counted->notes[1].text,
+	assert_string_equal(counted->notes[2].text,
 	                    "Call first: Day \001000" NBSP "555" NBSP "0142\002, Night \001000" NBSP "555" NBSP
 	                    "0199\002. Never two doses together.");
 	sample_packet_free(&sample);

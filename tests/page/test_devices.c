@@ -195,8 +195,9 @@ static void a_pen_by_call_has_its_time(void **state)
 	struct sample_packet sample = sample_packet_of("samples/plans/odile.yaml", PAPER_A4);
 	size_t leads = 0;
 	for (size_t i = 0; i < sample.packet->n; i++)
-		leads += count_text(&sample.packet->pages[i],
-		                    "Pen · 900\u00a0units · days not known yet · bedtime, 22:00");
+		leads += count_text_beginning(
+			&sample.packet->pages[i],
+			"Pen · under the skin · 900\u00a0units · days not known yet · bedtime, 22:00");
 	assert_int_equal(leads, 2); /* front and back */
 	sample_packet_free(&sample);
 }
@@ -278,8 +279,8 @@ static void halves_are_drawn_as_halves(void **state)
 			page = &sample.packet->pages[i];
 	assert_non_null(page);
 	assert_int_equal(count_pictures(page, PICTURE_HALF_TABLET), 1);
-	/* The whole one of the other row, and the sign of 'keep'. */
-	assert_int_equal(count_pictures(page, PICTURE_TABLET), 2);
+	/* The whole one of the other row, and the signs in the head and of 'keep'. */
+	assert_int_equal(count_pictures(page, PICTURE_TABLET), 3);
 	assert_int_equal(count_text(page, "days 1 to 5"), 1);
 	assert_int_equal(count_text(page, "days 6 to 10"), 1);
 	sample_packet_free(&sample);

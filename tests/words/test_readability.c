@@ -24,7 +24,7 @@
 #define GRADE_MOST 6.0
 #define LONG_SENTENCE 6 /* words; the formula was not made for fragments */
 #define FEW_WORDS 60    /* kinds with fewer are graded together */
-#define MOST_KINDS 64
+#define MOST_KINDS 80
 
 /* ---- syllables ---- */
 
