@@ -135,6 +135,10 @@ const char *liquid_words(struct speaker *speaker, const struct product *product)
 /* Pictures and words for things. */
 enum pictogram picture_of_product(const struct product *product);
 enum pictogram picture_of_time(struct clock_time time, const struct slot *slot);
+/* "Morning": the slot's word; of a time that is no slot (NULL), or whose slot has none, that of the hour. */
+const char *slot_word(struct build *build, struct clock_time time, const struct slot *slot);
+/* "at night", "in the evening". */
+const char *part_of_day(struct build *build, int hour);
 enum pictogram picture_of_place(const char *where);
 const char *device_words(struct build *build, const struct draw *draw, const struct item *item);
 bool given_by_needle(const struct draw *draw, const struct item *item);

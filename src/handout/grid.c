@@ -200,9 +200,8 @@ static void fill_groups(struct build *build, struct grid *grid, const struct dra
 		                                .morning = column->time.hour < 12,
 		                                .first_column = i,
 		                                .n_columns = 1};
-		const char *key = column->slot == NULL ? NULL : arena_printf(build->arena, "slot.%s", column->slot->id);
-		if (key != NULL && can_say(build->speaker, key))
-			groups[n].word = say0(build->speaker, key);
+		if (column->has_time)
+			groups[n].word = slot_word(build, column->time, column->slot);
 		n++;
 	}
 	grid->groups = groups;

@@ -97,12 +97,18 @@ enum day_state {
 	DAY_EXACT
 };
 
+/* "Morning" and "08:00": a clock time goes with the part of the day that it is in. */
+struct overview_time {
+	const char *word;
+	const char *time;
+};
+
 struct overview_row {
 	enum pictogram pictogram;
 	const char *name;
 	const char *purpose;
 	section_ref section;
-	const char *const *times; /* "08:00"; one or more, or a word ("if needed") */
+	const struct overview_time *times;
 	size_t n_times;
 	bool times_bold;            /* exact */
 	const enum day_state *days; /* one a day of the course; NULL: day not known */
@@ -133,9 +139,14 @@ struct overview {
 	const struct phone_card *phones;
 	size_t n_phones;
 	const char *clinic_line; /* "**Lindenquay Clinic**, Lindenquay 9, second floor." */
-	const char *main_line;   /* what to go by, and the one time to the minute */
+	const char *main_line;   /* what to do each day; with PAGE_HERE where the grid is */
+	section_ref grid;        /* which is this; -1: there is none */
+	const char *exact_line;  /* the next time to the minute; NULL: no dose has one */
+	const char *unsure;      /* what to do in doubt */
 	const char *heading;
 	int n_days;
+	const char *medicine_word; /* the heads of the table */
+	const char *time_word;
 	const char *day_word;
 	const struct overview_row *rows;
 	size_t n_rows;

@@ -40,6 +40,24 @@ enum pictogram picture_of_product(const struct product *product)
 	return picture_of_counted(product);
 }
 
+/* From which hour on a clock time that is no slot goes by which sign and word. */
+struct day_part {
+	int from;
+	const char *word;
+	enum pictogram sign;
+};
+
+static const struct day_part *part_of_hour(int hour)
+{
+	static const struct day_part parts[] = {{0, "night", PICTURE_MOON},       {4, "morning", PICTURE_SUN},
+	                                        {11, "noon", PICTURE_NOON},       {14, "afternoon", PICTURE_NOON},
+	                                        {17, "evening", PICTURE_EVENING}, {21, "bedtime", PICTURE_MOON}};
+	size_t i = sizeof parts / sizeof *parts - 1;
+	while (parts[i].from > hour)
+		i--;
+	return &parts[i];
+}
+
 enum pictogram picture_of_time(struct clock_time time, const struct slot *slot)
 {
 	static const struct {
@@ -52,11 +70,21 @@ enum pictogram picture_of_time(struct clock_time time, const struct slot *slot)
 	for (size_t i = 0; slot != NULL && i < sizeof known / sizeof *known; i++)
 		if (strcmp(slot->id, known[i].slot) == 0)
 			return known[i].picture;
-	if (time.hour >= 4 && time.hour < 11)
-		return PICTURE_SUN;
-	if (time.hour >= 11 && time.hour < 16)
-		return PICTURE_NOON;
-	return time.hour >= 16 && time.hour < 21 ? PICTURE_EVENING : PICTURE_MOON;
+	return part_of_hour(time.hour)->sign;
+}
+
+static const char *word_of_time(struct build *build, struct speaker *speaker, struct clock_time time,
+                                const struct slot *slot, const char *form)
+{
+	const char *own = slot == NULL ? NULL : arena_printf(build->arena, "slot.%s%s", slot->id, form);
+	if (own != NULL && can_say(speaker, own))
+		return say0(speaker, own);
+	return say0(speaker, arena_printf(build->arena, "slot.%s%s", part_of_hour(time.hour)->word, form));
+}
+
+const char *slot_word(struct build *build, struct clock_time time, const struct slot *slot)
+{
+	return word_of_time(build, build->speaker, time, slot, "");
 }
 
 enum pictogram picture_of_place(const char *where)
@@ -328,12 +356,6 @@ const char *product_times(struct build *build, struct speaker *speaker, const st
 	return times_where(build, speaker, &(struct doses_asked){.item = item, .product = product});
 }
 
-static const char *slot_word(struct build *build, struct speaker *speaker, const struct slot *slot)
-{
-	const char *key = arena_printf(build->arena, "slot.%s.lower", slot->id);
-	return can_say(speaker, key) ? say0(speaker, key) : NULL;
-}
-
 /* A dose that still waits for its day has no time of its own choosing either: the clinic will name it. */
 const char *untimed_words(struct speaker *speaker, const struct dose *dose)
 {
@@ -358,6 +380,6 @@ const char *dose_time(struct build *build, struct speaker *speaker, const struct
 		const char *exactly = say1(speaker, "time.exactly", "time", clock);
 		return night == NULL ? exactly : arena_printf(build->arena, "%s, %s", night, exactly);
 	}
-	const char *word = dose->slot == NULL ? NULL : slot_word(build, speaker, dose->slot);
-	return word == NULL ? clock : arena_printf(build->arena, "%s, %s", word, clock);
+	return arena_printf(build->arena, "%s, %s", word_of_time(build, speaker, dose->time, dose->slot, ".lower"),
+	                    clock);
 }

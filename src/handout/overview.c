@@ -64,7 +64,7 @@ static section_ref section_of_item(const struct build *build, const struct item 
 
 static void fill_times(struct build *build, const struct item_run *run, struct overview_row *row)
 {
-	const char **times = NULL;
+	struct overview_time *times = NULL;
 	size_t n = 0;
 	for (size_t i = 0; i < run->n_doses; i++) {
 		const struct dose *dose = &run->doses[i];
@@ -73,10 +73,12 @@ static void fill_times(struct build *build, const struct item_run *run, struct o
 		const char *time = say_time(build->speaker, dose->time);
 		bool known = false;
 		for (size_t j = 0; j < n; j++)
-			known = known || strcmp(times[j], time) == 0;
+			known = known || strcmp(times[j].time, time) == 0;
 		if (!known) {
 			times = arena_more(build->arena, times, n, sizeof *times);
-			times[n++] = time;
+			times[n++] = (struct overview_time){dose->exact ? part_of_day(build, dose->time.hour)
+			                                                : slot_word(build, dose->time, dose->slot),
+			                                    time};
 		}
 		row->times_bold = row->times_bold || dose->exact;
 	}
@@ -289,21 +291,23 @@ static void fill_good_until(struct build *build, struct overview *overview)
 		overview->seal_line_2 = say0(speaker, "overview.seal_draft");
 }
 
-/* What to go by, in one sentence, and the one time that matters to the minute. */
-static const char *main_words(struct build *build)
+/* What to do each day, then the one time that matters to the minute. */
+static void fill_main(struct build *build, struct overview *overview)
 {
 	struct speaker *speaker = build->speaker;
-	const char *question = say0(speaker, "overview.question");
-	for (size_t i = 0; i < build->course->n_doses; i++) {
+	overview->grid = build->grid_section;
+	overview->main_line = build->grid_section < 0 ? say0(speaker, "overview.main_alone")
+	                                              : say1(speaker, "overview.main", "page", PAGE_HERE);
+	overview->unsure = say0(speaker, "overview.question");
+	for (size_t i = 0; i < build->course->n_doses && overview->exact_line == NULL; i++) {
 		const struct dose *dose = build->course->by_time[i];
 		if (!dose->exact || dose->open || dose->done)
 			continue;
 		const char *night = night_of(speaker, dose);
 		const char *day = night != NULL ? night : say_date(speaker, dose->clock_date, DATE_SHORT);
 		const char *when = say2(speaker, "list.comma", "first", day, "last", say_time(speaker, dose->time));
-		return say2(speaker, "overview.main_exact", "when", when, "question", question);
+		overview->exact_line = say1(speaker, "overview.main_exact", "when", when);
 	}
-	return say1(speaker, "overview.main", "question", question);
 }
 
 const struct overview *overview_of(struct build *build)
@@ -313,8 +317,10 @@ const struct overview *overview_of(struct build *build)
 	overview->lead = lead_of(build);
 	fill_phones(build, overview);
 	overview->clinic_line = clinic_line(build);
-	overview->main_line = main_words(build);
+	fill_main(build, overview);
 	overview->heading = say0(speaker, "overview.heading");
+	overview->medicine_word = say0(speaker, "overview.medicine");
+	overview->time_word = say0(speaker, "overview.time");
 	overview->day_word = say0(speaker, "overview.day");
 	fill_rows(build, overview);
 	overview->legend_take = say0(speaker, "overview.legend_take");

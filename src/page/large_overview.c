@@ -1,5 +1,5 @@
 /*
- * large_overview.c - the first pages in large print: whom to call, every medicine, what comes next.
+ * large_overview.c - the first pages in large print: what to do, whom to call, every medicine, what comes next.
  *
  * A medicine's days stand below its words, across the whole column, and in words
  * too: the line alone is too fine for who needs large print.
@@ -70,7 +70,8 @@ static const char *times_of(struct composer *composer, const struct overview_row
 {
 	const char *times = "";
 	for (size_t i = 0; i < row->n_times; i++)
-		times = i == 0 ? row->times[0] : arena_printf(composer->arena, "%s  %s", times, row->times[i]);
+		times = arena_printf(composer->arena, "%s%s%s %s", times, i == 0 ? "" : "  ", row->times[i].word,
+		                     row->times[i].time);
 	return times;
 }
 
@@ -87,10 +88,10 @@ static const struct text_block *name_of(struct composer *composer, const struct 
 	                         row->name_width, 4);
 }
 
-/* Many times go below the name, on lines of their own. */
+/* Several times go below the name, on lines of their own. */
 static bool times_below(const struct medicine_row *row)
 {
-	return row->row->n_times > 2;
+	return row->row->n_times > 1;
 }
 
 static double words_width(const struct medicine_row *row)
@@ -297,10 +298,11 @@ static void add_contents(struct large_blocks *blocks)
 void large_overview(struct composer *composer, const struct overview *overview)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
+	large_add_text(&blocks, overview_main_words(composer, overview), TYPE_SECTION, WEIGHT_BOLD);
+	large_add_text(&blocks, overview_exact_words(composer, overview), TYPE_BODY, WEIGHT_REGULAR);
 	for (size_t i = 0; i < overview->n_phones; i++)
 		large_add(&blocks, phone_height(composer), GAP_3, put_phone, &overview->phones[i]);
 	large_add_text(&blocks, overview->clinic_line, TYPE_BODY, WEIGHT_REGULAR);
-	large_add_text(&blocks, overview->main_line, TYPE_BODY, WEIGHT_REGULAR);
 	large_add(&blocks, good_height(composer, overview), GAP_4, put_good, overview);
 	large_add_heading(&blocks, overview->heading);
 	for (size_t i = 0; i < overview->n_rows; i++)

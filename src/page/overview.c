@@ -1,5 +1,5 @@
 /*
- * overview.c - the first page: whom to call, every medicine on one time line, what comes next.
+ * overview.c - the first page: what to do, whom to call, every medicine on one time line, what comes next.
  *
  * Where it does not fit at full size it is set closer, in one step and never
  * between: smaller cards, lower rows, no address. Where that does not fit
@@ -12,9 +12,12 @@
 
 #include <math.h>
 
-static const struct overview_form open_form = {.phone_height = 25,
+static const struct overview_form open_form = {.main_role = TYPE_SECTION,
+                                               .main_below = 5.0,
+                                               .phone_height = 25,
                                                .phone_size = 26,
                                                .address = true,
+                                               .heading = true,
                                                .row_least = 13.2,
                                                .row_most = 15.6,
                                                .time_size = 17,
@@ -26,9 +29,13 @@ static const struct overview_form open_form = {.phone_height = 25,
                                                .card_leading = 5.3,
                                                .good_pad = 5.0};
 
-static const struct overview_form close_form = {.phone_height = 15.8,
-                                                .phone_size = 20,
+static const struct overview_form close_form = {.main_role = TYPE_LEAD,
+                                                .main_below = 3.2,
+                                                .phone_height = 13.2,
+                                                .phone_size = 18,
                                                 .address = false,
+                                                .heading = false,
+                                                .times_beside = true,
                                                 .row_least = 11.9,
                                                 .row_most = 13.2,
                                                 .time_size = 15,
@@ -49,6 +56,50 @@ static struct text_style lined(const struct composer *composer, enum type_role r
 	struct text_style style = composer_style(composer, role, weight);
 	style.leading = 5.3;
 	return style;
+}
+
+/* ---- what to do ---- */
+
+#define MAIN_BETWEEN 3.2
+
+static struct text_style main_style(const struct composer *composer, const struct overview_form *form)
+{
+	struct text_style style = composer_style(composer, form->main_role, WEIGHT_BOLD);
+	style.leading = 1.2 * style.size * POINT_MM;
+	return style;
+}
+
+const char *overview_main_words(struct composer *composer, const struct overview *overview)
+{
+	if (overview->grid < 0)
+		return overview->main_line;
+	return composer_fill_page(composer, overview->main_line, composer_label_of(composer, overview->grid, 0));
+}
+
+const char *overview_exact_words(struct composer *composer, const struct overview *overview)
+{
+	if (overview->exact_line == NULL)
+		return overview->unsure;
+	return arena_printf(composer->arena, "%s %s", overview->exact_line, overview->unsure);
+}
+
+static double main_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	return composer_text_height(composer, overview_main_words(composer, overview), main_style(composer, form),
+	                            LIVE_WIDTH) +
+	       MAIN_BETWEEN +
+	       composer_text_height(composer, overview_exact_words(composer, overview),
+	                            lined(composer, TYPE_LEAD, WEIGHT_REGULAR), LIVE_WIDTH) +
+	       form->main_below;
+}
+
+static void put_main(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                     double y)
+{
+	struct rect line = put_paragraph(composer, overview_main_words(composer, overview), main_style(composer, form),
+	                                 composer->left, y, LIVE_WIDTH);
+	put_paragraph(composer, overview_exact_words(composer, overview), lined(composer, TYPE_LEAD, WEIGHT_REGULAR),
+	              composer->left, line.y + line.height + MAIN_BETWEEN, LIVE_WIDTH);
 }
 
 /* ---- telephones ---- */
@@ -114,23 +165,18 @@ static void put_phones(struct composer *composer, const struct overview_form *fo
 static double address_height(struct composer *composer, const struct overview_form *form,
                              const struct overview *overview)
 {
-	struct text_style style = lined(composer, TYPE_BODY, WEIGHT_REGULAR);
 	if (!form->address)
 		return 0;
-	double height = composer_text_height(composer, overview->clinic_line, style, LIVE_WIDTH);
-	return GAP_3 + height + style.leading - text_cap_height(style) +
-	       composer_text_height(composer, overview->main_line, style, LIVE_WIDTH);
+	return GAP_3 + composer_text_height(composer, overview->clinic_line, lined(composer, TYPE_BODY, WEIGHT_REGULAR),
+	                                    LIVE_WIDTH);
 }
 
 static void put_address(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                         double y)
 {
-	struct text_style style = lined(composer, TYPE_BODY, WEIGHT_REGULAR);
-	if (!form->address)
-		return;
-	struct rect line = put_paragraph(composer, overview->clinic_line, style, composer->left, y + GAP_3, LIVE_WIDTH);
-	put_paragraph(composer, overview->main_line, style, composer->left,
-	              line.y + line.height + style.leading - text_cap_height(style), LIVE_WIDTH);
+	if (form->address)
+		put_paragraph(composer, overview->clinic_line, lined(composer, TYPE_BODY, WEIGHT_REGULAR),
+		              composer->left, y + GAP_3, LIVE_WIDTH);
 }
 
 /* ---- what comes next ---- */
@@ -334,8 +380,7 @@ static void put_contents_row(struct composer *composer, section_ref section, str
 	begin_group(composer, ROLE_LIST_ITEM);
 	put_plain(composer, overview_contents_words(composer, &composer->handout->sections[section]), style, area.x,
 	          area.y + CONTENTS_PAD, 0);
-	put_page_ref(composer, section, composer_style(composer, TYPE_BODY, WEIGHT_BOLD), ALIGN_END,
-	             area.x + area.width, area.y + CONTENTS_PAD);
+	put_page_ref(composer, section, style, ALIGN_END, area.x + area.width, area.y + CONTENTS_PAD);
 	end_group(composer);
 }
 
@@ -377,9 +422,8 @@ struct good_form {
 
 static struct good_form good_form_of(struct composer *composer, const struct overview *overview)
 {
-	struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
 	struct text_style plain = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-	double seal = fmax(composer_text_width(composer, overview->seal_line_1, bold),
+	double seal = fmax(composer_text_width(composer, overview->seal_line_1, plain),
 	                   composer_text_width(composer, overview->seal_line_2, plain));
 	struct good_form form;
 	form.seal_text = composer->right - 6 - seal;
@@ -440,12 +484,12 @@ static void put_good(struct composer *composer, const struct overview_form *form
 	                                  top, good.text_width);
 	put_paragraph(composer, overview->good_then, lined(composer, TYPE_BODY, WEIGHT_REGULAR), x,
 	              until.y + until.height + GOOD_BETWEEN, good.text_width);
-	struct text_style bold = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
-	double seal_top = middle - (2 * text_cap_height(bold) + GOOD_BETWEEN) / 2;
+	struct text_style plain = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	double seal_top = middle - (2 * text_cap_height(plain) + GOOD_BETWEEN) / 2;
 	begin_group(composer, ROLE_PARAGRAPH);
-	put_plain(composer, overview->seal_line_1, bold, good.seal_text, seal_top, 0);
-	put_plain(composer, overview->seal_line_2, composer_style(composer, TYPE_BODY, WEIGHT_REGULAR), good.seal_text,
-	          seal_top + text_cap_height(bold) + GOOD_BETWEEN, 0);
+	put_plain(composer, overview->seal_line_1, plain, good.seal_text, seal_top, 0);
+	put_plain(composer, overview->seal_line_2, plain, good.seal_text,
+	          seal_top + text_cap_height(plain) + GOOD_BETWEEN, 0);
 	end_group(composer);
 }
 
@@ -454,9 +498,9 @@ static void put_good(struct composer *composer, const struct overview_form *form
 /* Everything but gaps between sections and what rows may grow. */
 static double used_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
 {
-	return phones_height(overview, form) + address_height(composer, form, overview) +
-	       overview_table_height(composer, form, overview) + moments_height(composer, form, overview) +
-	       good_height(composer, form, overview);
+	return main_height(composer, form, overview) + phones_height(overview, form) +
+	       address_height(composer, form, overview) + overview_table_height(composer, form, overview) +
+	       moments_height(composer, form, overview) + good_height(composer, form, overview);
 }
 
 static int count_gaps(const struct overview *overview)
@@ -489,6 +533,8 @@ static void put_on_one_page(struct composer *composer, const struct overview_for
 	double growth = row_growth(composer, form, overview, used);
 	double gap = section_gap(composer, used + growth * (double)overview->n_rows, gaps);
 	double y = composer->top;
+	put_main(composer, form, overview, y);
+	y += main_height(composer, form, overview);
 	put_phones(composer, form, overview, y);
 	y += phones_height(overview, form);
 	put_address(composer, form, overview, y);
@@ -509,6 +555,8 @@ static void put_on_more_pages(struct composer *composer, const struct overview_f
                               const struct overview *overview)
 {
 	double y = composer->top;
+	put_main(composer, form, overview, y);
+	y += main_height(composer, form, overview);
 	put_phones(composer, form, overview, y);
 	y += phones_height(overview, form) + SECTION_GAP_LEAST;
 	y = overview_put_table(composer, form, overview, y, 0);

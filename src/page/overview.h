@@ -8,9 +8,13 @@
 
 /* The overview at full size, and set closer. */
 struct overview_form {
+	enum type_role main_role; /* of what to do each day */
+	double main_below;
 	double phone_height;
 	double phone_size; /* pt, of the number */
 	bool address;
+	bool heading;      /* the table's stands above its head; else in place of the head's first word */
+	bool times_beside; /* a word beside its time, not above */
 	double row_least;
 	double row_most;
 	double time_size; /* pt */
@@ -33,6 +37,10 @@ double overview_table_height(struct composer *composer, const struct overview_fo
  */
 double overview_put_table(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                           double y, double growth);
+
+/* What to do each day, with its page; and below it the time to the minute and what to do in doubt. */
+const char *overview_main_words(struct composer *composer, const struct overview *overview);
+const char *overview_exact_words(struct composer *composer, const struct overview *overview);
 
 /* What the overview calls a section that it lists below the medicines; NULL: it does not list it. */
 const char *overview_contents_words(struct composer *composer, const struct section *section);

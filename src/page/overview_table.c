@@ -11,9 +11,10 @@
 
 #define HEADING_BELOW 3.6 /* to the day numbers */
 #define NUMBERS_BELOW 1.8 /* to the rule */
+#define HEAD_BELOW 2.6    /* of the heading, where it is the head's first word */
 #define LEGEND_ABOVE 3.4
 #define LEGEND_LEADING 6.0
-#define ROW_PAD 2.2
+#define ROW_PAD 1.9
 
 #define DAYS_WIDTH 77.0
 #define WORDS_WIDTH 50.0 /* for words in place of days */
@@ -25,6 +26,7 @@
 #define BLOCK_HEIGHT 4.3
 #define LARGE_BLOCK_HEIGHT 7.0
 #define LARGE_HALF_BLOCK 4.4 /* an exact day's ring reaches as far */
+#define DAY_WORD_GAP 1.8     /* the head's word to the first number */
 #define NOTCH 0.28
 #define DOT 0.5
 #define RING_RADIUS 4.4
@@ -37,7 +39,8 @@
 #define NAME_X_OPEN 16.0
 #define PICTURE_OPEN 12.0
 #define TIME_GAP 4.5 /* between times and days */
-#define TIME_WIDTH 18.0
+#define TIME_LEAST 14.0
+#define NAME_GAP 3.0 /* between names and times */
 #define PAGE_GAP 2.4 /* between name and page */
 #define NAME_BETWEEN 2.4
 #define NAME_LINES 5
@@ -69,6 +72,11 @@ static struct day_line day_line_of(const struct composer *composer, const struct
 	return (struct day_line){composer->right - width, pitch, pitch >= PITCH_BLOCKS};
 }
 
+static struct text_style small_style(const struct composer *composer, enum text_weight weight)
+{
+	return composer_style(composer, TYPE_REFERENCE, weight);
+}
+
 static double time_right(const struct composer *composer, const struct overview *overview)
 {
 	return day_line_of(composer, overview).x - TIME_GAP;
@@ -79,9 +87,83 @@ static double name_x(const struct composer *composer)
 	return composer->left + NAME_X_OPEN;
 }
 
-static double name_width(const struct composer *composer, const struct overview *overview)
+/* ---- times ---- */
+
+/*
+ * One time is large, with its word above; set closer, and where there are
+ * several one above the other, each stands beside its word; more than WORDED_TIMES stand in two columns without.
+ */
+#define WORDED_TIMES 4
+#define TIME_BETWEEN 1.9
+#define TIME_PAD 1.2 /* above and below */
+#define TIME_COLUMN 11.2
+
+static bool one_above(const struct overview_form *form, const struct overview_row *row)
 {
-	return time_right(composer, overview) - TIME_WIDTH - name_x(composer);
+	return row->n_times == 1 && !form->times_beside;
+}
+
+static struct text_style times_style(const struct overview_form *form, const struct overview_row *row)
+{
+	return (struct text_style){.size = one_above(form, row) ? form->time_size
+	                                   : row->n_times <= 2  ? 12
+	                                                        : 10,
+	                           .weight = row->times_bold ? WEIGHT_BOLD : WEIGHT_REGULAR,
+	                           .tabular = true};
+}
+
+static const char *worded_time(struct composer *composer, const struct overview_time *time)
+{
+	return arena_printf(composer->arena, "%s %s", time->word, time->time);
+}
+
+static size_t time_columns(const struct overview_row *row)
+{
+	return row->n_times > WORDED_TIMES ? 2 : 1;
+}
+
+static size_t time_lines(const struct overview_row *row)
+{
+	return (row->n_times + time_columns(row) - 1) / time_columns(row);
+}
+
+static double times_height(const struct composer *composer, const struct overview_form *form,
+                           const struct overview_row *row)
+{
+	double cap = text_cap_height(times_style(form, row));
+	if (row->n_times == 0)
+		return 0;
+	if (one_above(form, row))
+		return text_cap_height(small_style(composer, WEIGHT_REGULAR)) + TIME_BETWEEN + cap;
+	return (double)time_lines(row) * (cap + TIME_BETWEEN) - TIME_BETWEEN;
+}
+
+static double times_width(struct composer *composer, const struct overview_form *form, const struct overview_row *row)
+{
+	double width = time_columns(row) > 1 ? 2 * TIME_COLUMN : 0;
+	for (size_t i = 0; i < row->n_times && time_columns(row) == 1; i++) {
+		const struct overview_time *time = &row->times[i];
+		struct text_style style = times_style(form, row);
+		width = fmax(width, one_above(form, row)
+		                            ? fmax(composer_text_width(composer, time->time, style),
+		                                   composer_text_width(composer, time->word,
+		                                                       small_style(composer, WEIGHT_REGULAR)))
+		                            : composer_text_width(composer, worded_time(composer, time), style));
+	}
+	return width;
+}
+
+static double time_left(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	double width = TIME_LEAST;
+	for (size_t i = 0; i < overview->n_rows; i++)
+		width = fmax(width, times_width(composer, form, &overview->rows[i]));
+	return time_right(composer, overview) - width;
+}
+
+static double name_width(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	return time_left(composer, form, overview) - NAME_GAP - name_x(composer);
 }
 
 static struct text_style name_style(const struct composer *composer)
@@ -98,11 +180,6 @@ static struct text_style purpose_style(const struct composer *composer, const st
 	return style;
 }
 
-static struct text_style small_style(const struct composer *composer, enum text_weight weight)
-{
-	return composer_style(composer, TYPE_REFERENCE, weight);
-}
-
 /* ---- heights ---- */
 
 /* The name, its pages beside it; below it where one line does not hold both. */
@@ -111,50 +188,65 @@ struct name_form {
 	bool pages_below;
 };
 
-static struct name_form name_form_of(struct composer *composer, const struct overview *overview,
-                                     const struct overview_row *row)
+static struct name_form name_form_of(struct composer *composer, const struct overview_form *form,
+                                     const struct overview *overview, const struct overview_row *row)
 {
-	double width = name_width(composer, overview);
-	struct name_form form = {0};
+	double width = name_width(composer, form, overview);
+	struct name_form name = {0};
 	if (row->section >= 0) {
 		double pages = composer_text_width(composer, composer_page_refs(composer, row->section),
 		                                   small_style(composer, WEIGHT_REGULAR));
 		double beside = width - PAGE_GAP - pages;
-		form.pages_below = composer_text_width(composer, row->name, name_style(composer)) > beside;
-		width = form.pages_below ? width : beside;
+		name.pages_below = composer_text_width(composer, row->name, name_style(composer)) > beside;
+		width = name.pages_below ? width : beside;
 	}
-	form.block = composer_set_name(composer, row->name, name_style(composer), width, NAME_LINES);
-	return form;
+	name.block = composer_set_name(composer, row->name, name_style(composer), width, NAME_LINES);
+	return name;
 }
 
-static double pages_height(struct composer *composer, const struct overview *overview, const struct overview_row *row,
-                           const struct name_form *form)
+static double pages_height(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                           const struct overview_row *row, const struct name_form *name)
 {
-	if (!form->pages_below)
+	if (!name->pages_below)
 		return 0;
 	return NAME_BETWEEN + composer_text_height(composer, composer_page_refs(composer, row->section),
 	                                           small_style(composer, WEIGHT_REGULAR),
-	                                           name_width(composer, overview));
+	                                           name_width(composer, form, overview));
 }
 
 static double words_height(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                            const struct overview_row *row)
 {
-	struct name_form name = name_form_of(composer, overview, row);
-	double height = text_height(name.block) + pages_height(composer, overview, row, &name);
+	struct name_form name = name_form_of(composer, form, overview, row);
+	double height = text_height(name.block) + pages_height(composer, form, overview, row, &name);
 	double purpose = composer_text_height(composer, row->purpose, purpose_style(composer, form),
-	                                      name_width(composer, overview));
+	                                      name_width(composer, form, overview));
 	return height + (purpose > 0 ? NAME_BETWEEN + purpose : 0);
 }
 
 static double row_height(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                          const struct overview_row *row)
 {
-	return fmax(form->row_least, words_height(composer, form, overview, row) + 2 * ROW_PAD);
+	double words = words_height(composer, form, overview, row) + 2 * ROW_PAD;
+	return fmax(form->row_least, fmax(words, times_height(composer, form, row) + 2 * TIME_PAD));
 }
 
-static double head_height(const struct composer *composer)
+static struct text_style head_style(const struct composer *composer)
 {
+	return composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+}
+
+/* Set closer, the heading is the head's first word, if that holds it. */
+static bool heading_above(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	return form->heading || composer_text_width(composer, overview->heading, head_style(composer)) >
+	                                time_left(composer, form, overview) - composer->left - NAME_GAP;
+}
+
+static double head_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	if (!heading_above(composer, form, overview))
+		return text_cap_height(head_style(composer)) + HEAD_BELOW;
 	return text_cap_height(composer_style(composer, TYPE_SECTION, WEIGHT_BOLD)) + HEADING_BELOW +
 	       text_cap_height(small_style(composer, WEIGHT_BOLD)) + NUMBERS_BELOW;
 }
@@ -285,7 +377,7 @@ static double walk_legend(struct composer *composer, const struct overview *over
 double overview_table_height(struct composer *composer, const struct overview_form *form,
                              const struct overview *overview)
 {
-	double height = head_height(composer) + walk_legend(composer, overview, 0, false);
+	double height = head_height(composer, form, overview) + walk_legend(composer, overview, 0, false);
 	for (size_t i = 0; i < overview->n_rows; i++)
 		height += row_height(composer, form, overview, &overview->rows[i]);
 	return height;
@@ -310,20 +402,32 @@ static void put_day_number(struct composer *composer, struct day_line line, int 
 	put_text(composer, number, style, ALIGN_CENTER, x, y, 0, COLOUR_INK);
 }
 
-static void put_head(struct composer *composer, const struct overview *overview, double bottom)
+static void put_head_word(struct composer *composer, const char *word, struct text_style style, double x, double y)
+{
+	begin_head_cell(composer, SCOPE_COLUMN);
+	put_text(composer, word, style, ALIGN_START, x, y, 0, COLOUR_INK);
+	end_group(composer);
+}
+
+static void put_head(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                     double bottom)
 {
 	struct day_line line = day_line_of(composer, overview);
 	struct text_style bold = small_style(composer, WEIGHT_BOLD);
 	double y = bottom - NUMBERS_BELOW - text_cap_height(bold);
 	begin_group(composer, ROLE_ROW);
+	struct text_style word = small_style(composer, WEIGHT_REGULAR);
+	struct text_style heading = head_style(composer);
+	if (heading_above(composer, form, overview))
+		put_head_word(composer, overview->medicine_word, word, name_x(composer), y);
+	else
+		put_head_word(composer, overview->heading, heading, composer->left,
+		              bottom - HEAD_BELOW - text_cap_height(heading));
+	put_head_word(composer, overview->time_word, word, time_left(composer, form, overview), y);
 	begin_head_cell(composer, SCOPE_COLUMN);
-	end_group(composer);
-	begin_head_cell(composer, SCOPE_COLUMN);
-	end_group(composer);
-	begin_head_cell(composer, SCOPE_COLUMN);
-	if (overview->n_days > 0)
-		put_text(composer, overview->day_word, small_style(composer, WEIGHT_REGULAR), ALIGN_END, line.x - 1.8,
-		         y, 0, COLOUR_INK);
+	put_text(composer, overview->day_word, small_style(composer, WEIGHT_REGULAR),
+	         overview->n_days > 0 ? ALIGN_END : ALIGN_START, line.x - (overview->n_days > 0 ? DAY_WORD_GAP : 0), y,
+	         0, COLOUR_INK);
 	begin_artifact(composer);
 	for (int day = 1; day <= overview->n_days; day++)
 		if (day_numbered(overview, line, day))
@@ -552,24 +656,26 @@ static void put_instead(struct composer *composer, const struct overview *overvi
 
 /* ---- a row ---- */
 
-/* One time is large, two or three stand one above the other, more stand in two columns; three lines are small. */
 static void put_times(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                       const struct overview_row *row, double middle)
 {
-	struct text_style style = {.size = row->n_times == 1   ? form->time_size
-	                                   : row->n_times <= 2 ? 12
-	                                                       : 10,
-	                           .weight = row->times_bold ? WEIGHT_BOLD : WEIGHT_REGULAR,
-	                           .tabular = true};
-	size_t columns = row->n_times > 3 ? 2 : 1;
-	size_t lines = (row->n_times + columns - 1) / columns;
+	struct text_style style = times_style(form, row);
 	double right = time_right(composer, overview);
-	double pitch = text_cap_height(style) + (lines > 2 ? 1.7 : 2.0);
-	double top = middle - ((double)lines * pitch - (pitch - text_cap_height(style))) / 2;
+	double top = middle - times_height(composer, form, row) / 2;
+	double pitch = text_cap_height(style) + TIME_BETWEEN;
+	size_t lines = time_lines(row);
+	if (one_above(form, row)) {
+		struct text_style word = small_style(composer, WEIGHT_REGULAR);
+		put_text(composer, row->times[0].word, word, ALIGN_END, right, top, 0, COLOUR_INK);
+		put_text(composer, row->times[0].time, style, ALIGN_END, right,
+		         top + text_cap_height(word) + TIME_BETWEEN, 0, COLOUR_INK);
+		return;
+	}
 	for (size_t i = 0; i < row->n_times; i++) {
-		double x = right - (double)(columns - 1 - i / lines) * 11.2;
-		put_text(composer, row->times[i], style, ALIGN_END, x, top + (double)(i % lines) * pitch, 0,
-		         COLOUR_INK);
+		bool worded = time_columns(row) == 1;
+		double x = right - (double)(time_columns(row) - 1 - i / lines) * TIME_COLUMN;
+		put_text(composer, worded ? worded_time(composer, &row->times[i]) : row->times[i].time, style,
+		         ALIGN_END, x, top + (double)(i % lines) * pitch, 0, COLOUR_INK);
 	}
 }
 
@@ -577,7 +683,7 @@ static void put_name(struct composer *composer, const struct overview_form *form
                      const struct overview_row *row, double middle)
 {
 	double top = middle - words_height(composer, form, overview, row) / 2;
-	struct name_form form_of_name = name_form_of(composer, overview, row);
+	struct name_form form_of_name = name_form_of(composer, form, overview, row);
 	const struct text_block *block = form_of_name.block;
 	struct rect name = put_block(composer, block, ALIGN_START, name_x(composer), top, COLOUR_INK);
 	struct text_style small = small_style(composer, WEIGHT_REGULAR);
@@ -585,13 +691,13 @@ static void put_name(struct composer *composer, const struct overview_form *form
 	double end = name.y + name.height;
 	if (form_of_name.pages_below)
 		put_page_refs(composer, row->section, small, ALIGN_START, name_x(composer), end + NAME_BETWEEN,
-		              name_width(composer, overview));
+		              name_width(composer, form, overview));
 	else
 		put_page_refs(composer, row->section, small, ALIGN_START, name.x + name.width + PAGE_GAP,
 		              baseline - text_cap_height(small), 0);
-	end += pages_height(composer, overview, row, &form_of_name);
+	end += pages_height(composer, form, overview, row, &form_of_name);
 	put_plain(composer, row->purpose, purpose_style(composer, form), name_x(composer), end + NAME_BETWEEN,
-	          name_width(composer, overview));
+	          name_width(composer, form, overview));
 }
 
 static void put_row(struct composer *composer, const struct overview_form *form, const struct overview *overview,
@@ -630,13 +736,15 @@ static void put_week_rules(struct composer *composer, const struct overview *ove
 
 /* ---- the table ---- */
 
-static double open_table(struct composer *composer, const struct overview *overview, double y)
+static double open_table(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                         double y)
 {
-	put_heading(composer, ROLE_H2, overview->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
-	            composer->left, y, LIVE_WIDTH);
-	double bottom = y + head_height(composer);
+	if (heading_above(composer, form, overview))
+		put_heading(composer, ROLE_H2, overview->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+		            composer->left, y, LIVE_WIDTH);
+	double bottom = y + head_height(composer, form, overview);
 	begin_group(composer, ROLE_TABLE);
-	put_head(composer, overview, bottom);
+	put_head(composer, form, overview, bottom);
 	return bottom;
 }
 
@@ -652,14 +760,14 @@ double overview_put_table(struct composer *composer, const struct overview_form 
                           double y, double growth)
 {
 	double legend = walk_legend(composer, overview, 0, false);
-	y = open_table(composer, overview, y);
+	y = open_table(composer, form, overview, y);
 	for (size_t i = 0; i < overview->n_rows; i++) {
 		const struct overview_row *row = &overview->rows[i];
 		double height = row_height(composer, form, overview, row) + growth;
 		if (y + height + legend > composer->bottom + 0.01) {
 			close_table(composer, y);
 			overview_continue(composer);
-			y = open_table(composer, overview, composer->top);
+			y = open_table(composer, form, overview, composer->top);
 		} else if (i > 0) {
 			begin_artifact(composer);
 			put_line(composer, composer->left, composer->right, y, LINE_HAIR);

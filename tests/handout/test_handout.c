@@ -42,7 +42,7 @@ static const struct section_row mara_sections[] = {
 	{SECTION_MEDICINE, "Fictivane", "5,000" NBSP "units", "1.5" NBSP "mL",
          "Vial of liquid · under the skin · day 11 · 22:30 exactly"},
 	{SECTION_EXACT, NULL, NULL, NULL, NULL},
-	{SECTION_COUNTED, "Nonsensol", "1" NBSP "tablet", NULL, "Tablets · by mouth · days 1 to 10 · 21:30"},
+	{SECTION_COUNTED, "Nonsensol", "1" NBSP "tablet", NULL, "Tablets · by mouth · days 1 to 10 · bedtime, 21:30"},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},
 	{SECTION_BEFORE, NULL, NULL, NULL, NULL},
 	{SECTION_CHECK, NULL, NULL, NULL, NULL},

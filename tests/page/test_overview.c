@@ -77,6 +77,40 @@ static void all_stands_once(void **state)
 	release(&composed);
 }
 
+/* The one thing to do stands first, above the telephones, with the grid's page in it. */
+static void what_to_do_comes_first(void **state)
+{
+	const enum sample_kind kinds[] = {SAMPLE_SHORT, SAMPLE_LONG};
+	for (size_t i = 0; i < 2; i++) {
+		struct composed composed =
+			compose(case_of(state)->arena, kinds[i], (struct sample_options){.paper = PAPER_A4});
+		const struct placed_page *page = &composed.packet->pages[0];
+		const struct placed_mark *what =
+			find_text(page, "Each day, do that day's row on page 2. Tick each box.");
+		const struct placed_mark *unsure = find_text(page, "Unsure? Stop, call.");
+		const struct placed_mark *phone = find_text(page, "000 555 0142");
+		assert_non_null(what);
+		assert_non_null(unsure);
+		assert_true(what->area.y < unsure->area.y && unsure->area.y < phone->area.y);
+		release(&composed);
+	}
+}
+
+/* A screen reader says the head of a cell: none is silent. */
+static void every_head_has_a_word(void **state)
+{
+	const enum sample_kind kinds[] = {SAMPLE_SHORT, SAMPLE_LONG, SAMPLE_WAITING};
+	for (size_t i = 0; i < 3; i++) {
+		struct composed composed =
+			compose(case_of(state)->arena, kinds[i], (struct sample_options){.paper = PAPER_A4});
+		const struct placed_page *page = &composed.packet->pages[0];
+		for (size_t j = 0; j + 1 < page->n; j++)
+			if (page->marks[j].kind == MARK_GROUP_BEGIN && page->marks[j].group.role == ROLE_HEAD_CELL)
+				assert_int_not_equal(page->marks[j + 1].kind, MARK_GROUP_END);
+		release(&composed);
+	}
+}
+
 /* ---- the time line ---- */
 
 static size_t day_blocks(const struct placed_page *page)
@@ -212,6 +246,8 @@ int main(void)
 		snprintf(name, sizeof name, "%s: all stands once", cases[i].name);
 		tests_add(&tests, name, all_stands_once, &cases[i]);
 	}
+	tests_add(&tests, "what to do comes first", what_to_do_comes_first, NULL);
+	tests_add(&tests, "every head has a word", every_head_has_a_word, NULL);
 	tests_add(&tests, "each day has a block", each_day_has_a_block, NULL);
 	tests_add(&tests, "blocks stand under their days", blocks_stand_under_their_days, NULL);
 	tests_add(&tests, "runs are notched bars", runs_are_notched_bars, NULL);

@@ -69,7 +69,7 @@ static void numbered_through(void **state)
 	sample_packet_free(&sample);
 }
 
-/* The code, the version and both telephones stand on every page; a draft says so on every page. */
+/* The code, the version and both telephones stand on every page; a draft says so on every page. The first page may say twice what to do in doubt. */
 static void every_page_identifies_itself(void **state)
 {
 	const struct row *row = case_of(state)->row;
@@ -86,7 +86,7 @@ static void every_page_identifies_itself(void **state)
 			            count_text(page, spanish ? "Noche 000 555 0199" : "Night 000 555 0199") == 1);
 		else if (!staff)
 			assert_true(count_text_beginning(page, spanish ? "¿Dudas? Pare y llame."
-			                                               : "Unsure? Stop, call.") == 1);
+			                                               : "Unsure? Stop, call.") >= 1);
 		bool draft = strstr(row->plan, "draft") != NULL;
 		assert_int_equal(count_text_beginning(page, "DRAFT"), draft ? 1 : 0);
 	}

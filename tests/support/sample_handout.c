@@ -727,10 +727,10 @@ static const struct grid *grid_of(struct arena *arena, const struct script *scri
 
 static void add_time(struct arena *arena, struct speaker *speaker, struct overview_row *row, const struct line *line)
 {
-	const char **times = arena_alloc(arena, (row->n_times + 1) * sizeof *times);
+	struct overview_time *times = arena_alloc(arena, (row->n_times + 1) * sizeof *times);
 	if (row->n_times > 0)
 		memcpy(times, row->times, row->n_times * sizeof *times);
-	times[row->n_times++] = say_time(speaker, line->time);
+	times[row->n_times++] = (struct overview_time){say0(speaker, "slot.morning"), say_time(speaker, line->time)};
 	row->times = times;
 }
 
@@ -798,7 +798,11 @@ static const struct overview *overview_of(struct arena *arena, const struct scri
 		.n_phones = 2,
 		.clinic_line = say2(speaker, "overview.clinic", "clinic", "Lindenquay Clinic", "address",
 	                            ", Lindenquay 9, second floor"),
-		.main_line = say1(speaker, "overview.main", "question", ""),
+		.main_line = say1(speaker, "overview.main", "page", PAGE_HERE),
+		.grid = GRID_SECTION,
+		.unsure = say0(speaker, "overview.question"),
+		.medicine_word = say0(speaker, "overview.medicine"),
+		.time_word = say0(speaker, "overview.time"),
 		.heading = say0(speaker, "overview.heading"),
 		.n_days = script->days,
 		.day_word = say0(speaker, "overview.day"),
