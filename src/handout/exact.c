@@ -217,8 +217,8 @@ static void fill_alarms(struct build *build, const struct dose *dose, bool needl
 
 /* ---- what comes after ---- */
 
-/* The event that the dose's own is held against, else whatever comes next at a time. */
-static const struct dated_visit *visit_after(const struct build *build, const struct dose *dose)
+/* The event that the dose's own is held against; NULL: there is none, or it has no time yet. */
+static const struct dated_visit *visit_timed_by(const struct build *build, const struct dose *dose)
 {
 	const struct course *course = build->course;
 	const struct trigger *start = &dose->item->start;
@@ -230,6 +230,16 @@ static const struct dated_visit *visit_after(const struct build *build, const st
 			    course->visits[j].has_time && course->visits[j].when > dose->when)
 				return &course->visits[j];
 	}
+	return NULL;
+}
+
+/* That, else whatever comes next at a time. */
+static const struct dated_visit *visit_after(const struct build *build, const struct dose *dose)
+{
+	const struct course *course = build->course;
+	const struct dated_visit *timed = visit_timed_by(build, dose);
+	if (timed != NULL)
+		return timed;
 	for (size_t j = 0; j < course->n_visits; j++)
 		if (!course->visits[j].open && course->visits[j].has_time && course->visits[j].when > dose->when)
 			return &course->visits[j];
@@ -377,7 +387,10 @@ const struct exact_sheet *exact_sheet_of(struct build *build, const struct dose 
 	sheet->dose = dose;
 	sheet->medicine = medicine;
 	sheet->title = say1(speaker, "exact.title", "name", dose->item->medicine->name);
-	sheet->lead = say0(speaker, needle ? "exact.lead" : "exact.lead_taken");
+	bool timed = visit_timed_by(build, dose) != NULL;
+	sheet->lead = say0(speaker, timed    ? needle ? "exact.lead_timed" : "exact.lead_timed_taken"
+	                            : needle ? "exact.lead"
+	                                     : "exact.lead_taken");
 	fill_clock(build, dose, sheet);
 	fill_days(build, dose, sheet);
 	fill_hours(build, dose, sheet);

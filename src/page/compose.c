@@ -26,30 +26,61 @@ struct placing {
 };
 
 /*
+ * The sheet of an exact time whose getting ready begins at `first`: that page
+ * faces it, so that alarms and getting ready are seen as one. -1: there is none.
+ */
+static section_ref exact_after(const struct handout *handout, section_ref first)
+{
+	const struct section *section = &handout->sections[first];
+	if (section->kind != SECTION_MEDICINE || !section->medicine->back_elsewhere)
+		return -1;
+	for (section_ref i = first + 1; (size_t)i < handout->n_sections; i++)
+		if (handout->sections[i].kind == SECTION_EXACT)
+			return i;
+		else if (handout->sections[i].kind != SECTION_SPLIT && handout->sections[i].kind != SECTION_NOTES)
+			return -1;
+	return -1;
+}
+
+static int pages_between(const struct composer *composer, section_ref from, section_ref to)
+{
+	int n = 0;
+	for (section_ref i = from; i < to; i++)
+		if (composer->handout->sections[i].kind != SECTION_NOTES)
+			n += composer_pages_of(composer, i);
+	return n;
+}
+
+/*
  * A packet is printed on both sides. The notice of a change is a sheet of its
- * own. A medicine's front must not be the back of another sheet, or its back
- * stands on the next one; and the patient's last page must be a back, or the
+ * own. A medicine of a front and a back must not begin on the back of another
+ * sheet; one of an odd number of pages may, since it turns the paper either way.
+ * An exact time stands on a front. The patient's last page must be a back, or the
  * staff's first one stands behind it.
  */
 static bool back_to_fill(const struct placing *placing, section_ref notes)
 {
 	const struct composer *composer = placing->composer;
-	const struct section *section = &composer->handout->sections[notes];
+	const struct handout *handout = composer->handout;
+	const struct section *section = &handout->sections[notes];
 	const struct section *next = section + 1;
 	if (section->notice)
 		return composer->n_notice % 2 != 0;
 	if (placing->placed[notes + 1])
 		return false;
 	bool next_is_back = composer->n_patient % 2 != 0;
-	/* A medicine's large print is no sheet but many: only the exact time keeps its front. */
-	if (composer->handout->large_print && next->kind != SECTION_EXACT && next->kind != SECTION_BEFORE)
-		return false;
-	if (next->kind == SECTION_MEDICINE || next->kind == SECTION_EXACT || next->kind == SECTION_PEN)
+	int pages = composer_pages_of(composer, notes + 1);
+	if (next->kind == SECTION_EXACT)
 		return next_is_back;
-	/* What is counted out mostly takes one page, and that may be a back. */
-	if (next->kind == SECTION_COUNTED)
-		return next_is_back && composer_pages_of(composer, notes + 1) > 1;
-	return (composer->n_patient + composer_pages_of(composer, notes + 1)) % 2 != 0;
+	if (next->kind == SECTION_BEFORE)
+		return (composer->n_patient + pages) % 2 != 0;
+	/* A medicine's large print is no sheet but many: only the exact time keeps its front. */
+	if (handout->large_print)
+		return false;
+	section_ref exact = exact_after(handout, notes + 1);
+	if (exact >= 0)
+		return (composer->n_patient + pages_between(composer, notes + 1, exact)) % 2 != 0;
+	return next_is_back && pages % 2 == 0;
 }
 
 /* What to write down for a medicine belongs to the sheet before or after. */
@@ -63,14 +94,15 @@ static bool belongs_here(const struct placing *placing, section_ref notes, const
 }
 
 /*
- * A later section of one page that may stand on a back which would otherwise
- * hold nothing but lines to write on; -1 if there is none. What is counted out
- * may stand behind any sheet.
+ * A later section of one page that may stand where otherwise there would be
+ * nothing but lines to write on; -1 if there is none. What is counted out may
+ * stand behind any sheet; the supplies, where nothing of a medicine is left.
  */
 static section_ref section_for_back(const struct placing *placing, section_ref notes)
 {
 	const struct handout *handout = placing->composer->handout;
 	section_ref counted = -1;
+	section_ref supplies = -1;
 	if (handout->sections[notes].notice)
 		return -1;
 	for (section_ref i = notes + 1; (size_t)i < handout->n_sections; i++) {
@@ -81,8 +113,10 @@ static section_ref section_for_back(const struct placing *placing, section_ref n
 			return i;
 		if (section->kind == SECTION_COUNTED && counted < 0)
 			counted = i;
+		if (section->kind == SECTION_SUPPLIES)
+			supplies = i;
 	}
-	return counted;
+	return counted >= 0 ? counted : supplies;
 }
 
 static void place_section(struct composer *composer, const struct section *section)

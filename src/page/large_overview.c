@@ -279,11 +279,10 @@ static void add_contents(struct large_blocks *blocks)
 {
 	struct composer *composer = blocks->composer;
 	large_add_heading(blocks, say0(composer->speaker, "overview.contents"));
-	for (size_t i = 0; i < composer->handout->n_sections; i++) {
-		const struct section *section = &composer->handout->sections[i];
+	struct overview_contents contents = overview_contents_of(composer);
+	for (size_t i = 0; i < contents.n; i++) {
+		const struct section *section = &composer->handout->sections[contents.list[i]];
 		const char *words = overview_contents_words(composer, section);
-		if (words == NULL)
-			continue;
 		double height =
 			composer_text_height(composer, words, body(composer, WEIGHT_REGULAR), LIVE_WIDTH - PAGE_WIDTH);
 		struct large_block *block = large_add(blocks, height, GAP_4, put_contents_row, section);

@@ -11,6 +11,7 @@
 #include "page/sections.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 static const struct overview_form open_form = {.main_role = TYPE_SECTION,
                                                .main_below = 5.0,
@@ -350,17 +351,26 @@ static double contents_row_height(const struct composer *composer)
 	return text_cap_height(composer_style(composer, TYPE_BODY, WEIGHT_REGULAR)) + 2 * CONTENTS_PAD;
 }
 
-static size_t contents_count(struct composer *composer)
+struct overview_contents overview_contents_of(struct composer *composer)
 {
+	const struct handout *handout = composer->handout;
+	section_ref *list = arena_alloc(composer->arena, handout->n_sections * sizeof *list);
 	size_t n = 0;
-	for (size_t i = 0; i < composer->handout->n_sections; i++)
-		n += overview_contents_words(composer, &composer->handout->sections[i]) != NULL;
-	return n;
+	for (section_ref i = 0; (size_t)i < handout->n_sections; i++) {
+		if (overview_contents_words(composer, &handout->sections[i]) == NULL)
+			continue;
+		int page = atoi(composer_label_of(composer, i, 0));
+		size_t at = n++;
+		for (; at > 0 && atoi(composer_label_of(composer, list[at - 1], 0)) > page; at--)
+			list[at] = list[at - 1];
+		list[at] = i;
+	}
+	return (struct overview_contents){list, n};
 }
 
 static size_t contents_rows(struct composer *composer, size_t abreast)
 {
-	return (contents_count(composer) + abreast - 1) / abreast;
+	return (overview_contents_of(composer).n + abreast - 1) / abreast;
 }
 
 /* 0 where a title has no room. */
@@ -392,17 +402,14 @@ static void put_contents(struct composer *composer, double y)
 	double width = contents_width(abreast);
 	double height = contents_row_height(composer);
 	double top = y + text_cap_height(section_style(composer)) + HEADING_BELOW;
-	size_t n = 0;
+	struct overview_contents contents = overview_contents_of(composer);
 	put_heading(composer, ROLE_H2, say0(composer->speaker, "overview.contents"), section_style(composer),
 	            composer->left, y, LIVE_WIDTH);
 	begin_group(composer, ROLE_LIST);
-	for (size_t i = 0; i < composer->handout->n_sections; i++) {
-		if (overview_contents_words(composer, &composer->handout->sections[i]) == NULL)
-			continue;
+	for (size_t n = 0; n < contents.n; n++) {
 		struct rect area = {composer->left + (double)(n / rows) * (width + CONTENTS_GAP),
 		                    top + (double)(n % rows) * height, width, height};
-		put_contents_row(composer, (section_ref)i, area, n % rows == 0 ? LINE_MAIN : LINE_FINE);
-		n++;
+		put_contents_row(composer, contents.list[n], area, n % rows == 0 ? LINE_MAIN : LINE_FINE);
 	}
 	end_group(composer);
 }

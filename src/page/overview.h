@@ -45,6 +45,13 @@ const char *overview_exact_words(struct composer *composer, const struct overvie
 /* What the overview calls a section that it lists below the medicines; NULL: it does not list it. */
 const char *overview_contents_words(struct composer *composer, const struct section *section);
 
+/* The sections that it lists, in the order of their pages. */
+struct overview_contents {
+	const section_ref *list;
+	size_t n;
+};
+struct overview_contents overview_contents_of(struct composer *composer);
+
 /* "days 1 to 8: take it. day 9: exact time." */
 const char *overview_days_spoken(struct composer *composer, const struct overview *overview,
                                  const struct overview_row *row);

@@ -169,7 +169,7 @@ unseen() {
 	qpdf --json "$1" | grep -oE '"/(Alt|Contents)": "u:[^"]*"' | sed 's/^"\/\([A-Za-z]*\)": "u:/\1 /; s/"$//; s/\xC2\xA0/ /g'
 }
 unseen "$scratch/mara/packet.pdf" >"$scratch/unseen"
-holds "a link says that it leads to a page" "$scratch/unseen" "Contents page 5" "Contents page 17"
+holds "a link says that it leads to a page" "$scratch/unseen" "Contents page 5" "Contents page 13"
 same "and none says a bare number" 0 "$(grep -cE '^Contents [0-9S]+$' "$scratch/unseen")"
 holds "a figure says the action and its number" "$scratch/unseen" "Alt Inject at 22:30, Monday 14 December." \
 	"Alt Right: the front ring on 0.5 mL." "Alt Wrong, too much: 0.52 mL." "Alt Wrong, too little: 0.43 mL." \

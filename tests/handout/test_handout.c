@@ -40,7 +40,7 @@ static const struct section_row mara_sections[] = {
 	{SECTION_MEDICINE, "Examplin", "250" NBSP "mcg", "1" NBSP "mL",
          "Powder and liquid · under the skin · days 7 to 10 · evening, 20:00"},
 	{SECTION_MEDICINE, "Fictivane", "5,000" NBSP "units", "1.5" NBSP "mL",
-         "Vial of liquid · under the skin · day 11 · 22:30 exactly"},
+         "Vial of liquid · under the skin · day 11 · 22:30 exactly · set alarms first: page " PAGE_HERE},
 	{SECTION_EXACT, NULL, NULL, NULL, NULL},
 	{SECTION_COUNTED, "Nonsensol", "1" NBSP "tablet", NULL, "Tablets · by mouth · days 1 to 10 · bedtime, 21:30"},
 	{SECTION_SUPPLIES, NULL, NULL, NULL, NULL},

@@ -106,9 +106,15 @@ static int pages_of(const struct sample_packet *sample, section_ref ref)
 	return n;
 }
 
+/* Its draw steps stand on the back of an exact time. */
+static bool gets_ready_for_exact(const struct section *section)
+{
+	return section->kind == SECTION_MEDICINE && section->medicine->back_elsewhere;
+}
+
 /*
- * Packets are printed on both sides: what has a back begins on a front, in large print only the exact time, and the
- * patient's last page is a back.
+ * Packets are printed on both sides: a front with a back to it begins on a front, in large print only the exact time;
+ * what gets an exact time ready faces it; and the patient's last page is a back.
  */
 static void sheets_begin_on_fronts(void **state)
 {
@@ -125,17 +131,20 @@ static void sheets_begin_on_fronts(void **state)
 		bool first = page->section != before;
 		before = page->section;
 		bool sheet = section->kind == SECTION_MEDICINE || section->kind == SECTION_PEN ||
-		             (section->kind == SECTION_COUNTED && pages_of(&sample, page->section) > 1);
-		if (row->large_print)
+		             section->kind == SECTION_COUNTED;
+		bool even = pages_of(&sample, page->section) % 2 == 0;
+		if (row->large_print || gets_ready_for_exact(section))
 			sheet = false;
-		if (first && (sheet || section->kind == SECTION_EXACT))
+		if (first && ((sheet && even) || section->kind == SECTION_EXACT))
 			assert_int_equal(last % 2, 1);
+		if (first && section->kind == SECTION_EXACT && section->exact->medicine != NULL && !row->large_print)
+			assert_true(gets_ready_for_exact(section_of(&sample, sample.packet->pages[i - 1].section)));
 	}
 	assert_int_equal(last % 2, 0);
 	sample_packet_free(&sample);
 }
 
-/* Each section stands once; lines for notes fill a back only where no counted page of one side is left to do it. */
+/* Each section stands once; lines for notes fill a page only where no other page of one side is left to do it. */
 static void no_back_is_wasted(void **state)
 {
 	const struct row *row = case_of(state)->row;
@@ -145,7 +154,8 @@ static void no_back_is_wasted(void **state)
 		section_ref ref = sample.packet->pages[i].section;
 		const struct section *section = section_of(&sample, ref);
 		wasted = wasted || (section->kind == SECTION_NOTES && !section->notice);
-		if (wasted && section->kind == SECTION_COUNTED)
+		if (wasted && !row->large_print &&
+		    (section->kind == SECTION_COUNTED || section->kind == SECTION_SUPPLIES))
 			assert_true(pages_of(&sample, ref) > 1);
 		if (i > 0 && sample.packet->pages[i - 1].section != ref)
 			for (size_t j = 0; j < i; j++)
