@@ -64,6 +64,9 @@ const struct variant *variant_of_draw(const struct build *build, const struct it
 /* The pages of the line that a run is. */
 const struct line_pages *pages_of_item(const struct build *build, const struct item *item);
 
+/* The first sheet of a medicine line; -1: it has none, since nothing of it is ahead. */
+section_ref sheet_of_item(const struct build *build, const struct item *item);
+
 /* True when both are measured alike: same product, amount, line and syringe. */
 bool draws_alike(const struct draw *a, const struct draw *b);
 

@@ -163,7 +163,9 @@ static struct grid_column column_of(struct build *build, const struct draft_colu
 		const struct variant *variant = variant_of_draw(build, item, draw);
 		column.pictogram = picture_of_product(draw->product);
 		column.device = device_words(build, draw, item);
-		column.section = variant == NULL ? -1 : variant->sheet;
+		column.section = variant == NULL       ? -1
+		                 : variant->sheet >= 0 ? variant->sheet
+		                                       : sheet_of_item(build, item);
 	}
 	if (column.waits && options >= 0)
 		name_known_and_called(build, draft->run, options, &column);

@@ -204,6 +204,14 @@ static void chain_sections(struct section_list *list)
 
 static const struct subject whole_course;
 
+section_ref sheet_of_item(const struct build *build, const struct item *item)
+{
+	for (size_t i = 0; i < build->n_variants; i++)
+		if (build->variants[i].item == item && build->variants[i].sheet >= 0)
+			return build->variants[i].sheet;
+	return -1;
+}
+
 static void add_syringe(struct build *build, struct section_list *list, struct variant *variant)
 {
 	struct subject subject = {.variant = variant};
@@ -267,8 +275,8 @@ static void add_several_pens(struct build *build, struct section_list *list, con
 		bool first = dose->item == variant->item && dose->n_draws > 1 &&
 		             dose->draws[0].measure == MEASURE_DIAL && dose->draws[0].product == variant->draw->product;
 		for (size_t j = 0; first && j < i; j++)
-			first = !pens_alike(&course->doses[j], dose);
-		if (!first)
+			first = course->doses[j].done || !pens_alike(&course->doses[j], dose);
+		if (!first || dose->done)
 			continue;
 		section_ref section =
 			add_section(list, SECTION_PENS, (struct subject){.variant = variant, .dose = dose});
@@ -302,7 +310,7 @@ static void add_exact(struct build *build, struct section_list *list, struct var
 	bool all = variant->draw->measure == MEASURE_SYRINGE;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
-		if (dose->n_draws == 0 || variant_of(build, dose, 0) != variant)
+		if (dose->n_draws == 0 || variant_of(build, dose, 0) != variant || dose->done)
 			continue;
 		all = all && dose->exact && !dose->open;
 		if (!dose->exact || dose->open)
@@ -317,12 +325,15 @@ static void add_exact(struct build *build, struct section_list *list, struct var
 		variant->exact_section = -1;
 }
 
-/* What is counted out comes last: most of it takes one page, which may be the back of another. */
+/*
+ * What is counted out comes last: most of it takes one page, which may be the
+ * back of another. What is over has no sheet: a version is printed to be gone by.
+ */
 static void add_medicines(struct build *build, struct section_list *list)
 {
 	for (size_t i = 0; i < build->n_variants; i++) {
 		struct variant *variant = &build->variants[i];
-		if (variant->draw->measure == MEASURE_COUNT)
+		if (variant->draw->measure == MEASURE_COUNT || variant_is_over(build, variant))
 			continue;
 		if (variant->draw->measure == MEASURE_SYRINGE)
 			add_syringe(build, list, variant);
@@ -331,7 +342,7 @@ static void add_medicines(struct build *build, struct section_list *list)
 		add_exact(build, list, variant);
 	}
 	for (size_t i = 0; i < build->n_variants; i++)
-		if (build->variants[i].draw->measure == MEASURE_COUNT) {
+		if (build->variants[i].draw->measure == MEASURE_COUNT && !variant_is_over(build, &build->variants[i])) {
 			add_counted(build, list, &build->variants[i]);
 			add_exact(build, list, &build->variants[i]);
 		}

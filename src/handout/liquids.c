@@ -432,12 +432,12 @@ static int64_t last_number(const struct build *build, const struct product *prod
 	return last;
 }
 
-/* The first amount that is given from the product: its sheet has the squares, since a dose has one box to tick. */
+/* The first amount from the product that has a sheet: there are the squares, since a dose has one box to tick. */
 static const struct variant *first_of_product(const struct build *build, const struct variant *variant)
 {
 	for (size_t i = 0; i < build->n_variants; i++)
 		if (build->variants[i].item == variant->item &&
-		    build->variants[i].draw->product == variant->draw->product)
+		    build->variants[i].draw->product == variant->draw->product && build->variants[i].sheet >= 0)
 			return &build->variants[i];
 	return variant;
 }

@@ -525,7 +525,7 @@ const char *sheet_name(struct build *build, const struct variant *variant)
 	if (has_other_amounts(build, variant))
 		name = say2(build->speaker, "medicine.name_amount", "name", name, "amount",
 		            say_amount(build->speaker, variant->draw->dose));
-	return variant_is_over(build, variant) ? say1(build->speaker, "medicine.done", "name", name) : name;
+	return name;
 }
 
 /* A vial that serves many days and is mixed on the first of them. */

@@ -56,10 +56,8 @@ static const char *clinic_line(struct build *build)
 
 static section_ref section_of_item(const struct build *build, const struct item *item)
 {
-	for (size_t i = 0; i < build->n_variants; i++)
-		if (build->variants[i].item == item)
-			return build->variants[i].sheet >= 0 ? build->variants[i].sheet : build->grid_section;
-	return build->grid_section;
+	section_ref sheet = sheet_of_item(build, item);
+	return sheet >= 0 ? sheet : build->grid_section;
 }
 
 static void fill_times(struct build *build, const struct item_run *run, struct overview_row *row)

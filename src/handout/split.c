@@ -202,10 +202,7 @@ const struct split_sheet *split_sheet_of(struct build *build, const struct varia
 	struct speaker *speaker = build->speaker;
 	sheet->dose = first;
 	sheet->draw = variant->draw;
-	const char *name = variant->item->medicine->name;
-	if (variant_is_over(build, variant))
-		name = say1(speaker, "medicine.done", "name", name);
-	sheet->title = say1(speaker, "split.title", "name", name);
+	sheet->title = say1(speaker, "split.title", "name", variant->item->medicine->name);
 	sheet->lead = say0(speaker, "split.lead");
 	sheet->mark = say_mark(speaker, variant->draw);
 	fill_halves(build, first, second_half_of(build, first), sheet);

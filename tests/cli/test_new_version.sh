@@ -16,10 +16,14 @@ words_of "$scratch/second" "Day by day" >"$scratch/grid"
 holds "the grid says where to go on" "$scratch/grid" "Days 1 to 7 were done before this version. Go on here with day 8."
 words_of "$scratch/second" "Your injection plan" >"$scratch/overview"
 holds "the overview has a sign for it" "$scratch/overview" "done before this version"
-words_of "$scratch/second" "Done: Examplin 125 mcg: draw and" >"$scratch/page"
-holds "a sheet for days that are over says so" "$scratch/page" "125 mcg · days 1 to 6, done · evening"
+holds "what was given on them stays in the grid" "$scratch/grid" "125 mcg first" "second half"
+lacks "days that are over have no sheet" "$scratch/second" "Examplin 125 mcg: get ready" "Examplin 125 mcg: draw" "Examplin: one vial"
 words_of "$scratch/second" "Examplin 250 mcg: draw and inject" >"$scratch/page"
-lacks "one for days to come does not" "$scratch/page" ", done"
+holds "days to come have theirs" "$scratch/page" "250 mcg · days 7 to 10 · evening"
+words_of "$scratch/second" "Check page" >"$scratch/page"
+holds "staff see what was done" "$scratch/page" "days 1 to 6, done · evening"
+# Sampletide has two amounts, each a sheet: pages 3 and 5; Mockuline is on 7; so Examplin's one sheet begins on 9.
+same "no page is named that is not there" "Examplin page 9" "$(grep -oE 'Examplin page[s]? [0-9, ]*[0-9]' "$scratch/overview" | head -n 1)"
 
 # Examplin: three vials for the six half doses and one for day 7 are used up; days 8 to 10 take one each, and of the 8
 # four are left. Mockuline: days 5 to 7 took three of six. Tablets: seven of thirty. Sampletide's vial serves all days.
