@@ -102,8 +102,11 @@ bool quantity_days(struct quantity quantity, int64_t *days);
 /* "31 h", "30 h 01 min": whole minutes, never rounded up. */
 const char *elapsed_print(struct arena *arena, struct rational hours);
 
-/* Says that a clock time does not exist, or exists twice, on that day: a stop for an exact one, else a caution. */
+/*
+ * Says that a clock time does not exist, or exists twice, on that day: a stop for an exact one, else a caution. `what` is
+ * in words what the time is to `id`: "the time of", "the time of arrival for".
+ */
 void moment_check_clock(struct follow *follow, const struct zone *zone, const struct moment *moment, const char *what,
-                        struct place place);
+                        const char *id, struct place place);
 
 #endif

@@ -78,7 +78,7 @@ const char *elapsed_print(struct arena *arena, struct rational hours)
 }
 
 void moment_check_clock(struct follow *follow, const struct zone *zone, const struct moment *moment, const char *what,
-                        struct place place)
+                        const char *id, struct place place)
 {
 	instant when;
 	enum local_kind kind = zone_instant(zone, moment->clock_date, moment->time, &when);
@@ -88,12 +88,11 @@ void moment_check_clock(struct follow *follow, const struct zone *zone, const st
 	const char *date = date_print(follow->arena, moment->clock_date);
 	const char *time = clock_print(follow->arena, moment->time);
 	if (kind == LOCAL_NEVER)
-		findings_add(
-			follow->findings, level, "time-never", place,
-			"%s on %s, the time of '%s', does not exist in %s: clocks go forward over it; choose another",
-			time, date, what, zone->name);
+		findings_add(follow->findings, level, "time-never", place,
+		             "%s on %s, %s '%s', does not exist in %s: clocks go forward over it; choose another", time,
+		             date, what, id, zone->name);
 	else
 		findings_add(follow->findings, level, "time-twice", place,
-		             "%s on %s, the time of '%s', comes twice in %s: clocks go back over it; choose another",
-		             time, date, what, zone->name);
+		             "%s on %s, %s '%s', comes twice in %s: clocks go back over it; choose another", time, date,
+		             what, id, zone->name);
 }

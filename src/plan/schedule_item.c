@@ -287,7 +287,7 @@ static void place_in_zone(struct making *making, struct moment moment, struct pl
 		zone_instant(away->zone, moment.clock_date, time, &moment.when);
 	}
 	if (moment.has_time && !said)
-		moment_check_clock(follow, dose->zone, &moment, making->item->id, stated);
+		moment_check_clock(follow, dose->zone, &moment, "the time of", making->item->id, stated);
 	dose->date = moment.date;
 	dose->clock_date = moment.clock_date;
 	dose->has_time = moment.has_time;

@@ -62,11 +62,13 @@ static struct moment event_moment(struct follow *follow, const struct event *eve
 		             event->id, date_print(follow->arena, stated->date));
 		return failed_moment;
 	}
-	moment_check_clock(follow, follow->plan->zone, &moment, event->id, stated->place);
+	moment_check_clock(follow, follow->plan->zone, &moment, "the time of", event->id, stated->place);
 	int64_t wait = 0;
 	if (event->is_arrival && event->arrive_before.given && quantity_minutes(event->arrive_before.quantity, &wait)) {
 		moment = moment_of_instant(follow->plan, moment.when + wait * SECONDS_PER_MINUTE);
 		moment.exact = event->exact;
+		moment_check_clock(follow, follow->plan->zone, &moment, "the time after arrival of", event->id,
+		                   stated->place);
 	}
 	return moment;
 }

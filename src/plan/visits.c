@@ -25,6 +25,10 @@ static void set_arrival(struct follow *follow, const struct event *event, const 
 	    !quantity_minutes(event->arrive_before.quantity, &minutes))
 		return;
 	struct moment arrival = moment_of_instant(follow->plan, moment->when - minutes * SECONDS_PER_MINUTE);
+	arrival.exact = event->exact;
+	if (!event->is_arrival)
+		moment_check_clock(follow, follow->plan->zone, &arrival, "the time of arrival for", event->id,
+		                   plan_event_date(follow->plan, event)->place);
 	set_moment(visit, &arrival);
 	visit->has_procedure = true;
 	visit->procedure = moment->time;
@@ -39,8 +43,11 @@ static struct dated_visit visit_of(struct follow *follow, const struct visit *vi
 	else
 		moment = follow_name(follow, visit->event, visit->place);
 	bool own_time = visit->at && moment.known;
-	if (own_time)
+	if (own_time) {
 		moment = moment_of_day_at(follow->plan, moment.date, visit->at[0].time);
+		moment_check_clock(follow, follow->plan->zone, &moment, "the time of a visit for", visit->event,
+		                   visit->at[0].place);
+	}
 	set_moment(&dated, &moment);
 	if (!moment.known && visit->at) {
 		dated.has_time = true;

@@ -525,6 +525,37 @@ static const struct row rows[] = {
          "over it; "
          "choose another [time-twice]\n"},
 
+	{"a visit's time that does not exist",
+         MEDICINE "event: id=go; own_day=1\n"
+                  "item: id=a; medicine=examplin; at=20:00; start=go; end=doses 1\n" ONE_MG
+                  "visit: event=go; day=2; at=01:30\n" PLAN "date: go=2027-03-26\n",
+         NULL,
+         "case:5:28: caution: 01:30 on 2027-03-28, the time of a visit for 'go', does not exist in Europe/London: "
+         "clocks go forward over it; choose another [time-never]\n"},
+	{"a visit's time that comes twice",
+         MEDICINE "event: id=go; own_day=1\n"
+                  "item: id=a; medicine=examplin; at=20:00; start=go; end=doses 1\n" ONE_MG
+                  "visit: event=go; day=2; at=01:30\n" PLAN "date: go=2027-10-29\n",
+         NULL,
+         "case:5:28: caution: 01:30 on 2027-10-31, the time of a visit for 'go', comes twice in Europe/London: clocks "
+         "go back over it; choose another [time-twice]\n"},
+	{"an arrival that comes twice, of a procedure whose time comes once",
+         /* 02:30 is after the change, and 90 minutes before it are 01:00 for the second time */
+         MEDICINE "event: id=procedure; own_day=0; exact=yes; arrive_before=90 min\n"
+                  "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-28; end=doses 1\n" ONE_MG PLAN
+                  "date: procedure=2027-10-31 02:30\n",
+         NULL,
+         "case:6:17: stop: 01:00 on 2027-10-31, the time of arrival for 'procedure', comes twice in Europe/London: "
+         "clocks go back over it; choose another [time-twice]\n"},
+	{"a procedure that comes twice, of an arrival whose time comes once",
+         /* 00:30 and 90 minutes are 01:00 for the second time: an hour of it is there twice */
+         MEDICINE "event: id=procedure; own_day=0; exact=yes; arrival=yes; arrive_before=90 min\n"
+                  "item: id=a; medicine=examplin; at=20:00; start=on 2027-10-28; end=doses 1\n" ONE_MG PLAN
+                  "date: procedure=2027-10-31 00:30\n",
+         NULL,
+         "case:6:17: stop: 01:00 on 2027-10-31, the time after arrival of 'procedure', comes twice in Europe/London: "
+         "clocks go back over it; choose another [time-twice]\n"},
+
 	/* ---- faults of starts ---- */
 	{"no start", MEDICINE "item: id=a; medicine=examplin; at=20:00; end=days 1\n" ONE_MG PLAN, "",
          "case:2:1: stop: 'a' has no start; give it 'start' with a date, an event or a call [start-missing]\n"},
