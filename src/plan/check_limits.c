@@ -46,7 +46,11 @@ static bool boxed_in(const struct checking *checking, const struct order *order,
 	struct findings unsaid = findings_in(checking->arena); /* the draws say what is wrong with a product */
 	struct ready ready;
 	struct draw draw = {.measure = MEASURE_SYRINGE, .product = product, .dose = order->amount};
-	if (product->container == CONTAINER_COUNTED || !product_ready(checking->arena, product, 1, &ready, &unsaid))
+	if (product->container == CONTAINER_COUNTED) {
+		draw.measure = MEASURE_COUNT;
+		return draw_in(&draw, unit, amount);
+	}
+	if (!product_ready(checking->arena, product, 1, &ready, &unsaid))
 		return false;
 	draw.concentration = ready.concentration;
 	return dose_volume(product, order->amount, ready.concentration, &draw.volume) && draw_in(&draw, unit, amount);
@@ -153,7 +157,7 @@ static bool is_slip(struct rational times)
 static void say_unchecked(const struct checking *checking, const struct order *order,
                           const struct stated_quantity *limit, struct place place)
 {
-	findings_add(checking->findings, FINDING_CAUTION, "limit-unchecked", place,
+	findings_add(checking->findings, FINDING_STOP, "limit-unchecked", place,
 	             "%s cannot be compared with the limit of %s, %s; state the limit in the order's unit",
 	             printed(checking, order->amount), order->item->medicine->name, printed(checking, limit->quantity));
 }
@@ -262,12 +266,15 @@ static const char *day_print(const struct checking *checking, const struct dose 
 	return date_print(checking->arena, dose->date);
 }
 
-/* What a dose gives on its day, in `unit`: of one that a call sets the greatest that it may. */
-static bool day_amount(const struct checking *checking, const struct dose *dose, enum unit unit,
+/* What a dose gives on its day, in the limit's unit: of one that a call sets the greatest that it may. */
+static bool day_amount(const struct checking *checking, const struct dose *dose, const struct stated_quantity *most,
                        struct quantity *amount)
 {
 	struct order order = order_of(dose);
+	enum unit unit = most->quantity.unit;
 	bool found = dose->amount == DOSE_STATED && order_in(checking, &order, unit, amount);
+	if (dose->amount == DOSE_STATED && !found)
+		say_unchecked(checking, &order, most, dose->place);
 	for (size_t i = 0; i < dose->n_options; i++) {
 		const struct dose_option *option = &dose->options[i];
 		struct quantity may_be;
@@ -294,7 +301,7 @@ static void check_day_most(const struct checking *checking, const struct medicin
 		const struct dose *dose = course->by_time[i];
 		struct quantity amount;
 		bool counts = dose->item->medicine == medicine && (!item || dose->item == item);
-		if (!counts || !day_amount(checking, dose, most->quantity.unit, &amount))
+		if (!counts || !day_amount(checking, dose, most, &amount))
 			continue;
 		if (!previous || !same_day(previous, dose)) {
 			sum.number = rational_of(0, 1);
@@ -372,19 +379,64 @@ static void check_narrower(const struct checking *checking, const struct item *i
 /* Where a medicine's range is so wide that a tenfold slip could hide in it, the item must narrow it. */
 static const int64_t widest_range = 4;
 
-static void check_item_limits(const struct checking *checking, const struct item *item)
+static bool too_wide(struct quantity least, struct quantity most)
 {
-	const struct limits *wide = &item->medicine->limits;
-	const struct limits *narrow = &item->limits;
 	struct rational range;
-	bool both = wide->least.given && wide->most.given;
-	if (both && !narrow->most.given && unit_converts(wide->most.quantity.unit, wide->least.quantity.unit) &&
-	    (!quantity_ratio(wide->most.quantity, wide->least.quantity, &range) ||
-	     rational_compare(range, rational_of(widest_range, 1)) > 0))
+	return !quantity_ratio(most, least, &range) || rational_compare(range, rational_of(widest_range, 1)) > 0;
+}
+
+/* A least in mcg against a most in mL: what a box holds says how they compare, and boxes differ. */
+static bool boxes_too_wide(const struct checking *checking, const struct item *item)
+{
+	const struct medicine *medicine = item->medicine;
+	const struct stated_quantity *least = &medicine->limits.least;
+	const struct stated_quantity *most = &medicine->limits.most;
+	struct order order = {.item = item, .amount = least->quantity};
+	bool told = false;
+	bool wide = false;
+	for (size_t i = 0; i < medicine->n_products; i++) {
+		const struct product *product = &medicine->products[i];
+		struct quantity amount;
+		if (!item_lists_product(item, product) ||
+		    !boxed_in(checking, &order, product, most->quantity.unit, &amount))
+			continue;
+		told = true;
+		wide = wide || too_wide(amount, most->quantity);
+		if (quantity_compare(amount, most->quantity) > 0)
+			findings_add(checking->findings, FINDING_STOP, "contradiction", least->place,
+			             "'least' is %s, which is %s of '%s' and more than 'most', %s; mend one",
+			             printed(checking, least->quantity), printed(checking, amount), product->id,
+			             printed(checking, most->quantity));
+	}
+	if (!told)
+		findings_add(
+			checking->findings, FINDING_STOP, "limits-unlike", least->place,
+			"'least', %s, and 'most', %s, cannot be compared, as no product of %s says what they have to "
+			"do with each other; state both in one unit",
+			printed(checking, least->quantity), printed(checking, most->quantity), medicine->name);
+	return wide;
+}
+
+static void check_range(const struct checking *checking, const struct item *item)
+{
+	const struct limits *limits = &item->medicine->limits;
+	if (!limits->least.given || !limits->most.given)
+		return;
+	bool wide = unit_converts(limits->most.quantity.unit, limits->least.quantity.unit)
+	                    ? too_wide(limits->least.quantity, limits->most.quantity)
+	                    : boxes_too_wide(checking, item);
+	if (wide && !item->limits.most.given)
 		findings_add(checking->findings, FINDING_STOP, "item-limits-missing", item->place,
 		             "the most of %s is over 4 times its least, so '%s' needs limits of its own; give it "
 		             "'limits: {most: ...}'",
 		             item->medicine->name, item->id);
+}
+
+static void check_item_limits(const struct checking *checking, const struct item *item)
+{
+	const struct limits *wide = &item->medicine->limits;
+	const struct limits *narrow = &item->limits;
+	check_range(checking, item);
 	check_narrower(checking, item, &narrow->most, &wide->most, true);
 	check_narrower(checking, item, &narrow->least, &wide->least, false);
 	check_narrower(checking, item, &narrow->day_most, &wide->day_most, true);

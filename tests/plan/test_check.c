@@ -102,7 +102,11 @@ static const struct row rows[] = {
          "case:5:20: stop: 1.5 mL is over the most allowed, 1.2 mg, for examplin; check the order [dose-over-limit]\n"},
 	{"an order that a limit cannot be compared with",
          SYRINGE "medicine: id=examplin; most=100 units\n" PRODUCT ITEM "dose: from=1; dose=0.5 mg\n" PLAN,
-         "case:5:20: caution: 0.5 mg cannot be compared with the limit of examplin, 100 units; state the limit in the "
+         "case:5:20: stop: 0.5 mg cannot be compared with the limit of examplin, 100 units; state the limit in the "
+         "order's unit [limit-unchecked]\n"},
+	{"an order that the limit of a day cannot be compared with",
+         SYRINGE "medicine: id=examplin; day_most=100 units\n" PRODUCT ITEM "dose: from=1; dose=0.5 mg\n" PLAN,
+         "case:5:20: stop: 0.5 mg cannot be compared with the limit of examplin, 100 units; state the limit in the "
          "order's unit [limit-unchecked]\n"},
 
 	{"an order in mg against a limit in tablets",
@@ -127,6 +131,34 @@ static const struct row rows[] = {
 	{"a range of exactly 4 times need not",
          SYRINGE "medicine: id=examplin; least=100 mcg; most=0.4 mg\n" PRODUCT ITEM "dose: from=1; dose=200 mcg\n" PLAN,
          ""},
+	{"a least in mcg and a most in mL, by what the vial holds",
+         /* 1 mg in 1 mL: 250 mcg are 0.25 mL, a quarter of 1 mL */
+         SYRINGE "medicine: id=examplin; least=250 mcg; most=1 mL\n" PRODUCT ITEM "dose: from=1; dose=300 mcg\n" PLAN,
+         ""},
+	{"and over 4 times of it",
+         SYRINGE "medicine: id=examplin; least=249 mcg; most=1 mL\n" PRODUCT ITEM "dose: from=1; dose=300 mcg\n" PLAN,
+         "case:4:1: stop: the most of examplin is over 4 times its least, so 'a' needs limits of its own; give it "
+         "'limits: {most: ...}' [item-limits-missing]\n"},
+	{"and less than it",
+         SYRINGE "medicine: id=examplin; least=250 mcg; most=0.2 mL\n" PRODUCT ITEM "dose: from=1; dose=250 mcg\n" PLAN,
+         "case:2:30: stop: 'least' is 250 mcg, which is 0.25 mL of 'examplin-vial' and more than 'most', 0.2 mL; mend "
+         "one [contradiction]\n"
+         "case:5:20: stop: 250 mcg is over the most allowed, 0.2 mL, for examplin; check the order "
+         "[dose-over-limit]\n"},
+	{"a least and a most that no product links",
+         SYRINGE "medicine: id=examplin; least=250 mcg; most=100 units\n" PRODUCT ITEM
+                 "dose: from=1; dose=0.5 mg\n" PLAN,
+         "case:2:30: stop: 'least', 250 mcg, and 'most', 100 units, cannot be compared, as no product of examplin says "
+         "what they have to do with each other; state both in one unit [limits-unlike]\n"
+         "case:5:20: stop: 0.5 mg cannot be compared with the limit of examplin, 100 units; state the limit in the "
+         "order's unit [limit-unchecked]\n"},
+	{"a least in mg and a most in tablets",
+         /* tablets of 2 mg: 4 mg are 2 of them, and 9 are over 4 times as many */
+         "medicine: id=examplin; route=oral; least=4 mg; most=9 tablets\nproduct: id=tablets; container=counted; "
+         "strength=1 tablet; also_labelled=2 mg\n"
+         "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 2\ndose: from=1; dose=6 mg\n" PLAN,
+         "case:3:1: stop: the most of examplin is over 4 times its least, so 'a' needs limits of its own; give it "
+         "'limits: {most: ...}' [item-limits-missing]\n"},
 	{"an item's most over its medicine's",
          LIMITED "item: id=a; medicine=examplin; at=20:00; start=on 2026-12-04; end=days 5; most=300 mcg\n"
                  "dose: from=1; dose=200 mcg\n" PLAN,
