@@ -44,6 +44,8 @@ struct build {
 	} * several_pens;
 	size_t n_several_pens;
 	const struct line_pages *lines; /* one a run of the course */
+	enum side *sides;               /* one a day of the grid */
+	size_t n_sides;
 };
 
 /* Finds the variants of the course: to be called once, before anything else. */
@@ -100,6 +102,9 @@ const char *untimed_words(struct speaker *speaker, const struct dose *dose);
 /* "night, Mon to Tue": of a dose after midnight that ends the day before; NULL: it falls on its own day. */
 const char *night_of(struct speaker *speaker, const struct dose *dose);
 const char *dose_time(struct build *build, struct speaker *speaker, const struct dose *dose);
+
+/* Finds the sides of all days: to be called once, before side_of_day(). */
+void build_sides(struct build *build);
 
 /* Which side of the wearer is the turn of a treatment day; SIDE_NONE on days without a needle. */
 enum side side_of_day(const struct build *build, struct civil_date date);

@@ -610,6 +610,7 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	                      .change_section = -1};
 	struct section_list list = {.arena = arena};
 	build_variants(&build);
+	build_sides(&build);
 	add_sections(&build, &list);
 	chain_sections(&list);
 	for (size_t i = 0; i < list.n; i++)

@@ -8,25 +8,30 @@
 
 #include <string.h>
 
-static bool needle_day(const struct build *build, struct civil_date date)
+/* Which of the grid's days have a needle, then each one's side in turn: once for a packet, as every sheet asks for it. */
+void build_sides(struct build *build)
 {
-	for (size_t i = 0; i < build->course->n_doses; i++) {
-		const struct dose *dose = &build->course->doses[i];
-		if (!dose->open && !dose->as_needed && date_compare(dose->date, date) == 0 &&
-		    route_by_needle(dose->item->medicine->route))
-			return true;
+	const struct course *course = build->course;
+	enum side turn = SIDE_LEFT;
+	build->n_sides = course->has_days ? (size_t)course_day(build, course->last) : 0;
+	build->sides = arena_alloc(build->arena, (build->n_sides + 1) * sizeof *build->sides);
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = &course->doses[i];
+		if (!dose->open && !dose->as_needed && route_by_needle(dose->item->medicine->route))
+			build->sides[course_day(build, dose->date) - 1] = turn;
 	}
-	return false;
+	for (size_t i = 0; i < build->n_sides; i++) {
+		if (build->sides[i] == SIDE_NONE)
+			continue;
+		build->sides[i] = turn;
+		turn = turn == SIDE_LEFT ? SIDE_RIGHT : SIDE_LEFT;
+	}
 }
 
 enum side side_of_day(const struct build *build, struct civil_date date)
 {
-	int days_before = 0;
-	if (!needle_day(build, date))
-		return SIDE_NONE;
-	for (struct civil_date day = build->course->first; date_compare(day, date) < 0; day = date_plus(day, 1))
-		days_before += needle_day(build, day);
-	return days_before % 2 == 0 ? SIDE_LEFT : SIDE_RIGHT;
+	int day = course_day(build, date);
+	return day < 1 || (size_t)day > build->n_sides ? SIDE_NONE : build->sides[day - 1];
 }
 
 /* ---- places ---- */
