@@ -1,5 +1,7 @@
 #include "load/csv_rows.h"
 
+#include "load/file.h"
+
 #include <assert.h>
 #include <csv.h>
 #include <errno.h>
@@ -345,23 +347,26 @@ static void fill_table(struct csv_reader *reader)
 	}
 }
 
-/* A byte order mark is no part of the first cell, and must not contradict the form. */
+/* What the first bytes say must not contradict the form. A byte order mark is no part of the first cell. */
 static enum csv_opened take_mark(struct csv_reader *reader)
 {
-	size_t n = fill(reader, 3);
+	size_t n = fill(reader, WIDE_TEXT_BYTES);
 	const unsigned char *bytes = reader->buffer;
+	enum wide_text wide = wide_text_of(bytes, n);
+	bool utf16 = reader->form.encoding == ENCODING_UTF16;
 	bool utf8 = n >= 3 && memcmp(bytes, "\xef\xbb\xbf", 3) == 0;
-	bool little = n >= 2 && bytes[0] == 0xff && bytes[1] == 0xfe;
-	bool big = n >= 2 && bytes[0] == 0xfe && bytes[1] == 0xff;
 	if (reader->failed)
 		return CSV_UNREADABLE;
-	if ((utf8 && reader->form.encoding != ENCODING_UTF8) ||
-	    ((little || big) && reader->form.encoding != ENCODING_UTF16))
-		return CSV_OTHER_ENCODING;
-	if (reader->form.encoding == ENCODING_UTF16 && !little && !big)
-		return CSV_NO_BYTE_ORDER;
-	reader->big_endian = big;
-	reader->at = utf8 ? 3 : little || big ? 2 : 0;
+	if (wide == WIDE_UTF32)
+		return CSV_IS_UTF32;
+	if (wide != WIDE_NONE && !utf16)
+		return CSV_IS_UTF16;
+	if (utf8 && reader->form.encoding != ENCODING_UTF8)
+		return CSV_IS_UTF8;
+	if (wide == WIDE_NONE && utf16)
+		return CSV_IS_NO_UTF16;
+	reader->big_endian = wide == WIDE_UTF16_BIG;
+	reader->at = utf8 ? 3 : wide != WIDE_NONE && bytes[0] >= 0xfe ? 2 : 0;
 	return CSV_OPENED;
 }
 

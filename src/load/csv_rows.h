@@ -45,9 +45,11 @@ struct csv_reader;
 
 enum csv_opened {
 	CSV_OPENED,
-	CSV_UNREADABLE,     /* errno says why */
-	CSV_OTHER_ENCODING, /* its first bytes say another encoding than the form */
-	CSV_NO_BYTE_ORDER   /* UTF-16 that does not say which */
+	CSV_UNREADABLE, /* errno says why */
+	CSV_IS_UTF8,    /* its first bytes say so, and the form something else */
+	CSV_IS_UTF16,
+	CSV_IS_UTF32, /* which no form reads */
+	CSV_IS_NO_UTF16
 };
 
 /* Free the reader with csv_reader_free(); NULL unless CSV_OPENED. Several processes may read from one. */

@@ -101,6 +101,24 @@ static void skip_mark(struct fhir_files *files, FILE *stream)
 		rewind(stream);
 }
 
+/* JSON is UTF-8; in anything else every line would be refused for itself. */
+static bool is_utf8(FILE *stream)
+{
+	unsigned char bytes[WIDE_TEXT_BYTES];
+	ssize_t n = pread(fileno(stream), bytes, sizeof bytes, 0);
+	return n <= 0 || wide_text_of(bytes, (size_t)n) == WIDE_NONE;
+}
+
+static bool check_utf8(const struct fhir_files *files, const struct source_file *file, struct findings *findings)
+{
+	for (size_t i = 0; i < files->n; i++)
+		if (!is_utf8(files->streams[i])) {
+			refuse(findings, "not-utf8", file, "this export is UTF-16 or UTF-32; export it as UTF-8");
+			return false;
+		}
+	return true;
+}
+
 struct fhir_files *fhir_files_open(struct arena *run, const char *path, const struct source_file *file,
                                    struct findings *findings, enum load_status *status)
 {
@@ -119,6 +137,10 @@ struct fhir_files *fhir_files_open(struct arena *run, const char *path, const st
 			continue;
 		errno = errno != 0 ? errno : EINVAL;
 		system_failure(findings, file, status);
+		fhir_files_free(files);
+		return NULL;
+	}
+	if (!check_utf8(files, file, findings)) {
 		fhir_files_free(files);
 		return NULL;
 	}

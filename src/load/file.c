@@ -11,6 +11,23 @@ enum load_status load_worse(enum load_status a, enum load_status b)
 	return a > b ? a : b;
 }
 
+enum wide_text wide_text_of(const unsigned char *bytes, size_t n)
+{
+	bool four = n >= 4;
+	if (four && (memcmp(bytes, "\xff\xfe\0\0", 4) == 0 || memcmp(bytes, "\0\0\xfe\xff", 4) == 0 ||
+	             memcmp(bytes + 1, "\0\0\0", 3) == 0 || memcmp(bytes, "\0\0\0", 3) == 0))
+		return WIDE_UTF32;
+	if (n >= 2 && bytes[0] == 0xff && bytes[1] == 0xfe)
+		return WIDE_UTF16_LITTLE;
+	if (n >= 2 && bytes[0] == 0xfe && bytes[1] == 0xff)
+		return WIDE_UTF16_BIG;
+	if (four && bytes[0] != 0 && bytes[1] == 0 && bytes[2] != 0 && bytes[3] == 0)
+		return WIDE_UTF16_LITTLE;
+	if (four && bytes[0] == 0 && bytes[1] != 0 && bytes[2] == 0 && bytes[3] != 0)
+		return WIDE_UTF16_BIG;
+	return WIDE_NONE;
+}
+
 const char *path_join(struct arena *arena, const char *folder, const char *name)
 {
 	size_t length = strlen(folder);

@@ -29,6 +29,13 @@ enum { FILE_MOST_BYTES = 4 * 1024 * 1024 };
 const struct source_file *file_read(struct arena *arena, const char *path, bool needed, struct findings *findings,
                                     enum load_status *status);
 
+/* A text of two or four bytes a letter, by its first bytes: a byte order mark, or NULs beside its first two letters. */
+enum wide_text { WIDE_NONE, WIDE_UTF16_LITTLE, WIDE_UTF16_BIG, WIDE_UTF32 };
+
+enum { WIDE_TEXT_BYTES = 4 }; /* as many are looked at, where there are so many */
+
+enum wide_text wide_text_of(const unsigned char *bytes, size_t n);
+
 /* "folder/name"; "name" alone where the folder is empty. */
 const char *path_join(struct arena *arena, const char *folder, const char *name);
 

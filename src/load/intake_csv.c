@@ -597,14 +597,23 @@ static bool open_reader(struct opening *opening, const char *path)
 	case CSV_UNREADABLE:
 		disk_failed(opening);
 		break;
-	case CSV_OTHER_ENCODING:
+	case CSV_IS_UTF8:
 		refuse_file(opening, "encoding-differs", place,
-		            "the first bytes say another encoding than the map does; correct the map's 'encoding'");
+		            "this file is UTF-8, and the map says something else; write 'encoding: utf-8' in the map");
 		break;
-	case CSV_NO_BYTE_ORDER:
+	case CSV_IS_UTF16:
 		refuse_file(
-			opening, "byte-order-missing", place,
-			"this file does not begin as UTF-16 does; correct the map's 'encoding', or export it again");
+			opening, "encoding-differs", place,
+			"this file is UTF-16, and the map says something else; write 'encoding: utf-16' in the map");
+		break;
+	case CSV_IS_UTF32:
+		refuse_file(opening, "encoding-differs", place,
+		            "this file is UTF-32, which is not read; export it as UTF-8");
+		break;
+	case CSV_IS_NO_UTF16:
+		refuse_file(opening, "encoding-differs", place,
+		            "this file is not UTF-16, and the map says so; correct the map's 'encoding', or export it "
+		            "again");
 		break;
 	}
 	return false;

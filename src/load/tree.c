@@ -1,5 +1,7 @@
 #include "load/tree.h"
 
+#include "load/file.h"
+
 #include <glib.h>
 #include <stdarg.h>
 #include <stdint.h>
@@ -16,7 +18,8 @@
 enum {
 	MOST_DEPTH = 32,
 	MOST_NODES = 200000,
-	MOST_FAULTS = 100 /* a file with more is no such file, and nobody reads on */
+	ODD_OF_NO_TEXT = 10, /* control characters: so many have no business in any text */
+	MOST_FAULTS = 100    /* a file with more is no such file, and nobody reads on */
 };
 
 struct reading {
@@ -83,17 +86,37 @@ static size_t without_bom(const struct source_file *file)
 	return file->length >= 3 && memcmp(file->text, "\xef\xbb\xbf", 3) == 0 ? 3 : 0;
 }
 
-static bool looks_like_utf16(const struct source_file *file)
+/* A program, a picture or a spreadsheet's own file: one sentence says so, not one a byte. */
+static bool is_no_text(const struct source_file *file)
 {
-	return file->length >= 2 && (memcmp(file->text, "\xff\xfe", 2) == 0 || memcmp(file->text, "\xfe\xff", 2) == 0);
+	size_t odd = 0;
+	for (size_t i = 0; i < file->length && odd < ODD_OF_NO_TEXT; i++)
+		odd += (unsigned char)file->text[i] < 0x20 && !memchr("\t\n\r", file->text[i], 3);
+	return odd >= ODD_OF_NO_TEXT;
+}
+
+/* Why the file cannot be read at all; NULL: it can. */
+static const char *form_fault(const struct source_file *file)
+{
+	switch (wide_text_of((const unsigned char *)file->text, file->length)) {
+	case WIDE_UTF16_LITTLE:
+	case WIDE_UTF16_BIG:
+		return "this file is UTF-16; save it as UTF-8";
+	case WIDE_UTF32:
+		return "this file is UTF-32; save it as UTF-8";
+	case WIDE_NONE:
+		break;
+	}
+	return is_no_text(file) ? "this file is no text; is it the right one? Save it as plain text in UTF-8" : NULL;
 }
 
 /* Looks at every character; false where libyaml cannot read on. */
 static bool check_characters(struct reading *reading)
 {
 	const struct source_file *file = reading->file;
-	if (looks_like_utf16(file)) {
-		refuse(reading, "not-utf8", (struct place){.file = file}, "this file is UTF-16; save it as UTF-8");
+	const char *fault_of_form = form_fault(file);
+	if (fault_of_form) {
+		refuse(reading, "not-utf8", (struct place){.file = file}, "%s", fault_of_form);
 		return false;
 	}
 	bool readable = true;

@@ -96,6 +96,14 @@ static const struct row rows[] = {
          HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
          BYTES("\xfe\xff\0R\0,\0N\0\n\0P\0,\xd8\x35\xdc\x00\0\n"),
          {"name: \"\U0001d400\""}},
+	{"UTF-16 without a byte order mark, as its heading tells the order",
+         HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
+         BYTES("R\0,\0N\0\n\0P\0,\0\xe9\0\n\0"),
+         {"P [2]\n", "name: \"\u00e9\""}},
+	{"and the other way round",
+         HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
+         BYTES("\0R\0,\0N\0\n\0P\0,\0\xe9\0\n"),
+         {"P [2]\n", "name: \"\u00e9\""}},
 	{"Windows-1252",
          HEAD "encoding: windows-1252\ncolumns:\n" USUAL CONSTANTS,
          "R,N\nP-1,Zo\xeb \x8aimko\n",
@@ -457,14 +465,29 @@ static const struct row rows[] = {
 	{"UTF-16 for UTF-8",
          MAP(""),
          BYTES("\xff\xfeR\0,\0N\0\n\0"),
-         {"in.csv: stop: the first bytes say another encoding than the map does; correct the map's 'encoding' "
+         {"in.csv: stop: this file is UTF-16, and the map says something else; write 'encoding: utf-16' in the map "
           "[encoding-differs]"}},
+	{"UTF-16 without a byte order mark for UTF-8",
+         MAP(""),
+         BYTES("R\0,\0N\0\n\0"),
+         {"in.csv: stop: this file is UTF-16, and the map says something else; write 'encoding: utf-16' in the map "
+          "[encoding-differs]"}},
+	{"UTF-8 with a byte order mark for UTF-16",
+         HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
+         "\xef\xbb\xbfR,N\nP-1,A\n",
+         0,
+         {"in.csv: stop: this file is UTF-8, and the map says something else; write 'encoding: utf-8' in the map "
+          "[encoding-differs]"}},
+	{"UTF-32",
+         HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
+         BYTES("R\0\0\0,\0\0\0"),
+         {"in.csv: stop: this file is UTF-32, which is not read; export it as UTF-8 [encoding-differs]"}},
 	{"UTF-8 for UTF-16",
          HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
          "R,N\nP-1,A\n",
          0,
-         {"in.csv: stop: this file does not begin as UTF-16 does; correct the map's 'encoding', or export it again "
-          "[byte-order-missing]"}},
+         {"in.csv: stop: this file is not UTF-16, and the map says so; correct the map's 'encoding', or export it "
+          "again [encoding-differs]"}},
 
 	/* --- maps that are refused --- */
 	{"a field that is none",

@@ -100,6 +100,13 @@ static const struct row rows[] = {
          "\xff\xfe"
          "a\0",
          4, "plan.yaml: stop: this file is UTF-16; save it as UTF-8 [not-utf8]\n"},
+	{"UTF-16 without a byte order mark", "a\0:\0 \0b\0", 8,
+         "plan.yaml: stop: this file is UTF-16; save it as UTF-8 [not-utf8]\n"},
+	{"UTF-16 the other way round", "\0a\0:\0 \0b", 8,
+         "plan.yaml: stop: this file is UTF-16; save it as UTF-8 [not-utf8]\n"},
+	{"UTF-32", "\xff\xfe\0\0a\0\0\0", 8, "plan.yaml: stop: this file is UTF-32; save it as UTF-8 [not-utf8]\n"},
+	{"a spreadsheet's own file", "PK\3\4\24\0\6\0\10\0\0\0!\0\1\2\3\4", 18,
+         "plan.yaml: stop: this file is no text; is it the right one? Save it as plain text in UTF-8 [not-utf8]\n"},
 	{"brackets that are not closed", PLAN "away: [{from: 1}\n", 0,
          "plan.yaml:7:1: stop: a ',' or ']' is missing before this [not-yaml]\n"},
 	{"quotes that are not closed", PLAN "zone: \"Europe\n", 0,
