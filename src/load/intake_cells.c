@@ -3,6 +3,7 @@
 #include "load/intake_dates.h"
 #include "load/intake_tree.h"
 
+#include <assert.h>
 #include <glib.h>
 #include <stdarg.h>
 #include <stdlib.h>
@@ -215,6 +216,13 @@ struct building {
 	struct place place; /* of the patient's first row */
 };
 
+/* How a field is read, and as what it is put into the plan. Without `put` it is read with another, or is not the plan's. */
+struct taking {
+	const char *(*read)(struct building *building, const struct cell *cell);
+	void (*put)(struct building *building, const struct cell *cell, const struct taking *taking);
+	const char *key;
+};
+
 static struct cell cell_of(const struct building *building, size_t row, const struct map_column *column)
 {
 	struct cell cell = {building->reading, column, cell_place(building->reading, row, column),
@@ -289,12 +297,12 @@ static void put_step(struct building *building, const struct cell *cell, const c
 }
 
 /* "150 IU", or several, each with its day: "1=150 IU; 6=225 IU". */
-static void put_doses(struct building *building, const struct cell *cell)
+static void put_doses(struct building *building, const struct cell *cell, const struct taking *taking)
 {
 	const struct item *item = item_of(building->protocol, cell->column->of);
 	const char *separator = cell->column->separator;
 	if (separator == NULL) {
-		const char *amount = read_amount_text(cell, cell->text, item);
+		const char *amount = taking->read(building, cell);
 		if (*amount != '\0')
 			put_step(building, cell, cell->column->of, cell->column->day, amount);
 		return;
@@ -318,7 +326,7 @@ static void put_doses(struct building *building, const struct cell *cell)
 	g_strfreev(pieces);
 }
 
-static void put_allergies(struct building *building, const struct cell *cell)
+static void put_allergies(struct building *building, const struct cell *cell, const struct taking *taking)
 {
 	struct node *list = tree_list(building->arena, cell->place);
 	char **pieces = g_strsplit(cell->text, cell->column->separator == NULL ? "\n" : cell->column->separator, -1);
@@ -331,7 +339,7 @@ static void put_allergies(struct building *building, const struct cell *cell)
 	}
 	g_strfreev(pieces);
 	if (list->n > 0)
-		tree_put(building->arena, part(building, "patient", false), "allergies", list);
+		tree_put(building->arena, part(building, "patient", false), taking->key, list);
 }
 
 static bool is_procedure(const struct protocol *protocol, const struct event *event)
@@ -381,7 +389,7 @@ static void take_own_time(struct building *building, const struct cell *date, st
 		refuse(&cell, "bad-time", "'%s' is no time of day; write hours and minutes, as in 20:00", cell.text);
 }
 
-static const char *event_text(struct building *building, const struct cell *cell)
+static const char *as_event(struct building *building, const struct cell *cell)
 {
 	struct intake_moment moment;
 	const char *text = read_moment(cell, &moment);
@@ -397,30 +405,6 @@ static const char *event_text(struct building *building, const struct cell *cell
 	return arena_printf(building->arena, "%s %s", text, clock_print(building->arena, moment.time));
 }
 
-static void put_called(struct building *building, const struct cell *cell)
-{
-	struct node *entry = tree_map(building->arena, cell->place);
-	tree_put_text(building->arena, entry, "item", cell->column->of, cell->place);
-	put(building, entry, "on", read_day(cell), cell->place);
-	if (entry->n == 2)
-		tree_add(building->arena, part(building, "called", true), entry);
-}
-
-static void put_change(struct building *building, const struct cell *cell, const char *key)
-{
-	const char *value;
-	if (cell->column->field == FIELD_CHANGE_DOSE)
-		value = read_amount_text(cell, cell->text, item_of(building->protocol, cell->column->of));
-	else if (cell->column->field == FIELD_CHANGE_STOP)
-		value = lower(cell, decoded(cell));
-	else
-		value = read_day(cell);
-	if (cell->column->field == FIELD_CHANGE_STOP && strcmp(value, "no") == 0)
-		return;
-	struct node *list = part(building, "changes", true);
-	put(building, entry_of(building, list, "item", cell->column->of, cell->place), key, value, cell->place);
-}
-
 /* None of a product is no entry; a date without a count is a gap. */
 static bool has_count(struct building *building, const char *product)
 {
@@ -432,21 +416,6 @@ static bool has_count(struct building *building, const char *product)
 		return strcmp(count, "0") != 0;
 	}
 	return true;
-}
-
-static void put_dispensed(struct building *building, const struct cell *cell, const char *key)
-{
-	const char *value = cell->text;
-	if (!has_count(building, cell->column->of))
-		return;
-	if (cell->column->field == FIELD_EXPIRES)
-		value = read_expiry_cell(cell);
-	else if (cell->column->field == FIELD_OPENED)
-		value = read_day(cell);
-	else if (cell->column->field == FIELD_LEFT)
-		value = read_amount_text(cell, cell->text, NULL);
-	struct node *list = part(building, "dispensed", true);
-	put(building, entry_of(building, list, "product", cell->column->of, cell->place), key, value, cell->place);
 }
 
 static void check_counts(struct building *building)
@@ -470,91 +439,139 @@ static void check_changes(struct building *building)
 			             tree_get(list->items[i], "item")->text);
 }
 
-static void put_field(struct building *building, const struct cell *cell)
+/* ---- which field goes where ---- */
+
+static const char *as_written(struct building *building, const struct cell *cell)
 {
-	struct node *plan = building->plan;
-	switch (cell->column->field) {
-	case FIELD_RECORD:
-		put(building, part(building, "patient", false), "record", read_record(cell), cell->place);
-		break;
-	case FIELD_NAME:
-		put(building, part(building, "patient", false), "name", cell->text, cell->place);
-		break;
-	case FIELD_BORN:
-		put(building, part(building, "patient", false), "born", read_day(cell), cell->place);
-		break;
-	case FIELD_ALLERGIES:
-		put_allergies(building, cell);
-		break;
-	case FIELD_LANGUAGE:
-		put(building, plan, "language", decoded(cell), cell->place);
-		break;
-	case FIELD_PAPER:
-		put(building, plan, "paper", decoded(cell), cell->place);
-		break;
-	case FIELD_LARGE_PRINT:
-		put(building, plan, "large_print", lower(cell, decoded(cell)), cell->place);
-		break;
-	case FIELD_PROTOCOL:
-		put(building, plan, "protocol", decoded(cell), cell->place);
-		break;
-	case FIELD_AS_OF:
-		put(building, plan, "as_of", read_day(cell), cell->place);
-		break;
-	case FIELD_VERSION:
-		put(building, plan, "version", cell->text, cell->place);
-		break;
-	case FIELD_GOOD_UNTIL:
-		put(building, plan, "good_until", read_day(cell), cell->place);
-		break;
-	case FIELD_ZONE:
-		put(building, plan, "zone", decoded(cell), cell->place);
-		break;
-	case FIELD_EVENT:
-		put(building, part(building, "events", false), cell->column->of, event_text(building, cell),
-		    cell->place);
-		break;
-	case FIELD_DOSES:
-		put_doses(building, cell);
-		break;
-	case FIELD_CHANGE_FROM:
-		put_change(building, cell, "from");
-		break;
-	case FIELD_CHANGE_UNTIL:
-		put_change(building, cell, "until");
-		break;
-	case FIELD_CHANGE_DOSE:
-		put_change(building, cell, "dose");
-		break;
-	case FIELD_CHANGE_STOP:
-		put_change(building, cell, "stop");
-		break;
-	case FIELD_CALLED:
-		put_called(building, cell);
-		break;
-	case FIELD_DISPENSED:
-		put_dispensed(building, cell, "count");
-		break;
-	case FIELD_EXPIRES:
-		put_dispensed(building, cell, "expires");
-		break;
-	case FIELD_OPENED:
-		put_dispensed(building, cell, "opened");
-		break;
-	case FIELD_LEFT:
-		put_dispensed(building, cell, "left");
-		break;
-	case FIELD_EVENT_TIME: /* read with its date */
-	case FIELD_BECAUSE:    /* not the plan's own: intake.c takes it, and who signed */
-	case FIELD_ORDERED_BY:
-	case FIELD_CHECKED_BY:
-	case FIELD_SIGNED_ON:
-	case FIELD_LINE_ITEM: /* put_line() takes a row's four together */
-	case FIELD_LINE_DOSE:
-	case FIELD_LINE_DAY:
-	case FIELD_LINE_DATE:
-		break;
-	}
+	(void)building;
+	return cell->text;
+}
+
+static const char *as_code(struct building *building, const struct cell *cell)
+{
+	(void)building;
+	return decoded(cell);
+}
+
+static const char *as_flag(struct building *building, const struct cell *cell)
+{
+	(void)building;
+	return lower(cell, decoded(cell));
+}
+
+static const char *as_day(struct building *building, const struct cell *cell)
+{
+	(void)building;
+	return read_day(cell);
+}
+
+static const char *as_expiry(struct building *building, const struct cell *cell)
+{
+	(void)building;
+	return read_expiry_cell(cell);
+}
+
+static const char *as_record(struct building *building, const struct cell *cell)
+{
+	(void)building;
+	return read_record(cell);
+}
+
+static const char *as_amount(struct building *building, const struct cell *cell)
+{
+	(void)building;
+	return read_amount_text(cell, cell->text, NULL);
+}
+
+static const char *as_order(struct building *building, const struct cell *cell)
+{
+	return read_amount_text(cell, cell->text, item_of(building->protocol, cell->column->of));
+}
+
+static void put_plain(struct building *building, const struct cell *cell, const struct taking *taking)
+{
+	put(building, building->plan, taking->key, taking->read(building, cell), cell->place);
+}
+
+static void put_of_patient(struct building *building, const struct cell *cell, const struct taking *taking)
+{
+	put(building, part(building, "patient", false), taking->key, taking->read(building, cell), cell->place);
+}
+
+static void put_event(struct building *building, const struct cell *cell, const struct taking *taking)
+{
+	put(building, part(building, "events", false), cell->column->of, taking->read(building, cell), cell->place);
+}
+
+static void put_called(struct building *building, const struct cell *cell, const struct taking *taking)
+{
+	struct node *entry = tree_map(building->arena, cell->place);
+	tree_put_text(building->arena, entry, "item", cell->column->of, cell->place);
+	put(building, entry, taking->key, taking->read(building, cell), cell->place);
+	if (entry->n == 2)
+		tree_add(building->arena, part(building, "called", true), entry);
+}
+
+static void put_change(struct building *building, const struct cell *cell, const struct taking *taking)
+{
+	const char *value = taking->read(building, cell);
+	if (cell->column->field == FIELD_CHANGE_STOP && strcmp(value, "no") == 0)
+		return;
+	struct node *list = part(building, "changes", true);
+	put(building, entry_of(building, list, "item", cell->column->of, cell->place), taking->key, value, cell->place);
+}
+
+static void put_dispensed(struct building *building, const struct cell *cell, const struct taking *taking)
+{
+	if (!has_count(building, cell->column->of))
+		return;
+	const char *value = taking->read(building, cell);
+	struct node *list = part(building, "dispensed", true);
+	put(building, entry_of(building, list, "product", cell->column->of, cell->place), taking->key, value,
+	    cell->place);
+}
+
+static const struct taking takings[] = {
+	[FIELD_RECORD] = {as_record, put_of_patient, "record"},
+	[FIELD_NAME] = {as_written, put_of_patient, "name"},
+	[FIELD_BORN] = {as_day, put_of_patient, "born"},
+	[FIELD_ALLERGIES] = {as_written, put_allergies, "allergies"},
+	[FIELD_LANGUAGE] = {as_code, put_plain, "language"},
+	[FIELD_PAPER] = {as_code, put_plain, "paper"},
+	[FIELD_LARGE_PRINT] = {as_flag, put_plain, "large_print"},
+	[FIELD_PROTOCOL] = {as_code, put_plain, "protocol"},
+	[FIELD_AS_OF] = {as_day, put_plain, "as_of"},
+	[FIELD_VERSION] = {as_written, put_plain, "version"},
+	[FIELD_GOOD_UNTIL] = {as_day, put_plain, "good_until"},
+	[FIELD_ZONE] = {as_code, put_plain, "zone"},
+	[FIELD_EVENT] = {as_event, put_event, NULL},   /* its key is the event */
+	[FIELD_EVENT_TIME] = {as_written, NULL, NULL}, /* as_event() takes it */
+	[FIELD_DOSES] = {as_order, put_doses, NULL},
+	[FIELD_CHANGE_FROM] = {as_day, put_change, "from"},
+	[FIELD_CHANGE_UNTIL] = {as_day, put_change, "until"},
+	[FIELD_CHANGE_DOSE] = {as_order, put_change, "dose"},
+	[FIELD_CHANGE_STOP] = {as_flag, put_change, "stop"},
+	[FIELD_CALLED] = {as_day, put_called, "on"},
+	[FIELD_DISPENSED] = {as_written, put_dispensed, "count"},
+	[FIELD_EXPIRES] = {as_expiry, put_dispensed, "expires"},
+	[FIELD_OPENED] = {as_day, put_dispensed, "opened"},
+	[FIELD_LEFT] = {as_amount, put_dispensed, "left"},
+	/* What intake_csv.c takes. */
+	[FIELD_BECAUSE] = {as_written, NULL, NULL},
+	[FIELD_ORDERED_BY] = {as_written, NULL, NULL},
+	[FIELD_CHECKED_BY] = {as_written, NULL, NULL},
+	[FIELD_SIGNED_ON] = {as_day, NULL, NULL},
+	/* put_line() takes a row's four together. */
+	[FIELD_LINE_ITEM] = {as_code, NULL, NULL},
+	[FIELD_LINE_DOSE] = {as_amount, NULL, NULL},
+	[FIELD_LINE_DAY] = {as_written, NULL, NULL},
+	[FIELD_LINE_DATE] = {as_day, NULL, NULL},
+};
+
+static const struct taking *taking_of(const struct cell *cell)
+{
+	assert(takings[cell->column->field].read != NULL); /* a row for each field */
+	return &takings[cell->column->field];
 }
 
 /* ---- order lines ---- */
@@ -674,8 +691,8 @@ struct node *cells_tree(const struct cell_reading *reading)
 		tree_put_text(building.arena, building.plan, "as_of", reading->as_of, building.place);
 	for (size_t i = 0; i < map->n_columns; i++) {
 		struct cell cell = cell_of(&building, 0, &map->columns[i]);
-		if (*cell.text != '\0')
-			put_field(&building, &cell);
+		if (*cell.text != '\0' && taking_of(&cell)->put != NULL)
+			taking_of(&cell)->put(&building, &cell, taking_of(&cell));
 	}
 	for (size_t row = 0; map->order_lines && row < reading->n_rows; row++)
 		put_line(&building, row);
@@ -691,46 +708,9 @@ const char *cell_value(const struct cell_reading *reading, size_t row, const str
 	struct cell cell = cell_of(&building, row, column);
 	if (*cell.text == '\0')
 		return "";
-	switch (column->field) {
-	case FIELD_LINE_ITEM:
-		return decoded(&cell);
-	case FIELD_LINE_DOSE:
-		return read_amount_text(&cell, cell.text, NULL);
-	case FIELD_LINE_DATE:
-	case FIELD_SIGNED_ON:
-		return read_day(&cell);
-	case FIELD_LINE_DAY:
-	case FIELD_EVENT_TIME:
-	case FIELD_BECAUSE:
-	case FIELD_ORDERED_BY:
-	case FIELD_CHECKED_BY:
-		return cell.text;
-	case FIELD_RECORD:
-	case FIELD_NAME:
-	case FIELD_BORN:
-	case FIELD_ALLERGIES:
-	case FIELD_LANGUAGE:
-	case FIELD_PAPER:
-	case FIELD_LARGE_PRINT:
-	case FIELD_PROTOCOL:
-	case FIELD_AS_OF:
-	case FIELD_VERSION:
-	case FIELD_GOOD_UNTIL:
-	case FIELD_ZONE:
-	case FIELD_EVENT:
-	case FIELD_DOSES:
-	case FIELD_CHANGE_FROM:
-	case FIELD_CHANGE_UNTIL:
-	case FIELD_CHANGE_DOSE:
-	case FIELD_CHANGE_STOP:
-	case FIELD_CALLED:
-	case FIELD_DISPENSED:
-	case FIELD_EXPIRES:
-	case FIELD_OPENED:
-	case FIELD_LEFT:
-		break;
-	}
-	put_field(&building, &cell);
+	if (taking_of(&cell)->put == NULL)
+		return taking_of(&cell)->read(&building, &cell);
+	taking_of(&cell)->put(&building, &cell, taking_of(&cell));
 	drop_empty(building.plan);
 	return g_strchomp(arena_strdup(reading->arena, tree_print(reading->arena, building.plan)));
 }
