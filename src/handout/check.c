@@ -81,6 +81,13 @@ static void fill_sections(struct build *build, const struct variant *variant, st
 
 /* ---- how the concentration comes about ---- */
 
+/* What the powder adds to the volume: as the record states it, or as its label implies. */
+static const char *powder_volume(struct build *build, const struct draw *draw)
+{
+	struct rational volume;
+	return rational_subtract(draw->mixed, draw->liquid, &volume) ? millilitres(build, volume) : "";
+}
+
 static const char *concentration_note(struct build *build, const struct draw *draw)
 {
 	const struct product *product = draw->product;
@@ -91,6 +98,7 @@ static const char *concentration_note(struct build *build, const struct draw *dr
 		{"containers", say_number(build->staff, rational_of((int64_t)draw->n_containers, 1))},
 		{"liquid", millilitres(build, draw->liquid)},
 		{"ready", millilitres(build, draw->mixed)},
+		{"powder", powder_volume(build, draw)},
 		{"volume", product->volume.given ? amount(build, product->volume.quantity) : ""},
 	};
 	size_t n = sizeof values / sizeof *values;

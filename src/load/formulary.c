@@ -360,7 +360,6 @@ static struct product read_product(const struct reader *reader, const struct raw
 	read_comes_with(reader, raw, names, &product);
 	read_needles(reader, raw->needles, &product);
 	product.syringe = find_syringe(reader, names, raw->syringe);
-	product.syringe_at = given_string(reader, raw->syringe, around);
 	read_technique(reader, raw, &product);
 	product.stands_in_for = read_strings(reader, raw->stands_in_for, raw->stands_in_for_count);
 	product.n_stands_in_for = raw->stands_in_for_count;

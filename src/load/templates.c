@@ -53,7 +53,6 @@ void read_pages(const struct reader *reader, const struct raw_pages *raw, const 
 		require_pages(reader, raw, order, known);
 	templates->order = order;
 	templates->n_order = raw->order_count;
-	templates->order_over = known != NULL;
 }
 
 static struct step_template read_step(const struct reader *reader, const struct raw_template_step *raw)

@@ -131,7 +131,6 @@ struct product {
 	struct needle giving_needle;
 	bool filter_needle;
 	const struct syringe *syringe; /* NULL: the program picks */
-	struct stated_string syringe_at;
 	enum bubble bubble;
 	struct stated_quantity warm_up;
 	struct stated_quantity wear; /* patches */

@@ -78,7 +78,6 @@ struct technique_template {
 struct page_templates {
 	const char *const *order; /* page kinds, in printing order */
 	size_t n_order;
-	bool order_over; /* the clinic's own */
 	const struct technique_template *techniques;
 	size_t n_techniques;
 };

@@ -176,7 +176,6 @@ struct product_supply {
 	struct quantity left;      /* in the last container at the end of what is counted */
 	bool runs_short;
 	struct civil_date short_from; /* the first day that what is in hand does not serve */
-	bool opens_end;               /* counted to a horizon, not to an end */
 
 	/* The same from as_of on: without what doses before it used up. */
 	int64_t needed_ahead;

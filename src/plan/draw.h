@@ -24,8 +24,7 @@ struct ready {
 	bool from_label;
 	struct rational liquid;       /* mL added; zero for a solution */
 	struct rational displacement; /* mL that the powder adds, stated or implied by the label */
-	bool displacement_implied;
-	struct rational volume; /* mL once ready */
+	struct rational volume;       /* mL once ready */
 };
 
 /*

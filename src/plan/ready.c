@@ -246,7 +246,6 @@ static bool read_displacement(struct arena *arena, const struct product *product
 		stop_overflow(findings, product->concentration.place);
 		return false;
 	}
-	ready->displacement_implied = true;
 	if (ready->displacement.numerator >= 0)
 		return true;
 	findings_add(

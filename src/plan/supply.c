@@ -627,10 +627,8 @@ static void tell_supplies(struct telling *telling, struct supply_result *result)
 		say_past_use(telling, i);
 	for (size_t i = 0; i < problem->n_products; i++) {
 		const struct supply_product *own = &problem->products[i];
-		struct product_supply supply = {.product = own->product,
-		                                .medicine = problem->medicine,
-		                                .dispensed = own->dispensed,
-		                                .opens_end = problem->search.open_end};
+		struct product_supply supply = {
+			.product = own->product, .medicine = problem->medicine, .dispensed = own->dispensed};
 		say_expired(telling, i);
 		say_single_use(telling, i);
 		add_rests(telling, i, &supply);

@@ -85,6 +85,17 @@ answer "0.2" 20
 holds "and a point there is no decimal mark" "$scratch/differs" "'0.2' for blank 1a"
 cp "$samples/clinic.yaml" "$folder"
 
+# --- A powder's own volume, where the label implies it: 250 mcg at 200 mcg in 1 mL are 1.25 mL, of 1 mL of liquid
+
+sed -i '/id: examplin-kit/,/id: sampletide/{/displacement:/d}' "$folder/formulary.yaml"
+sed -i 's|concentration: 250 mcg/mL|concentration: 200 mcg/mL|; s|250 mcg, day_most: 250 mcg|200 mcg, day_most: 200 mcg|' "$folder/formulary.yaml"
+sed -i 's/dose: 125 mcg, split: yes}, {from: 7, dose: 250 mcg}/dose: 200 mcg}/' "$folder/protocols/half-first.yaml"
+cp "$samples/plans/mara.yaml" "$folder/plans/mara.yaml"
+"$program" workings "$folder/plans/mara.yaml" 2>"$scratch/err" | sed 's/\xc2\xa0/ /g' >"$scratch/text"
+holds "is in the working" "$scratch/text" \
+	"The label says 200 mcg in 1 mL once mixed with 1 mL. The powder takes up 0.25 mL."
+cp "$samples/formulary.yaml" "$folder"
+
 # --- A window: so long before or after its time a dose is on time still
 
 cp -R "$samples/protocols" "$folder"

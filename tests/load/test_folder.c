@@ -262,7 +262,6 @@ static void templates_are_laid_over_templates(void **state)
 {
 	const struct page_templates *templates = good_clinic(state)->templates;
 	assert_int_equal(templates->n_order, 3);
-	assert_false(templates->order_over);
 	const struct technique_template *powder = templates_technique(templates, "powder-vial");
 	assert_int_equal(powder->n_lay_out, 2);
 	assert_int_equal(powder->n_steps, 1);

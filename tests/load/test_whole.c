@@ -244,7 +244,6 @@ static void product_is_read(void **state)
 	SAME(amount(&whole, kit->giving_needle.length), "0.5 in");
 	assert_true(kit->filter_needle);
 	SAME(kit->syringe->id, "syringe-1");
-	SAME(where(&whole, kit->syringe_at.place), "formulary.yaml:31:18");
 	assert_int_equal(kit->bubble, BUBBLE_KEEP);
 	SAME(amount(&whole, kit->warm_up), "30 min");
 	SAME(english(kit->storage), "In the fridge.");

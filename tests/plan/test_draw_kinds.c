@@ -133,7 +133,6 @@ static void displacement_adds_to_the_volume(void **state)
 	check_text(plain(arena, ready.concentration), "50 mg"); /* 250 / (4.8 + 0.2) */
 	check_text(number(arena, ready.volume), "5");
 	check_text(number(arena, ready.displacement), "0.2");
-	assert_false(ready.displacement_implied);
 	assert_false(ready.from_label);
 }
 
@@ -146,7 +145,6 @@ static void a_label_implies_its_displacement(void **state)
 	check_text(plain(arena, ready.concentration), "250 mg");
 	check_text(number(arena, ready.displacement), "0.2"); /* 500 / 250 - 1.8 */
 	check_text(number(arena, ready.volume), "2");
-	assert_true(ready.displacement_implied);
 	assert_true(ready.from_label);
 }
 
@@ -157,7 +155,6 @@ static void a_label_may_imply_nothing(void **state)
 	product.concentration = stated_of(arena, "250 mcg/mL", 13);
 	struct ready ready = ready_of(arena, &product, 1);
 	assert_true(rational_is_zero(ready.displacement));
-	assert_true(ready.displacement_implied);
 }
 
 static void a_label_near_enough_rules(void **state)
@@ -221,7 +218,6 @@ static void a_label_of_one_powder_serves_several(void **state)
 	check_text(number(arena, ready.volume), "1.1");
 	check_text(ratio_of(arena, ready.concentration.number), "1500:11"); /* 150 / 1.1 */
 	assert_false(ready.from_label);
-	assert_true(ready.displacement_implied);
 }
 
 static void the_liquid_used_counts(void **state)

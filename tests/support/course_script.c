@@ -409,7 +409,6 @@ static void add_product(struct script *script, const struct line *line)
 	                            .place = line->place};
 	product->contains = list_of(script, value_of(line, "contains"), &product->n_contains);
 	product->stands_in_for = list_of(script, value_of(line, "stands_in_for"), &product->n_stands_in_for);
-	product->syringe_at.place = line->place;
 	if (field_of(line, "powders"))
 		product->powders_per_diluent = stated_number(line, "powders").number;
 	if (field_of(line, "liquid")) {
