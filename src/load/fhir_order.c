@@ -430,14 +430,17 @@ static bool is_active(const struct fhir_reading *reading, const struct fhir_reso
 	if (status != NULL && (strcmp(status, "completed") == 0 || strcmp(status, "stopped") == 0))
 		return false;
 	if (status == NULL || strcmp(status, "active") != 0)
-		fhir_refuse(reading, from, "order-inactive",
-		            "the status of this order is '%s', and only an active one holds",
-		            status == NULL ? "" : status);
+		fhir_refuse(
+			reading, from, "order-inactive",
+			"the status of this order is '%s', and only an active one holds; activate it, or leave it out",
+			status == NULL ? "" : status);
 	if (intent == NULL || strcmp(intent, "order") != 0)
-		fhir_refuse(reading, from, "intent-differs", "the intent of this is '%s', so it is no order",
+		fhir_refuse(reading, from, "intent-differs",
+		            "the intent of this is '%s', so it is no order; leave it out",
 		            intent == NULL ? "" : intent);
 	if (json_is_true(json_object_get(from->json, "doNotPerform")))
-		fhir_refuse(reading, from, "order-forbids", "this order forbids a medicine; the sheet cannot say that");
+		fhir_refuse(reading, from, "order-forbids",
+		            "this order forbids a medicine, which the sheet cannot say; write this plan by hand");
 	return true;
 }
 

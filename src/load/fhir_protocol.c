@@ -15,6 +15,17 @@ static void differs(const struct fhir_building *building, const struct fhir_orde
 		what, building->protocol->id, order->medication->item);
 }
 
+/* Most often it goes on with one that is over, whose days are not read. */
+static void begins_late(const struct fhir_building *building, const struct fhir_order *order, struct civil_date start)
+{
+	fhir_refuse(
+		building->reading, order->from, "order-begins-late",
+		"this order begins on %s, and item '%s' of protocol '%s' on %s; an order that is over is not read, so "
+		"put the days before into this one as a dosage of their own, or write this plan by hand",
+		date_print(building->arena, order->doses[0].start), order->medication->item, building->protocol->id,
+		date_print(building->arena, start));
+}
+
 static bool same_times(const struct fhir_dose *dose, const struct item *item, struct arena *arena)
 {
 	size_t found = 0;
@@ -72,7 +83,9 @@ static void check_span(const struct fhir_building *building, const struct fhir_o
 	int64_t days = known || !dated ? span_of(order, start) : 0;
 	if (dated && (!known || date_compare(order->doses[fhir_first_dated(order)].start, start) <= 0))
 		differs(building, order, "the day of a change");
-	if (first->has_start && (!known || date_compare(start, first->start) != 0))
+	if (first->has_start && known && date_compare(first->start, start) > 0)
+		begins_late(building, order, start);
+	else if (first->has_start && (!known || date_compare(start, first->start) != 0))
 		differs(building, order, "the first day");
 	if (last->count > 0 &&
 	    !(item->end.kind == TRIGGER_DOSES && item->end.count.given && item->end.count.number == last->count))
