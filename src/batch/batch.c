@@ -4,11 +4,8 @@
 #include "batch/run_file.h"
 #include "batch/workers.h"
 
-#include <dirent.h>
 #include <errno.h>
-#include <glib.h>
 #include <string.h>
-#include <unistd.h>
 
 enum { WARM_TRIES = 20 };
 
@@ -62,28 +59,6 @@ static bool claim_folder(struct run *run)
 }
 
 /* ---- going on ---- */
-
-/* "packets/x.pdf.Ab12Cd": what a worker was writing when it was killed; no name of ours ends so. */
-static bool is_cut_off(const char *name)
-{
-	size_t length = strlen(name);
-	if (length < 12)
-		return false;
-	const char *end = name + length - 7;
-	return end[0] == '.' && (strncmp(end - 4, ".pdf", 4) == 0 || strncmp(end - 5, ".yaml", 5) == 0);
-}
-
-static void sweep(struct run *run, const char *part, const char *beginning)
-{
-	const char *path = out_path(run->arena, &run->folder, part);
-	DIR *directory = opendir(path);
-	if (directory == NULL)
-		return;
-	for (struct dirent *entry; (entry = readdir(directory)) != NULL;)
-		if (g_str_has_prefix(entry->d_name, beginning) && is_cut_off(entry->d_name))
-			unlink(arena_printf(run->arena, "%s/%s", path, entry->d_name));
-	closedir(directory);
-}
 
 /* False where a file that the journal names is gone, or is another one. */
 static bool is_kept(struct run *run, const char *name, const char *sha256)
@@ -237,7 +212,7 @@ static enum batch_end make_all(struct run *run, const struct batch_listener *lis
 
 static enum batch_end finish(struct run *run, const struct batch_listener *listener, struct batch_count *count)
 {
-	if (!run_refuse_same_codes(run) || !run_write_tables(run, count))
+	if (!run_refuse_same_codes(run) || !run_sweep_unnamed(run) || !run_write_tables(run, count))
 		return BATCH_FAILED;
 	if (run->options->print_run) {
 		enum batch_end end = run_print(run, listener);
@@ -259,9 +234,7 @@ static enum batch_end work_in_folder(struct run *run, const struct batch_listene
 		return end;
 	if (!open_fonts(run) || !claim_folder(run))
 		return BATCH_FAILED;
-	sweep(run, "packets", "");
-	sweep(run, "plans", "");
-	sweep(run, ".", "print-run-");
+	run_sweep_cut_off(run);
 	check_kept(run);
 	warm_up(run);
 	end = make_all(run, listener);

@@ -1,7 +1,5 @@
 #include "batch/run.h"
 
-#include <unistd.h>
-
 /*
  * The program died of this patient twice: a fault of ours, but the others are
  * not to wait for it. It may have died of the patient's rows, so they are not
@@ -53,15 +51,7 @@ static bool go_on(void *self)
 	return true;
 }
 
-/* Where the worker died between saving and saying so, its packet must not stand there as if it were one. */
-static void drop_files(struct run *run, const char *record)
-{
-	if (run->options->name_by_code)
-		return; /* nobody looks for a code that no ledger has */
-	const char *base = out_name(run->patient, record);
-	unlink(out_path(run->patient, &run->folder, arena_printf(run->patient, "packets/%s.pdf", base)));
-	unlink(out_path(run->patient, &run->folder, arena_printf(run->patient, "plans/%s.yaml", base)));
-}
+const char run_worker_died[] = "worker-died";
 
 bool run_give_up(struct run *run, size_t number, struct outcome *outcome)
 {
@@ -75,13 +65,12 @@ bool run_give_up(struct run *run, size_t number, struct outcome *outcome)
 	outcome->rows = run_rows(run->patient, pieces, n);
 	struct findings findings = findings_in(run->patient);
 	findings_add(
-		&findings, FINDING_STOP, "worker-died", (struct place){.file = NULL},
+		&findings, FINDING_STOP, run_worker_died, (struct place){.file = NULL},
 		"the program failed twice at this patient; make this sheet from a plan's file, and report the fault");
 	outcome_refuse(run->patient, outcome, &findings, NULL, pieces[0].row, NULL);
 	if (outcome->record == NULL)
 		outcome->record = ""; /* nobody said it: the rows alone say who is meant */
 	if (*outcome->record == '\0')
 		return true;
-	drop_files(run, outcome->record);
 	return run_last_sheet(run, run->patient, outcome->record, &outcome->sheet);
 }

@@ -53,10 +53,23 @@ bool run_failed(struct run *run, const char *path);
 
 /* give_up.c */
 /*
- * The outcome of a patient whom the program died of twice: refused, and what was
- * made of it gone. Lives in the patient arena; false, with a finding of the run, where the system would not.
+ * The outcome of a patient whom the program died of twice: refused. What was made of it goes with run_sweep_unnamed().
+ * Lives in the patient arena; false, with a finding of the run, where the system would not.
  */
 bool run_give_up(struct run *run, size_t number, struct outcome *outcome);
+
+/* The code of its reason. */
+extern const char run_worker_died[];
+
+/* sweep.c */
+/* Removes what was half written when an earlier process of this run was killed. */
+void run_sweep_cut_off(struct run *run);
+
+/*
+ * Where a worker died between saving a packet and saying so, the packet must not stand there as if it were one, whatever
+ * its name: removes from packets/ and plans/ what no outcome names. False, with a finding, where the disk is full.
+ */
+bool run_sweep_unnamed(struct run *run);
 
 /* tables.c */
 /* Refuses the packets whose sheets have one code; they could not be told apart over the telephone. */

@@ -76,6 +76,25 @@ done
 wait "$run"
 same "a run whose workers die all the time ends, with nothing made" 4 $?
 same "and each patient is refused for it" "3" "$(grep -c 'worker-died' "$scratch/dying/refused.csv")"
+# A worker that dies after it saved leaves a packet that no ledger has, or half of one: as these would be.
+ASAN_OPTIONS="${ASAN_OPTIONS:-}:detect_leaks=0" batch_away three dying-late --jobs 1 --no-register --name-by code \
+	>"$scratch/out" 2>"$scratch/err" &
+run=$!
+until [ -d "$scratch/dying-late/plans" ] || ! kill -0 "$run" 2>/dev/null; do
+	:
+done
+touch "$scratch/dying-late/"{packets/K7Q4-MX2T-9.pdf,plans/K7Q4-MX2T-9.yaml,packets/K7Q4-MX2T-9.pdf.Ab12Cd,packets/notes.txt}
+while kill -0 "$run" 2>/dev/null; do
+	for task in $(cat "/proc/$run/task/$run/children" 2>/dev/null); do
+		kill -SEGV "$task" 2>/dev/null
+	done
+done
+wait "$run"
+same "a run by code whose workers die ends the same way" 4 $?
+same "and leaves no packet that no ledger has, but what is not its own" "notes.txt" \
+	"$(ls -A "$scratch/dying-late/packets" "$scratch/dying-late/plans" | grep -v ':$' | grep .)"
+same "what is refused and what is in the ledger is the same" \
+	"$(sed 1d "$scratch/dying-late/refused.csv" | wc -l)" "$(grep -c ,refused, "$scratch/dying-late/ledger.csv")"
 
 
 # --- What is refused before anything is made.
