@@ -125,6 +125,9 @@ const char *part_rest(struct build *build, const struct draw *draw);
 /* "The box says 250 mcg"; "" where it says nothing to match. */
 const char *box_words(struct build *build, const struct product *product);
 
+/* What it looks like and is for, when to call at once, how to keep it, what to throw away, what if it is late. */
+void fill_about(struct build *build, const struct variant *variant, struct medicine_sheet *sheet);
+
 /* "under the skin": how it goes in. */
 const char *route_words(struct build *build, const struct medicine *medicine);
 

@@ -449,6 +449,8 @@ struct vial_log {
 struct todays_place {
 	const char *text; /* "**Where: belly.**" */
 	bool hip;
+	bool belly; /* what a picture of the body's front can show; neither where a place is another */
+	bool thigh;
 	const char *left; /* "**left:** days 1, 3, 5"; NULL: never */
 	const char *right;
 };
@@ -644,7 +646,7 @@ struct pens_sheet {
 	const char *calendar_says;
 	const char *amount;
 	const struct medicine_sheet
-		*sheet; /* what to do first, where it goes in, caution; its other fields are empty */
+		*sheet; /* what to know and do first, where it goes in, notes; its other fields are empty */
 	const struct pen_turn *turns;
 	size_t n_turns;
 	const char *done_word;

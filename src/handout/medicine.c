@@ -405,7 +405,7 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 	                  mark_words_plain(build->arena, sheet->mark), "line", say_line_place(speaker, &draw->mark));
 }
 
-/* ---- keep, late, call ---- */
+/* ---- keep, throw away, late ---- */
 
 /* How long it keeps once open; the boxes of a vial for many days say so themselves. */
 static bool names_last_day(struct build *build, const struct variant *variant)
@@ -473,6 +473,15 @@ static const char *late_note(struct build *build, const struct variant *variant)
 	            words);
 }
 
+/* "Examplin keeps the eggs from leaving too early." */
+static const char *purpose_words(struct build *build, const struct medicine *medicine)
+{
+	if (medicine->purpose.n == 0)
+		return NULL;
+	return say2(build->speaker, "medicine.purpose", "name", medicine->name, "purpose",
+	            say_text(build->speaker, medicine->purpose, "the medicine's purpose"));
+}
+
 /* What becomes of what is left: a vial or a pen in use has its last day, and what pricks its box. */
 static const char *away_words(struct build *build, const struct variant *variant)
 {
@@ -482,7 +491,7 @@ static const char *away_words(struct build *build, const struct variant *variant
 	return say0(speaker, names_last_day(build, variant) ? "away.in_use" : "away.sharps");
 }
 
-static void fill_notes(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+void fill_about(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
 	struct note_block *notes = arena_alloc(build->arena, 3 * sizeof *notes);
@@ -498,6 +507,8 @@ static void fill_notes(struct build *build, const struct variant *variant, struc
 	sheet->n_notes = 3;
 	sheet->call_heading = say0(speaker, "call.heading");
 	sheet->call_text = say0(speaker, counted ? "call.text_counted" : "call.text");
+	sheet->picture = picture_of_product(variant->draw->product);
+	sheet->purpose = purpose_words(build, medicine);
 }
 
 static const char *caution_words(struct build *build, const struct medicine *medicine)
@@ -537,15 +548,6 @@ static bool opens_now_and_then(const struct draw *draw)
 const char *route_words(struct build *build, const struct medicine *medicine)
 {
 	return say0(build->speaker, arena_printf(build->arena, "device.%s", route_name(medicine->route)));
-}
-
-/* "Examplin keeps the eggs from leaving too early." */
-static const char *purpose_words(struct build *build, const struct medicine *medicine)
-{
-	if (medicine->purpose.n == 0)
-		return NULL;
-	return say2(build->speaker, "medicine.purpose", "name", medicine->name, "purpose",
-	            say_text(build->speaker, medicine->purpose, "the medicine's purpose"));
 }
 
 static void fill_titles(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
@@ -624,8 +626,6 @@ const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct
 	sheet->back_elsewhere = variant->exact_section >= 0;
 	sheet->back_section = variant->exact_section;
 	fill_titles(build, variant, sheet);
-	sheet->picture = picture_of_product(variant->draw->product);
-	sheet->purpose = purpose_words(build, variant->item->medicine);
 	sheet->lay_out_heading = say0(build->speaker, "medicine.lay_out");
 	fill_lay_out(build, variant, sheet);
 	fill_same(build, variant, sheet);
@@ -636,7 +636,7 @@ const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct
 		sheet->stop_heading = say1(build->speaker, "mix.back_heading", "heading", sheet->stop_heading);
 	sheet->caution_word = say0(build->speaker, "caution.word");
 	sheet->caution = caution_words(build, variant->item->medicine);
-	fill_notes(build, variant, sheet);
+	fill_about(build, variant, sheet);
 	if (sheet->part != NULL)
 		sheet->back_title =
 			say1(build->speaker,

@@ -339,12 +339,13 @@ static int after_steps(const struct pen_turn *turn, int first_number)
 static const struct medicine_sheet *common_of_pens(struct build *build, const struct dose *dose)
 {
 	struct medicine_sheet *common = arena_alloc(build->arena, sizeof *common);
-	struct variant variant = {.item = dose->item, .dose = dose, .draw = &dose->draws[0]};
+	struct variant variant = {.item = dose->item, .dose = dose, .draw = &dose->draws[0], .split_section = -1};
 	*common = (struct medicine_sheet){
 		.place = todays_place_of_pens(build, dose),
 		.caution_word = say0(build->speaker, "caution.word"),
 		.caution = say0(build->speaker, dose->n_draws == 2 ? "pens.caution" : "pens.caution_more")};
 	common->first = steps_of(build, &variant, STEP_PENS_FIRST, 1, &common->n_first);
+	fill_about(build, &variant, common);
 	return common;
 }
 

@@ -142,13 +142,34 @@ const char *place_in_step(struct build *build, const struct variant *variant)
 	return variant->dose->open ? say1(build->speaker, "place.undated", "place", places) : places;
 }
 
-static const struct todays_place *place_of_served(struct build *build, const struct item *item,
-                                                  const struct served *served, const char *key)
+/* The body is drawn from the front: only where all places are on it does it show where to inject. */
+static void fill_body(const struct medicine *medicine, struct todays_place *place)
 {
+	bool others = false;
+	for (size_t i = 0; i < medicine->n_sites; i++) {
+		const char *site = medicine->sites[i];
+		bool belly = strcmp(site, "abdomen") == 0 || strcmp(site, "belly") == 0;
+		bool thigh = strcmp(site, "thigh") == 0;
+		place->belly = place->belly || belly;
+		place->thigh = place->thigh || thigh;
+		others = others || (!belly && !thigh);
+	}
+	if (!others)
+		return;
+	place->belly = false;
+	place->thigh = false;
+}
+
+static const struct todays_place *place_of_served(struct build *build, const struct item *item,
+                                                  const struct served *served, bool first)
+{
+	bool choice = item->medicine->n_sites > 1;
+	const char *key = first ? choice ? "place.first_of" : "place.first" : choice ? "place.today_of" : "place.today";
 	struct todays_place *place = arena_alloc(build->arena, sizeof *place);
 	*place = (struct todays_place){.hip = item->medicine->route == ROUTE_INTRAMUSCULAR,
 	                               .left = days_of_side(build, served, SIDE_LEFT),
 	                               .right = days_of_side(build, served, SIDE_RIGHT)};
+	fill_body(item->medicine, place);
 	place->text = say1(build->speaker, key, "place", places_of(build, item->medicine));
 	return place->left == NULL && place->right == NULL ? NULL : place;
 }
@@ -158,8 +179,7 @@ const struct todays_place *todays_place_of(struct build *build, const struct var
 	struct served served = {variant, NULL};
 	if (!given_by_needle(variant->draw, variant->item))
 		return NULL;
-	return place_of_served(build, variant->item, &served,
-	                       dose_at_two_places(variant->dose) ? "place.first" : "place.today");
+	return place_of_served(build, variant->item, &served, dose_at_two_places(variant->dose));
 }
 
 const struct todays_place *todays_place_of_pens(struct build *build, const struct dose *dose)
@@ -167,5 +187,5 @@ const struct todays_place *todays_place_of_pens(struct build *build, const struc
 	struct served served = {NULL, dose};
 	if (!route_by_needle(dose->item->medicine->route))
 		return NULL;
-	return place_of_served(build, dose->item, &served, "place.today");
+	return place_of_served(build, dose->item, &served, false);
 }

@@ -103,6 +103,8 @@ static void add_tick_row(struct large_blocks *blocks, struct tick_row data)
 #define PLACE_SIDE 13.0
 #define PLACE_BELLY 0.62 /* height of the belly's sign, the hip's is square */
 #define PLACE_WORDS (PLACE_SIDE + 5.0)
+#define BODY_WIDTH 28.0
+#define BODY_WORDS (BODY_WIDTH + 4.0)
 
 struct place_line {
 	const char *text;
@@ -130,14 +132,58 @@ static double place_line_height(struct composer *composer, const struct todays_p
 	return fmax(place_sign(place), composer_text_height(composer, text, body(composer), LIVE_WIDTH - PLACE_WORDS));
 }
 
+/* Bodies stand side by side, each with its sign and words at its right. */
+static bool place_has_body(const struct todays_place *place)
+{
+	return place->belly || place->thigh;
+}
+
+static double body_words_width(void)
+{
+	return LIVE_WIDTH / 2 - BODY_WORDS - GAP_3;
+}
+
+static double body_words_height(struct composer *composer, const struct todays_place *place, const char *text)
+{
+	return place_sign(place) + GAP_3 + composer_text_height(composer, text, body(composer), body_words_width());
+}
+
+static double bodies_height(struct composer *composer, const struct todays_place *place, const struct place_line *lines,
+                            size_t n)
+{
+	double height = BODY_WIDTH * BODY_HIGH;
+	for (size_t i = 0; i < n; i++)
+		height = fmax(height, body_words_height(composer, place, lines[i].text));
+	return height;
+}
+
 static double place_height_of(struct composer *composer, const struct todays_place *place)
 {
 	struct place_line lines[2];
 	size_t n = place_lines(place, lines);
 	double height = composer_text_height(composer, place->text, bold(composer), LIVE_WIDTH);
+	if (place_has_body(place))
+		return height + GAP_3 + bodies_height(composer, place, lines, n);
 	for (size_t i = 0; i < n; i++)
 		height += GAP_3 + place_line_height(composer, place, lines[i].text);
 	return height;
+}
+
+static void put_body_line(struct composer *composer, const struct todays_place *place, struct place_line line, double x,
+                          double middle)
+{
+	struct rect area = {x, middle - BODY_WIDTH * BODY_HIGH / 2, BODY_WIDTH, BODY_WIDTH * BODY_HIGH};
+	double top = middle - body_words_height(composer, place, line.text) / 2;
+	struct rect sign = {x + BODY_WORDS, top, PLACE_SIDE, place_sign(place)};
+	begin_artifact(composer);
+	put_mark(composer, (struct placed_mark){.kind = MARK_BODY,
+	                                        .area = area,
+	                                        .body = {area, line.side, place->belly, place->thigh}});
+	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
+	                                        .area = sign,
+	                                        .side = {{sign.x, sign.y}, PLACE_SIDE, line.side, place->hip}});
+	end_group(composer);
+	put_plain(composer, line.text, body(composer), sign.x, sign.y + sign.height + GAP_3, body_words_width());
 }
 
 static void put_place_line(struct composer *composer, const struct todays_place *place, struct place_line line,
@@ -162,7 +208,10 @@ static void put_place_block(struct composer *composer, const struct large_block 
 	begin_group(composer, ROLE_PARAGRAPH);
 	put_plain(composer, place->text, bold(composer), composer->left, y, LIVE_WIDTH);
 	y += composer_text_height(composer, place->text, bold(composer), LIVE_WIDTH);
-	for (size_t i = 0; i < n; i++) {
+	for (size_t i = 0; place_has_body(place) && i < n; i++)
+		put_body_line(composer, place, lines[i], composer->left + (double)i * LIVE_WIDTH / 2,
+		              y + GAP_3 + bodies_height(composer, place, lines, n) / 2);
+	for (size_t i = 0; !place_has_body(place) && i < n; i++) {
 		double height = place_line_height(composer, place, lines[i].text);
 		put_place_line(composer, place, lines[i], y + GAP_3 + height / 2);
 		y += GAP_3 + height;

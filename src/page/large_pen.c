@@ -162,10 +162,10 @@ static void put_done(struct composer *composer, const struct large_block *block,
 void large_pens(struct composer *composer, const struct pens_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
+	large_add_about(&blocks, sheet->sheet);
 	large_add_item(&blocks, PICTURE_CALENDAR, sheet->amount, sheet->calendar_says);
 	for (size_t i = 0; i < sheet->n_turns; i++)
 		large_add_item(&blocks, PICTURE_PEN, sheet->turns[i].part, sheet->turns[i].part_says);
-	large_add_caution(&blocks, sheet->sheet->caution_word, sheet->sheet->caution);
 	large_add_preparing(&blocks, sheet->sheet);
 	large_add_place(&blocks, sheet->sheet);
 	for (size_t i = 0; i < sheet->n_turns; i++) {
@@ -178,5 +178,6 @@ void large_pens(struct composer *composer, const struct pens_sheet *sheet)
 		large_add(&blocks, DONE_TICK, GAP_3, put_done, sheet->done_word);
 		large_add_text(&blocks, turn->next, TYPE_LEAD, WEIGHT_BOLD);
 	}
+	large_add_notes(&blocks, sheet->sheet);
 	large_place(&blocks, sheet->title, sheet->lead);
 }

@@ -416,7 +416,7 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 		              figure.axis + line_drop(&block.look) + GAP_3, LIVE_WIDTH);
 }
 
-/* ---- keep, late, call ---- */
+/* ---- keep, throw away, late ---- */
 
 #define NOTE_BETWEEN 6.0
 #define NOTE_PICTURE 7.0
@@ -645,13 +645,15 @@ static void choose_form(struct composer *composer, struct back *back)
 	back->steps.cells = back->cells;
 	static const int wanted[] = {PARTS, PART_STEPS + 1};
 	for (size_t i = 0; i < 2; i++)
-		for (int printer = 1; printer >= 0; printer--) {
-			back->printer = printer == 1;
+		for (int printer = 2; printer >= 0; printer--) {
+			back->printer = printer > 0;
+			composer->signs_only = printer < 2;
 			for (size_t form = 0; form < n; form++)
 				if (suits(composer, back, form, wanted[i]))
 					return;
 		}
 	back->printer = true;
+	composer->signs_only = true;
 	if (!set_form(back, 0))
 		set_form(back, n - 1);
 }
@@ -680,4 +682,5 @@ void medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 		if (part < PARTS)
 			medicine_continue(composer, sheet->back_title, sheet->back_lead);
 	}
+	composer->signs_only = false;
 }

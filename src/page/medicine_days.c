@@ -20,9 +20,12 @@ static struct text_style body(const struct composer *composer, enum text_weight 
 #define PLACE_BETWEEN 5.0 /* words to the next sign */
 #define PLACE_TEXT 62.0   /* the most that the place takes of the line */
 #define BELLY 0.62        /* height of its sign */
+#define BODY_WIDTH 19.0   /* of the body with the places */
+#define BODY_TEXT 40.0    /* the most that the place takes of the line beside bodies */
 
 struct place_columns {
 	double text;
+	double body; /* width of the body with what is left beside it; 0: none is shown */
 	double side; /* of each side's words */
 	size_t n;    /* sides that are said */
 };
@@ -31,17 +34,32 @@ static struct place_columns place_columns(struct composer *composer, const struc
 {
 	struct place_columns columns = {.n = (place->left != NULL ? 1u : 0u) + (place->right != NULL ? 1u : 0u)};
 	double room = LIVE_WIDTH - 2 * PLACE_PAD;
+	bool body = (place->belly || place->thigh) && !composer->signs_only;
 	columns.text = room;
 	if (columns.n == 0)
 		return columns;
-	columns.text = fmin(composer_text_width(composer, place->text, body(composer, WEIGHT_BOLD)), PLACE_TEXT);
-	columns.side = (room - columns.text) / (double)columns.n - PLACE_BETWEEN - PLACE_SIDE - PLACE_BESIDE;
+	columns.body = body ? BODY_WIDTH + PLACE_BESIDE : 0;
+	columns.text =
+		fmin(composer_text_width(composer, place->text, medicine_style(composer, TYPE_BODY, WEIGHT_BOLD)),
+	             body ? BODY_TEXT : PLACE_TEXT);
+	columns.side = (room - columns.text) / (double)columns.n - PLACE_BETWEEN -
+	               (body ? columns.body : PLACE_SIDE + PLACE_BESIDE);
 	return columns;
 }
 
 static double sign_height(const struct todays_place *place)
 {
 	return place->hip ? PLACE_SIDE : PLACE_SIDE * BELLY;
+}
+
+/* Beside a body the sign stands above its words. */
+static double side_height(struct composer *composer, const struct todays_place *place,
+                          const struct place_columns *columns, const char *side)
+{
+	double words = composer_text_height(composer, side, body(composer, WEIGHT_REGULAR), columns->side);
+	if (columns->body == 0)
+		return fmax(sign_height(place), words);
+	return fmax(BODY_WIDTH * BODY_HIGH, sign_height(place) + GAP_2 + words);
 }
 
 double place_height(struct composer *composer, const struct medicine_sheet *sheet)
@@ -54,10 +72,39 @@ double place_height(struct composer *composer, const struct medicine_sheet *shee
 	const char *sides[] = {place->left, place->right};
 	for (size_t i = 0; i < 2; i++)
 		if (sides[i] != NULL)
-			height = fmax(height, fmax(sign_height(place),
-			                           composer_text_height(composer, sides[i],
-			                                                body(composer, WEIGHT_REGULAR), columns.side)));
+			height = fmax(height, side_height(composer, place, &columns, sides[i]));
 	return 2 * PLACE_PAD + height;
+}
+
+static void put_body(struct composer *composer, const struct todays_place *place, enum side side, double x,
+                     double middle)
+{
+	struct rect area = {x, middle - BODY_WIDTH * BODY_HIGH / 2, BODY_WIDTH, BODY_WIDTH * BODY_HIGH};
+	put_mark(composer, (struct placed_mark){
+				   .kind = MARK_BODY, .area = area, .body = {area, side, place->belly, place->thigh}});
+}
+
+static void put_side(struct composer *composer, const struct todays_place *place, const struct place_columns *columns,
+                     enum side side, double x, double middle)
+{
+	const char *words = side == SIDE_LEFT ? place->left : place->right;
+	struct text_style style = body(composer, WEIGHT_REGULAR);
+	double text = composer_text_height(composer, words, style, columns->side);
+	struct rect sign = {x, middle - sign_height(place) / 2, PLACE_SIDE, sign_height(place)};
+	struct point at = {x + PLACE_SIDE + PLACE_BESIDE, middle - text / 2};
+	if (columns->body > 0) {
+		at = (struct point){x + columns->body, middle - (text - sign_height(place) - GAP_2) / 2};
+		sign.x = at.x;
+		sign.y = at.y - GAP_2 - sign_height(place);
+	}
+	begin_artifact(composer);
+	if (columns->body > 0)
+		put_body(composer, place, side, x, middle);
+	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
+	                                        .area = sign,
+	                                        .side = {{sign.x, sign.y}, PLACE_SIDE, side, place->hip}});
+	end_group(composer);
+	put_plain(composer, words, style, at.x, at.y, columns->side);
 }
 
 void put_place(struct composer *composer, const struct medicine_sheet *sheet, double y)
@@ -79,25 +126,12 @@ void put_place(struct composer *composer, const struct medicine_sheet *sheet, do
 	          middle - composer_text_height(composer, place->text, body(composer, WEIGHT_BOLD), columns.text) / 2,
 	          columns.text);
 	x += columns.text;
-	const char *sides[] = {place->left, place->right};
+	const enum side sides[] = {SIDE_LEFT, SIDE_RIGHT};
 	for (size_t i = 0; i < 2; i++) {
-		if (sides[i] == NULL)
+		if ((sides[i] == SIDE_LEFT ? place->left : place->right) == NULL)
 			continue;
-		struct rect sign = {x + PLACE_BETWEEN, middle - sign_height(place) / 2, PLACE_SIDE, sign_height(place)};
-		begin_artifact(composer);
-		put_mark(composer,
-		         (struct placed_mark){
-				 .kind = MARK_SIDE,
-				 .area = sign,
-				 .side = {{sign.x, sign.y}, PLACE_SIDE, i == 0 ? SIDE_LEFT : SIDE_RIGHT, place->hip}});
-		end_group(composer);
-		x = sign.x + PLACE_SIDE + PLACE_BESIDE;
-		put_plain(composer, sides[i], body(composer, WEIGHT_REGULAR), x,
-		          middle - composer_text_height(composer, sides[i], body(composer, WEIGHT_REGULAR),
-		                                        columns.side) /
-		                           2,
-		          columns.side);
-		x += columns.side;
+		put_side(composer, place, &columns, sides[i], x + PLACE_BETWEEN, middle);
+		x += (LIVE_WIDTH - 2 * PLACE_PAD - columns.text) / (double)columns.n;
 	}
 	end_group(composer);
 }

@@ -86,6 +86,9 @@ static void move_mark(struct arena *arena, struct placed_mark *mark, double by)
 	case MARK_BACK:
 		mark->back.area.x += by;
 		break;
+	case MARK_BODY:
+		mark->body.area.x += by;
+		break;
 	}
 }
 

@@ -117,6 +117,7 @@ static const struct {
              {0, 22, false}, {1, 30, false}, {1, 26, false}, {1, 22, false}, {1, 20, false},
              {3, 22, true},  {3, 18, true},  {4, 16, true},  {4, 14, true},  {3, 14, true}};
 
+#define BODIES_LEAST 18.0 /* pictures of steps are not smaller than this beside bodies */
 #define ONE_LINE_LEAST 4
 #define ONE_LINE_MOST 6
 
@@ -176,19 +177,31 @@ static bool suits(struct composer *composer, struct page_parts *parts, size_t fo
 	return fits && own.n == 0;
 }
 
-/* The first form with which the parts from `first` on, but not `end`, fit one page; false where none does. */
+/*
+ * The first form with which the parts from `first` on, but not `end`, fit one
+ * page; false where none does. Bodies give way to their signs before pictures
+ * of steps get small.
+ */
 static bool choose_for(struct composer *composer, struct page_parts *parts, size_t first, size_t end)
 {
 	size_t n = sizeof forms / sizeof *forms;
-	for (size_t form = 0; parts->has_steps && form < n; form++)
-		if (suits(composer, parts, form, first, end))
+	for (int signs = 0; signs < 2; signs++) {
+		composer->signs_only = signs == 1;
+		if (!parts->has_steps && fit(composer, parts, first, end))
 			return true;
+		for (size_t form = 0; parts->has_steps && form < n; form++)
+			if ((composer->signs_only || forms[form].picture >= BODIES_LEAST) &&
+			    suits(composer, parts, form, first, end))
+				return true;
+	}
 	return false;
 }
 
 bool parts_fit_one_page(struct composer *composer, struct page_parts *parts)
 {
-	return parts->has_steps ? choose_for(composer, parts, 0, parts->n) : fit(composer, parts, 0, parts->n);
+	bool fits = choose_for(composer, parts, 0, parts->n);
+	composer->signs_only = false;
+	return fits;
 }
 
 /*
@@ -306,6 +319,7 @@ void put_parts(struct composer *composer, struct page_parts *parts)
 		}
 		y = put_part(composer, parts, i, y, heights.of[i], extra) + gap;
 	}
+	composer->signs_only = false;
 }
 
 /* ---- shared parts ---- */

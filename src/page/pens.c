@@ -386,12 +386,16 @@ void pens_place(struct composer *composer, const struct pens_sheet *sheet)
 		large_pens(composer, sheet);
 		return;
 	}
-	struct page_parts parts = {.title = sheet->title, .lead = sheet->lead};
+	struct page_parts parts = {.title = sheet->title,
+	                           .lead = sheet->lead,
+	                           .purpose = sheet->sheet->purpose,
+	                           .picture = sheet->sheet->picture};
+	parts_add_must_know(&parts, sheet->sheet, true);
 	parts_add(&parts, strip_height, put_strip, sheet);
-	parts_add_caution(&parts, sheet->sheet);
 	parts_add_first(&parts, sheet->sheet);
 	parts_add_place(&parts, sheet->sheet);
 	for (size_t i = 0; i < sheet->n_turns; i++)
 		add_turn(composer, &parts, &sheet->turns[i], sheet->done_word);
+	parts_add_notes(&parts, sheet->sheet);
 	put_parts(composer, &parts);
 }

@@ -194,6 +194,15 @@ struct back_figure {
 	enum { BACK_HIP_SIDE, BACK_UPPER_QUARTER } place;
 };
 
+/* A person's front from the ribs to the thighs, as in a mirror: left is left. The side's places are black. */
+struct body_figure {
+	struct rect area; /* BODY_HIGH as high as it is wide */
+	enum side side;
+	bool belly; /* which places are shown */
+	bool thigh;
+};
+#define BODY_HIGH 1.1
+
 struct ruler_figure {
 	struct point at;                          /* left end of the base line */
 	bool flag;                                /* the card's short edge, 53.98 mm */
@@ -275,7 +284,8 @@ enum mark_kind {
 	MARK_SEAL,
 	MARK_KNOT,
 	MARK_NEEDLE,
-	MARK_BACK
+	MARK_BACK,
+	MARK_BODY
 };
 
 struct placed_mark {
@@ -305,6 +315,7 @@ struct placed_mark {
 		struct knot_figure knot;
 		struct needle_figure needle;
 		struct back_figure back;
+		struct body_figure body;
 	};
 };
 

@@ -24,6 +24,7 @@ void figure_dial(struct painter *painter, const struct dial_figure *figure);
 void figure_clock(struct painter *painter, const struct clock_figure *figure);
 void figure_code(struct painter *painter, const struct code_figure *figure);
 void figure_side(struct painter *painter, const struct side_figure *figure);
+void figure_body(struct painter *painter, const struct body_figure *figure);
 void figure_back(struct painter *painter, const struct back_figure *figure);
 void figure_corner(struct painter *painter, const struct corner_figure *figure);
 void figure_hatch(struct painter *painter, const struct hatch_figure *figure);

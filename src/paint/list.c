@@ -336,6 +336,7 @@ const char *mark_kind_name(enum mark_kind kind)
 		[MARK_KNOT] = "knot",
 		[MARK_NEEDLE] = "needle",
 		[MARK_BACK] = "back",
+		[MARK_BODY] = "body",
 	};
 	return names[kind];
 }

@@ -144,6 +144,9 @@ static void paint_mark(struct painter *painter, const struct placed_mark *mark)
 	case MARK_BACK:
 		figure_back(painter, &mark->back);
 		break;
+	case MARK_BODY:
+		figure_body(painter, &mark->body);
+		break;
 	}
 }
 

@@ -118,6 +118,64 @@ static void cautions_stand_in_front(void **state)
 	sample_packet_free(&sample);
 }
 
+/* The next mark of a side behind a body is that of its side; NONE where there is none. */
+static enum side sign_after(const struct placed_page *page, size_t index)
+{
+	for (size_t i = index + 1; i < page->n; i++)
+		if (page->marks[i].kind == MARK_SIDE)
+			return page->marks[i].side.side;
+	return SIDE_NONE;
+}
+
+static bool has_site(const struct medicine *medicine, const char *site)
+{
+	for (size_t i = 0; i < medicine->n_sites; i++)
+		if (strcmp(medicine->sites[i], site) == 0)
+			return true;
+	return false;
+}
+
+/* The body shows the places that the medicine names and no other, on the side of the sign beside it. */
+static void bodies_show_the_places(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, row->paper, row->large_print);
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		const struct item *item = sample.handout->sections[page->section].item;
+		for (size_t j = 0; j < page->n; j++) {
+			if (page->marks[j].kind != MARK_BODY)
+				continue;
+			const struct body_figure *body = &page->marks[j].body;
+			assert_non_null(item);
+			assert_int_equal(body->belly, has_site(item->medicine, "abdomen"));
+			assert_int_equal(body->thigh, has_site(item->medicine, "thigh"));
+			assert_int_equal(body->side, sign_after(page, j));
+		}
+	}
+	sample_packet_free(&sample);
+}
+
+static size_t bodies_of(const char *plan, bool large_print)
+{
+	struct sample_packet sample = sample_packet_in(plan, PAPER_A4, large_print);
+	size_t n = 0;
+	for (size_t i = 0; i < sample.packet->n; i++)
+		for (size_t j = 0; j < sample.packet->pages[i].n; j++)
+			n += sample.packet->pages[i].marks[j].kind == MARK_BODY;
+	sample_packet_free(&sample);
+	return n;
+}
+
+/* Five sheets, each with both sides but the one of the last day; a muscle is not seen from the front. */
+static void sheets_show_the_body(void **state)
+{
+	(void)state;
+	assert_int_equal(bodies_of("samples/plans/mara.yaml", false), 9);
+	assert_int_equal(bodies_of("samples/plans/mara.yaml", true), 9);
+	assert_int_equal(bodies_of("samples/plans/tamsin.yaml", true), 2);
+}
+
 int main(void)
 {
 	struct arena *arena = arena_new();
@@ -129,12 +187,14 @@ int main(void)
 		const char *form = arena_printf(arena, "%s on %s%s", row->plan, i % 2 == 0 ? "A4" : "Letter",
 		                                row->large_print ? ", large print" : "");
 		tests_add(&tests, arena_printf(arena, "%s: read in order", form), read_in_order, row);
+		tests_add(&tests, arena_printf(arena, "%s: bodies show the places", form), bodies_show_the_places, row);
 		/* In Spanish the word is another. */
 		if (strstr(row->plan, "paloma") == NULL)
 			tests_add(&tests, arena_printf(arena, "%s: cautions are said once", form),
 			          cautions_are_said_once, row);
 	}
 	tests_add(&tests, "cautions stand in front", cautions_stand_in_front, NULL);
+	tests_add(&tests, "sheets show the body", sheets_show_the_body, NULL);
 	int failed = tests_run(&tests, "order of a sheet");
 	arena_free(arena);
 	return failed;

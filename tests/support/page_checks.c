@@ -40,7 +40,7 @@ static const char *kind_name(enum mark_kind kind)
 		[MARK_HATCH] = "hatch",       [MARK_SEAL] = "seal",
 		[MARK_KNOT] = "knot",         [MARK_PEN] = "pen",
 		[MARK_DIAL] = "dial",         [MARK_NEEDLE] = "needle",
-		[MARK_BACK] = "back",
+		[MARK_BACK] = "back",         [MARK_BODY] = "body",
 	};
 	return names[kind];
 }
