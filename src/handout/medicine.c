@@ -508,7 +508,7 @@ void fill_about(struct build *build, const struct variant *variant, struct medic
 	sheet->call_heading = say0(speaker, "call.heading");
 	sheet->call_text = say0(speaker, counted ? "call.text_counted" : "call.text");
 	sheet->picture = picture_of_product(variant->draw->product);
-	sheet->purpose = purpose_words(build, medicine);
+	sheet->purpose = purpose_words(build, variant->item->medicine);
 }
 
 static const char *caution_words(struct build *build, const struct medicine *medicine)
