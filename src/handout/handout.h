@@ -584,7 +584,6 @@ struct split_sheet {
 	const struct step *second_day; /* with PAGE_HERE: where the medicine is drawn and injected, ... */
 	size_t n_second_day;
 	section_ref draws_on; /* ... on the back of this section */
-	const char *policy;   /* "Only on the clinic's written policy P-12." */
 };
 
 /* ---- pens ---- */

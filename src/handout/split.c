@@ -137,7 +137,6 @@ static void fill_between(struct build *build, const struct variant *variant, con
 		sheet->use_time = say_amount(build->speaker, share->keep.quantity);
 		sheet->use_date = say0(speaker, "split.after_mixing");
 	}
-	sheet->policy = say1(speaker, "split.policy", "policy", share->policy);
 }
 
 static void fill_reading(struct build *build, const struct draw *draw, struct split_sheet *sheet)

@@ -334,6 +334,5 @@ void large_split(struct composer *composer, const struct split_sheet *sheet)
 	if (sheet->n_second_day > 0)
 		large_add_text(&blocks, sheet->second_things, TYPE_BODY, WEIGHT_REGULAR);
 	large_add_steps(&blocks, sheet->second_day, sheet->n_second_day, NULL);
-	large_add_text(&blocks, sheet->policy, TYPE_BODY, WEIGHT_REGULAR);
 	large_place(&blocks, sheet->title, sheet->lead);
 }

@@ -90,7 +90,7 @@ static double half_middle_height(struct composer *composer, const struct split_s
 
 static double halves_height(struct composer *composer, const struct split_sheet *sheet)
 {
-	return HALF_PAD + half_head_height(composer, sheet) + GAP_3 + half_middle_height(composer, sheet) + GAP_3 +
+	return HALF_PAD + half_head_height(composer, sheet) + GAP_2 + half_middle_height(composer, sheet) + GAP_2 +
 	       half_foot_height(composer, sheet) + HALF_PAD;
 }
 
@@ -136,10 +136,10 @@ static void put_half(struct composer *composer, const struct split_sheet *sheet,
 	put_heading(composer, ROLE_H2, half->heading, section_style(composer), x, y, third->width);
 	put_paragraph(composer, half->when, medicine_style(composer, TYPE_LEAD, WEIGHT_REGULAR), x,
 	              y + cap(composer, TYPE_SECTION) + HALF_LINES, third->width);
-	double picture = y + half_head_height(composer, sheet) + GAP_3;
+	double picture = y + half_head_height(composer, sheet) + GAP_2;
 	put_vial_and_tag(composer, sheet, first, x, picture);
 	put_paragraph(composer, half->foot, body(composer, WEIGHT_REGULAR), x,
-	              picture + half_middle_height(composer, sheet) + GAP_3, third->width);
+	              picture + half_middle_height(composer, sheet) + GAP_2, third->width);
 }
 
 static void put_use_before(struct composer *composer, const struct split_sheet *sheet, double x, double y, double width)
@@ -162,13 +162,13 @@ static void put_between(struct composer *composer, const struct split_sheet *she
 	put_heading(composer, ROLE_H2, sheet->between_heading, section_style(composer), x, y, width);
 	put_paragraph(composer, sheet->between_where, body(composer, WEIGHT_REGULAR), x,
 	              y + cap(composer, TYPE_SECTION) + HALF_LINES, width);
-	double picture = y + half_head_height(composer, sheet) + GAP_3;
+	double picture = y + half_head_height(composer, sheet) + GAP_2;
 	begin_artifact(composer);
 	put_picture(composer, sheet->between_picture, x, picture, HALF_PICTURE);
 	end_group(composer);
 	put_use_before(composer, sheet, x + HALF_PICTURE + GAP_2, picture, use_width());
 	put_paragraph(composer, sheet->after, body(composer, WEIGHT_REGULAR), x,
-	              picture + half_middle_height(composer, sheet) + GAP_3, width);
+	              picture + half_middle_height(composer, sheet) + GAP_2, width);
 }
 
 static void put_halves(struct composer *composer, const struct split_sheet *sheet, double y)
@@ -281,7 +281,8 @@ static size_t put_labels(struct composer *composer, const struct split_sheet *sh
 #define READINGS 3
 #define READING_BETWEEN 6.0
 #define READING_WIDTH ((LIVE_WIDTH - (READINGS - 1) * READING_BETWEEN) / READINGS)
-#define READING_ZOOM 0.58 /* of the magnifier's on the medicine's page */
+/* Of the magnifier's on the medicine's page; lower ones where that keeps the page to one. */
+static const double reading_zooms[] = {0.58, 0.5, 0.42};
 #define READING_NUMERAL 14.0
 #define VERDICT_PICTURE 5.6
 #define VERDICT_WIDTH (READING_WIDTH - VERDICT_PICTURE - 2)
@@ -289,11 +290,6 @@ static size_t put_labels(struct composer *composer, const struct split_sheet *sh
 bool split_has_readings(const struct split_sheet *sheet)
 {
 	return sheet->draw->measure == MEASURE_SYRINGE && sheet->draw->mark.syringe != NULL && !sheet->draw->mark.all;
-}
-
-static double reading_zoom(const struct split_sheet *sheet)
-{
-	return window_zoom(sheet->draw->mark.syringe) * READING_ZOOM;
 }
 
 /*
@@ -359,11 +355,11 @@ static double reading_words_height(struct composer *composer, const struct split
 	return verdict_height(composer, sheet) + GAP_2 + height;
 }
 
-static double readings_height(struct composer *composer, const struct split_sheet *sheet)
+static double readings_height(struct composer *composer, const struct split_sheet *sheet, double zoom)
 {
 	if (!split_has_readings(sheet))
 		return 0;
-	return heading_height(composer) + window_height(sheet->draw->mark.syringe, reading_zoom(sheet)) + GAP_2 +
+	return heading_height(composer) + window_height(sheet->draw->mark.syringe, zoom) + GAP_2 +
 	       reading_words_height(composer, sheet);
 }
 
@@ -390,16 +386,17 @@ struct window_figure split_reading(struct composer *composer, const struct split
 		.n_numerals = syringe_numbered_lines(mark->syringe)};
 }
 
-static void put_reading(struct composer *composer, const struct split_sheet *sheet, size_t reading, struct rect frame)
+static void put_reading(struct composer *composer, const struct split_sheet *sheet, size_t reading, struct rect frame,
+                        double zoom)
 {
 	const struct reading_window *window = &sheet->windows[reading];
 	struct text_style verdict = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	double y = frame.y + frame.height + GAP_2;
 	begin_figure(composer, split_reading_alt(composer, sheet, reading));
-	put_mark(composer, (struct placed_mark){.kind = MARK_WINDOW,
-	                                        .area = frame,
-	                                        .window = split_reading(composer, sheet, reading, frame,
-	                                                                reading_zoom(sheet), READING_NUMERAL)});
+	put_mark(composer,
+	         (struct placed_mark){.kind = MARK_WINDOW,
+	                              .area = frame,
+	                              .window = split_reading(composer, sheet, reading, frame, zoom, READING_NUMERAL)});
 	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
 	begin_artifact(composer);
@@ -413,16 +410,16 @@ static void put_reading(struct composer *composer, const struct split_sheet *she
 	end_group(composer);
 }
 
-static void put_readings(struct composer *composer, const struct split_sheet *sheet, double y)
+static void put_readings(struct composer *composer, const struct split_sheet *sheet, double zoom, double y)
 {
 	if (!split_has_readings(sheet))
 		return;
-	double height = window_height(sheet->draw->mark.syringe, reading_zoom(sheet));
+	double height = window_height(sheet->draw->mark.syringe, zoom);
 	put_heading(composer, ROLE_H2, sheet->read_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
 	y += heading_height(composer);
 	for (size_t i = 0; i < READINGS; i++) {
 		double x = composer->left + (double)i * (READING_WIDTH + READING_BETWEEN);
-		put_reading(composer, sheet, i, (struct rect){x, y, READING_WIDTH, height});
+		put_reading(composer, sheet, i, (struct rect){x, y, READING_WIDTH, height}, zoom);
 	}
 }
 
@@ -496,11 +493,6 @@ static void put_second(struct composer *composer, const struct split_sheet *shee
 
 /* ---- the page ---- */
 
-static double policy_height(struct composer *composer, const struct split_sheet *sheet)
-{
-	return composer_text_height(composer, sheet->policy, body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
-}
-
 /* As many rows of labels as leave room for all else; a first row is tried for in any case. */
 static size_t rows_here(struct composer *composer, const struct split_sheet *sheet, double others, int gaps)
 {
@@ -548,6 +540,81 @@ static const struct split_sheet *with_pages(struct composer *composer, const str
 	return sheet;
 }
 
+/* Rows of labels from `first` on, from `y` and on further pages. */
+static void put_rows_left(struct composer *composer, const struct split_sheet *sheet, size_t first, double y)
+{
+	while (first < label_rows(sheet)) {
+		if (y + rows_height(composer, sheet, 1) > composer->bottom) {
+			medicine_continue(composer, sheet->title, sheet->lead);
+			y = composer->top;
+		}
+		first = put_labels(composer, sheet, first, y, composer->bottom);
+		y = composer->bottom;
+	}
+}
+
+/* All but the labels, without gaps; how many gaps there are when labels stand among it. */
+static double others_height(struct composer *composer, const struct split_sheet *sheet, double zoom)
+{
+	return halves_height(composer, sheet) + readings_height(composer, sheet, zoom) + second_height(composer, sheet);
+}
+
+static int gaps_of(const struct split_sheet *sheet)
+{
+	return 1 + split_has_readings(sheet) + (sheet->n_second_day > 0);
+}
+
+/* True when one page holds all, with readings this big. */
+static bool fits_one_page(struct composer *composer, const struct split_sheet *sheet, double zoom)
+{
+	double used = others_height(composer, sheet, zoom) + rows_height(composer, sheet, label_rows(sheet));
+	return used + gaps_of(sheet) * SECTION_GAP_LEAST <= composer->bottom - composer->top + 0.01;
+}
+
+/* The roomiest with which one page holds all; else the usual. */
+static double choose_zoom(struct composer *composer, const struct split_sheet *sheet)
+{
+	if (!split_has_readings(sheet))
+		return 0;
+	double usual = window_zoom(sheet->draw->mark.syringe);
+	for (size_t i = 0; i < sizeof reading_zooms / sizeof *reading_zooms; i++)
+		if (fits_one_page(composer, sheet, usual * reading_zooms[i]))
+			return usual * reading_zooms[i];
+	return usual * reading_zooms[0];
+}
+
+/* What does not fit one page: the vial and its labels on the first, how to read and the second day on the next. */
+static void put_on_two(struct composer *composer, const struct split_sheet *sheet, double zoom)
+{
+	size_t rows = sheet->n_labels == 0 ? 0 : rows_here(composer, sheet, halves_height(composer, sheet), 1);
+	double y = composer->top + halves_height(composer, sheet) + SECTION_GAP_MOST;
+	put_halves(composer, sheet, composer->top);
+	if (rows > 0)
+		rows = put_labels(composer, sheet, 0, y, composer->bottom);
+	medicine_continue(composer, sheet->title, sheet->lead);
+	y = composer->top;
+	put_readings(composer, sheet, zoom, y);
+	y += split_has_readings(sheet) ? readings_height(composer, sheet, zoom) + SECTION_GAP_MOST : 0;
+	y = room_for(composer, sheet, y, second_height(composer, sheet));
+	put_second(composer, sheet, y);
+	put_rows_left(composer, sheet, rows, y + second_height(composer, sheet) + SECTION_GAP_MOST);
+}
+
+static void put_on_one(struct composer *composer, const struct split_sheet *sheet, double zoom)
+{
+	double labels = rows_height(composer, sheet, label_rows(sheet));
+	double gap = section_gap(composer, others_height(composer, sheet, zoom) + labels, gaps_of(sheet));
+	double y = composer->top;
+	put_halves(composer, sheet, y);
+	y += halves_height(composer, sheet) + gap;
+	if (sheet->n_labels > 0)
+		put_labels(composer, sheet, 0, y, y + labels);
+	y += sheet->n_labels > 0 ? labels + gap : 0;
+	put_readings(composer, sheet, zoom, y);
+	y += split_has_readings(sheet) ? readings_height(composer, sheet, zoom) + gap : 0;
+	put_second(composer, sheet, y);
+}
+
 void split_place(struct composer *composer, const struct split_sheet *of)
 {
 	const struct split_sheet *sheet = with_pages(composer, of);
@@ -556,35 +623,9 @@ void split_place(struct composer *composer, const struct split_sheet *of)
 		return;
 	}
 	composer_new_page(composer, sheet->title, sheet->lead);
-	double others = halves_height(composer, sheet) + readings_height(composer, sheet) +
-	                second_height(composer, sheet) + policy_height(composer, sheet);
-	int gaps = 2 + split_has_readings(sheet) + (sheet->n_second_day > 0);
-	size_t rows = sheet->n_labels == 0 ? 0 : rows_here(composer, sheet, others, gaps);
-	double labels = rows_height(composer, sheet, rows);
-	double gap = section_gap(composer, others + labels, gaps);
-
-	double y = composer->top;
-	put_halves(composer, sheet, y);
-	y += halves_height(composer, sheet) + gap;
-	if (rows > 0) {
-		put_labels(composer, sheet, 0, y, y + labels);
-		y += labels + gap;
-	}
-	y = room_for(composer, sheet, y, readings_height(composer, sheet));
-	put_readings(composer, sheet, y);
-	y += split_has_readings(sheet) ? readings_height(composer, sheet) + gap : 0;
-	y = room_for(composer, sheet, y, second_height(composer, sheet));
-	put_second(composer, sheet, y);
-	y += sheet->n_second_day > 0 ? second_height(composer, sheet) + gap : 0;
-	y = room_for(composer, sheet, y, policy_height(composer, sheet));
-	put_paragraph(composer, sheet->policy, body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);
-	y += policy_height(composer, sheet) + gap;
-	while (rows < label_rows(sheet)) {
-		if (y + rows_height(composer, sheet, 1) > composer->bottom) {
-			medicine_continue(composer, sheet->title, sheet->lead);
-			y = composer->top;
-		}
-		rows = put_labels(composer, sheet, rows, y, composer->bottom);
-		y = composer->bottom;
-	}
+	double zoom = choose_zoom(composer, sheet);
+	if (fits_one_page(composer, sheet, zoom))
+		put_on_one(composer, sheet, zoom);
+	else
+		put_on_two(composer, sheet, zoom);
 }

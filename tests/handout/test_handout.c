@@ -187,6 +187,19 @@ static void tags_are_those_of_the_draws(void **state)
 	}
 }
 
+static bool check_page_says(const struct handout *handout, const char *text)
+{
+	const struct check_sheet *check = section_of(handout, SECTION_CHECK)->check;
+	for (size_t i = 0; i < check->n_rows; i++) {
+		if (strstr(check->rows[i].detail, text) != NULL)
+			return true;
+		for (size_t j = 0; j < check->rows[i].n_notes; j++)
+			if (strstr(check->rows[i].notes[j], text) != NULL)
+				return true;
+	}
+	return false;
+}
+
 /* ---- one vial, two days ---- */
 
 /* Three vials: opened on the 4th, 6th and 8th at 20:00, kept for 26 hours. */
@@ -215,7 +228,9 @@ static void labels_have_their_dates(void **state)
 	assert_string_equal(split->use_date, "Sat 5 Dec");
 	assert_string_equal(split->between_where, "fridge, upright, with its label");
 	assert_int_equal(split->between_picture, PICTURE_FRIDGE);
-	assert_non_null(strstr(split->policy, "P-12"));
+	/* The policy's name is for the staff. */
+	assert_string_equal(split->lead, "Two doses from one vial, never three. Shown: the first two days.");
+	assert_true(check_page_says(sample.handout, "Kept under policy P-12."));
 	assert_string_equal(split->second_things,
 	                    "\001Lay out:\002 mixed vial, empty 1 mL syringe, thick needle, thin needle, ×2" NBSP
 	                    "wipes, sharps box.");
@@ -371,19 +386,6 @@ static const struct label_row label_rows[] = {
          "vial of powder, 900" NBSP "units\nwith vial of liquid, 2" NBSP "mL water for injections",
          "Liquid to add: 1.8" NBSP "mL of: vial of liquid, 2" NBSP "mL water for injections"},
 };
-
-static bool check_page_says(const struct handout *handout, const char *text)
-{
-	const struct check_sheet *check = section_of(handout, SECTION_CHECK)->check;
-	for (size_t i = 0; i < check->n_rows; i++) {
-		if (strstr(check->rows[i].detail, text) != NULL)
-			return true;
-		for (size_t j = 0; j < check->rows[i].n_notes; j++)
-			if (strstr(check->rows[i].notes[j], text) != NULL)
-				return true;
-	}
-	return false;
-}
 
 static void what_a_container_holds_is_said(void **state)
 {

@@ -471,7 +471,7 @@ struct split_case {
 
 static const struct split_case splits[] = {
 	{"three labels, A4", PAPER_A4, 3, 1},
-	{"three labels, Letter", PAPER_LETTER, 3, 2},
+	{"three labels, Letter", PAPER_LETTER, 3, 1},
 	{"ten labels, A4", PAPER_A4, 10, 2},
 };
 
@@ -510,8 +510,7 @@ static const struct split_sheet *split_of(struct arena *arena, size_t n_labels)
 		.second_heading = "Second day, start here",
 		.second_things = "Lay out: a syringe, two needles",
 		.second_day = second_day,
-		.n_second_day = 4,
-		.policy = "Only on your clinic's written policy P-12. Never a third time."};
+		.n_second_day = 4};
 	return sheet;
 }
 
