@@ -488,6 +488,7 @@ struct medicine_sheet {
 	const struct lay_out *lay_out;
 	size_t n_lay_out;
 	const char *same_heading; /* "Three ways to say the same amount" */
+	const char *same_terms;   /* "mcg: micrograms, a thousand to the mg."; NULL: it has no such word */
 	const char *calendar_says;
 	const char *amount;
 	const char *box_says;   /* "The box says 250 mcg" */
@@ -620,7 +621,7 @@ struct pen_sheet {
 	const char *heads[PEN_COLUMNS];
 	const struct pen_row *rows;
 	size_t n_rows;
-	const struct note_block *see; /* days that take more than one pen, and where they are shown */
+	const struct note_block *see; /* which number counts, which days take more than one pen: where that is said */
 	size_t n_see;
 	const struct pen_amount *amounts;
 	size_t n_amounts;

@@ -310,11 +310,32 @@ static void fill_part_strip(struct build *build, const struct draw *draw, struct
 	sheet->mark_follows = true;
 }
 
+/*
+ * Words that a reader may not know, where the strip has them: a unit beside its
+ * thousandfold, the strength of a scale. No amount: a sheet says only its own.
+ */
+static const char *terms_of(struct build *build, const struct draw *draw)
+{
+	struct speaker *speaker = build->speaker;
+	const struct syringe *syringe = draw->mark.syringe;
+	if (draw->measure == MEASURE_SYRINGE && syringe != NULL && syringe->unit_scale)
+		return say1(speaker, "terms.scale", "strength", say_number(speaker, syringe->units_per_ml));
+	struct quantity content;
+	if (!held(draw->product, &content))
+		return NULL;
+	enum unit box = box_unit(build, draw->product, content);
+	enum unit dose = draw->dose.unit;
+	if (box == dose || (box != UNIT_MCG && dose != UNIT_MCG) || (box != UNIT_MG && dose != UNIT_MG))
+		return NULL;
+	return say0(speaker, "terms.mcg");
+}
+
 static void fill_same(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	const struct draw *draw = variant->draw;
 	struct speaker *speaker = build->speaker;
 	sheet->same_heading = say0(speaker, "same.heading");
+	sheet->same_terms = terms_of(build, draw);
 	sheet->calendar_says = say0(speaker, "same.calendar");
 	sheet->amount = say_amount(speaker, draw->dose);
 	sheet->box_says = say1(speaker, "same.of_box", "strength", label_words(speaker, draw->product));
@@ -437,10 +458,10 @@ static const char *unbroken(struct build *build, const char *text)
 	return arena_printf(build->arena, "%.*s\u00a0%s", (int)(space - text), text, unbroken(build, space + 1));
 }
 
-/* "Day **000 555 0142**": the number stays on one line. */
+/* "Day 000 555 0142": the number stays on one line. */
 static const char *phone_to_call(struct build *build, const struct phone *phone)
 {
-	return say2(build->speaker, "running.phone", "label",
+	return say2(build->speaker, "late.phone", "label",
 	            say_text(build->speaker, phone->label, "the telephone's label"), "number",
 	            unbroken(build, phone->number));
 }

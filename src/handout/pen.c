@@ -218,10 +218,20 @@ static const char *box_of(struct build *build, const struct product *product)
 	return product_content(product, &content) ? say_amount(build->speaker, content) : "";
 }
 
-/* Days on which one pen is not enough are on pages of their own: a reader of this one must not miss that. */
+/*
+ * Of amounts that a call sets only one counts; and days on which one pen is not
+ * enough are on pages of their own: a reader of this one must miss neither.
+ */
 static void fill_see(struct build *build, const struct variant *variant, struct pen_sheet *sheet)
 {
 	struct note_block *see = NULL;
+	section_ref options = pages_of_item(build, variant->item)->options;
+	if (options >= 0) {
+		see = arena_more(build->arena, see, sheet->n_see, sizeof *see);
+		see[sheet->n_see++] = (struct note_block){.pictogram = PICTURE_CHECK,
+		                                          .text = say0(build->speaker, "pen.only_ticked"),
+		                                          .section = options};
+	}
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
 		if (dose->item != variant->item || dose->n_draws < 2)

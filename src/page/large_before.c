@@ -127,18 +127,25 @@ static struct rect sign_size(struct composer *composer, const struct sign_line *
 	return (struct rect){0, 0, SIGN_FRAME_WIDTH, SIGN_FRAME_HEIGHT};
 }
 
+/* Each with its word below, where that is no wider than its sign. */
 static void put_both_sides(struct composer *composer, const struct sign_line *sign, struct rect frame)
 {
+	struct text_style word = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
 	bool hip = sign->kind == SIGN_HIP;
 	double height = hip ? SIDE_SIGN : SIDE_SIGN * 0.62;
+	double y = frame.y + (frame.height - height - GAP_1 - text_cap_height(word)) / 2;
 	for (size_t i = 0; i < 2; i++) {
-		struct rect area = {frame.x + (double)i * (SIDE_SIGN + SIDE_BETWEEN),
-		                    frame.y + (frame.height - height) / 2, SIDE_SIGN, height};
+		struct rect area = {frame.x + (double)i * (SIDE_SIGN + SIDE_BETWEEN), y, SIDE_SIGN, height};
 		put_mark(composer,
 		         (struct placed_mark){
 				 .kind = MARK_SIDE,
 				 .area = area,
 				 .side = {{area.x, area.y}, SIDE_SIGN, i == 0 ? SIDE_LEFT : SIDE_RIGHT, hip}});
+		double width = composer_text_width(composer, sign->side_words[i], word);
+		double middle = fmax(area.x + SIDE_SIGN / 2, frame.x + width / 2);
+		if (width <= SIDE_SIGN + SIDE_BETWEEN / 2 - 0.4)
+			put_text(composer, sign->side_words[i], word, ALIGN_CENTER, middle, y + height + GAP_1, 0,
+			         COLOUR_INK);
 	}
 }
 

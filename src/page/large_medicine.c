@@ -455,6 +455,7 @@ void large_medicine_front(struct composer *composer, const struct medicine_sheet
 	large_add_things(&blocks, sheet);
 	large_add_preparing(&blocks, sheet);
 	large_add(&blocks, same_height(composer, sheet), GAP_5, put_same, sheet);
+	large_add_text(&blocks, sheet->same_terms, TYPE_BODY, WEIGHT_REGULAR);
 	add_flow(&blocks, sheet);
 	large_add_legend(&blocks, sheet);
 	if (sheet->n_front > 0)

@@ -126,13 +126,13 @@ static void pen_back(struct composer *composer, const struct pen_sheet *sheet)
 {
 	const struct medicine_sheet *common = sheet->sheet;
 	struct large_blocks blocks = large_blocks_of(composer);
+	for (size_t i = 0; i < sheet->n_see; i++)
+		add_see(&blocks, &sheet->see[i]);
 	for (size_t i = 0; i < sheet->n_amounts; i++)
 		add_pen(&blocks, (struct pen_block){.heading = sheet->amounts[i].amount,
 		                                    .below = sheet->amounts[i].days,
 		                                    .text = sheet->amounts[i].text,
 		                                    .view = &sheet->amounts[i].view});
-	for (size_t i = 0; i < sheet->n_see; i++)
-		add_see(&blocks, &sheet->see[i]);
 	large_add_place(&blocks, common);
 	large_add_steps(&blocks, common->back, common->n_back, NULL);
 	large_add_notes(&blocks, common);

@@ -155,6 +155,7 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 
 #define SAME_PAD 4.0
 #define SAME_BETWEEN 4.2
+#define SAME_WIDTH (LIVE_WIDTH - 2 * SAME_PAD)
 #define SAME_BODY 13.0 /* height below the captions */
 #define SAME_END 3.4
 #define SAME_BESIDE 3.4 /* picture to amount */
@@ -192,9 +193,42 @@ static double same_more_height(struct composer *composer, const struct medicine_
 	return fmax(box > 0 ? box - SAME_BOX_RISE : 0, mark > 0 ? GAP_1 + mark : 0);
 }
 
+/* Terms stand at the heading's line's end, or below it where that has no room. */
+static bool terms_beside(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	return composer_text_width(composer, sheet->same_heading, body(composer, WEIGHT_BOLD)) + GAP_3 +
+	               composer_text_width(composer, sheet->same_terms, body(composer, WEIGHT_REGULAR)) <=
+	       SAME_WIDTH;
+}
+
+static double same_head_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double height = composer_text_height(composer, sheet->same_heading, body(composer, WEIGHT_BOLD), SAME_WIDTH);
+	if (sheet->same_terms == NULL || terms_beside(composer, sheet))
+		return height;
+	return height + GAP_2 +
+	       composer_text_height(composer, sheet->same_terms, body(composer, WEIGHT_REGULAR), SAME_WIDTH);
+}
+
+static void put_same_head(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	double x = composer->left + SAME_PAD;
+	struct rect heading =
+		put_heading(composer, ROLE_H2, sheet->same_heading, body(composer, WEIGHT_BOLD), x, y, SAME_WIDTH);
+	if (!terms_beside(composer, sheet)) {
+		put_paragraph(composer, sheet->same_terms, body(composer, WEIGHT_REGULAR), x,
+		              heading.y + heading.height + GAP_2, SAME_WIDTH);
+		return;
+	}
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_text(composer, sheet->same_terms, body(composer, WEIGHT_REGULAR), ALIGN_END, x + SAME_WIDTH, y, 0,
+	         COLOUR_INK);
+	end_group(composer);
+}
+
 static double same_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	return SAME_PAD + cap(composer, TYPE_BODY) + SAME_BETWEEN + captions_height(composer, sheet) + GAP_2 +
+	return SAME_PAD + same_head_height(composer, sheet) + SAME_BETWEEN + captions_height(composer, sheet) + GAP_2 +
 	       SAME_BODY + same_more_height(composer, sheet) + SAME_END;
 }
 
@@ -298,9 +332,8 @@ static void put_same(struct composer *composer, const struct medicine_sheet *she
 	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
 	          LINE_MAIN);
 	end_group(composer);
-	put_heading(composer, ROLE_H2, sheet->same_heading, body(composer, WEIGHT_BOLD), composer->left + SAME_PAD,
-	            y + SAME_PAD, LIVE_WIDTH - 2 * SAME_PAD);
-	double captions = y + SAME_PAD + cap(composer, TYPE_BODY) + SAME_BETWEEN;
+	put_same_head(composer, sheet, y + SAME_PAD);
+	double captions = y + SAME_PAD + same_head_height(composer, sheet) + SAME_BETWEEN;
 	double cells = captions + captions_height(composer, sheet) + GAP_2;
 	put_same_cells(composer, sheet, captions, cells);
 	begin_artifact(composer);

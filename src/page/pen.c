@@ -360,8 +360,8 @@ static void place_back(struct composer *composer, const struct pen_sheet *sheet,
 {
 	const struct medicine_sheet *common = sheet->sheet;
 	struct page_parts parts = {.title = common->back_title, .lead = common->back_lead};
-	add_amounts(composer, &parts, sheet);
 	parts_add(&parts, see_height, put_see, sheet);
+	add_amounts(composer, &parts, sheet);
 	parts_add_place(&parts, common);
 	if (caution)
 		parts_add_caution(&parts, common);

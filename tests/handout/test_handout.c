@@ -232,7 +232,7 @@ static void labels_have_their_dates(void **state)
 	assert_string_equal(split->lead, "Two doses from one vial, never three. Shown: the first two days.");
 	assert_true(check_page_says(sample.handout, "Kept under policy P-12."));
 	assert_string_equal(split->second_things,
-	                    "\001Lay out:\002 mixed vial, empty 1 mL syringe, thick needle, thin needle, ×2" NBSP
+	                    "Lay out: mixed vial, empty 1 mL syringe, thick needle, thin needle, ×2" NBSP
 	                    "wipes, sharps box.");
 	/* Steps 1 to 6 mix; 7 draws. */
 	assert_string_equal(split->second_day[3].text, "Wipe the rubber. Then go on with \001page " PAGE_HERE
@@ -488,14 +488,14 @@ static const struct box_row box_rows[] = {
 	{"half a box", "mara", "125" NBSP "mcg",
          "The box must say \001Examplin, 0.25 mg\002. Your dose, 125" NBSP
          "mcg, is another number. Not past its date. If not: stop, call.",
-         "Box says \0010.25 mg:\002 take"},
+         "Box says 0.25 mg: take"},
 	{"the same amount in another unit", "mara", "250" NBSP "mcg",
          "The box must say \001Examplin, 0.25 mg\002. That is your dose, 250" NBSP
          "mcg. Not past its date. If not: stop, call.",
-         "Box says \0010.25 mg:\002 take"},
+         "Box says 0.25 mg: take"},
 	{"the dose itself", "mara", "0.25" NBSP "mg",
          "The box must say \001Mockuline, 0.25" NBSP "mg\002. Not past its date. If not: stop, call.",
-         "Box says \0010.25" NBSP "mg:\002 take"},
+         "Box says 0.25" NBSP "mg: take"},
 };
 
 static void the_box_is_told_from_the_dose(void **state)
@@ -583,21 +583,34 @@ static void a_scale_in_units_has_its_strength(void **state)
 	sample_packet_free(&sample);
 }
 
+/* A unit beside its thousandfold and a scale of its own are said in words, once and without another amount. */
+static void terms_are_said_where_they_are(void **state)
+{
+	(void)state;
+	struct sample_packet sample = open_plan("mara");
+	assert_string_equal(sheet_of(sample.handout, "125" NBSP "mcg")->same_terms,
+	                    "mcg: micrograms, a thousand to the mg.");
+	assert_string_equal(sheet_of(sample.handout, "20" NBSP "syringe units")->same_terms,
+	                    "U-100: 100 to the mL, called syringe units.");
+	assert_null(sheet_of(sample.handout, "0.25" NBSP "mg")->same_terms);
+	assert_null(sheet_of(sample.handout, "5,000" NBSP "units")->same_terms);
+	sample_packet_free(&sample);
+}
+
 /* Where the clinic wrote nothing on a late dose, the numbers to call stand in its place; its own words stay its own. */
 static void late_names_the_numbers(void **state)
 {
 	(void)state;
 	struct sample_packet sample = open_plan("wilma");
 	assert_string_equal(sheet_of(sample.handout, "225" NBSP "units")->notes[2].text,
-	                    "Call before you inject: Day \001000" NBSP "555" NBSP "0142\002, Night \001000" NBSP
-	                    "555" NBSP "0199\002.");
+	                    "Call before you inject: Day 000" NBSP "555" NBSP "0142, Night 000" NBSP "555" NBSP
+	                    "0199.");
 	assert_string_equal(sheet_of(sample.handout, "30" NBSP "mg")->notes[2].text, "Call us before you inject.");
 	sample_packet_free(&sample);
 	sample = open_plan("mara");
 	const struct medicine_sheet *counted = section_of(sample.handout, SECTION_COUNTED)->counted->sheet;
-	assert_string_equal(counted->notes[2].text,
-	                    "Call first: Day \001000" NBSP "555" NBSP "0142\002, Night \001000" NBSP "555" NBSP
-	                    "0199\002. Never two doses together.");
+	assert_string_equal(counted->notes[2].text, "Call first: Day 000" NBSP "555" NBSP "0142, Night 000" NBSP
+	                                            "555" NBSP "0199. Never two doses together.");
 	sample_packet_free(&sample);
 }
 
@@ -1119,6 +1132,7 @@ int main(void)
 	tests_add(&tests, "things to lay out are counted", things_to_lay_out_are_counted, NULL);
 	tests_add(&tests, "a scale in units has its strength", a_scale_in_units_has_its_strength, NULL);
 	tests_add(&tests, "late names the numbers", late_names_the_numbers, NULL);
+	tests_add(&tests, "terms are said where they are", terms_are_said_where_they_are, NULL);
 	tests_add(&tests, "what is laid out is what is counted", what_is_laid_out_is_what_is_counted, NULL);
 	tests_add(&tests, "filled syringes are not spare ones", filled_syringes_are_not_spare_ones, NULL);
 	tests_add(&tests, "kinds of number are true", kinds_of_number_are_true, NULL);

@@ -202,6 +202,25 @@ static void a_pen_by_call_has_its_time(void **state)
 	sample_packet_free(&sample);
 }
 
+/* Of the numbers that a call may set only the ticked one counts, and that is read before any of them. */
+static void only_the_ticked_number_counts(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_of("samples/plans/odile.yaml", PAPER_A4);
+	size_t pages = 0;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		const struct placed_mark *said =
+			find_text(page, "Of these numbers only the one that you ticked counts. See");
+		for (size_t j = 0; said != NULL && j < page->n; j++)
+			if (page->marks[j].kind == MARK_DIAL)
+				assert_true(said < &page->marks[j]);
+		pages += said != NULL;
+	}
+	assert_int_equal(pages, 1);
+	sample_packet_free(&sample);
+}
+
 /* The point of a pen's tag stands on the window of the pen below it. */
 static void tags_point_at_windows(void **state)
 {
@@ -543,6 +562,7 @@ int main(void)
 	tests_add(&tests, "a pen by call has its time", a_pen_by_call_has_its_time, NULL);
 	tests_add(&tests, "a half that is left is asked about", a_half_that_is_left_is_asked_about, NULL);
 	tests_add(&tests, "a pen that stops early is called about", a_pen_that_stops_early_is_called_about, NULL);
+	tests_add(&tests, "only the ticked number counts", only_the_ticked_number_counts, NULL);
 	tests_add(&tests, "tags point at windows", tags_point_at_windows, NULL);
 	tests_add(&tests, "patches come off when they were worn", patches_come_off_when_they_were_worn, NULL);
 	tests_add(&tests, "halves are drawn as halves", halves_are_drawn_as_halves, NULL);
