@@ -6,6 +6,7 @@
  */
 #include "handout/build.h"
 
+#include <assert.h>
 #include <stddef.h>
 
 static bool is_ahead(struct build *build, const struct variant *variant)
@@ -74,6 +75,11 @@ static bool is_open_tag(const struct draw *draw)
 		return true;
 	return draw->measure == MEASURE_SYRINGE &&
 	       (draw->has_add || (has_line(draw) && draw->mark.line == LINE_PUSH_OUT));
+}
+
+static bool is_syringe(const struct draw *draw)
+{
+	return draw->measure == MEASURE_SYRINGE;
 }
 
 static bool is_injected(const struct draw *draw)
@@ -342,6 +348,58 @@ static void fill_small(struct build *build, const struct section *sections, size
 				(struct small_sign){signs[i].sign, say0(build->speaker, signs[i].word)};
 }
 
+/* ---- short words: what units and days mean, of those that the pages have ---- */
+
+static bool has_unit(const struct build *build, enum unit unit)
+{
+	for (size_t i = 0; i < build->n_variants; i++) {
+		const struct draw *draw = build->variants[i].draw;
+		const struct stated_quantity *strength = &draw->product->strength;
+		if (draw->dose.unit == unit || (strength->given && strength->quantity.unit == unit))
+			return true;
+	}
+	return false;
+}
+
+static void add_term(struct before_sheet *sheet, const char *words)
+{
+	assert(sheet->n_terms < TERMS_MOST);
+	sheet->terms[sheet->n_terms++] = words;
+}
+
+static void add_mass_term(struct build *build, struct before_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	bool mcg = has_unit(build, UNIT_MCG);
+	bool mg = has_unit(build, UNIT_MG);
+	if (mcg && mg)
+		add_term(sheet, say2(speaker, "term.masses", "small",
+		                     say_amount(speaker, (struct quantity){rational_of(1000, 1), UNIT_MCG}), "large",
+		                     say_amount(speaker, (struct quantity){rational_of(1, 1), UNIT_MG})));
+	else if (mcg || mg)
+		add_term(sheet, say0(speaker, mcg ? "term.mcg" : "term.mg"));
+}
+
+static void fill_terms(struct build *build, struct before_sheet *sheet)
+{
+	struct speaker *speaker = build->speaker;
+	const struct variant *scaled = variant_with(build, on_unit_scale);
+	sheet->terms_word = say0(speaker, "term.heading");
+	add_mass_term(build, sheet);
+	if (has_unit(build, UNIT_UNITS))
+		add_term(sheet, say0(speaker, "term.units"));
+	if (variant_with(build, is_syringe) != NULL)
+		add_term(sheet, say0(speaker, "term.ml"));
+	if (has_unit(build, UNIT_SYRINGE_UNIT))
+		add_term(sheet, say0(speaker, "term.syringe_units"));
+	if (scaled != NULL)
+		add_term(sheet, say2(speaker, "term.scale", "strength",
+		                     say_number(speaker, scaled->draw->mark.syringe->units_per_ml), "scale",
+		                     say_text(speaker, scaled->draw->mark.syringe->scale_name, "the syringe's scale")));
+	if (build->course->has_days)
+		add_term(sheet, say1(speaker, "term.day", "date", say_date(speaker, build->course->first, DATE_SHORT)));
+}
+
 const struct before_sheet *before_sheet_of(struct build *build, const struct section *sections, size_t n_sections)
 {
 	struct before_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
@@ -361,11 +419,13 @@ const struct before_sheet *before_sheet_of(struct build *build, const struct sec
 	struct shown shown = shown_by(sections, n_sections, build->large_print);
 	fill_signs(build, &shown, sheet);
 	fill_small(build, sections, n_sections, &shown, sheet);
+	fill_terms(build, sheet);
 	if (build->clinic->disclaimer.n > 0)
 		sheet->disclaimer = say_text(speaker, build->clinic->disclaimer, "the clinic's disclaimer");
 	else
 		sheet->disclaimer = say0(speaker, "before.disclaimer");
 	if (build->clinic->emergency.n > 0)
 		sheet->emergency = say_text(speaker, build->clinic->emergency, "the clinic's emergency words");
+	sheet->warning_word = say0(speaker, "warning.word");
 	return sheet;
 }

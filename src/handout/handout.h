@@ -54,6 +54,7 @@ enum pictogram {
 	PICTURE_CROSS,
 	PICTURE_SAY,
 	PICTURE_STOP,
+	PICTURE_HEED, /* the triangle before a signal word */
 	PICTURE_TEAR, /* a page in two */
 	PICTURE_BELLY /* you: where it goes in */
 };
@@ -971,6 +972,8 @@ struct number_kind {
 	const char *text;
 };
 
+#define TERMS_MOST 6
+
 struct before_sheet {
 	const char *title;
 	const char *lead;
@@ -992,7 +995,11 @@ struct before_sheet {
 	const char *small_word;
 	struct small_sign small[6];
 	size_t n_small;
+	const char *terms_word;
+	const char *terms[TERMS_MOST]; /* "**mL:** how much liquid" */
+	size_t n_terms;
 	const char *disclaimer;
+	const char *warning_word;
 	const char *emergency; /* the clinic's own words, with its number if they give one; NULL: none */
 };
 

@@ -1,5 +1,5 @@
 /*
- * caution.h - the frame of a caution: rust, with a bar at its head and the signal word before the sentence.
+ * caution.h - the frame of a caution: rust, with a bar at its head, triangle and signal word before the sentence.
  */
 #ifndef PAGE_CAUTION_H
 #define PAGE_CAUTION_H
@@ -12,5 +12,9 @@ void put_caution_frame(struct composer *composer, double y, double height);
 /* A caution of normal print; `text` NULL: none, 0 high. */
 double caution_height(struct composer *composer, const char *word, const char *text);
 void put_caution(struct composer *composer, const char *word, const char *text, double y);
+
+/* The same of a warning, what could kill or harm for good: its sentence is bold and as large as `role` says. */
+double warning_height(struct composer *composer, const char *word, const char *text, enum type_role role);
+void put_warning(struct composer *composer, const char *word, const char *text, enum type_role role, double y);
 
 #endif

@@ -3,6 +3,7 @@
  */
 #include "page/large_line.h"
 #include "page/large_pages.h"
+#include "page/large_step.h"
 
 #include <math.h>
 
@@ -283,7 +284,11 @@ void large_before(struct composer *composer, const struct before_sheet *sheet)
 	if (sheet->n_signs > 0)
 		large_add_heading(&blocks, sheet->signs_heading);
 	add_signs(&blocks, sheet);
-	large_add_text(&blocks, sheet->emergency, TYPE_SECTION, WEIGHT_BOLD);
+	if (sheet->n_terms > 0)
+		large_add_heading(&blocks, sheet->terms_word);
+	for (size_t i = 0; i < sheet->n_terms; i++)
+		large_add_text(&blocks, sheet->terms[i], TYPE_BODY, WEIGHT_REGULAR);
+	large_add_warning(&blocks, sheet->warning_word, sheet->emergency);
 	large_add_text(&blocks, sheet->disclaimer, TYPE_BODY, WEIGHT_REGULAR);
 	large_place(&blocks, sheet->title, sheet->lead);
 }

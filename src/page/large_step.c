@@ -20,11 +20,14 @@ static struct text_style body(const struct composer *composer)
 
 /* ---- frames to heed ---- */
 
-#define HEED_X 10.0
+#define HEED_SIGN_X 8.0
+#define HEED_SIGN 12.0
+#define HEED_X (HEED_SIGN_X + HEED_SIGN + 3.0)
 
 struct heed {
 	const char *word;
 	const char *text;
+	struct text_style style;
 };
 
 static double heed_width(void)
@@ -37,30 +40,43 @@ static double heed_height(struct composer *composer, const struct heed *heed)
 	return 2 * WARNING_PAD +
 	       composer_text_height(composer, heed->word, large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	                            heed_width()) +
-	       GAP_3 + composer_text_height(composer, heed->text, body(composer), heed_width());
+	       GAP_3 + composer_text_height(composer, heed->text, heed->style, heed_width());
 }
 
 static void put_heed(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct heed *heed = block->data;
 	put_caution_frame(composer, y, block->height);
+	begin_artifact(composer);
+	put_picture(composer, PICTURE_HEED, composer->left + HEED_SIGN_X, y + WARNING_PAD - 1, HEED_SIGN);
+	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
 	struct rect word = put_text(composer, heed->word, large_style(composer, TYPE_SECTION, WEIGHT_BOLD), ALIGN_START,
 	                            composer->left + HEED_X, y + WARNING_PAD, heed_width(), COLOUR_RUST);
-	put_plain(composer, heed->text, body(composer), composer->left + HEED_X, word.y + word.height + GAP_3,
+	put_plain(composer, heed->text, heed->style, composer->left + HEED_X, word.y + word.height + GAP_3,
 	          heed_width());
 	end_group(composer);
 }
 
-void large_add_caution(struct large_blocks *blocks, const char *word, const char *text)
+static void add_heed(struct large_blocks *blocks, const char *word, const char *text, struct text_style style)
 {
 	struct composer *composer = blocks->composer;
-	struct large_pieces pieces = large_pieces_of(composer, text, body(composer), heed_width(), PIECE_MOST);
+	struct large_pieces pieces = large_pieces_of(composer, text, style, heed_width(), PIECE_MOST);
 	for (size_t i = 0; i < pieces.n; i++) {
 		struct heed *heed = arena_alloc(composer->arena, sizeof *heed);
-		*heed = (struct heed){word, pieces.list[i]};
+		*heed = (struct heed){word, pieces.list[i], style};
 		large_add(blocks, heed_height(composer, heed), GAP_4, put_heed, heed);
 	}
+}
+
+void large_add_caution(struct large_blocks *blocks, const char *word, const char *text)
+{
+	add_heed(blocks, word, text, body(blocks->composer));
+}
+
+void large_add_warning(struct large_blocks *blocks, const char *word, const char *text)
+{
+	add_heed(blocks, word, text, large_style(blocks->composer, TYPE_SECTION, WEIGHT_BOLD));
 }
 
 /* ---- steps ---- */

@@ -353,6 +353,12 @@ static const struct sketch_stroke stop_sign[] = {
 	{SKETCH_SOLID, "R 6 10.2 12 3.6 0"},
 };
 
+static const struct sketch_stroke heed[] = {
+	{SKETCH_SHAPE, "M 12 2 L 22.6 21.6 L 1.4 21.6 Z"},
+	{SKETCH_SOLID, "M 10.7 8.4 L 13.3 8.4 L 12.7 15.2 L 11.3 15.2 Z"},
+	{SKETCH_SOLID, "O 12 18 1.3"},
+};
+
 static const struct sketch_stroke torn[] = {
 	{SKETCH_SHAPE, "M 5 1.2 L 15 1.2 L 19 5.2 L 19 9.4 L 16.2 7.4 L 13.4 10 L 10.6 7.4 L 7.8 10 L 5 8 Z"},
 	{SKETCH_SHAPE, "M 5 13 L 7.8 15 L 10.6 12.4 L 13.4 15 L 16.2 12.4 L 19 14.4 L 19 22.8 L 5 22.8 Z"},
@@ -411,6 +417,7 @@ static const struct drawing drawings[] = {
 	[PICTURE_CROSS] = {.draw = draw_cross},
 	[PICTURE_SAY] = {NULL, STROKES(speech)},
 	[PICTURE_STOP] = {NULL, STROKES(stop_sign)},
+	[PICTURE_HEED] = {NULL, STROKES(heed)},
 	[PICTURE_TEAR] = {NULL, STROKES(torn)},
 	[PICTURE_BELLY] = {NULL, STROKES(belly)},
 };

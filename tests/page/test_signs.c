@@ -69,12 +69,11 @@ static void explained(void **state)
 		}
 	}
 	/* The page's own advice has a check and crosses. */
-	const struct placed_page *before = NULL;
+	told[PRINTED_TICK] = false;
 	for (size_t i = 0; i < sample.packet->n; i++)
-		if (sample.handout->sections[sample.packet->pages[i].section].kind == SECTION_BEFORE)
-			before = &sample.packet->pages[i];
-	assert_non_null(before);
-	told[PRINTED_TICK] = count_text_beginning(before, "Printed tick:") > 0;
+		if (sample.handout->sections[sample.packet->pages[i].section].kind == SECTION_BEFORE &&
+		    count_text_beginning(&sample.packet->pages[i], "Printed tick:") > 0)
+			told[PRINTED_TICK] = true;
 	for (size_t i = 0; i < N_SIGNS; i++)
 		if (shown[i] != told[i])
 			fail_msg("%s is %s and %s", names[i], shown[i] ? "shown" : "not shown",
@@ -143,6 +142,69 @@ static void emergency_is_large(void **state)
 	sample_packet_free(&sample);
 }
 
+/* A graded word stands before them: what they speak of can kill. */
+static void emergency_is_a_warning(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, PAPER_A4, row->large_print);
+	bool spanish = strstr(row->plan, "paloma") != NULL;
+	size_t words = 0;
+	size_t triangles = 0;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		if (sample.handout->sections[page->section].kind != SECTION_BEFORE)
+			continue;
+		words += count_text(page, spanish ? "ADVERTENCIA" : "WARNING");
+		for (size_t j = 0; j < page->n; j++)
+			triangles +=
+				page->marks[j].kind == MARK_PICTURE && page->marks[j].picture.pictogram == PICTURE_HEED;
+	}
+	assert_int_equal(words, 1);
+	assert_int_equal(triangles, 1);
+	sample_packet_free(&sample);
+}
+
+/* What a unit or a day is stands there, of those that the packet has: by hand from the samples' plans. */
+static void short_words_are_explained(void **state)
+{
+	static const struct {
+		const char *plan;
+		const char *words[6];
+	} plans[] = {{"samples/plans/mara.yaml",
+	              {"mcg, mg: weight, 1,000\u00a0mcg are 1\u00a0mg", "units: how much a medicine does",
+	               "mL: how much liquid", "syringe units: lines on that syringe",
+	               "U-100: the kind of insulin syringe", "day 1: Fri 4 Dec"}},
+	             {"samples/plans/tilda.yaml", {"units: how much a medicine does", "day 1: Sat 5 Dec"}}};
+	(void)state;
+	for (size_t i = 0; i < sizeof plans / sizeof *plans; i++) {
+		struct sample_packet sample = sample_packet_of(plans[i].plan, PAPER_A4);
+		const struct placed_page *page = NULL;
+		for (size_t j = 0; j < sample.packet->n; j++)
+			if (sample.handout->sections[sample.packet->pages[j].section].kind == SECTION_BEFORE)
+				page = &sample.packet->pages[j];
+		assert_non_null(page);
+		for (size_t j = 0; j < 6 && plans[i].words[j] != NULL; j++)
+			assert_int_equal(count_text(page, plans[i].words[j]), 1);
+		assert_int_equal(count_text_beginning(page, "mL:"), i == 0 ? 1 : 0);
+		assert_int_equal(count_text_beginning(page, "U-100:"), i == 0 ? 1 : 0);
+		sample_packet_free(&sample);
+	}
+}
+
+/* It is one page on either paper, however many signs there are. */
+static void it_is_one_page(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	for (int paper = 0; paper < 2 && !row->large_print; paper++) {
+		struct sample_packet sample = sample_packet_in(row->plan, paper == 0 ? PAPER_A4 : PAPER_LETTER, false);
+		size_t pages = 0;
+		for (size_t i = 0; i < sample.packet->n; i++)
+			pages += sample.handout->sections[sample.packet->pages[i].section].kind == SECTION_BEFORE;
+		assert_int_equal(pages, 1);
+		sample_packet_free(&sample);
+	}
+}
+
 int main(void)
 {
 	struct arena *arena = arena_new();
@@ -156,7 +218,10 @@ int main(void)
 		tests_add(&tests, arena_printf(arena, "%s: whose left", name), left_is_the_wearers, &rows[i]);
 		tests_add(&tests, arena_printf(arena, "%s: kinds of number", name), no_kind_is_empty, &rows[i]);
 		tests_add(&tests, arena_printf(arena, "%s: emergency", name), emergency_is_large, &rows[i]);
+		tests_add(&tests, arena_printf(arena, "%s: warning", name), emergency_is_a_warning, &rows[i]);
+		tests_add(&tests, arena_printf(arena, "%s: one page", name), it_is_one_page, &rows[i]);
 	}
+	tests_add(&tests, "short words", short_words_are_explained, NULL);
 	int failed = tests_run(&tests, "signs");
 	arena_free(arena);
 	return failed;
