@@ -7,6 +7,7 @@ set -uo pipefail
 
 intake few 24 --short --bad 20
 ends 1 "a run of few rows" batch few one --jobs 1 --no-register --print-run
+names_nobody "with a print run nobody is named" "$scratch/few/intake.csv" "$scratch/one" "$scratch/out" "$scratch/err"
 
 # Twenty times it is killed, at moments spread over its length, and goes on.
 seed=20
@@ -39,19 +40,13 @@ ends 3 "Ctrl-C ends it with 3" interrupted "$scratch/broken-off/packets" "$progr
 	"$scratch/few/intake.csv" --map "$scratch/few/map.yaml" --clinic "$clinic" --out "$scratch/broken-off" \
 	--as-of "$day" --jobs 1 --no-register --print-run
 holds "and it says how to go on" "$scratch/err" "the same command with --resume goes on"
+names_nobody "and names nobody" "$scratch/few/intake.csv" "$scratch/broken-off" "$scratch/out" "$scratch/err"
 ends 1 "it goes on" batch few broken-off --jobs 2 --no-register --print-run --resume
 same_folder "to the same folder" one broken-off
 
 # What it leaves on the way has nobody's name in its own name.
-python3 - "$scratch" <<-'END' >"$scratch/said"
-	import csv, pathlib, sys
-	scratch = pathlib.Path(sys.argv[1])
-	with open(scratch / "few/intake.csv", newline="", encoding="utf-8-sig", errors="replace") as file:
-	    words = {word for row in csv.DictReader(file, delimiter=";") for word in (row["Name"] or "").split()}
-	names = (scratch / "names").read_text()
-	print(sorted(word for word in words if len(word) > 3 and word in names))
-END
-same "no file that was there while it ran has a patient's name in its own" "[]" "$(cat "$scratch/said")"
+names_nobody "no file that was there while it ran has a patient's name in its own" "$scratch/few/intake.csv" \
+	"$scratch/killed" "$scratch/names"
 
 # A worker that dies costs its patient a second try, and then that patient alone.
 intake three 3 --short --bad 0
@@ -76,6 +71,7 @@ done
 wait "$run"
 same "a run whose workers die all the time ends, with nothing made" 4 $?
 same "and each patient is refused for it" "3" "$(grep -c 'worker-died' "$scratch/dying/refused.csv")"
+names_nobody "and nobody is named" "$scratch/three/intake.csv" "$scratch/dying" "$scratch/out" "$scratch/err"
 # A worker that dies after it saved leaves a packet that no ledger has, or half of one: as these would be.
 ASAN_OPTIONS="${ASAN_OPTIONS:-}:detect_leaks=0" batch_away three dying-late --jobs 1 --no-register --name-by code \
 	>"$scratch/out" 2>"$scratch/err" &
@@ -156,6 +152,7 @@ mkdir "$scratch/small"
 if [ "$(id -u)" -eq 0 ] && mount -t tmpfs -o size=600k none "$scratch/small" 2>/dev/null; then
 	ends 3 "a full disk ends with 3" batch few small/out --no-register --print-run --jobs 2
 	holds "and says so, and how to go on" "$scratch/err" "No space left on device" "--resume" "[batch-failed]"
+	names_nobody "and names nobody" "$scratch/few/intake.csv" "$scratch/small/out" "$scratch/out" "$scratch/err"
 	same "with no half file" "" "$(find "$scratch/small" -name '*.pdf.*')"
 	room=$(($(cat "$scratch/one/packets/"* "$scratch/one/plans/"* | wc -c) / 1024 + 4 * 50 + 300))
 	mount -o remount,size="${room}k" "$scratch/small"

@@ -21,7 +21,12 @@ run() {
 grep -v Kits "$own/map.yaml" | sed 's/^ignore:.*/ignore: [Room, Kits, "Kits expire"]/' >"$scratch/csv-map.yaml"
 ends 0 "a CSV" run csv "$own/intake.csv" "$scratch/csv-map.yaml"
 ends 0 "a Bundle" run bundle "$own/bundle.json" "$map"
+names_nobody "it names nobody" "$own/bundle.json" "$scratch/bundle" "$scratch/out" "$scratch/err"
 ends 0 "a bulk export's folder" run export "$own/export" "$map" --jobs 2
+names_nobody "nor does that" "$own/export" "$scratch/export" "$scratch/out" "$scratch/err"
+ends 0 "a Bundle with a print run, its packets named by code" run printed "$own/bundle.json" "$map" --print-run --name-by code
+names_nobody "it names nobody" "$own/bundle.json" "$scratch/printed" "$scratch/out" "$scratch/err"
+same "nor a record in a file's name" "" "$(find "$scratch/printed" -name '*LQ-*')"
 cat "$own"/export/*.ndjson >"$scratch/one.ndjson"
 ends 0 "its files in one" run one "$scratch/one.ndjson" "$map" --jobs 1
 { printf '\xef\xbb\xbf' && tac "$scratch/one.ndjson" | sed 's/$/\r/;$!G'; } >"$scratch/turned.ndjson"
@@ -47,6 +52,7 @@ sed -i 's/"value": 25,/"value": 20,/;s/25 syringe/20 syringe/' "$scratch/other-e
 ends 3 "and not with another" run export "$scratch/other-export" "$map" --resume
 holds "of which it says so" "$scratch/err" "[run-differs]"
 ends 0 "the night after, one order differs" run night "$scratch/other-export" "$map" --previous "$scratch/export"
+names_nobody "which names nobody" "$scratch/other-export" "$scratch/night" "$scratch/out" "$scratch/err"
 same "and is printed alone" "LQ-0103" "$(grep ,packet, "$scratch/night/ledger.csv" | cut -d, -f3)"
 for shard in 1 2 3; do
 	run "shard-$shard" "$own/export" "$map" --shard "$shard/3" --jobs 1 >/dev/null 2>&1
@@ -124,8 +130,7 @@ cp "$scratch/out" "$scratch/cases.out" && cp "$scratch/err" "$scratch/cases.err"
 python3 tests/batch/test_fhir_cases.py check "$own/export" "$scratch/cases" >"$scratch/said" 2>&1
 [ ! -s "$scratch/said" ]
 result $? "each ends as it must, and for its own reason"
-lacks "nobody's name is told" "$scratch/cases.err" Quince Applegarth Thistledown
-lacks "nor in the table of reasons" "$scratch/cases/refused.csv" Quince Applegarth Thistledown
+names_nobody "nobody's name is told" "$scratch/cases.ndjson" "$scratch/cases" "$scratch/cases.out" "$scratch/cases.err"
 # In whatever order they stand, each ends as it did.
 tac "$scratch/cases.ndjson" >"$scratch/cases-turned.ndjson"
 ends 1 "odd orders from the last to the first" run cases-turned "$scratch/cases-turned.ndjson" "$scratch/cases-map.yaml"

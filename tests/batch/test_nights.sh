@@ -13,6 +13,8 @@ ends 0 "a first night without a bad row ends with 0" batch first night-1
 day=2026-12-04
 batch second night-2 --previous "$scratch/night-1" >"$scratch/out" 2>"$scratch/err"
 day=2026-12-03
+names_nobody "the second night names nobody" "$scratch/second/intake.csv" "$scratch/night-2" "$scratch/out" "$scratch/err"
+names_nobody "nor anybody who is gone" "$scratch/first/intake.csv" "$scratch/night-2" "$scratch/out" "$scratch/err"
 outcomes() {
 	python3 - "$scratch" <<-'END'
 		import csv, sys

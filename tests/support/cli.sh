@@ -80,3 +80,11 @@ page_text() {
 	local n
 	n=$(page_number "$@") && awk -v RS='\f' -v n="$n" 'NR == n' "$1"
 }
+
+# names_nobody NAME INTAKE FOLDER SAID...: a batch's folder and what it said have no patient's name where none belongs.
+names_nobody() {
+	local name=$1
+	shift
+	python3 tests/batch/names_told.py "$@" >"$scratch/said" 2>&1
+	result $? "$name"
+}
