@@ -590,7 +590,9 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	bool syringe = draw->measure == MEASURE_SYRINGE && draw->product->container != CONTAINER_PREFILLED_SYRINGE;
 	sheet->front_title = say(speaker, "medicine.front_title", values, 6);
 	sheet->front_lead = say(speaker, "medicine.front_lead", values, 6);
-	sheet->front_lead_timeless = say(speaker, "medicine.front_lead_timeless", values, 6);
+	/* Of a dose that waits for a call every word is said that is known, or that it is not. */
+	sheet->front_lead_timeless =
+		variant->dose->open ? NULL : say(speaker, "medicine.front_lead_timeless", values, 6);
 	/* The second half does not begin here: that matters more than the time. And an exact time begins with its alarms. */
 	sheet->lead_section = variant->split_section >= 0 ? variant->split_section : variant->exact_section;
 	if (variant->split_section >= 0) {
@@ -600,8 +602,9 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	} else if (variant->exact_section >= 0) {
 		sheet->front_lead =
 			say2(speaker, "medicine.front_lead_exact", "lead", sheet->front_lead, "page", PAGE_HERE);
-		sheet->front_lead_timeless = say2(speaker, "medicine.front_lead_exact", "lead",
-		                                  sheet->front_lead_timeless, "page", PAGE_HERE);
+		if (sheet->front_lead_timeless != NULL)
+			sheet->front_lead_timeless = say2(speaker, "medicine.front_lead_exact", "lead",
+			                                  sheet->front_lead_timeless, "page", PAGE_HERE);
 	}
 	values[3].text = variant_days(build, speaker, variant);
 	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 6);
