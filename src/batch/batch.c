@@ -151,7 +151,7 @@ static bool take_line(void *self, size_t number, const char *line, size_t length
 	if (outcome.kind == OUTCOME_FAILED) {
 		working->failed = true;
 		findings_add(run->findings, FINDING_STOP, "batch-failed", (struct place){.file = NULL},
-		             "the run stopped: %s; mend that, and go on with --resume", outcome.failure);
+		             "the run stopped: %s; once that is mended, go on with --resume", outcome.failure);
 		return false;
 	}
 	if (!journal_add(run->journal, run->patient, &outcome)) {
@@ -195,7 +195,7 @@ enum batch_end run_in_workers(struct run *run, const struct workers_task *task)
 		break;
 	}
 	findings_add(run->findings, FINDING_STOP, "batch-failed", (struct place){.file = NULL},
-	             "the run stopped: no worker could be started: %s; mend that, and go on with --resume",
+	             "the run stopped: no worker could be started: %s; once that is mended, go on with --resume",
 	             strerror(errno));
 	return BATCH_FAILED;
 }

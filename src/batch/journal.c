@@ -1,5 +1,6 @@
 #include "batch/journal.h"
 
+#include "base/remedy.h"
 #include "load/disk_array.h"
 
 #include <errno.h>
@@ -23,7 +24,7 @@ struct journal {
 static struct journal *fail(struct journal *journal, const struct out_folder *folder, struct findings *findings)
 {
 	findings_add(findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL},
-	             "nothing can be written to '%s': %s", folder->path, strerror(errno));
+	             "nothing can be written to '%s': %s%s", folder->path, strerror(errno), remedy_of_writing(errno));
 	journal_free(journal);
 	return NULL;
 }

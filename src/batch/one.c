@@ -1,3 +1,4 @@
+#include "base/remedy.h"
 #include "batch/order.h"
 #include "batch/run.h"
 #include "load/intake_tree.h"
@@ -34,7 +35,7 @@ bool run_failed(struct run *run, const char *path)
 {
 	if (!findings_stop(run->findings))
 		findings_add(run->findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL},
-		             "nothing can be written to '%s': %s", path, strerror(errno));
+		             "nothing can be written to '%s': %s%s", path, strerror(errno), remedy_of_writing(errno));
 	return false;
 }
 
@@ -78,7 +79,7 @@ bool run_carry_told(struct run *run, struct arena *arena, const char *name)
 	if (run_carry(run, arena, name, &why))
 		return true;
 	findings_add(run->findings, FINDING_STOP, "batch-failed", (struct place){.file = NULL},
-	             "the run stopped: %s; mend that, and go on with --resume", why);
+	             "the run stopped: %s; once that is mended, go on with --resume", why);
 	return false;
 }
 

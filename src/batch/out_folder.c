@@ -1,5 +1,7 @@
 #include "batch/out_folder.h"
 
+#include "base/remedy.h"
+
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -22,7 +24,7 @@ static bool refuse(struct findings *findings, const char *code, const char *path
 static bool refuse_system(struct findings *findings, const char *path)
 {
 	findings_add(findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL},
-	             "nothing can be written to '%s': %s", path, strerror(errno));
+	             "nothing can be written to '%s': %s%s", path, strerror(errno), remedy_of_writing(errno));
 	return false;
 }
 

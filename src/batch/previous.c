@@ -1,5 +1,6 @@
 #include "batch/previous.h"
 
+#include "base/remedy.h"
 #include "load/csv_rows.h"
 
 #include <errno.h>
@@ -91,7 +92,7 @@ struct previous *previous_open(struct arena *run, const char *path, const char *
 	if (good && intake_index_close(previous->index))
 		return previous;
 	findings_add(findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL},
-	             "nothing can be written to '%s': %s", folder, strerror(errno));
+	             "nothing can be written to '%s': %s%s", folder, strerror(errno), remedy_of_writing(errno));
 	*status = LOAD_FAILED;
 	previous_free(previous);
 	return NULL;

@@ -155,7 +155,7 @@ static bool take_file(void *self, size_t index, const char *line, size_t length)
 		return true;
 	printing->failed = true;
 	findings_add(run->findings, FINDING_STOP, "print-run-failed", (struct place){.file = NULL},
-	             "'%s' could not be made: %s; mend that, and go on with --resume",
+	             "'%s' could not be made: %s; once that is mended, go on with --resume",
 	             file_name(run->patient, index, false), read ? outcome.failure : "the program failed twice at it");
 	return false;
 }

@@ -1,5 +1,7 @@
 #include "batch/run_file.h"
 
+#include "base/remedy.h"
+
 #include <dirent.h>
 #include <errno.h>
 #include <glib.h>
@@ -177,6 +179,6 @@ bool run_file_write(struct arena *run, const struct out_folder *folder, const ch
 			return true;
 	}
 	findings_add(findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL},
-	             "nothing can be written to '%s': %s", folder->path, strerror(errno));
+	             "nothing can be written to '%s': %s%s", folder->path, strerror(errno), remedy_of_writing(errno));
 	return false;
 }

@@ -26,6 +26,11 @@ static const struct clinic *load_from(struct session *session, const char *folde
 	return clinic;
 }
 
+static bool is_clinic(struct session *session, const char *folder)
+{
+	return access(arena_printf(session->run, "%s/clinic.yaml", folder), F_OK) == 0;
+}
+
 static const struct clinic *clinic_for(struct session *session, const char *path, const char *language)
 {
 	const char *folder = session->options->clinic;
@@ -39,6 +44,14 @@ static const struct clinic *clinic_for(struct session *session, const char *path
 		             path);
 		return NULL;
 	}
+	if (!is_clinic(session, folder)) {
+		session->failed = true;
+		findings_add(
+			&session->findings, FINDING_STOP, "clinic-not-found", (struct place){.file = NULL},
+			"'%s' is no clinic's folder, as no clinic.yaml is in it; correct --clinic or FILLMARK_CLINIC",
+			folder);
+		return NULL;
+	}
 	return load_from(session, folder, language);
 }
 
@@ -49,7 +62,7 @@ const struct clinic *session_clinic(struct session *session, const char *path)
 
 const struct clinic *session_folder(struct session *session, const char *path)
 {
-	if (access(arena_printf(session->run, "%s/clinic.yaml", path), F_OK) != 0) {
+	if (!is_clinic(session, path)) {
 		findings_add(&session->findings, FINDING_STOP, "clinic-not-found", (struct place){.file = NULL},
 		             "the folder '%s' has no clinic.yaml; name a clinic's folder, or plans one by one", path);
 		return NULL;

@@ -357,6 +357,8 @@ static enum csv_opened take_mark(struct csv_reader *reader)
 	bool utf8 = n >= 3 && memcmp(bytes, "\xef\xbb\xbf", 3) == 0;
 	if (reader->failed)
 		return CSV_UNREADABLE;
+	if (no_text_of(bytes, n) != NULL)
+		return CSV_IS_NO_TEXT;
 	if (wide == WIDE_UTF32)
 		return CSV_IS_UTF32;
 	if (wide != WIDE_NONE && !utf16)

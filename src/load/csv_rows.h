@@ -48,7 +48,8 @@ enum csv_opened {
 	CSV_UNREADABLE, /* errno says why */
 	CSV_IS_UTF8,    /* its first bytes say so, and the form something else */
 	CSV_IS_UTF16,
-	CSV_IS_UTF32, /* which no form reads */
+	CSV_IS_UTF32,   /* which no form reads */
+	CSV_IS_NO_TEXT, /* but a PDF, or a spreadsheet's own file */
 	CSV_IS_NO_UTF16
 };
 

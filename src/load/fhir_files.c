@@ -1,5 +1,7 @@
 #include "load/fhir_files.h"
 
+#include "base/remedy.h"
+
 #include <dirent.h>
 #include <errno.h>
 #include <glib.h>
@@ -49,8 +51,8 @@ static void refuse(struct findings *findings, const char *code, const struct sou
 static void system_failure(struct findings *findings, const struct source_file *file, enum load_status *status)
 {
 	*status = LOAD_FAILED;
-	findings_add(findings, FINDING_STOP, "file-unreadable", file_place(file), "cannot read this: %s",
-	             strerror(errno));
+	findings_add(findings, FINDING_STOP, "file-unreadable", file_place(file), "cannot read this: %s%s",
+	             strerror(errno), remedy_of_reading(errno));
 }
 
 /* False where another file lies there: what is in it would be left out. */

@@ -1,5 +1,7 @@
 #include "load/file.h"
 
+#include "base/remedy.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <string.h>
@@ -28,6 +30,16 @@ enum wide_text wide_text_of(const unsigned char *bytes, size_t n)
 	return WIDE_NONE;
 }
 
+const char *no_text_of(const unsigned char *bytes, size_t n)
+{
+	if (n >= 4 && memcmp(bytes, "%PDF", 4) == 0)
+		return "a PDF";
+	/* A zip, as spreadsheets and documents are today, and what they were before. */
+	if (n >= 4 && (memcmp(bytes, "PK\3\4", 4) == 0 || memcmp(bytes, "\xd0\xcf\x11\xe0", 4) == 0))
+		return "a spreadsheet's own file";
+	return NULL;
+}
+
 const char *path_join(struct arena *arena, const char *folder, const char *name)
 {
 	size_t length = strlen(folder);
@@ -45,8 +57,8 @@ static const struct source_file *fail(const struct source_file *file, int error,
                                       enum load_status *status)
 {
 	*status = LOAD_FAILED;
-	findings_add(findings, FINDING_STOP, "file-unreadable", file_place(file), "cannot read this file: %s",
-	             strerror(error));
+	findings_add(findings, FINDING_STOP, "file-unreadable", file_place(file), "cannot read this file: %s%s",
+	             strerror(error), remedy_of_reading(error));
 	return NULL;
 }
 

@@ -36,6 +36,9 @@ enum { WIDE_TEXT_BYTES = 4 }; /* as many are looked at, where there are so many 
 
 enum wide_text wide_text_of(const unsigned char *bytes, size_t n);
 
+/* "a PDF", "a spreadsheet's own file", by its first bytes: what people take for a text. NULL: none of these. */
+const char *no_text_of(const unsigned char *bytes, size_t n);
+
 /* "folder/name"; "name" alone where the folder is empty. */
 const char *path_join(struct arena *arena, const char *folder, const char *name);
 

@@ -1,5 +1,6 @@
 #include "load/intake.h"
 
+#include "base/remedy.h"
 #include "load/intake_csv.h"
 #include "load/intake_fhir.h"
 
@@ -25,7 +26,7 @@ static bool new_index(struct intake *intake, const char *folder, struct findings
 		return true;
 	*status = LOAD_FAILED;
 	findings_add(findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL},
-	             "nothing can be written to '%s': %s", folder, strerror(errno));
+	             "nothing can be written to '%s': %s%s", folder, strerror(errno), remedy_of_writing(errno));
 	return false;
 }
 

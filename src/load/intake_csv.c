@@ -1,5 +1,6 @@
 #include "load/intake_csv.h"
 
+#include "base/remedy.h"
 #include "load/intake_cells.h"
 #include "load/intake_dates.h"
 #include "load/intake_tree.h"
@@ -57,18 +58,37 @@ static int position_of(const struct intake_csv *csv, const char *heading)
 	return -1;
 }
 
+static void refuse_file(struct opening *opening, const char *code, struct place place, const char *says)
+{
+	findings_add(opening->findings, FINDING_STOP, code, place, "%s", says);
+}
+
 static void find_columns(struct opening *opening)
 {
 	struct intake_csv *csv = opening->csv;
 	const struct intake_map *map = csv->map;
 	csv->positions = arena_alloc(opening->arena, (map->n_columns + 1) * sizeof *csv->positions);
+	size_t found = 0;
+	size_t wanted = 0;
 	for (size_t i = 0; i < map->n_columns; i++) {
 		const struct map_column *column = &map->columns[i];
 		csv->positions[i] = column->heading == NULL ? -1 : position_of(csv, column->heading);
-		if (column->heading != NULL && csv->positions[i] < 0)
-			findings_add(opening->findings, FINDING_STOP, "column-missing", column->place,
-			             "the intake has no column '%s'; correct the map, or the export", column->heading);
+		found += csv->positions[i] >= 0;
+		wanted += column->heading != NULL;
 	}
+	/* What is no export of this kind at all is said once; its first line may be a patient's, so it is not shown. */
+	if (found == 0 && wanted > 1) {
+		refuse_file(
+			opening, "heading-differs", (struct place){.file = csv->intake->file},
+			"the first line of this intake has none of the map's columns; name the right file, or correct "
+			"the map's 'delimiter' and columns");
+		return;
+	}
+	for (size_t i = 0; i < map->n_columns; i++)
+		if (map->columns[i].heading != NULL && csv->positions[i] < 0)
+			findings_add(opening->findings, FINDING_STOP, "column-missing", map->columns[i].place,
+			             "the intake has no column '%s'; correct the map, or the export",
+			             map->columns[i].heading);
 }
 
 static bool is_mapped(const struct intake_csv *csv, size_t position)
@@ -95,11 +115,6 @@ static void find_loose(struct opening *opening)
 	}
 	csv->loose = loose;
 	opening->said = arena_alloc(opening->arena, csv->n_headings + 1);
-}
-
-static void refuse_file(struct opening *opening, const char *code, struct place place, const char *says)
-{
-	findings_add(opening->findings, FINDING_STOP, code, place, "%s", says);
 }
 
 static bool read_heading(struct opening *opening)
@@ -226,8 +241,8 @@ static void disk_failed(struct opening *opening)
 {
 	*opening->status = LOAD_FAILED;
 	findings_add(opening->findings, FINDING_STOP, "file-unreadable",
-	             (struct place){.file = opening->csv->intake->file}, "cannot read or index this file: %s",
-	             strerror(errno));
+	             (struct place){.file = opening->csv->intake->file}, "cannot read or index this file: %s%s",
+	             strerror(errno), remedy_of_reading(errno));
 }
 
 /* The rows' own memory goes back after each. */
@@ -609,6 +624,10 @@ static bool open_reader(struct opening *opening, const char *path)
 	case CSV_IS_UTF32:
 		refuse_file(opening, "encoding-differs", place,
 		            "this file is UTF-32, which is not read; export it as UTF-8");
+		break;
+	case CSV_IS_NO_TEXT:
+		refuse_file(opening, "not-csv", place,
+		            "this file is a PDF, or a spreadsheet's own, and no CSV; export it as CSV");
 		break;
 	case CSV_IS_NO_UTF16:
 		refuse_file(opening, "encoding-differs", place,

@@ -1,5 +1,6 @@
 #include "load/intake_fhir.h"
 
+#include "base/remedy.h"
 #include "load/disk_array.h"
 #include "load/fhir_files.h"
 #include "load/fhir_tree.h"
@@ -229,8 +230,8 @@ static bool disk_failed(struct opening *opening)
 {
 	*opening->status = LOAD_FAILED;
 	findings_add(opening->findings, FINDING_STOP, "file-unreadable",
-	             (struct place){.file = opening->fhir->intake->file}, "cannot read or index this: %s",
-	             strerror(errno));
+	             (struct place){.file = opening->fhir->intake->file}, "cannot read or index this: %s%s",
+	             strerror(errno), remedy_of_reading(errno));
 	return false;
 }
 

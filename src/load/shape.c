@@ -378,12 +378,50 @@ static void *load(struct walk *walk, const cyaml_schema_value_t *schema)
 	return raw;
 }
 
+/* --- Another file than the one that belongs here --- */
+
+/* The key by which a file is known for what it is, and what that is. */
+static const struct {
+	const char *key;
+	const char *what;
+} kinds[] = {
+	{"patient", "a plan"},
+	{"clinic", "a clinic.yaml"},
+	{"medicines", "a formulary"},
+	{"items", "a protocol"},
+	{"syringes", "a list of syringes"},
+	{"intake", "the map of an intake"},
+	{"words", "a file of words"},
+	{"technique", "the steps of a technique"},
+};
+
+/* True, with one finding, where every key would be unknown because it is the wrong file. */
+static bool is_another(struct walk *walk, const cyaml_schema_value_t *schema, const struct node *root)
+{
+	const char *wanted = NULL;
+	const char *found = NULL;
+	for (size_t i = 0; root->kind == NODE_MAP && i < sizeof kinds / sizeof *kinds; i++) {
+		bool here = pair_of(root, kinds[i].key) != NULL;
+		if (!schema_field(schema, kinds[i].key))
+			found = here && !found ? kinds[i].what : found;
+		else if (here)
+			return false;
+		else
+			wanted = kinds[i].what;
+	}
+	if (!wanted || !found)
+		return false;
+	refuse(walk, "wrong-file", root->place, "this file is %s, and here belongs %s; name the right one", found,
+	       wanted);
+	return true;
+}
+
 void *shape_load(struct arena *arena, const struct node *root, const cyaml_schema_value_t *schema,
                  struct strings *strings, struct findings *findings)
 {
 	struct walk walk = {.arena = arena, .findings = findings, .first_finding = findings->n};
 	struct subject file = {.place = root->place};
-	if (!fits(&walk, schema, root, &file))
+	if (!fits(&walk, schema, root, &file) || is_another(&walk, schema, root))
 		return NULL;
 	walk.yaml = g_string_new(NULL);
 	put_node(&walk, schema, root, &file);

@@ -96,8 +96,11 @@ static bool is_no_text(const struct source_file *file)
 }
 
 /* Why the file cannot be read at all; NULL: it can. */
-static const char *form_fault(const struct source_file *file)
+static const char *form_fault(struct arena *arena, const struct source_file *file)
 {
+	const char *other = no_text_of((const unsigned char *)file->text, file->length);
+	if (other)
+		return arena_printf(arena, "this file is %s, and here belongs a text; name the right one", other);
 	switch (wide_text_of((const unsigned char *)file->text, file->length)) {
 	case WIDE_UTF16_LITTLE:
 	case WIDE_UTF16_BIG:
@@ -114,7 +117,7 @@ static const char *form_fault(const struct source_file *file)
 static bool check_characters(struct reading *reading)
 {
 	const struct source_file *file = reading->file;
-	const char *fault_of_form = form_fault(file);
+	const char *fault_of_form = form_fault(reading->arena, file);
 	if (fault_of_form) {
 		refuse(reading, "not-utf8", (struct place){.file = file}, "%s", fault_of_form);
 		return false;

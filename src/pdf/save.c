@@ -1,6 +1,7 @@
 #define _GNU_SOURCE /* O_TMPFILE */
 #include "pdf/save.h"
 
+#include "base/remedy.h"
 #include "base/write.h"
 
 #include <errno.h>
@@ -80,7 +81,8 @@ bool save_file(struct arena *arena, const char *path, const unsigned char *bytes
 	char *beside = arena_printf(arena, "%s.XXXXXX", path);
 	int file = mkstemp(beside); /* opens with mode 0600 */
 	if (file < 0) {
-		*why = arena_printf(arena, "'%s' cannot be written: %s", path, strerror(errno));
+		*why = arena_printf(arena, "'%s' cannot be written: %s%s", path, strerror(errno),
+		                    remedy_of_writing(errno));
 		return false;
 	}
 	bool good = fill(file, bytes, n);
@@ -91,7 +93,8 @@ bool save_file(struct arena *arena, const char *path, const unsigned char *bytes
 	}
 	if (!good) {
 		unlink(beside);
-		*why = arena_printf(arena, "'%s' cannot be written: %s", path, strerror(error));
+		*why = arena_printf(arena, "'%s' cannot be written: %s%s", path, strerror(error),
+		                    remedy_of_writing(error));
 		return false;
 	}
 	sync_folder(arena, path);

@@ -29,6 +29,15 @@ static const struct row shapes[] = {
 	{"an unknown key of a part", "clinic/formulary.yaml",
          FORMULARY "        share: {policy: P, keep: 24 h, where: fridge, hwo: vial}\n",
          "clinic/formulary.yaml:12:55: stop: unknown key 'hwo' in 'share'; did you mean 'how'? [unknown-key]\n"},
+	{"a formulary for a plan", "plan.yaml", FORMULARY,
+         "plan.yaml:1:1: stop: this file is a formulary, and here belongs a plan; name the right one [wrong-file]\n"},
+	{"a plan for a formulary", "clinic/formulary.yaml", PLAN,
+         "clinic/formulary.yaml:1:1: stop: this file is a plan, and here belongs a formulary; name the right one "
+         "[wrong-file]\n"},
+	{"a protocol for a plan", "plan.yaml", PROTOCOL,
+         "plan.yaml:1:1: stop: this file is a protocol, and here belongs a plan; name the right one [wrong-file]\n"},
+	{"a plan with a key of a formulary is a plan", "plan.yaml", PLAN "medicines: []\n",
+         "plan.yaml:6:1: stop: unknown key 'medicines'; mend or delete it [unknown-key]\n"},
 	{"missing keys, all of them", "plan.yaml", "language: en\nversion: 2\n",
          "plan.yaml:1:1: stop: this file lacks the key 'patient'; add it [missing-key]\n"
          "plan.yaml:1:1: stop: this file lacks the key 'protocol'; add it [missing-key]\n"

@@ -19,21 +19,26 @@ static void what_must_be_there(void **state)
 {
 	remove_file("plan.yaml");
 	expect(state, LOAD_FAILED,
-	       "plan.yaml: stop: cannot read this file: No such file or directory [file-unreadable]\n");
+	       "plan.yaml: stop: cannot read this file: No such file or directory; is the name right? "
+	       "[file-unreadable]\n");
 	remove_file("clinic/clinic.yaml");
 	expect(state, LOAD_FAILED,
-	       "clinic/clinic.yaml: stop: cannot read this file: No such file or directory [file-unreadable]\n");
+	       "clinic/clinic.yaml: stop: cannot read this file: No such file or directory; is the name right? "
+	       "[file-unreadable]\n");
 	remove_file("clinic/formulary.yaml");
 	expect(state, LOAD_FAILED,
-	       "clinic/clinic.yaml: stop: cannot read this file: No such file or directory [file-unreadable]\n"
-	       "clinic/formulary.yaml: stop: cannot read this file: No such file or directory [file-unreadable]\n");
+	       "clinic/clinic.yaml: stop: cannot read this file: No such file or directory; is the name right? "
+	       "[file-unreadable]\n"
+	       "clinic/formulary.yaml: stop: cannot read this file: No such file or directory; is the name right? "
+	       "[file-unreadable]\n");
 }
 
 static void a_folder_is_no_file(void **state)
 {
 	remove_file("plan.yaml");
 	assert_int_equal(mkdir("plan.yaml", 0700), 0);
-	expect(state, LOAD_FAILED, "plan.yaml: stop: cannot read this file: Is a directory [file-unreadable]\n");
+	expect(state, LOAD_FAILED,
+	       "plan.yaml: stop: cannot read this file: Is a directory; name a file in it [file-unreadable]\n");
 	assert_int_equal(rmdir("plan.yaml"), 0);
 }
 
@@ -52,7 +57,8 @@ static void a_file_is_no_folder(void **state)
 {
 	write_text(state, "clinic/words", "x");
 	expect(state, LOAD_FAILED,
-	       "clinic/words/en.yaml: stop: cannot read this file: Not a directory [file-unreadable]\n");
+	       "clinic/words/en.yaml: stop: cannot read this file: Not a directory; is the name right? "
+	       "[file-unreadable]\n");
 	remove_file("clinic/words");
 	write_text(state, "clinic/templates/steps", "x");
 	expect(state, LOAD_FAILED,
@@ -66,7 +72,8 @@ static void both_faults_are_said(void **state)
 	write_text(state, "clinic/formulary.yaml", FORMULARY "        mix: swril\n");
 	remove_file("clinic/clinic.yaml");
 	expect(state, LOAD_FAILED,
-	       "clinic/clinic.yaml: stop: cannot read this file: No such file or directory [file-unreadable]\n"
+	       "clinic/clinic.yaml: stop: cannot read this file: No such file or directory; is the name right? "
+	       "[file-unreadable]\n"
 	       "clinic/formulary.yaml:12:14: stop: 'swril' is not known here; did you mean 'swirl'? [unknown-word]\n");
 }
 

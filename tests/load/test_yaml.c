@@ -105,7 +105,12 @@ static const struct row rows[] = {
 	{"UTF-16 the other way round", "\0a\0:\0 \0b", 8,
          "plan.yaml: stop: this file is UTF-16; save it as UTF-8 [not-utf8]\n"},
 	{"UTF-32", "\xff\xfe\0\0a\0\0\0", 8, "plan.yaml: stop: this file is UTF-32; save it as UTF-8 [not-utf8]\n"},
-	{"a spreadsheet's own file", "PK\3\4\24\0\6\0\10\0\0\0!\0\1\2\3\4", 18,
+	{"a spreadsheet's own file", "PK\3\4\24\0\6\0", 8,
+         "plan.yaml: stop: this file is a spreadsheet's own file, and here belongs a text; name the right one "
+         "[not-utf8]\n"},
+	{"a PDF", "%PDF-1.7\n%\xe2\xe3\n", 0,
+         "plan.yaml: stop: this file is a PDF, and here belongs a text; name the right one [not-utf8]\n"},
+	{"a program", "\177ELF\2\1\1\0\0\0\0\0\0\0\0\0\2\0", 18,
          "plan.yaml: stop: this file is no text; is it the right one? Save it as plain text in UTF-8 [not-utf8]\n"},
 	{"brackets that are not closed", PLAN "away: [{from: 1}\n", 0,
          "plan.yaml:7:1: stop: a ',' or ']' is missing before this [not-yaml]\n"},

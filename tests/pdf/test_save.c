@@ -84,10 +84,11 @@ struct failure_row {
 };
 
 static const struct failure_row failure_rows[] = {
-	{"no such folder", "missing/packet.pdf", "No such file or directory"},
-	{"a file in place of the folder", "file/packet.pdf", "Not a directory"},
-	{"a folder in place of the file", "folder", "Is a directory"},
-	{"a full folder in place of the file", "full", "Is a directory"},
+	{"no such folder", "missing/packet.pdf",
+         "No such file or directory; make its folder first, or name another place"},
+	{"a file in place of the folder", "file/packet.pdf", "Not a directory; name another place"},
+	{"a folder in place of the file", "folder", "Is a directory; name another place"},
+	{"a full folder in place of the file", "full", "Is a directory; name another place"},
 };
 
 static void a_failure_leaves_nothing_behind(void **state)
