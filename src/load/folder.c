@@ -273,6 +273,36 @@ static bool is_read(struct building *building, const char *language)
 	       access(words_path(building, building->folder, language), F_OK) == 0;
 }
 
+static bool lists_language(const struct clinic *clinic, const char *language)
+{
+	for (size_t i = 0; i < clinic->n_languages; i++)
+		if (strcmp(clinic->languages[i], language) == 0)
+			return true;
+	return false;
+}
+
+/* Words of a language that no sheet is asked for lie there as if they counted. */
+static void check_unread_words(struct building *building)
+{
+	struct arena *arena = building->loading.arena;
+	struct findings unsaid = findings_in(arena); /* an ending like .yml is said where the file is looked for */
+	enum load_status status = LOAD_GOOD;
+	struct loading quiet = {arena, &unsaid, &status};
+	size_t n;
+	const char **paths = list_folder(&quiet, own_path(building, "words"), &n);
+	for (size_t i = 0; i < n; i++) {
+		const char *language = without_ending(arena, paths[i]);
+		struct source_file *file = arena_alloc(arena, sizeof *file);
+		file->name = paths[i];
+		if (!lists_language(building->clinic, language))
+			findings_add(
+				building->loading.findings, FINDING_CAUTION, "words-unread", file_place(file),
+				"this file is not read, as '%s' is none of clinic.yaml's 'languages'; add it there, "
+				"or move the file away",
+				language);
+	}
+}
+
 static void build_words(struct building *building)
 {
 	struct clinic *clinic = building->clinic;
@@ -281,6 +311,7 @@ static void build_words(struct building *building)
 	for (size_t i = 0; i < clinic->n_languages; i++)
 		if (language_known(clinic->languages[i]) && is_read(building, clinic->languages[i]))
 			build_language(building, clinic->languages[i], list, &clinic->n_words);
+	check_unread_words(building);
 }
 
 /* --- Pages and steps --- */

@@ -66,6 +66,15 @@ static void a_file_is_no_folder(void **state)
 	remove_file("clinic/templates/steps");
 }
 
+/* The folder's languages are en alone: words of another one are not read, which nobody would notice. */
+static void words_of_no_language_are_said(void **state)
+{
+	write_text(state, "clinic/words/fr.yaml", "language: fr\nwords: {hello: Salut}\n");
+	expect(state, LOAD_GOOD,
+	       "clinic/words/fr.yaml: caution: this file is not read, as 'fr' is none of clinic.yaml's "
+	       "'languages'; add it there, or move the file away [words-unread]\n");
+}
+
 /* The system's fault is worse than the writer's, and both are said. */
 static void both_faults_are_said(void **state)
 {
@@ -392,6 +401,7 @@ int main(void)
 	ADD(a_folder_is_no_file);
 	ADD(a_pipe_is_no_file);
 	ADD(a_file_is_no_folder);
+	ADD(words_of_no_language_are_said);
 	ADD(both_faults_are_said);
 	ADD(faults_do_not_spread);
 	ADD(another_ending_is_said);
