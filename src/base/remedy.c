@@ -9,7 +9,7 @@ const char *remedy_of_reading(int error)
 	case ENOTDIR:
 		return "; is the name right?";
 	case EISDIR:
-		return "; name a file in it";
+		return "; a file belongs here";
 	case EACCES:
 	case EPERM:
 		return "; let whoever runs this read it";

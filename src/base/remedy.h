@@ -4,7 +4,7 @@
 #ifndef BASE_REMEDY_H
 #define BASE_REMEDY_H
 
-/* "; is the name right?", "; this is a folder, so name a file"; "" where an errno tells nothing of the kind. */
+/* "; is the name right?", "; a file belongs here"; "" where an errno tells nothing of the kind. */
 const char *remedy_of_reading(int error);
 
 /* "; make its folder first, or name another place", "; make room there". */

@@ -115,7 +115,8 @@ static bool add_fonts(FcConfig *config, const char *folder, struct findings *fin
 	struct file_names names = {0};
 	if (!list_fonts(findings->arena, folder, &names)) {
 		findings_add(findings, FINDING_STOP, "fonts-missing", nowhere,
-		             "the font folder '%s' cannot be read: %s", folder, strerror(errno));
+		             "the font folder '%s' cannot be read: %s; put the project's fonts there", folder,
+		             strerror(errno));
 		return false;
 	}
 	if (!names.n) {
@@ -234,8 +235,9 @@ static bool has_all_weights(const struct fonts *fonts, const char *folder, struc
 	for (size_t i = 0; i < sizeof needed / sizeof *needed; i++) {
 		if (has_weight(fonts, needed[i].weight))
 			continue;
-		findings_add(findings, FINDING_STOP, "fonts-missing", nowhere, "the folder '%s' has no %s %s", folder,
-		             main_family, needed[i].name);
+		findings_add(findings, FINDING_STOP, "fonts-missing", nowhere,
+		             "the folder '%s' has no %s %s; put the project's fonts there", folder, main_family,
+		             needed[i].name);
 		all = false;
 	}
 	return all;

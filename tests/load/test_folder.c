@@ -38,7 +38,7 @@ static void a_folder_is_no_file(void **state)
 	remove_file("plan.yaml");
 	assert_int_equal(mkdir("plan.yaml", 0700), 0);
 	expect(state, LOAD_FAILED,
-	       "plan.yaml: stop: cannot read this file: Is a directory; name a file in it [file-unreadable]\n");
+	       "plan.yaml: stop: cannot read this file: Is a directory; a file belongs here [file-unreadable]\n");
 	assert_int_equal(rmdir("plan.yaml"), 0);
 }
 

@@ -547,7 +547,8 @@ struct folder_row {
 };
 
 static const struct folder_row folder_rows[] = {
-	{"no folder", false, false, false, false, NULL, "fonts-missing", "cannot be read: "},
+	{"no folder", false, false, false, false, NULL, "fonts-missing",
+         "No such file or directory; put the project's fonts there"},
 	{"empty", true, false, false, false, NULL, "fonts-missing", "there is no font file"},
 	{"no font but a text", true, false, false, false, "OFL.txt", "fonts-missing", "there is no font file"},
 	{"no semibold", true, true, true, false, NULL, "fonts-missing", "Atkinson Hyperlegible Next SemiBold"},
