@@ -210,11 +210,8 @@ static int compare_records(const void *left, const void *right)
 {
 	const struct line *a = left;
 	const struct line *b = right;
-	if (a->record.high != b->record.high)
-		return a->record.high < b->record.high ? -1 : 1;
-	if (a->record.low != b->record.low)
-		return a->record.low < b->record.low ? -1 : 1;
-	return compare_places(a, b);
+	int by_record = index_key_compare(&a->record, &b->record);
+	return by_record != 0 ? by_record : compare_places(a, b);
 }
 
 /* "a/ledger.csv:7" */
@@ -250,7 +247,7 @@ static void compare_lines(const struct joining *joining)
 			refuse_two(joining, "code-twice", &lines[i - 1], &lines[i]);
 	disk_array_sort(joining->lines, compare_records);
 	for (size_t i = 1; i < n; i++)
-		if (lines[i].record.high == lines[i - 1].record.high && lines[i].record.low == lines[i - 1].record.low)
+		if (index_key_compare(&lines[i].record, &lines[i - 1].record) == 0)
 			refuse_two(joining, "record-twice", &lines[i - 1], &lines[i]);
 }
 

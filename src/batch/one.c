@@ -58,7 +58,8 @@ static bool refuse(struct making *making, const char *code, const char *says)
 
 /* ---- the last sheet ---- */
 
-bool run_carry(struct run *run, struct arena *arena, const char *name, const char **why)
+/* A file of the earlier run into this one's folder, under its name; false where the system would not. */
+static bool carry(struct run *run, struct arena *arena, const char *name, const char **why)
 {
 	char *bytes = NULL;
 	gsize n = 0;
@@ -76,7 +77,7 @@ bool run_carry(struct run *run, struct arena *arena, const char *name, const cha
 bool run_carry_told(struct run *run, struct arena *arena, const char *name)
 {
 	const char *why;
-	if (run_carry(run, arena, name, &why))
+	if (carry(run, arena, name, &why))
 		return true;
 	findings_add(run->findings, FINDING_STOP, "batch-failed", (struct place){.file = NULL},
 	             "the run stopped: %s; once that is mended, go on with --resume", why);
@@ -283,14 +284,14 @@ static void refuse_all(struct making *making, struct outcome *outcome)
 	outcome->kind = making->patient.record == NULL ? OUTCOME_ROW : OUTCOME_REFUSED;
 	outcome_refuse(making->arena, outcome, &making->findings, making->run->intake->file,
 	               making->patient.pieces[0].row, name_of(making));
-	if (making->has_before && !run_carry(making->run, making->arena, outcome->sheet.plan, &outcome->failure))
+	if (making->has_before && !carry(making->run, making->arena, outcome->sheet.plan, &outcome->failure))
 		fail(outcome, outcome->failure);
 }
 
 static void keep_unchanged(struct making *making, struct outcome *outcome)
 {
 	outcome->kind = OUTCOME_UNCHANGED;
-	if (!run_carry(making->run, making->arena, outcome->sheet.plan, &outcome->failure))
+	if (!carry(making->run, making->arena, outcome->sheet.plan, &outcome->failure))
 		fail(outcome, outcome->failure);
 }
 

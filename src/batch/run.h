@@ -39,10 +39,7 @@ bool run_compose(struct run *run, struct arena *arena, size_t number, struct mad
 /* Why nothing is kept that was composed since a font file vanished or changed: letters may be of another font. */
 extern const char run_fonts_changed[];
 
-/* A file of the earlier run into this one's folder, under its name; false where the system would not. */
-bool run_carry(struct run *run, struct arena *arena, const char *name, const char **why);
-
-/* The same, with a finding of the run that says why not. */
+/* A file of the earlier run into this one's folder, under its name; false, with a finding of the run, where not. */
 bool run_carry_told(struct run *run, struct arena *arena, const char *name);
 
 /* The sheet that a refused patient still has from the earlier run, its plan carried; false, with a finding of the run. */

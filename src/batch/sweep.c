@@ -41,15 +41,6 @@ void run_sweep_cut_off(struct run *run)
 
 /* ---- what no outcome names ---- */
 
-static int compare_keys(const void *left, const void *right)
-{
-	const struct index_key *a = left;
-	const struct index_key *b = right;
-	if (a->high != b->high)
-		return a->high < b->high ? -1 : 1;
-	return a->low < b->low ? -1 : a->low > b->low;
-}
-
 static bool add_name(struct disk_array *names, const char *name)
 {
 	struct index_key key = index_key_of(name == NULL ? "" : name);
@@ -82,7 +73,7 @@ static void drop_others(struct run *run, const char *part, const struct index_ke
 		const char *name = arena_printf(run->patient, "%s/%s", part, entry->d_name);
 		struct index_key key = index_key_of(name);
 		bool ours = g_str_has_suffix(name, ".pdf") || g_str_has_suffix(name, ".yaml");
-		if (ours && bsearch(&key, names, n, sizeof key, compare_keys) == NULL)
+		if (ours && bsearch(&key, names, n, sizeof key, index_key_compare) == NULL)
 			unlink(out_path(run->patient, &run->folder, name));
 	}
 	closedir(directory);
@@ -95,7 +86,7 @@ bool run_sweep_unnamed(struct run *run)
 	bool good = names != NULL && collect_names(run, names, &died);
 	const struct index_key *list = good && died ? disk_array_map(names) : NULL;
 	if (list != NULL) {
-		disk_array_sort(names, compare_keys);
+		disk_array_sort(names, index_key_compare);
 		for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
 			drop_others(run, parts[i], list, disk_array_count(names));
 		run_sweep_cut_off(run);

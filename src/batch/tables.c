@@ -7,6 +7,15 @@
 #include <string.h>
 #include <unistd.h>
 
+/* Of the intake, by what an outcome says of its rows. */
+static uint32_t first_row(const struct outcome *outcome)
+{
+	uint32_t row = 0;
+	for (const char *at = outcome->rows; *at >= '0' && *at <= '9'; at++)
+		row = row * 10 + (uint32_t)(*at - '0');
+	return row;
+}
+
 /* ---- two sheets with one code ---- */
 
 struct coded {
@@ -41,10 +50,7 @@ static bool refuse_code(struct run *run, size_t number)
 		return false;
 	outcome.file = outcome.sha256 = "";
 	outcome.pages = outcome.cautions = 0;
-	uint32_t row = 0;
-	for (const char *at = outcome.rows; *at >= '0' && *at <= '9'; at++)
-		row = row * 10 + (uint32_t)(*at - '0');
-	outcome_refuse(run->patient, &outcome, &findings, NULL, row, NULL);
+	outcome_refuse(run->patient, &outcome, &findings, NULL, first_row(&outcome), NULL);
 	return journal_add(run->journal, run->patient, &outcome);
 }
 
@@ -98,14 +104,6 @@ struct tables {
 	struct out_file refused;
 	struct disk_array *pieces; /* of what was refused */
 };
-
-static uint32_t first_row(const struct outcome *outcome)
-{
-	uint32_t row = 0;
-	for (const char *at = outcome->rows; *at >= '0' && *at <= '9'; at++)
-		row = row * 10 + (uint32_t)(*at - '0');
-	return row;
-}
 
 static void put_number(FILE *stream, uint64_t number, char end)
 {

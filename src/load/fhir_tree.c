@@ -208,15 +208,6 @@ static const char *time_of_event(const struct fhir_resource *at)
 	return day != NULL ? day : fhir_string_at(at->json, "performedPeriod.start");
 }
 
-static bool is_procedure(const struct protocol *protocol, const struct event *event)
-{
-	for (size_t i = 0; i < protocol->n_events; i++)
-		if (protocol->events[i].check_before != NULL &&
-		    strcmp(protocol->events[i].check_before, event->id) == 0)
-			return true;
-	return event->is_arrival;
-}
-
 /* Of an exact event its time counts, and what it means must be what the protocol says; of any other the day alone. */
 static bool check_time(struct fhir_building *building, const struct fhir_resource *at, const struct fhir_event *mapped,
                        const struct event *event, const struct fhir_moment *moment)
@@ -229,7 +220,7 @@ static bool check_time(struct fhir_building *building, const struct fhir_resourc
 	if (clock_minutes(moment->time) == 0)
 		fhir_refuse(reading, at, "midnight-doubtful",
 		            "00:00 may stand for a time that is not known; write the time, or 23:59 of the day before");
-	if (is_procedure(building->protocol, event) && mapped->is_arrival != event->is_arrival)
+	if (protocol_has_procedure(building->protocol, event) && mapped->is_arrival != event->is_arrival)
 		fhir_refuse(reading, at, "time-is-differs",
 		            "the map says that this time is the %s, and protocol '%s' says the %s; make them agree",
 		            mapped->is_arrival ? "arrival" : "procedure", building->protocol->id,

@@ -342,15 +342,6 @@ static void put_allergies(struct building *building, const struct cell *cell, co
 		tree_put(building->arena, part(building, "patient", false), taking->key, list);
 }
 
-static bool is_procedure(const struct protocol *protocol, const struct event *event)
-{
-	for (size_t i = 0; i < protocol->n_events; i++)
-		if (protocol->events[i].check_before != NULL &&
-		    strcmp(protocol->events[i].check_before, event->id) == 0)
-			return true;
-	return event->is_arrival;
-}
-
 static void check_event(const struct building *building, const struct cell *cell, const struct event *event,
                         const struct intake_moment *moment)
 {
@@ -358,7 +349,7 @@ static void check_event(const struct building *building, const struct cell *cell
 	if (event->exact && is_midnight(moment))
 		refuse(cell, "midnight-doubtful",
 		       "00:00 may stand for a time that is not known; write the time, or 23:59 of the day before");
-	if (moment->has_time && is_procedure(building->protocol, event) && arrival != event->is_arrival)
+	if (moment->has_time && protocol_has_procedure(building->protocol, event) && arrival != event->is_arrival)
 		refuse(cell, "time-is-differs",
 		       "the map says that this time is the %s, and protocol '%s' says the %s; make them agree",
 		       arrival ? "arrival" : "procedure", building->protocol->id, arrival ? "procedure" : "arrival");

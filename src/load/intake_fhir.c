@@ -287,19 +287,12 @@ static bool check_bundle(struct opening *opening)
 
 /* ---- names into records ---- */
 
-static int compare_keys(struct index_key a, struct index_key b)
-{
-	if (a.high != b.high)
-		return a.high < b.high ? -1 : 1;
-	return a.low < b.low ? -1 : a.low > b.low;
-}
-
 static int compare_names(const void *left, const void *right)
 {
 	const struct name *a = left;
 	const struct name *b = right;
-	int order = compare_keys(a->name, b->name);
-	return order != 0 ? order : compare_keys(a->value, b->value);
+	int order = index_key_compare(&a->name, &b->name);
+	return order != 0 ? order : index_key_compare(&a->value, &b->value);
 }
 
 /* NULL where nothing has the name, or things of several patients. */
@@ -309,15 +302,15 @@ static const struct name *find_name(const struct name *names, size_t n, struct i
 	size_t high = n;
 	while (low < high) {
 		size_t middle = low + (high - low) / 2;
-		if (compare_keys(names[middle].name, key) < 0)
+		if (index_key_compare(&names[middle].name, &key) < 0)
 			low = middle + 1;
 		else
 			high = middle;
 	}
-	if (low == n || compare_keys(names[low].name, key) != 0)
+	if (low == n || index_key_compare(&names[low].name, &key) != 0)
 		return NULL;
-	bool twice = low + 1 < n && compare_keys(names[low + 1].name, key) == 0 &&
-	             compare_keys(names[low + 1].value, names[low].value) != 0;
+	bool twice = low + 1 < n && index_key_compare(&names[low + 1].name, &key) == 0 &&
+	             index_key_compare(&names[low + 1].value, &names[low].value) != 0;
 	return twice ? NULL : &names[low];
 }
 
@@ -346,7 +339,7 @@ static bool index_noted(struct opening *opening, const struct noted *noted, cons
 	for (uint32_t i = 0; i < noted->n; i++) {
 		if (!find_record(names, n, noted->references[i], &record))
 			continue;
-		if (n_records > 0 && compare_keys(record, piece.record) != 0)
+		if (n_records > 0 && index_key_compare(&record, &piece.record) != 0)
 			piece.flags |= PIECE_OF_TWO;
 		piece.record = record;
 		n_records++;

@@ -85,7 +85,7 @@ static int compare_numbers(uint64_t a, uint64_t b)
 	return a < b ? -1 : a > b;
 }
 
-static int compare_keys(const void *left, const void *right)
+int index_key_compare(const void *left, const void *right)
 {
 	const struct index_key *a = left;
 	const struct index_key *b = right;
@@ -97,7 +97,7 @@ static int compare_pieces(const void *left, const void *right)
 {
 	const struct index_piece *a = left;
 	const struct index_piece *b = right;
-	int order = compare_keys(&a->record, &b->record);
+	int order = index_key_compare(&a->record, &b->record);
 	if (order == 0)
 		order = compare_numbers(a->flags & PIECE_ALONE, b->flags & PIECE_ALONE);
 	if (order == 0)
@@ -115,7 +115,7 @@ static int compare_groups(const void *left, const void *right)
 
 static bool same_group(const struct index_piece *a, const struct index_piece *b)
 {
-	return !((a->flags | b->flags) & PIECE_ALONE) && compare_keys(&a->record, &b->record) == 0;
+	return !((a->flags | b->flags) & PIECE_ALONE) && index_key_compare(&a->record, &b->record) == 0;
 }
 
 static bool is_mentioned(const struct intake_index *index, const struct index_key *mentions, struct index_key word)
@@ -124,7 +124,7 @@ static bool is_mentioned(const struct intake_index *index, const struct index_ke
 	size_t high = disk_array_count(index->mentions);
 	while (low < high) {
 		size_t middle = low + (high - low) / 2;
-		int order = compare_keys(&mentions[middle], &word);
+		int order = index_key_compare(&mentions[middle], &word);
 		if (order == 0)
 			return true;
 		if (order < 0)
@@ -141,7 +141,7 @@ static void mark_doubtful(struct intake_index *index)
 	struct index_key *mentions = disk_array_map(index->mentions);
 	if (mentions == NULL)
 		return;
-	disk_array_sort(index->mentions, compare_keys);
+	disk_array_sort(index->mentions, index_key_compare);
 	for (size_t i = 0; i < disk_array_count(index->pieces); i++) {
 		struct index_piece *piece = &index->piece[i];
 		if (piece->flags & PIECE_ALONE)
@@ -198,7 +198,7 @@ static size_t lower_bound(const struct intake_index *index, struct index_key rec
 	size_t high = disk_array_count(index->pieces);
 	while (low < high) {
 		size_t middle = low + (high - low) / 2;
-		if (compare_keys(&index->piece[middle].record, &record) < 0)
+		if (index_key_compare(&index->piece[middle].record, &record) < 0)
 			low = middle + 1;
 		else
 			high = middle;
@@ -212,7 +212,7 @@ const struct index_piece *intake_index_find(const struct intake_index *index, st
 	for (*n = 0; first + *n < disk_array_count(index->pieces); (*n)++) {
 		const struct index_piece *piece = &index->piece[first + *n];
 		/* Pieces of nobody come after those of a record, whatever their keys. */
-		if (compare_keys(&piece->record, &record) != 0 || (piece->flags & PIECE_ALONE))
+		if (index_key_compare(&piece->record, &record) != 0 || (piece->flags & PIECE_ALONE))
 			break;
 	}
 	return *n > 0 ? &index->piece[first] : NULL;

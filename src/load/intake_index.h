@@ -40,6 +40,9 @@ struct intake_index;
 
 struct index_key index_key_of(const char *text);
 
+/* Of two `struct index_key`, as qsort() and bsearch() would have it. */
+int index_key_compare(const void *left, const void *right);
+
 /* Grows in `folder`; NULL with errno where the system would not. */
 struct intake_index *intake_index_new(const char *folder);
 void intake_index_free(struct intake_index *index);

@@ -107,22 +107,24 @@ static bool has_only(const char *text, const char *also)
 	return true;
 }
 
-const char *read_id(const struct reader *reader, const char *raw)
+/* `also`: what may stand in it besides; `rule` says it in words. */
+static const char *read_id_of(const struct reader *reader, const char *raw, const char *also, const char *rule)
 {
 	struct stated_string id = given_string(reader, raw, (struct place){0});
-	if (id.text && !has_only(id.text, ""))
-		refuse_value(reader, "bad-id", id.place,
-		             "'%s' is no id; use lower-case letters, digits and hyphens only", id.text);
+	if (id.text && !has_only(id.text, also))
+		refuse_value(reader, "bad-id", id.place, "'%s' is no %s", id.text, rule);
 	return id.text ? id.text : "";
+}
+
+const char *read_id(const struct reader *reader, const char *raw)
+{
+	return read_id_of(reader, raw, "", "id; use lower-case letters, digits and hyphens only");
 }
 
 const char *read_syringe_id(const struct reader *reader, const char *raw)
 {
-	struct stated_string id = given_string(reader, raw, (struct place){0});
-	if (id.text && !has_only(id.text, ".ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
-		refuse_value(reader, "bad-id", id.place,
-		             "'%s' is no syringe's id; use letters, digits, hyphens and points only", id.text);
-	return id.text ? id.text : "";
+	return read_id_of(reader, raw, ".ABCDEFGHIJKLMNOPQRSTUVWXYZ",
+	                  "syringe's id; use letters, digits, hyphens and points only");
 }
 
 /* --- Amounts and numbers --- */

@@ -17,3 +17,11 @@ const struct item *protocol_item(const struct protocol *protocol, const char *id
 			return &protocol->items[i];
 	return NULL;
 }
+
+bool protocol_has_procedure(const struct protocol *protocol, const struct event *event)
+{
+	for (size_t i = 0; i < protocol->n_events; i++)
+		if (protocol->events[i].check_before && strcmp(protocol->events[i].check_before, event->id) == 0)
+			return true;
+	return event->is_arrival;
+}

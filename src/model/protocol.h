@@ -142,6 +142,8 @@ struct protocol {
 };
 
 const struct event *protocol_event(const struct protocol *protocol, const char *id);
+/* True for an event that others are timed by, or that is stated by arrival: whether its time is one or the other matters. */
+bool protocol_has_procedure(const struct protocol *protocol, const struct event *event);
 const struct item *protocol_item(const struct protocol *protocol, const char *id);
 
 #endif

@@ -896,7 +896,6 @@ enum search_outcome search_best(struct arena *arena, const struct search_problem
 		outcome = search_twice(search, limits->most_states, &end);
 	if (outcome == SEARCH_FOUND)
 		tell_plan(arena, search, end, result);
-	result->n_states = search->n_nodes;
 	clean_up(search);
 	return outcome;
 }

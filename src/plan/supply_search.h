@@ -127,7 +127,6 @@ struct search_result {
 	const size_t *first; /* of each dose's takes; n_doses + 1 of them */
 	int64_t left;        /* in the container that is open after the last dose */
 	int open;            /* its size, or -1 */
-	size_t n_states;     /* how many were looked at */
 };
 
 enum search_outcome { SEARCH_FOUND, SEARCH_NONE, SEARCH_TOO_MANY };
