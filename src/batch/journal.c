@@ -127,5 +127,5 @@ bool journal_sort(struct journal *journal, struct arena *run, const struct out_f
 			fputs(outcome_line(arena, &outcome), file.stream);
 	}
 	arena_free(arena);
-	return good && out_file_end(&file);
+	return good && out_file_end(&file, true);
 }

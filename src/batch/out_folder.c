@@ -134,10 +134,12 @@ bool out_file_begin(struct arena *arena, const struct out_folder *folder, const 
 	return file->stream != NULL;
 }
 
-bool out_file_end(struct out_file *file)
+bool out_file_end(struct out_file *file, bool whole)
 {
-	bool good = !ferror(file->stream) && fflush(file->stream) == 0 && fsync(fileno(file->stream)) == 0;
-	int error = good ? 0 : errno;
+	int error = errno;
+	bool good = whole && !ferror(file->stream) && fflush(file->stream) == 0 && fsync(fileno(file->stream)) == 0;
+	if (whole && !good)
+		error = errno;
 	if (fclose(file->stream) != 0 && good) {
 		good = false;
 		error = errno;

@@ -47,8 +47,8 @@ struct out_file {
 };
 
 bool out_file_begin(struct arena *arena, const struct out_folder *folder, const char *name, struct out_file *file);
-/* False, with errno, where the disk is full; then nothing appeared. */
-bool out_file_end(struct out_file *file);
+/* `whole`: all of it was written. Nothing appears where it was not, or where the disk is full: then false, with errno. */
+bool out_file_end(struct out_file *file, bool whole);
 
 /* One cell of a CSV, quoted where it must be, and what follows it. */
 void out_cell(FILE *stream, const char *text, char end);

@@ -212,7 +212,7 @@ static bool write_table(struct printing *printing)
 		out_cell(file.stream, last.record, ',');
 		out_cell(file.stream, digest, '\n');
 	}
-	return out_file_end(&file) && good;
+	return out_file_end(&file, good);
 }
 
 enum batch_end run_print(struct run *run, const struct batch_listener *listener)

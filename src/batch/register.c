@@ -1,5 +1,7 @@
 #include "batch/register.h"
 
+#include "base/write.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <glib.h>
@@ -106,25 +108,10 @@ void register_add(struct issued_register *issued, const char *code, const char *
 	g_string_free(line, TRUE);
 }
 
-static bool write_added(const struct issued_register *issued)
-{
-	const char *bytes = issued->added->str;
-	size_t n = issued->added->len;
-	while (n > 0) {
-		ssize_t written = write(issued->file, bytes, n);
-		if (written < 0 && errno == EINTR)
-			continue;
-		if (written < 0)
-			return false;
-		bytes += written;
-		n -= (size_t)written;
-	}
-	return fsync(issued->file) == 0;
-}
-
 bool register_close(struct issued_register *issued, struct findings *findings)
 {
-	bool good = findings == NULL || write_added(issued);
+	bool good = findings == NULL ||
+	            (write_all(issued->file, issued->added->str, issued->added->len) && fsync(issued->file) == 0);
 	if (!good)
 		fail(issued, findings);
 	if (issued->file >= 0)

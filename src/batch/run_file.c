@@ -95,7 +95,7 @@ static bool put_digest(json_t *object, const char *key, const char *digest, cons
 {
 	if (digest == NULL) {
 		findings_add(findings, FINDING_STOP, "file-unreadable", (struct place){.file = NULL},
-		             "'%s' cannot be read: %s", path, strerror(errno));
+		             "'%s' cannot be read: %s%s", path, strerror(errno), remedy_of_reading(errno));
 		return false;
 	}
 	json_object_set_new(object, key, json_string(digest));
@@ -175,7 +175,7 @@ bool run_file_write(struct arena *run, const struct out_folder *folder, const ch
 	struct out_file file;
 	if (out_file_begin(run, folder, NAME, &file)) {
 		fputs(text, file.stream);
-		if (out_file_end(&file))
+		if (out_file_end(&file, true))
 			return true;
 	}
 	findings_add(findings, FINDING_STOP, "file-unwritable", (struct place){.file = NULL},

@@ -235,7 +235,7 @@ static bool write_rows(struct run *run, struct disk_array *pieces)
 	if (!out_file_begin(run->arena, &run->folder, name, &file))
 		return false;
 	bool good = put_rows(run, pieces, file.stream);
-	return out_file_end(&file) && good;
+	return out_file_end(&file, good);
 }
 
 /* ---- who is gone ---- */
@@ -271,7 +271,7 @@ static bool write_vanished(struct run *run, struct batch_count *count)
 	if (!out_file_begin(run->arena, &run->folder, "vanished.csv", &file))
 		return false;
 	bool good = put_vanished(run, file.stream, count);
-	return out_file_end(&file) && good;
+	return out_file_end(&file, good);
 }
 
 /* ---- the whole ---- */
@@ -282,15 +282,14 @@ static bool write_outcomes(struct tables *tables)
 	if (!out_file_begin(run->arena, &run->folder, "ledger.csv", &tables->ledger))
 		return false;
 	if (!out_file_begin(run->arena, &run->folder, "refused.csv", &tables->refused)) {
-		out_file_end(&tables->ledger);
-		return false;
+		return out_file_end(&tables->ledger, false);
 	}
 	fputs("row,rows,record,outcome,code,version,as_of,state,pages,cautions,file,sha256,order,plan,plan_sha256\n",
 	      tables->ledger.stream);
 	fputs("row,record,code,reason\n", tables->refused.stream);
 	bool good = put_outcomes(tables);
-	bool ledger = out_file_end(&tables->ledger);
-	return out_file_end(&tables->refused) && ledger && good;
+	bool refused = out_file_end(&tables->refused, good);
+	return out_file_end(&tables->ledger, refused);
 }
 
 bool run_write_tables(struct run *run, struct batch_count *count)

@@ -426,6 +426,14 @@ static int compare_resources(const void *left, const void *right)
 	return order != 0 ? order : (a->place.line > b->place.line) - (a->place.line < b->place.line);
 }
 
+static void refuse_type(const struct fhir_reading *reading, const struct fhir_resource *at)
+{
+	fhir_refuse(
+		reading, at, "resource-unmapped",
+		"resources of type '%s' are not read here; list the type under 'ignore' in the map, or leave them out",
+		at->type);
+}
+
 /* Why a resource is nobody's. */
 static void check_alone(const struct fhir_reading *reading, uint32_t flags)
 {
@@ -442,11 +450,7 @@ static void check_alone(const struct fhir_reading *reading, uint32_t flags)
 		            "this %s names two patients, and which of them it is for is a guess; export one for each",
 		            at->type);
 	else if (!is_read(at->type))
-		fhir_refuse(
-			reading, at, "resource-unmapped",
-			"resources of type '%s' are not read here; list the type under 'ignore' in the map, or leave "
-			"them out",
-			at->type);
+		refuse_type(reading, at);
 	else
 		fhir_refuse(
 			reading, at, "reference-unresolved",
@@ -462,11 +466,7 @@ static void check_types(const struct fhir_reading *reading)
 		const char *id = fhir_string(at->json, "id");
 		fhir_check_resource(reading, at);
 		if (!is_read(at->type))
-			fhir_refuse(
-				reading, at, "resource-unmapped",
-				"resources of type '%s' are not read here; list the type under 'ignore' in the map, "
-				"or leave them out",
-				at->type);
+			refuse_type(reading, at);
 		for (size_t j = 0; id != NULL && j < i; j++) {
 			const char *other = fhir_string(reading->list[j].json, "id");
 			if (other != NULL && strcmp(reading->list[j].type, at->type) == 0 && strcmp(other, id) == 0)

@@ -93,6 +93,7 @@ ends 3 "the plan of one who is gone is not there" batch second night-short --pre
 day=2026-12-03
 holds "and it says which" "$scratch/err" "'plans/$gone.yaml' of the earlier run cannot be read" "[batch-failed]"
 lacks "and nothing else" "$scratch/err" "file-unwritable"
+same "and no table that is not whole stands there as if it were" "" "$(ls "$scratch/night-short" | grep csv)"
 # --- The reason for a new version: part of what its code stands for, and of the plan that is kept
 
 mkdir "$scratch/why"
