@@ -336,8 +336,8 @@ void large_chain(struct composer *composer, const struct medicine_sheet *sheet)
 	}
 	large_add_text(&blocks, chain->foot, TYPE_BODY, WEIGHT_REGULAR);
 	if (chain_is_back(sheet)) {
-		large_add_steps(&blocks, sheet->back, sheet->n_back, NULL);
 		large_add_place(&blocks, sheet);
+		large_add_steps(&blocks, sheet->back, sheet->n_back, NULL);
 		large_add_notes(&blocks, sheet);
 	}
 	large_place(&blocks, chain->title, chain->lead);

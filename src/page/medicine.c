@@ -92,13 +92,14 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 		medicine_mix(composer, sheet);
 	if (sheet->chain != NULL)
 		medicine_chain(composer, sheet);
+	bool all = true;
 	if (sheet->part != NULL) {
 		medicine_part(composer, sheet);
 	} else if (!chain_is_back(sheet) && !sheet->back_elsewhere) {
 		composer_begin_line(composer);
-		medicine_back(composer, sheet);
+		all = medicine_back(composer, sheet);
 	}
 	if (sheet->muscle != NULL)
-		medicine_muscle(composer, sheet);
+		medicine_muscle(composer, sheet, !all);
 	composer->dose_ring = 0;
 }

@@ -15,13 +15,15 @@ void medicine_front(struct composer *composer, const struct medicine_sheet *shee
 bool medicine_front_cautions(struct composer *composer, const struct medicine_sheet *sheet);
 /* The sheet as its back shows it: without the caution, where that stands on the front. */
 const struct medicine_sheet *medicine_for_back(struct composer *composer, const struct medicine_sheet *of);
-void medicine_back(struct composer *composer, const struct medicine_sheet *sheet);
+/* Returns false where the squares of a vial and the notes had no room beside a muscle's steps, and are still to be put. */
+bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet);
 
 /* Pages that only some sheets have: a measured liquid's, several powders', part of a filled syringe, the helper's. */
 void medicine_mix(struct composer *composer, const struct medicine_sheet *sheet);
 void medicine_chain(struct composer *composer, const struct medicine_sheet *sheet);
 void medicine_part(struct composer *composer, const struct medicine_sheet *sheet);
-void medicine_muscle(struct composer *composer, const struct medicine_sheet *sheet);
+/* `rest`: with what the back had no room for. */
+void medicine_muscle(struct composer *composer, const struct medicine_sheet *sheet, bool rest);
 
 /* All of several powders is given: there is no line to stop on, and their page is the back. */
 bool chain_is_back(const struct medicine_sheet *sheet);

@@ -658,16 +658,19 @@ static void choose_form(struct composer *composer, struct back *back)
 		set_form(back, n - 1);
 }
 
-void medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
+bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	if (composer->large_print) {
 		large_medicine_back(composer, sheet);
-		return;
+		return true;
 	}
 	struct back back = {.sheet = sheet};
 	composer_new_page(composer, sheet->back_title, sheet->back_lead);
 	choose_form(composer, &back);
 	struct heights heights = heights_of(composer, &back);
+	bool rest_later = sheet->muscle != NULL && !page_takes(composer, &back, PARTS);
+	for (int i = PART_VIALS; rest_later && i < PARTS; i++)
+		heights.of[i] = 0;
 	int part = 0;
 	while (part < PARTS) {
 		double used;
@@ -676,11 +679,13 @@ void medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 		double gap = gaps == 0 ? 0 : section_gap(composer, used, gaps);
 		double y = composer->top;
 		for (int end = part + n; part < end; part++) {
-			put_part(composer, &back, part, y);
+			if (heights.of[part] > 0)
+				put_part(composer, &back, part, y);
 			y += heights.of[part] > 0 ? heights.of[part] + gap : 0;
 		}
 		if (part < PARTS)
 			medicine_continue(composer, sheet->back_title, sheet->back_lead);
 	}
 	composer->signs_only = false;
+	return !rest_later;
 }

@@ -433,16 +433,6 @@ static void put_ticks(struct composer *composer, const void *what, double y)
 
 /* ---- the page ---- */
 
-static double place_of(struct composer *composer, const void *what)
-{
-	return place_height(composer, what);
-}
-
-static void put_place_of(struct composer *composer, const void *what, double y)
-{
-	put_place(composer, what, y);
-}
-
 static void add_all(struct page_parts *parts, const struct medicine_sheet *sheet, const struct chain_part *part)
 {
 	*parts = (struct page_parts){.title = sheet->chain->title, .lead = sheet->chain->lead};
@@ -450,9 +440,9 @@ static void add_all(struct page_parts *parts, const struct medicine_sheet *sheet
 	parts_add(parts, ticks_height, put_ticks, sheet);
 	if (!chain_is_back(sheet))
 		return;
+	parts_add_place(parts, sheet);
 	parts_add_steps(parts, NULL, sheet->back, sheet->n_back, NULL);
 	parts->steps.wide = true;
-	parts_add(parts, place_of, put_place_of, sheet);
 }
 
 void medicine_chain(struct composer *composer, const struct medicine_sheet *sheet)

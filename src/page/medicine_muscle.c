@@ -372,7 +372,17 @@ static void put_log(struct composer *composer, const void *what, double y)
 
 #define LOG_PART 12 /* rows that stay together */
 
-void medicine_muscle(struct composer *composer, const struct medicine_sheet *sheet)
+static double vials_of(struct composer *composer, const void *what)
+{
+	return vials_height(composer, what);
+}
+
+static void put_vials_of(struct composer *composer, const void *what, double y)
+{
+	put_vials(composer, what, y);
+}
+
+void medicine_muscle(struct composer *composer, const struct medicine_sheet *sheet, bool rest)
 {
 	if (composer->large_print) {
 		large_muscle(composer, sheet);
@@ -387,10 +397,14 @@ void medicine_muscle(struct composer *composer, const struct medicine_sheet *she
 	parts_add(parts, line_height, put_line_block, sheet);
 	parts_add_steps(parts, NULL, page->steps, page->n_steps, NULL);
 	parts->steps.wide = true;
-	for (size_t i = 0; i < n_logs && parts->n < PARTS_MOST; i++) {
+	for (size_t i = 0; i < n_logs && parts->n + 2 < PARTS_MOST; i++) {
 		size_t left = page->n_rows - i * LOG_PART;
 		logs[i] = (struct log_part){page, i * LOG_PART, left < LOG_PART ? left : LOG_PART, i == 0};
 		parts_add(parts, log_height, put_log, &logs[i]);
+	}
+	if (rest) {
+		parts_add(parts, vials_of, put_vials_of, sheet);
+		parts_add_notes(parts, sheet);
 	}
 	put_parts(composer, parts);
 }

@@ -341,16 +341,6 @@ static void put_warnings_part(struct composer *composer, const void *what, doubl
 
 /* ---- the page ---- */
 
-static double place_of(struct composer *composer, const void *what)
-{
-	return place_height(composer, what);
-}
-
-static void put_place_of(struct composer *composer, const void *what, double y)
-{
-	put_place(composer, what, y);
-}
-
 void medicine_part(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	if (composer->large_print) {
@@ -359,7 +349,7 @@ void medicine_part(struct composer *composer, const struct medicine_sheet *sheet
 	}
 	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
 	*parts = (struct page_parts){.title = sheet->back_title, .lead = sheet->back_lead};
-	parts_add(parts, place_of, put_place_of, sheet);
+	parts_add_place(parts, sheet);
 	parts_add_caution(parts, sheet);
 	parts_add(parts, to_line_height, put_to_line, sheet);
 	size_t n_warnings = leading_warnings(sheet);
