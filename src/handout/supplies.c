@@ -271,6 +271,26 @@ static const char *lead_of(struct build *build)
 	return say1(speaker, "supplies.lead", "date", until);
 }
 
+/* What the steps of tablets and the like take from home, where a dose is still to come. */
+static const char *from_home(struct build *build)
+{
+	bool water = false;
+	bool cutter = false;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		for (size_t j = 0; !dose->done && j < dose->n_draws; j++) {
+			const struct draw *draw = &dose->draws[j];
+			if (draw->measure != MEASURE_COUNT || dose->item->medicine->route != ROUTE_ORAL)
+				continue;
+			water = true;
+			cutter = cutter || (draw->count.unit == UNIT_TABLET && !rational_is_whole(draw->count.number));
+		}
+	}
+	if (!water)
+		return NULL;
+	return say0(build->speaker, cutter ? "supplies.home_cutter" : "supplies.home");
+}
+
 const struct supplies_sheet *supplies_sheet_of(struct build *build)
 {
 	struct supplies_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
@@ -284,6 +304,9 @@ const struct supplies_sheet *supplies_sheet_of(struct build *build)
 	sheet->get_heading = say0(speaker, "supplies.get");
 	fill_groups(build, sheet);
 	fill_short(build, sheet);
+	const char *home = from_home(build);
+	if (home != NULL)
+		sheet->second_line = arena_printf(build->arena, "%s %s", home, sheet->second_line);
 	if (any_done(build))
 		sheet->second_line =
 			arena_printf(build->arena, "%s %s", say0(speaker, "supplies.left_over"), sheet->second_line);

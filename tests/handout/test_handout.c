@@ -583,6 +583,24 @@ static void a_scale_in_units_has_its_strength(void **state)
 	sample_packet_free(&sample);
 }
 
+/* What the steps lay out is in the supplies too, also what no box holds. */
+static void supplies_name_what_is_at_home(void **state)
+{
+	static const struct {
+		const char *plan;
+		const char *says;
+		bool cutter;
+	} rows[] = {{"tilda", "a glass for water", true}, {"mara", "a glass for water", false}, {"nell", NULL, false}};
+	(void)state;
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct sample_packet sample = open_plan(rows[i].plan);
+		const char *line = section_of(sample.handout, SECTION_SUPPLIES)->supplies->second_line;
+		assert_true(rows[i].says == NULL ? strstr(line, "home") == NULL : strstr(line, rows[i].says) != NULL);
+		assert_int_equal(strstr(line, "tablet cutter") != NULL, rows[i].cutter);
+		sample_packet_free(&sample);
+	}
+}
+
 /* A unit beside its thousandfold and a scale of its own are said in words, once and without another amount. */
 static void terms_are_said_where_they_are(void **state)
 {
@@ -1132,6 +1150,7 @@ int main(void)
 	tests_add(&tests, "things to lay out are counted", things_to_lay_out_are_counted, NULL);
 	tests_add(&tests, "a scale in units has its strength", a_scale_in_units_has_its_strength, NULL);
 	tests_add(&tests, "late names the numbers", late_names_the_numbers, NULL);
+	tests_add(&tests, "supplies name what is at home", supplies_name_what_is_at_home, NULL);
 	tests_add(&tests, "terms are said where they are", terms_are_said_where_they_are, NULL);
 	tests_add(&tests, "what is laid out is what is counted", what_is_laid_out_is_what_is_counted, NULL);
 	tests_add(&tests, "filled syringes are not spare ones", filled_syringes_are_not_spare_ones, NULL);
