@@ -5,12 +5,14 @@
 #include "page/sections.h"
 
 #include <math.h>
+#include <string.h>
 
 #define ROW_LEAST 11.6
-#define ROW_EXTRA 3.4 /* the most that a row grows */
+#define ROW_EXTRA 8.0 /* the most that a row grows */
 #define NAME_X 14.0
 #define NAME_WIDTH (SQUARES_X - NAME_X - 3)
-#define NAME_BETWEEN 2.4
+#define DETAIL_WIDTH (NEED_X - 7.0 - NAME_X) /* under the squares, where they are on one line */
+#define NAME_BETWEEN 2.6
 #define NAME_LEADING 5.6
 #define NAME_PAD 1.7 /* clear of accents on capitals */
 #define SQUARES_X 88.0
@@ -24,7 +26,8 @@
 #define HAVE_X 154.0
 #define GET_X 168.0
 #define TICK 7.0
-#define HEAD_HEIGHT 8.0
+#define KEY_HEIGHT 8.0 /* where the key has a line of its own */
+#define KEY_CLEAR 8.0  /* of the first count's middle */
 #define GROUP_HEAD 6.5 /* heading and its rule */
 #define FOOT_LEAST 16.0
 #define FOOT_PAD 4.0
@@ -100,9 +103,41 @@ static const struct text_block *name_block(struct composer *composer, const stru
 	return composer_set_name(composer, row->name, style, NAME_WIDTH, 3);
 }
 
+static bool has_squares(const struct supply_row *row)
+{
+	return row->have + row->get > 0 && row->have + row->get <= SQUARES_MOST;
+}
+
+/* Two lines of squares reach down beside the detail. */
+static double detail_width(const struct supply_row *row)
+{
+	return has_squares(row) && row->have + row->get > ACROSS ? NAME_WIDTH : DETAIL_WIDTH;
+}
+
+static struct text_style detail_style(const struct composer *composer)
+{
+	struct text_style style = regular(composer, TYPE_BODY);
+	style.leading = 5.0;
+	return style;
+}
+
+/* Its lines, one after the other. */
+static const char *detail_words(struct composer *composer, const struct supply_row *row)
+{
+	const char *words = "";
+	for (const char *rest = row->detail; rest != NULL && *rest != '\0';) {
+		size_t n = strcspn(rest, "\n");
+		words = arena_printf(composer->arena, "%s%s%.*s", words, *words == '\0' ? "" : " \u00b7 ", (int)n,
+		                     rest);
+		rest += n + (rest[n] == '\n' ? 1 : 0);
+	}
+	return words;
+}
+
 static double words_height(struct composer *composer, const struct supply_row *row)
 {
-	double detail = composer_text_height(composer, row->detail, regular(composer, TYPE_REFERENCE), NAME_WIDTH);
+	double detail =
+		composer_text_height(composer, detail_words(composer, row), detail_style(composer), detail_width(row));
 	return text_height(name_block(composer, row)) + (detail > 0 ? NAME_BETWEEN + detail : 0);
 }
 
@@ -110,22 +145,35 @@ static void put_row(struct composer *composer, const struct supply_row *row, dou
 {
 	double middle = y + height / 2;
 	double left = composer->left;
-	struct text_style detail = regular(composer, TYPE_REFERENCE);
 	const struct text_block *block = name_block(composer, row);
 	double top = middle - words_height(composer, row) / 2;
 	begin_group(composer, ROLE_ROW);
 	put_picture(composer, row->pictogram, left, middle - 5.4, 10.8);
 	begin_head_cell(composer, SCOPE_ROW);
 	put_block(composer, block, ALIGN_START, left + NAME_X, top, COLOUR_INK);
-	put_text(composer, row->detail, detail, ALIGN_START, left + NAME_X, top + text_height(block) + NAME_BETWEEN,
-	         NAME_WIDTH, COLOUR_INK);
+	put_text(composer, detail_words(composer, row), detail_style(composer), ALIGN_START, left + NAME_X,
+	         top + text_height(block) + NAME_BETWEEN, detail_width(row), COLOUR_INK);
 	end_group(composer);
-	if (row->have + row->get > 0 && row->have + row->get <= SQUARES_MOST)
-		put_squares(composer, row->have, row->get, left + SQUARES_X, middle);
+	if (has_squares(row))
+		put_squares(composer, row->have, row->get, left + SQUARES_X,
+		            row->have + row->get > ACROSS ? middle : top + text_cap_height(*text_style_of(block)) / 2);
 	put_counts(composer, row, middle);
 	end_group(composer);
 	put_rule(composer, (struct point){left, y + height}, (struct point){composer->right, y + height}, LINE_FINE,
 	         COLOUR_INK);
+}
+
+static double key_width(struct composer *composer, const struct supplies_sheet *sheet)
+{
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	return SQUARE_WORD + composer_text_width(composer, sheet->have_word, small) + GAP_2 + SQUARE_WORD +
+	       composer_text_width(composer, sheet->get_each_word, small);
+}
+
+/* On the line of the first table's heads, or above it where its words are long: 0, or how much lower that then begins. */
+static double key_height(struct composer *composer, const struct supplies_sheet *sheet)
+{
+	return key_width(composer, sheet) <= NEED_X - KEY_CLEAR - SQUARES_X ? 0 : KEY_HEIGHT;
 }
 
 /* What the squares mean; the heads of the counts stand over each table. */
@@ -207,7 +255,7 @@ static double group_height(struct composer *composer, const struct supply_group 
 /* Rows share what height is left where all stand on one page. */
 static double row_extra(struct composer *composer, const struct supplies_sheet *sheet)
 {
-	double used = HEAD_HEIGHT + foot_height(composer, sheet) + GAP_3;
+	double used = key_height(composer, sheet) + foot_height(composer, sheet) + GAP_3;
 	size_t n = 0;
 	for (size_t i = 0; i < sheet->n_groups; i++) {
 		used += group_height(composer, &sheet->groups[i]) + GAP_3;
@@ -221,7 +269,7 @@ static double open_page(struct composer *composer, const struct supplies_sheet *
 {
 	composer_new_page(composer, sheet->title, sheet->lead);
 	put_key(composer, sheet, composer->top + 1);
-	return composer->top + HEAD_HEIGHT;
+	return composer->top + key_height(composer, sheet);
 }
 
 /* Opens the table of a group; it is closed after its last row. */
@@ -235,10 +283,11 @@ static double begin_table(struct composer *composer, const struct supplies_sheet
 }
 
 /* A group that would be cut begins a page of its own where it then stands whole. */
-static bool breaks_before(struct composer *composer, const struct supply_group *group, double y, double foot)
+static bool breaks_before(struct composer *composer, const struct supplies_sheet *sheet,
+                          const struct supply_group *group, double y, double foot)
 {
 	double height = group_height(composer, group);
-	double whole = composer->bottom - composer->top - HEAD_HEIGHT - foot;
+	double whole = composer->bottom - composer->top - key_height(composer, sheet) - foot;
 	return y + height > composer->bottom - foot && height <= whole;
 }
 
@@ -255,7 +304,7 @@ void supplies_place(struct composer *composer, const struct supplies_sheet *shee
 		const struct supply_group *group = &sheet->groups[i];
 		if (group->n_rows == 0)
 			continue;
-		if (i > 0 && breaks_before(composer, group, y, foot))
+		if (i > 0 && breaks_before(composer, sheet, group, y, foot))
 			y = open_page(composer, sheet);
 		y = begin_table(composer, sheet, group->heading, y);
 		for (size_t j = 0; j < group->n_rows; j++) {

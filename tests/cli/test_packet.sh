@@ -155,6 +155,9 @@ spoken_page "$scratch/spoken" "Your supplies" | tr '\n' '|' >"$scratch/page"
 holds "each table of supplies has heads" "$scratch/page" \
 	"|H2 Medicines|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|" \
 	"|H2 To inject with|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|"
+holds "what is said of one thing stands on one line" "$scratch/page" "5 mg in 1 mL · once open: 28 days · Vial in the fridge"
+"$program" replace "$samples/plans/mara.yaml" --large-print -o "$scratch/large.pdf" >/dev/null 2>&1
+spoken "$scratch/large.pdf" | tr '\n' '|' >"$scratch/page"
 holds "lines of one text do not run together" "$scratch/page" "5 mg in 1 mL once open: 28 days Vial in the fridge"
 spoken_page "$scratch/spoken" "Sampletide: get ready" | tr '\n' '|' >"$scratch/page"
 holds "the number of a step is its label" "$scratch/page" \

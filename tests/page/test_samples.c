@@ -167,6 +167,28 @@ static void no_back_is_wasted(void **state)
 	sample_packet_free(&sample);
 }
 
+/* The supplies of every sample stand on one page, and what the box says is in a page's own letters. */
+static void supplies_are_one_page(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, row->paper, row->large_print);
+	int pages = 0;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		if (section_of(&sample, page->section)->kind != SECTION_SUPPLIES)
+			continue;
+		pages++;
+		for (size_t j = 0; j < page->n; j++) {
+			const struct placed_mark *mark = &page->marks[j];
+			if (mark->kind == MARK_TEXT && strstr(text_string(mark->text.block), " \u00b7 ") != NULL &&
+			    strstr(text_string(mark->text.block), "\u00b0C") != NULL)
+				assert_true(text_style_of(mark->text.block)->size >= 12);
+		}
+	}
+	assert_true(row->large_print || pages == 1);
+	sample_packet_free(&sample);
+}
+
 static const char *row_name(struct arena *arena, const struct row *row, const char *what)
 {
 	return arena_printf(arena, "%s on %s%s: %s", row->plan, row->paper == PAPER_A4 ? "A4" : "Letter",
@@ -187,6 +209,7 @@ int main(void)
 		tests_add(&tests, row_name(arena, row, "identifies itself"), every_page_identifies_itself, row);
 		tests_add(&tests, row_name(arena, row, "sheets begin on fronts"), sheets_begin_on_fronts, row);
 		tests_add(&tests, row_name(arena, row, "no back is wasted"), no_back_is_wasted, row);
+		tests_add(&tests, row_name(arena, row, "supplies are one page"), supplies_are_one_page, row);
 	}
 	int failed = tests_run(&tests, "sample packets");
 	arena_free(arena);
