@@ -297,7 +297,7 @@ struct step {
 	int number; /* 0: a warning before the next step */
 	const char *picture;
 	const char *title;
-	const char *text;
+	const char *text; /* its actions, '\n' between them */
 	bool warning;
 	bool white_tag; /* its words speak of the white tag: it stands beside them */
 };

@@ -1,6 +1,7 @@
 /*
  * large_medicine.c - one medicine in large print: get ready, then draw and inject, each on as many pages as it needs.
  */
+#include "page/actions.h"
 #include "page/large_line.h"
 #include "page/large_pages.h"
 #include "page/large_sheet.h"
@@ -97,7 +98,7 @@ static double preparing_height(struct composer *composer, const struct step *ste
 {
 	double width = LIVE_WIDTH - FIRST_TEXT;
 	double words = composer_text_height(composer, step->title, lead(composer), width) + BETWEEN +
-	               composer_text_height(composer, step->text, body(composer), width);
+	               actions_height(composer, step->text, body(composer), width);
 	return fmax(words, FIRST_TICK);
 }
 
@@ -111,7 +112,7 @@ static void put_preparing(struct composer *composer, const struct large_block *b
 	put_tick(composer, (struct point){composer->left + 0.3, y}, FIRST_TICK);
 	end_group(composer);
 	struct rect title = put_plain(composer, step->title, lead(composer), x, y, width);
-	put_plain(composer, step->text, body(composer), x, title.y + title.height + BETWEEN, width);
+	put_actions(composer, step->text, body(composer), x, title.y + title.height + BETWEEN, width);
 	end_group(composer);
 }
 

@@ -1,5 +1,6 @@
 #include "page/large_step.h"
 
+#include "page/actions.h"
 #include "page/caution.h"
 #include "page/medicine.h"
 
@@ -40,7 +41,7 @@ static double heed_height(struct composer *composer, const struct heed *heed)
 	return 2 * WARNING_PAD +
 	       composer_text_height(composer, heed->word, large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	                            heed_width()) +
-	       GAP_3 + composer_text_height(composer, heed->text, heed->style, heed_width());
+	       GAP_3 + actions_height(composer, heed->text, heed->style, heed_width());
 }
 
 static void put_heed(struct composer *composer, const struct large_block *block, double y)
@@ -53,9 +54,9 @@ static void put_heed(struct composer *composer, const struct large_block *block,
 	begin_group(composer, ROLE_PARAGRAPH);
 	struct rect word = put_text(composer, heed->word, large_style(composer, TYPE_SECTION, WEIGHT_BOLD), ALIGN_START,
 	                            composer->left + HEED_X, y + WARNING_PAD, heed_width(), COLOUR_RUST);
-	put_plain(composer, heed->text, heed->style, composer->left + HEED_X, word.y + word.height + GAP_3,
-	          heed_width());
 	end_group(composer);
+	put_actions(composer, heed->text, heed->style, composer->left + HEED_X, word.y + word.height + GAP_3,
+	            heed_width());
 }
 
 static void add_heed(struct large_blocks *blocks, const char *word, const char *text, struct text_style style)
@@ -122,7 +123,7 @@ static double head_height(struct composer *composer, const struct step *step)
 static double step_height(struct composer *composer, const struct large_step *step)
 {
 	double words = head_height(composer, step->step) + STEP_BETWEEN +
-	               composer_text_height(composer, step->step->text, body(composer), step_width());
+	               actions_height(composer, step->step->text, body(composer), step_width());
 	if (step->add != NULL)
 		words += GAP_3 + measure_tag(composer, *step->add, STEP_TAG).height;
 	return fmax(STEP_PICTURE, words);
@@ -146,8 +147,8 @@ static void put_step(struct composer *composer, const struct large_block *block,
 	          x + title_x(composer, step->step), y + title_drop(composer),
 	          step_width() - title_x(composer, step->step));
 	end_group(composer);
-	struct rect text = put_paragraph(composer, step->step->text, body(composer), x,
-	                                 y + head_height(composer, step->step) + STEP_BETWEEN, step_width());
+	struct rect text = put_actions(composer, step->step->text, body(composer), x,
+	                               y + head_height(composer, step->step) + STEP_BETWEEN, step_width());
 	if (step->add != NULL) {
 		struct rect tag = measure_tag(composer, *step->add, STEP_TAG);
 		put_tag(composer, *step->add, STEP_TAG,

@@ -131,7 +131,8 @@ size_t put_pairs(struct composer *composer, const struct step_pairs *pairs, size
 
 /*
  * Abreast: number, title, picture, text below one another, in as many lines as
- * `abreast` asks for. Or, closer, the picture beside number and title.
+ * `abreast` asks for. Or, closer, the picture beside number and title, or over
+ * the title at the number's far side.
  */
 struct step_row {
 	const struct step_cell *cells;
@@ -139,6 +140,7 @@ struct step_row {
 	size_t abreast;
 	double picture;
 	bool beside;
+	bool corner;                  /* the picture stands beside the number */
 	const struct mark_words *add; /* as for pairs */
 };
 

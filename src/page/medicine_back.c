@@ -173,7 +173,10 @@ static void put_printer_check(struct composer *composer, double x, double y, dou
 #define BRACKET_DROP 2.6  /* lowest ink of the syringe to the bracket */
 #define WINDOW_NUMERAL 14.0
 #define WORDS_RULE 4.0
-#define ALONE_ZOOM 0.8
+
+/* Alone it may be lower than the printer's check beside it would be. */
+enum window_form { WINDOW_PRINTER, WINDOW_ALONE, WINDOW_LOW, WINDOW_FORMS };
+static const double window_zooms[WINDOW_FORMS] = {1, 0.8, 0.6};
 
 struct window_place {
 	struct rect frame;
@@ -198,11 +201,9 @@ static double window_heading_height(struct composer *composer, const struct wind
 }
 
 static struct window_place window_place(struct composer *composer, const struct line_look *look,
-                                        const struct syringe_figure *figure, bool printer)
+                                        const struct syringe_figure *figure, enum window_form form)
 {
-	/* Alone it may be lower than the printer's check beside it would be. */
-	double zoom = window_zoom(look->syringe);
-	struct window_place place = {.zoom = printer ? zoom : round(zoom * ALONE_ZOOM * 10) / 10};
+	struct window_place place = {.zoom = round(window_zoom(look->syringe) * window_zooms[form] * 10) / 10};
 	double height = window_height(look->syringe, place.zoom);
 	double x = syringe_x(look->syringe, figure->x_zero, measure_of(look->at)) - WINDOW_WIDTH / 2;
 	x = fmin(fmax(x, composer->left), composer->right - WINDOW_RIGHT - WINDOW_WIDTH);
@@ -218,11 +219,11 @@ static struct window_place window_place(struct composer *composer, const struct 
 }
 
 static double words_height(struct composer *composer, const struct medicine_sheet *sheet,
-                           const struct window_place *place, bool printer)
+                           const struct window_place *place, enum window_form form)
 {
 	return window_heading_height(composer, place) + GAP_2 +
 	       composer_text_height(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_width) +
-	       (printer ? 2 * WORDS_RULE + printer_height(composer, place->words_width) : 0);
+	       (form == WINDOW_PRINTER ? 2 * WORDS_RULE + printer_height(composer, place->words_width) : 0);
 }
 
 static struct rect united(struct rect a, struct rect b)
@@ -289,7 +290,7 @@ static void put_window(struct composer *composer, const struct medicine_sheet *s
 }
 
 static void put_window_words(struct composer *composer, const struct medicine_sheet *sheet,
-                             const struct window_place *place, bool printer)
+                             const struct window_place *place, enum window_form form)
 {
 	put_heading(composer, ROLE_H3, window_heading(composer, place),
 	            composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), place->words_x, place->words_y,
@@ -298,7 +299,7 @@ static void put_window_words(struct composer *composer, const struct medicine_sh
 		put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_x,
 	                      place->words_y + window_heading_height(composer, place) + GAP_2, place->words_width);
 	double y = text.y + text.height;
-	if (!printer)
+	if (form != WINDOW_PRINTER)
 		return;
 	begin_artifact(composer);
 	put_line(composer, place->words_x, composer->right, y + WORDS_RULE, LINE_OUTLINE);
@@ -352,7 +353,8 @@ static void put_device(struct composer *composer, const struct medicine_sheet *s
 }
 
 /* Words stand beside the tag where they have room, else above the syringe. */
-static struct line_block line_block_of(struct composer *composer, const struct medicine_sheet *sheet, bool printer)
+static struct line_block line_block_of(struct composer *composer, const struct medicine_sheet *sheet,
+                                       enum window_form form)
 {
 	struct line_block block = {.look = medicine_line(composer, sheet)};
 	struct syringe_figure figure = line_figure(composer, &block.look, 0);
@@ -370,9 +372,9 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	block.syringe_y = above ? block.words.height + GAP_3 : down;
 	block.height = block.syringe_y + syringe;
 	if (has_line(sheet)) {
-		struct window_place place = window_place(composer, &block.look, &figure, printer);
+		struct window_place place = window_place(composer, &block.look, &figure, form);
 		double end = fmax(place.frame.y + place.frame.height,
-		                  place.words_y + words_height(composer, sheet, &place, printer));
+		                  place.words_y + words_height(composer, sheet, &place, form));
 		block.height = block.syringe_y + end;
 	} else if (sheet->window_text != NULL) {
 		block.height += GAP_3 + composer_text_height(composer, sheet->window_text,
@@ -381,21 +383,22 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	return block;
 }
 
-static double line_block_height(struct composer *composer, const struct medicine_sheet *sheet, bool printer)
+static double line_block_height(struct composer *composer, const struct medicine_sheet *sheet, enum window_form form)
 {
-	return medicine_has_syringe(sheet) ? line_block_of(composer, sheet, printer).height
+	return medicine_has_syringe(sheet) ? line_block_of(composer, sheet, form).height
 	                                   : device_height(composer, sheet);
 }
 
-static void put_line_block(struct composer *composer, const struct medicine_sheet *sheet, bool printer, double y)
+static void put_line_block(struct composer *composer, const struct medicine_sheet *sheet, enum window_form form,
+                           double y)
 {
 	if (!medicine_has_syringe(sheet)) {
 		put_device(composer, sheet, y);
 		return;
 	}
-	struct line_block block = line_block_of(composer, sheet, printer);
+	struct line_block block = line_block_of(composer, sheet, form);
 	struct syringe_figure figure = line_figure(composer, &block.look, y + block.syringe_y);
-	struct window_place place = window_place(composer, &block.look, &figure, printer);
+	struct window_place place = window_place(composer, &block.look, &figure, form);
 	/* On every page the syringe lies left with its words at its right. */
 	struct turning turning = begin_span(composer, block.words.x, block.words.x + block.words.width);
 	put_stop_words(composer, sheet, block.words.x, y + STOP_DROP, block.words.width);
@@ -409,7 +412,7 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 	end_turning(composer, turning);
 	turning = begin_span(composer, place.words_x, place.words_x + place.words_width);
 	if (has_line(sheet))
-		put_window_words(composer, sheet, &place, printer);
+		put_window_words(composer, sheet, &place, form);
 	end_turning(composer, turning);
 	if (!has_line(sheet))
 		put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), composer->left,
@@ -510,7 +513,7 @@ struct back {
 	const struct medicine_sheet *sheet;
 	struct step_cell cells[STEP_CELLS_MOST];
 	struct step_row steps;
-	bool printer; /* the printer's check stands here; it is on its own page in any case */
+	enum window_form window; /* the printer's check is on its own page in any case */
 };
 
 static double steps_height(struct composer *composer, const struct back *back)
@@ -535,7 +538,7 @@ static void put_part(struct composer *composer, const struct back *back, int par
 {
 	switch (part) {
 	case PART_LINE:
-		put_line_block(composer, back->sheet, back->printer, y);
+		put_line_block(composer, back->sheet, back->window, y);
 		break;
 	case PART_STEPS:
 		put_steps(composer, back, y);
@@ -582,7 +585,7 @@ struct heights {
 static struct heights heights_of(struct composer *composer, const struct back *back)
 {
 	const struct medicine_sheet *sheet = back->sheet;
-	return (struct heights){{[PART_LINE] = line_block_height(composer, sheet, back->printer),
+	return (struct heights){{[PART_LINE] = line_block_height(composer, sheet, back->window),
 	                         [PART_TWICE] = twice_height(composer, sheet),
 	                         [PART_PLACE] = place_height(composer, sheet),
 	                         [PART_CAUTION] = caution_height(composer, sheet->caution_word, sheet->caution),
@@ -603,9 +606,9 @@ static bool page_takes(struct composer *composer, const struct back *back, int p
 static const struct {
 	size_t abreast; /* 0: all, at least ROW_LEAST */
 	double picture;
-	bool beside;
-} step_forms[] = {{0, 30, false}, {0, 26, false}, {0, 22, false}, {0, 18, false}, {0, 15, false},
-                  {3, 18, true},  {4, 16, true},  {0, 12, false}, {4, 14, true}};
+	enum { PLAIN, BESIDE, CORNER } way;
+} step_forms[] = {{0, 30, PLAIN},  {0, 26, PLAIN},  {0, 22, PLAIN},  {0, 18, PLAIN},  {0, 18, CORNER},
+                  {3, 18, BESIDE}, {0, 15, CORNER}, {4, 16, BESIDE}, {0, 12, CORNER}, {4, 14, BESIDE}};
 
 #define ROW_LEAST 4
 #define ROW_MOST 6
@@ -615,11 +618,13 @@ static bool set_form(struct back *back, size_t form)
 	size_t n = back->steps.n;
 	back->steps.abreast = step_forms[form].abreast;
 	back->steps.picture = step_forms[form].picture;
-	back->steps.beside = step_forms[form].beside;
+	back->steps.beside = step_forms[form].way == BESIDE;
+	back->steps.corner = step_forms[form].way == CORNER;
 	if (back->steps.abreast > 0)
 		return true;
 	back->steps.abreast = n < ROW_LEAST ? ROW_LEAST : n;
-	return n <= ROW_MOST;
+	/* In few and wide columns a picture in the corner would be far from its number. */
+	return n <= ROW_MOST && (!back->steps.corner || n > ROW_LEAST);
 }
 
 /* A form with a column too narrow for some word is none. */
@@ -635,7 +640,7 @@ static bool suits(struct composer *composer, struct back *back, size_t form, int
 
 /*
  * A sheet has one back: so pictures get smaller, then stand beside their
- * numbers, and at last the printer's check gives way. Where not all fits even
+ * numbers, and at last the printer's check gives way and the magnifier gets lower. Where not all fits even
  * so, the steps stay with their line, and the rest goes on to a further page.
  */
 static void choose_form(struct composer *composer, struct back *back)
@@ -644,15 +649,20 @@ static void choose_form(struct composer *composer, struct back *back)
 	back->steps.n = step_cells(back->sheet->back, back->sheet->n_back, back->cells, STEP_CELLS_MOST);
 	back->steps.cells = back->cells;
 	static const int wanted[] = {PARTS, PART_STEPS + 1};
+	static const struct {
+		enum window_form window;
+		bool signs_only;
+	} looks[] = {{WINDOW_PRINTER, false}, {WINDOW_PRINTER, true}, {WINDOW_ALONE, true}, {WINDOW_LOW, true}};
+	size_t n_looks = sizeof looks / sizeof *looks;
 	for (size_t i = 0; i < 2; i++)
-		for (int printer = 2; printer >= 0; printer--) {
-			back->printer = printer > 0;
-			composer->signs_only = printer < 2;
+		for (size_t look = 0; look < n_looks; look++) {
+			back->window = looks[look].window;
+			composer->signs_only = looks[look].signs_only;
 			for (size_t form = 0; form < n; form++)
 				if (suits(composer, back, form, wanted[i]))
 					return;
 		}
-	back->printer = true;
+	back->window = WINDOW_PRINTER;
 	composer->signs_only = true;
 	if (!set_form(back, 0))
 		set_form(back, n - 1);

@@ -6,6 +6,7 @@
  */
 #include "page/parts.h"
 
+#include "page/actions.h"
 #include "page/large_pages.h"
 
 #include <math.h>
@@ -115,7 +116,7 @@ static double first_text_x(struct composer *composer, const struct medicine_shee
 static double first_line(struct composer *composer, const struct medicine_sheet *sheet, const struct step *step)
 {
 	double width = LIVE_WIDTH - first_text_x(composer, sheet);
-	double text = composer_text_height(composer, step->text, body(composer, WEIGHT_REGULAR), width);
+	double text = actions_height(composer, step->text, body(composer, WEIGHT_REGULAR), width);
 	/* The box reaches over the capitals on both sides. */
 	return fmax(TICK, text + (TICK - cap(composer, TYPE_BODY)) / 2);
 }
@@ -143,8 +144,8 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 		end_group(composer);
 		put_plain(composer, step->title, body(composer, WEIGHT_BOLD), composer->left + TICK + TICK_TITLE,
 		          y + drop, 0);
-		put_plain(composer, step->text, body(composer, WEIGHT_REGULAR), composer->left + text_x, y + drop,
-		          LIVE_WIDTH - text_x);
+		put_actions(composer, step->text, body(composer, WEIGHT_REGULAR), composer->left + text_x, y + drop,
+		            LIVE_WIDTH - text_x);
 		end_group(composer);
 		y += first_line(composer, sheet, step) + TICK_LINES;
 	}

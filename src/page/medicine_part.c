@@ -10,6 +10,7 @@
  * What goes into you has a solid tag, what does not an open one; a window shows
  * every line that is to be hit.
  */
+#include "page/actions.h"
 #include "page/large_pages.h"
 #include "page/parts.h"
 #include "page/syringe_geometry.h"
@@ -138,7 +139,7 @@ static double step_head_height(struct composer *composer, const struct step *ste
 static double step_words_height(struct composer *composer, const struct step *step, double width)
 {
 	return step_head_height(composer, step, width) + TITLE_TEXT +
-	       composer_text_height(composer, step->text, body(composer, WEIGHT_REGULAR), width);
+	       actions_height(composer, step->text, body(composer, WEIGHT_REGULAR), width);
 }
 
 static void put_step_words(struct composer *composer, const struct step *step, double y, double width)
@@ -151,8 +152,8 @@ static void put_step_words(struct composer *composer, const struct step *step, d
 	put_plain(composer, step->title, title, composer->left + x,
 	          y + text_cap_height(number_style()) - text_cap_height(title), width - x);
 	end_group(composer);
-	put_paragraph(composer, step->text, body(composer, WEIGHT_REGULAR), composer->left,
-	              y + step_head_height(composer, step, width) + TITLE_TEXT, width);
+	put_actions(composer, step->text, body(composer, WEIGHT_REGULAR), composer->left,
+	            y + step_head_height(composer, step, width) + TITLE_TEXT, width);
 }
 
 /* A block of words, and of a syringe beside them or below: how high, and how far down the syringe's own block begins. */

@@ -3,6 +3,7 @@
  */
 #include "page/medicine.h"
 
+#include "page/actions.h"
 #include "page/step_names.h"
 
 #include <math.h>
@@ -58,8 +59,8 @@ static double warning_height(struct composer *composer, const struct step *warni
 	double inside = width - 2 * WARNING_PAD;
 	double title = composer_text_height(composer, warning->title, composer_style(composer, TYPE_BODY, WEIGHT_BOLD),
 	                                    inside);
-	double text = composer_text_height(composer, warning->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR),
-	                                   inside);
+	double text =
+		actions_height(composer, warning->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), inside);
 	return 2 * WARNING_PAD + title + GAP_2 + text;
 }
 
@@ -83,9 +84,9 @@ static void put_warning(struct composer *composer, const struct step *warning, s
 	struct rect title =
 		put_text(composer, warning->title, composer_style(composer, TYPE_BODY, WEIGHT_BOLD), ALIGN_START,
 	                 area.x + WARNING_PAD, area.y + WARNING_PAD, area.width - 2 * WARNING_PAD, COLOUR_RUST);
-	put_plain(composer, warning->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), area.x + WARNING_PAD,
-	          title.y + title.height + GAP_2, area.width - 2 * WARNING_PAD);
 	end_group(composer);
+	put_actions(composer, warning->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), area.x + WARNING_PAD,
+	            title.y + title.height + GAP_2, area.width - 2 * WARNING_PAD);
 }
 
 void put_warnings(struct composer *composer, const struct step_cell *cell, double x, double y, double width)
@@ -154,7 +155,7 @@ static double pair_words_height(struct composer *composer, const struct step_pai
 	double width = PAIR_WIDTH - pair_text_x(pairs);
 	double height =
 		head_height(composer, step, NUMBER_SIZE, width) + TITLE_TEXT +
-		composer_text_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), width);
+		actions_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), width);
 	if (has_white_tag(pairs->add, step))
 		height += GAP_2 + measure_tag(composer, *pairs->add, ADD_TAG_SIZE).height;
 	return height;
@@ -206,8 +207,8 @@ static void put_pair(struct composer *composer, const struct step_pairs *pairs, 
 		end_group(composer);
 		put_head(composer, cell->step, NUMBER_SIZE, x, y, width);
 		y += head_height(composer, cell->step, NUMBER_SIZE, width) + TITLE_TEXT;
-		struct rect text = put_paragraph(composer, cell->step->text,
-		                                 medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y, width);
+		struct rect text = put_actions(composer, cell->step->text,
+		                               medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y, width);
 		if (has_white_tag(pairs->add, cell->step)) {
 			struct rect tag = measure_tag(composer, *pairs->add, ADD_TAG_SIZE);
 			put_tag(composer, *pairs->add, ADD_TAG_SIZE,
@@ -250,7 +251,7 @@ static double column_width(const struct step_row *row)
 /* Never so wide that neighbours meet: the outer columns' pictures cannot lean out of the page. */
 static double picture_size(const struct step_row *row)
 {
-	return row->beside ? row->picture : fmin(row->picture, column_width(row) + ROW_BETWEEN / 2);
+	return row->beside || row->corner ? row->picture : fmin(row->picture, column_width(row) + ROW_BETWEEN / 2);
 }
 
 static struct text_style row_title(const struct composer *composer)
@@ -268,10 +269,19 @@ struct line_heights {
 #define LINES_BETWEEN 4.5
 #define NUMBER_TITLE_BELOW 2.6
 #define BESIDE_PICTURE 2.6
+#define CORNER_TITLE 2.0 /* picture to title */
+#define CORNER_TEXT 3.5  /* title to text: more than from line to line */
 
 static struct text_style row_number(void)
 {
 	return (struct text_style){.size = ROW_NUMBER_SIZE, .weight = WEIGHT_BOLD};
+}
+
+/* From a number's top to its title's. */
+static double title_drop(const struct step_row *row)
+{
+	double number = text_cap_height(row_number());
+	return row->corner ? fmax(number, picture_size(row)) + CORNER_TITLE : number + NUMBER_TITLE_BELOW;
 }
 
 static double title_width(const struct step_row *row)
@@ -281,8 +291,8 @@ static double title_width(const struct step_row *row)
 
 static double words_height(struct composer *composer, const struct step_row *row, const struct step *step)
 {
-	double height = composer_text_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR),
-	                                     column_width(row));
+	double height = actions_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR),
+	                               column_width(row));
 	return has_white_tag(row->add, step) ? height + GAP_2 + measure_tag(composer, *row->add, ADD_TAG_SIZE).height
 	                                     : height;
 }
@@ -300,9 +310,11 @@ static struct line_heights line_heights(struct composer *composer, const struct 
 		                                                         row_title(composer), title_width(row)));
 		heights.text = fmax(heights.text, words_height(composer, row, cell->step));
 	}
-	double head = text_cap_height(row_number()) + NUMBER_TITLE_BELOW + heights.title;
-	double above = row->beside ? fmax(head, picture_size(row)) : head + GAP_1 + picture_size(row);
-	heights.all = heights.warnings + above + GAP_2 + heights.text;
+	double head = title_drop(row) + heights.title;
+	double above = row->corner   ? head
+	               : row->beside ? fmax(head, picture_size(row))
+	                             : head + GAP_1 + picture_size(row);
+	heights.all = heights.warnings + above + (row->corner ? CORNER_TEXT : GAP_2) + heights.text;
 	return heights;
 }
 
@@ -322,8 +334,7 @@ static void put_row_head(struct composer *composer, const struct step_row *row, 
 	put_plain(composer, number_text(composer, step), row_number(), x, y, 0);
 	end_group(composer);
 	begin_group(composer, ROLE_H3);
-	put_plain(composer, step->title, row_title(composer), x, y + text_cap_height(row_number()) + NUMBER_TITLE_BELOW,
-	          title_width(row));
+	put_plain(composer, step->title, row_title(composer), x, y + title_drop(row), title_width(row));
 	end_group(composer);
 }
 
@@ -331,14 +342,16 @@ static void put_row_head(struct composer *composer, const struct step_row *row, 
 static double picture_x(const struct composer *composer, const struct step_row *row, double x)
 {
 	double indent = fmin(fmax((column_width(row) - picture_size(row)) / 2, -ROW_BETWEEN / 2), 2.0);
+	if (row->corner)
+		return x + column_width(row) - picture_size(row);
 	return row->beside ? x : fmin(fmax(x + indent, composer->left), composer->right - picture_size(row));
 }
 
 static void put_row_words(struct composer *composer, const struct step_row *row, const struct step *step, double x,
                           double y)
 {
-	struct rect text = put_paragraph(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x,
-	                                 y, column_width(row));
+	struct rect text = put_actions(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y,
+	                               column_width(row));
 	if (!has_white_tag(row->add, step))
 		return;
 	struct rect tag = measure_tag(composer, *row->add, ADD_TAG_SIZE);
@@ -353,8 +366,8 @@ static void put_abreast(struct composer *composer, const struct step_row *row, c
 	put_warnings(composer, cell, at.x, at.y, column_width(row));
 	if (cell->step != NULL) {
 		double y = at.y + heights->warnings;
-		double head = text_cap_height(row_number()) + NUMBER_TITLE_BELOW + heights->title;
-		double picture_y = row->beside ? y : y + head + GAP_1;
+		double head = title_drop(row) + heights->title;
+		double picture_y = row->beside || row->corner ? y : y + head + GAP_1;
 		put_row_head(composer, row, cell->step, row->beside ? at.x + picture_size(row) + BESIDE_PICTURE : at.x,
 		             y);
 		begin_artifact(composer);

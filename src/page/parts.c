@@ -112,10 +112,10 @@ static struct heights heights_of(struct composer *composer, const struct page_pa
 static const struct {
 	size_t abreast; /* 0: pairs; 1: all, at most six and at least four, in one line */
 	double picture;
-	bool beside;
-} forms[] = {{0, 40, false}, {0, 36, false}, {0, 32, false}, {0, 28, false}, {0, 25, false},
-             {0, 22, false}, {1, 30, false}, {1, 26, false}, {1, 22, false}, {1, 20, false},
-             {3, 22, true},  {3, 18, true},  {4, 16, true},  {4, 14, true},  {3, 14, true}};
+	enum { PLAIN, BESIDE, CORNER } way;
+} forms[] = {{0, 40, PLAIN},  {0, 36, PLAIN},  {0, 32, PLAIN},  {0, 28, PLAIN},  {0, 25, PLAIN},  {0, 22, PLAIN},
+             {1, 30, PLAIN},  {1, 26, PLAIN},  {1, 22, PLAIN},  {1, 20, PLAIN},  {3, 22, BESIDE}, {3, 18, BESIDE},
+             {1, 18, CORNER}, {4, 16, BESIDE}, {1, 15, CORNER}, {4, 14, BESIDE}, {1, 12, CORNER}, {3, 14, BESIDE}};
 
 #define BODIES_LEAST 18.0 /* pictures of steps are not smaller than this beside bodies */
 #define ONE_LINE_LEAST 4
@@ -128,12 +128,16 @@ static bool set_form(struct parts_steps *steps, size_t form)
 	steps->abreast = forms[form].abreast > 0;
 	steps->pairs.picture = forms[form].picture;
 	steps->row.picture = forms[form].picture;
-	steps->row.beside = forms[form].beside;
+	steps->row.beside = forms[form].way == BESIDE;
+	steps->row.corner = forms[form].way == CORNER;
 	steps->row.abreast = forms[form].abreast;
 	if (forms[form].abreast == 1)
 		steps->row.abreast = n < ONE_LINE_LEAST ? ONE_LINE_LEAST : n;
 	if (forms[form].abreast == 0)
 		return !steps->wide;
+	/* In few and wide columns a picture in the corner would be far from its number. */
+	if (steps->row.corner)
+		return n > ONE_LINE_LEAST && n <= ONE_LINE_MOST;
 	return forms[form].abreast > 1 || (steps->wide && n <= ONE_LINE_MOST);
 }
 

@@ -9,6 +9,7 @@
  *     Then    the new pen
  *     pen, tag, window, steps 4 to 8
  */
+#include "page/actions.h"
 #include "page/large_pages.h"
 #include "page/parts.h"
 #include "page/pen_figure.h"
@@ -131,7 +132,7 @@ static void put_strip(struct composer *composer, const void *what, double y)
 #define TURN_STEPS 5.0 /* pen to steps */
 #define HEADING_SIZE 20.0
 #define NUMBER_X 8.0
-#define STEP_BETWEEN 4.2
+#define STEP_BETWEEN 4.6
 #define UPRIGHT_MOST 36.0
 #define UPRIGHT_BESIDE 6.0
 #define DONE_TICK 10.0
@@ -202,8 +203,8 @@ static const char *step_text(struct composer *composer, const struct step *step)
 
 static double step_height(struct composer *composer, const struct turn_part *part, const struct step *step)
 {
-	double height = composer_text_height(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR),
-	                                     steps_width(composer, part));
+	double height = actions_height(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR),
+	                               steps_width(composer, part));
 	if (step->white_tag && upright_by_steps(composer, part))
 		height += GAP_2 + measure_tag(composer, part->turn->priming, test_tag_size(composer)).height;
 	return height;
@@ -283,8 +284,8 @@ static void put_step(struct composer *composer, const struct turn_part *part, co
 	          composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), composer->left,
 	          y + cap(composer, TYPE_BODY) - cap(composer, TYPE_LEAD), 0);
 	end_group(composer);
-	struct rect text = put_plain(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR), x, y,
-	                             steps_width(composer, part));
+	struct rect text = put_actions(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR), x, y,
+	                               steps_width(composer, part));
 	if (step->white_tag && upright_by_steps(composer, part)) {
 		struct rect tag = measure_tag(composer, part->turn->priming, test_tag_size(composer));
 		put_tag(composer, part->turn->priming, test_tag_size(composer),

@@ -5,6 +5,7 @@
  */
 #include "page/split.h"
 
+#include "page/actions.h"
 #include "page/large_pages.h"
 #include "page/medicine.h"
 #include "page/sections.h"
@@ -441,37 +442,61 @@ static double second_things_height(struct composer *composer, const struct split
 	return height == 0 ? 0 : height + GAP_2;
 }
 
+/* A number above its title, beside the picture. */
+#define SECOND_TITLE 2.6
+#define SECOND_BESIDE 2.4
+#define SECOND_TEXT 1.8
+
+static double second_words_height(struct composer *composer, const struct step *step, double width)
+{
+	return text_cap_height(section_style(composer)) + SECOND_TITLE +
+	       composer_text_height(composer, step->title, body(composer, WEIGHT_BOLD),
+	                            width - SECOND_PICTURE - SECOND_BESIDE);
+}
+
+/* A title of many lines is higher than the pictures: they share a height, so that the texts begin level. */
+static double second_head_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	double height = SECOND_PICTURE;
+	for (size_t i = 0; i < sheet->n_second_day; i++)
+		height = fmax(height, second_words_height(composer, &sheet->second_day[i], second_width(sheet)));
+	return height;
+}
+
 static double second_height(struct composer *composer, const struct split_sheet *sheet)
 {
 	double height = 0;
 	if (sheet->n_second_day == 0)
 		return 0;
 	for (size_t i = 0; i < sheet->n_second_day; i++)
-		height = fmax(height, composer_text_height(composer, sheet->second_day[i].text,
-		                                           body(composer, WEIGHT_REGULAR), second_width(sheet)));
-	return heading_height(composer) + second_things_height(composer, sheet) + SECOND_PICTURE + GAP_2 + height;
+		height = fmax(height, actions_height(composer, sheet->second_day[i].text,
+		                                     body(composer, WEIGHT_REGULAR), second_width(sheet)));
+	return heading_height(composer) + second_things_height(composer, sheet) + second_head_height(composer, sheet) +
+	       SECOND_TEXT + height;
 }
 
-static void put_second_step(struct composer *composer, const struct step *step, double x, double y, double width)
+static void put_second_step(struct composer *composer, const struct split_sheet *sheet, size_t index, double x,
+                            double y)
 {
-	struct text_style number = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
-	struct text_style title = body(composer, WEIGHT_BOLD);
-	double beside = x + SECOND_PICTURE + 2.4;
-	double room = width - SECOND_PICTURE - 2.4;
-	double words = text_cap_height(number) + 2.6 + composer_text_height(composer, step->title, title, room);
-	double top = y + (SECOND_PICTURE - words) / 2;
+	const struct step *step = &sheet->second_day[index];
+	struct text_style number = section_style(composer);
+	double width = second_width(sheet);
+	double head = second_head_height(composer, sheet);
+	double beside = x + SECOND_PICTURE + SECOND_BESIDE;
+	double top = y + (head - second_words_height(composer, step, width)) / 2;
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
-	put_step_picture(composer, step->picture, x, y, SECOND_PICTURE);
+	put_step_picture(composer, step->picture, x, y + (head - SECOND_PICTURE) / 2, SECOND_PICTURE);
 	end_group(composer);
 	composer_note_step(composer, step->number);
 	begin_group(composer, ROLE_LABEL);
 	put_plain(composer, say_number(composer->speaker, rational_of(step->number, 1)), number, beside, top, 0);
 	end_group(composer);
 	begin_group(composer, ROLE_H3);
-	put_plain(composer, step->title, title, beside, top + text_cap_height(number) + 2.6, room);
+	put_plain(composer, step->title, body(composer, WEIGHT_BOLD), beside,
+	          top + text_cap_height(number) + SECOND_TITLE, width - SECOND_PICTURE - SECOND_BESIDE);
 	end_group(composer);
-	put_paragraph(composer, step->text, body(composer, WEIGHT_REGULAR), x, y + SECOND_PICTURE + GAP_2, width);
+	put_actions(composer, step->text, body(composer, WEIGHT_REGULAR), x, y + head + SECOND_TEXT, width);
 	end_group(composer);
 }
 
@@ -486,8 +511,7 @@ static void put_second(struct composer *composer, const struct split_sheet *shee
 	y += second_things_height(composer, sheet);
 	begin_group(composer, ROLE_LIST);
 	for (size_t i = 0; i < sheet->n_second_day; i++)
-		put_second_step(composer, &sheet->second_day[i], composer->left + (double)i * (width + SECOND_BETWEEN),
-		                y, width);
+		put_second_step(composer, sheet, i, composer->left + (double)i * (width + SECOND_BETWEEN), y);
 	end_group(composer);
 }
 

@@ -343,11 +343,10 @@ static void measure(struct text_block *block)
 static const struct text_block *set_new(struct typesetter *typesetter, const struct request *request)
 {
 	struct text_block *block = g_new0(struct text_block, 1);
-	double leading = request->style.leading;
 	block->request = *request;
 	block->request.text = g_strdup(request->text);
 	block->request.language = g_strdup(request->language);
-	block->leading = leading > 0 ? leading : request->style.size * POINT_MM * usual_leading_em;
+	block->leading = text_leading(request->style);
 	shape(typesetter, block);
 	measure(block);
 	keep(typesetter, block);
@@ -430,6 +429,11 @@ int text_lines(const struct text_block *block)
 double text_cap_height(struct text_style style)
 {
 	return style.size * POINT_MM * cap_height_em;
+}
+
+double text_leading(struct text_style style)
+{
+	return style.leading > 0 ? style.leading : style.size * POINT_MM * usual_leading_em;
 }
 
 const struct text_style *text_style_of(const struct text_block *block)

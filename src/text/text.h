@@ -72,6 +72,7 @@ double text_height(const struct text_block *block);  /* cap top of the first lin
 double text_descent(const struct text_block *block); /* what may hang below the last baseline */
 int text_lines(const struct text_block *block);
 double text_cap_height(struct text_style style); /* of a style, mm */
+double text_leading(struct text_style style);    /* between its baselines, mm */
 const struct text_style *text_style_of(const struct text_block *block);
 const char *text_string(const struct text_block *block); /* without bold switches and soft hyphens */
 

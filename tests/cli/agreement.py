@@ -494,8 +494,9 @@ def check_sheets(doses, pages):
             fault(f"{name}: its front is '{front.title()}'")
         if not any(dose.said in p.text.split(" · ") for p in back.phrases) and f" {dose.said}:" not in back.title():
             fault(f"{name}: the back does not name the dose")
+        # Of two that are as large, the upper one: what is left in a syringe is given after its line.
         tags = [p for p in back.phrases if MARK.match(p.text)]
-        largest = max(tags, key=lambda p: p.y1 - p.y0, default=None)
+        largest = max(tags, key=lambda p: (round(p.y1 - p.y0, 1), -p.y0), default=None)
         if largest is None or largest.text != dose.mark:
             fault(f"{name}: the largest mark on the back is {largest and largest.text}, not {dose.mark}")
         if dose.add and not front.find(dose.add):
@@ -512,10 +513,10 @@ def check_sheets(doses, pages):
         if f"{box} ".startswith(f"{dose.said} "):
             other = ""
         elif box.split(" in ")[0] != box or amount(box) != amount(dose.said):
-            other = f" Your dose, {dose.said}, is another number."
+            other = f", not your dose, {dose.said}"
         else:
-            other = f" That is your dose, {dose.said}."
-        match = f"The box must say {medicine}, {LABELS[dose.product].box}.{other} Not past its date."
+            other = f": your dose, {dose.said}"
+        match = f"It must say {medicine}, {LABELS[dose.product].box}{other}."
         if match not in column_text(front).replace("Match the box ", ""):
             fault(f"{name}: the front does not say '{match}'")
         check_numbers(name + ", front", front, dose)

@@ -114,9 +114,9 @@ packet_text "$samples/plans/mara.yaml" "$scratch/ways"
 split=$(page_number "$scratch/ways" "one vial, two days")
 draws=$(page_number "$scratch/ways" "Examplin 125 mcg: draw and inject")
 page_text "$scratch/ways" "one vial, two days" | tr -s ' ' >"$scratch/page"
-holds "the second day goes on where the medicine is drawn" "$scratch/page" "page $draws, step 7" "How: page $split"
+holds "the second day goes on where the medicine is drawn" "$scratch/page" "page $draws," "step 7, with this" "How: page $split"
 page_text "$scratch/ways" "Examplin 125 mcg: draw and inject" | tr -s ' ' >"$scratch/page"
-holds "step 7 is the one that draws" "$scratch/page" "7 8 9 10 11 12" "Draw Air in Thin on"
+holds "step 7 is the one that draws" "$scratch/page" "7 8 9 10 11 12" "Draw the Pull some air Thin needle Push air out"
 page_text "$scratch/ways" "Examplin 125 mcg: get ready" | tr -s ' ' >"$scratch/page"
 holds "whoever opens the front on the second day is sent on" "$scratch/page" "second half: page $split"
 # One vial serves both amounts of Sampletide; a notice of change stands before page 1.
@@ -161,7 +161,9 @@ spoken "$scratch/large.pdf" | tr '\n' '|' >"$scratch/page"
 holds "lines of one text do not run together" "$scratch/page" "5 mg in 1 mL once open: 28 days Vial in the fridge"
 spoken_page "$scratch/spoken" "Sampletide: get ready" | tr '\n' '|' >"$scratch/page"
 holds "the number of a step is its label" "$scratch/page" \
-	"|L ListNumbering /Decimal|LI|Lbl 1|LBody|H3 Look|" "|LI|Lbl 2|LBody|H3 Cap off|"
+	"|L ListNumbering /Decimal|LI|Lbl 1|LBody|H3 Look at it|" "|LI|Lbl 2|LBody|H3 Vial cap off|"
+holds "each action of a step is a paragraph" "$scratch/page" \
+	"|H3 Vial cap off|P Flip the plastic cap off each new vial.|P Write the day on it.|"
 holds "what has no numbers has no labels" "$scratch/page" "|L|LI|LBody ×1 vial|"
 spoken_page "$scratch/spoken" "Before you start" | tr '\n' '|' >"$scratch/page"
 holds "a fill mark is one paragraph" "$scratch/page" "|P 0.5 mL|" "|P line 20|"

@@ -26,16 +26,16 @@ sheets() {
 # Days 1 and 4 open a vial and mix; the other days draw from what is mixed, and have no liquid to add.
 sheets many-doses
 page_text "$scratch/many-doses" "Manydose 1 mg: get ready" "days 1, 4" >"$scratch/mixing"
-holds "many-doses: the sheet of days 1 and 4 mixes" "$scratch/mixing" "liquid" "Swirl" "Cap off" "Mix"
+holds "many-doses: the sheet of days 1 and 4 mixes" "$scratch/mixing" "liquid" "Swirl" "cap off" "Mix"
 page_text "$scratch/many-doses" "Manydose 1 mg: get ready" "days 2 to 3, 5" >"$scratch/later"
 holds "many-doses: the other one draws with a new syringe" "$scratch/later" "mixed vial" "empty 1 mL" "Air into the vial"
-lacks "many-doses: the other one does not mix" "$scratch/later" "liquid syringe" "Swirl" "Cap off" "Mix "
+lacks "many-doses: the other one does not mix" "$scratch/later" "liquid syringe" "Swirl" "Vial cap off" "Mix "
 same "many-doses: both keep the vial" 2 \
 	"$(pdftotext -raw "$scratch/many-doses.pdf" - | tr '\n' ' ' | grep -oi 'vial back in its place' | wc -l | tr -d ' ')"
 
 # Both halves are drawn at once: the second waits in a closed syringe, and nothing is drawn on the second day.
 sheets measured
-page_text "$scratch/measured" "Measurine: draw and inject" >"$scratch/draw"
+page_text "$scratch/measured" "Measurine: draw and inject, continued" >"$scratch/draw"
 holds "measured: a second syringe is drawn to the same line and closed" "$scratch/draw" "Draw to 0.6 mL too" "Close it"
 page_text "$scratch/measured" "one vial, two days" >"$scratch/split"
 holds "measured: the closed syringe is kept" "$scratch/split" "Keep the closed syringe" \

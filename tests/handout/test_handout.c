@@ -235,7 +235,7 @@ static void labels_have_their_dates(void **state)
 	                    "Lay out: mixed vial, empty 1 mL syringe, thick needle, thin needle, ×2" NBSP
 	                    "wipes, sharps box.");
 	/* Steps 1 to 6 mix; 7 draws. */
-	assert_string_equal(split->second_day[3].text, "Wipe the rubber. Then go on with \001page " PAGE_HERE
+	assert_string_equal(split->second_day[3].text, "Wipe the rubber top.\nGo on with \001page " PAGE_HERE
 	                                               ", step 7\002, with this new syringe.");
 	assert_string_equal(split->labels[0].start, "How: page " PAGE_HERE);
 	assert_true(split->windows[0].right && !split->windows[1].right && !split->windows[2].right);
@@ -458,8 +458,8 @@ static void things_to_lay_out_are_counted(void **state)
 	assert_string_equal(mixed->mix->true_size, "3 mL syringe A, true size: lay yours on it.");
 	assert_string_equal(mixed->true_size, "1 mL syringe B, true size: lay yours on it.");
 	bool named = false;
-	for (size_t i = 0; i < mixed->n_back; i++)
-		named = named || strstr(mixed->back[i].text, "thick needle on \001syringe B\002") != NULL;
+	for (size_t i = 0; i < mixed->mix->n_steps; i++)
+		named = named || strstr(mixed->mix->steps[i].text, "thick needle on \001syringe B\002") != NULL;
 	assert_true(named);
 	const struct medicine_sheet *kit = sheet_of(sample.handout, "250" NBSP "mcg");
 	assert_string_equal(kit->true_size, "liquid syringe, true size: lay yours on it.");
@@ -486,15 +486,15 @@ struct box_row {
 
 static const struct box_row box_rows[] = {
 	{"half a box", "mara", "125" NBSP "mcg",
-         "The box must say \001Examplin, 0.25 mg\002. Your dose, 125" NBSP
-         "mcg, is another number. Not past its date. If not: stop, call.",
+         "It must say \001Examplin, 0.25 mg\002, not your dose, 125" NBSP
+         "mcg.\nSomething else, or past its date? Stop, call.",
          "Box says 0.25 mg: take"},
 	{"the same amount in another unit", "mara", "250" NBSP "mcg",
-         "The box must say \001Examplin, 0.25 mg\002. That is your dose, 250" NBSP
-         "mcg. Not past its date. If not: stop, call.",
+         "It must say \001Examplin, 0.25 mg\002: your dose, 250" NBSP
+         "mcg.\nSomething else, or past its date? Stop, call.",
          "Box says 0.25 mg: take"},
 	{"the dose itself", "mara", "0.25" NBSP "mg",
-         "The box must say \001Mockuline, 0.25" NBSP "mg\002. Not past its date. If not: stop, call.",
+         "It must say \001Mockuline, 0.25" NBSP "mg\002.\nSomething else, or past its date? Stop, call.",
          "Box says 0.25" NBSP "mg: take"},
 };
 
@@ -514,13 +514,11 @@ static void a_box_of_pens_or_pieces_has_no_dose(void **state)
 	(void)state;
 	struct sample_packet sample = open_plan("tilda");
 	const struct medicine_sheet *pen = section_of(sample.handout, SECTION_PEN)->pen->sheet;
-	assert_non_null(strstr(pen->first[0].text,
-	                       "\001Placebix, 900" NBSP "units\002. Your doses are other numbers. Not past"));
+	assert_non_null(strstr(pen->first[0].text, "\001Placebix, 900" NBSP "units\002, none of your doses.\n"));
 	sample_packet_free(&sample);
 	sample = open_plan("mara");
 	const struct counted_sheet *counted = section_of(sample.handout, SECTION_COUNTED)->counted;
-	assert_non_null(
-		strstr(counted->sheet->first[0].text, "The box must say \001Nonsensol\002. Not past its date."));
+	assert_non_null(strstr(counted->sheet->first[0].text, "It must say \001Nonsensol\002.\n"));
 	sample_packet_free(&sample);
 }
 
@@ -543,8 +541,8 @@ static const struct part_strip_row part_strips[] = {
          "So you stop here", "0.2" NBSP "mL stays in", "0.3" NBSP "mL went in", "0.2" NBSP "mL stays in",
          "0.5" NBSP "mL − 0.2" NBSP "mL = 0.3" NBSP "mL"},
 	{"what is pushed out is told apart from what goes in", "tamsin", "0.3" NBSP "mg", "0.3" NBSP "mL",
-         "of 0.5" NBSP "mL in it", "So push out to here", "0.2" NBSP "mL goes into the sink", "0.2" NBSP "mL is out",
-         "all that is left", "0.5" NBSP "mL − 0.2" NBSP "mL = 0.3" NBSP "mL"},
+         "of 0.5" NBSP "mL in it", "So push out to here", "0.2" NBSP "mL goes into the sink",
+         "0.2" NBSP "mL is not for you", "all that is left", "0.5" NBSP "mL − 0.2" NBSP "mL = 0.3" NBSP "mL"},
 };
 
 static void a_part_says_what_goes_in(void **state)

@@ -189,7 +189,7 @@ static void the_test_is_told_by_what_the_label_says(void **state)
 {
 	static const struct {
 		const char *line, *text;
-	} rows[] = {{"        test: first\n", "Only a new pen."}, {"        test: each\n", "Needle up, turn to"}};
+	} rows[] = {{"        test: first\n", "Test only a new pen."}, {"        test: each\n", "Hold the needle up."}};
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		struct opened opened =
 			open_handout(state, arena_printf(case_of(state)->arena, "%s%s", SMALL_PEN, rows[i].line));

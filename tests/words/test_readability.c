@@ -130,12 +130,12 @@ static struct measure measure_of_sentence(const char *text, const char *end)
 	return measure;
 }
 
-/* Behind a point, question mark, colon ... that a space or the end follows; "0.5" ends nothing. */
+/* Behind a point, question mark, colon ... that a space, a line's end or the end follows; "0.5" ends nothing. */
 static const char *sentence_end(const char *text)
 {
 	for (; *text != '\0'; text++) {
 		const char *after = text + 1 + strspn(text + 1, "*\")");
-		if (strchr(".!?:;", *text) != NULL && (*after == ' ' || *after == '\0'))
+		if (strchr(".!?:;", *text) != NULL && strchr(" \n", *after) != NULL)
 			return after;
 		if (strncmp(text, "\u00b7", 2) == 0)
 			return text + 2;
