@@ -304,8 +304,7 @@ static struct replaces read_replaces(const struct reader *reader, const struct r
 	if (!raw)
 		return (struct replaces){.place = around};
 	struct place place = given_place(reader, raw->place);
-	const struct exclusive names[] = {{"file", raw->file != NULL}, {"code", raw->code != NULL}};
-	if (check_exclusive(reader, names, 2, place) == 0)
+	if (!raw->file && !raw->code)
 		refuse_value(reader, "missing-key", place,
 		             "'replaces' needs 'file', the plan that it replaces; add it");
 	return (struct replaces){.given = true,

@@ -76,9 +76,8 @@ struct dispensed {
 
 struct replaces {
 	bool given;
-	struct stated_string file; /* the plan that it was made from; or ... */
-	struct stated_string
-		code; /* ... the code alone, where that plan is not at hand: a batch keeps no chain of files */
+	struct stated_string file; /* the plan that it was made from, which says what differs; or none */
+	struct stated_string code; /* as printed on it; not stated: what that plan makes of today's records */
 	struct text because;
 	struct place place;
 };

@@ -4,6 +4,7 @@
 #include "record/signing.h"
 
 #include <glib.h>
+#include <string.h>
 
 static const char *digest_of(struct arena *arena, const char *content)
 {
@@ -13,11 +14,25 @@ static const char *digest_of(struct arena *arena, const char *content)
 	return copy;
 }
 
-/*
- * What that plan computed is worked out again; what was wrong with it is no news any more. Its code is the one that was
- * printed on it, where that is known.
- */
-static struct replaced_sheet replaced_by(struct arena *arena, const struct course *course)
+/* What was printed on it, where that is known; a clinic's record that was changed since would give another. */
+static const char *code_before(struct arena *arena, const struct course *course, const struct course *before,
+                               struct findings *findings)
+{
+	const struct replaces *replaces = &course->plan->replaces;
+	const char *today = record_code(arena, digest_of(arena, content_of(arena, before)));
+	if (replaces->code.text == NULL)
+		return today;
+	if (replaces->file.text != NULL && strcmp(replaces->code.text, today) != 0)
+		findings_add(findings, FINDING_CAUTION, "replaced-code-differs", replaces->code.place,
+		             "'%s' makes a sheet with the code %s today, and '%s' is said to be on the replaced one; "
+		             "look at "
+		             "that sheet, and whether this is its plan",
+		             replaces->file.text, today, replaces->code.text);
+	return replaces->code.text;
+}
+
+/* What that plan computed is worked out again; what was wrong with it is no news any more. */
+static struct replaced_sheet replaced_by(struct arena *arena, const struct course *course, struct findings *findings)
 {
 	struct replaced_sheet sheet = {.given = false};
 	const struct plan *replaced = course->plan->replaced;
@@ -30,9 +45,7 @@ static struct replaced_sheet replaced_by(struct arena *arena, const struct cours
 		return sheet;
 	sheet.given = true;
 	sheet.version = replaced->version;
-	sheet.code = course->plan->replaces.code.text;
-	if (sheet.code == NULL)
-		sheet.code = record_code(arena, digest_of(arena, content_of(arena, before)));
+	sheet.code = code_before(arena, course, before, findings);
 	sheet.differences = differences_of(arena, before, course);
 	return sheet;
 }
@@ -50,6 +63,6 @@ const struct record *record_of(struct arena *arena, const struct course *course,
 	record->signed_on = signing.is_signed ? signing.signed_on : NULL;
 	record->ordered_by = signing.ordered_by;
 	record->checked_by = signing.checked_by;
-	record->replaced = replaced_by(arena, course);
+	record->replaced = replaced_by(arena, course, findings);
 	return record;
 }

@@ -37,7 +37,18 @@ refused "a packet's PDF" replaces-pdf 's/file: mara.yaml/file: mara.pdf/'
 refused "a day before the one it replaces" replaces-later 's/^as_of: 2026-12-11/as_of: 2026-12-01/'
 
 refused "neither a plan nor a code" missing-key 's/file: mara.yaml, //'
-refused "a plan and a code" exclusive-keys 's/file: mara.yaml/&, code: K7Q4-MX2T-9/'
+says_the_code() {
+	sed "s/file: mara.yaml/&, code: $1/" samples/plans/mara-2.yaml >"$plan"
+	changes | grep -qF "($1)"
+}
+passes "a plan and a code: the code that was printed is named" says_the_code K7Q4-MX2T-9
+says_that_codes_differ() {
+	"$FILLMARK" check "$plan" 2>&1 | grep -F "[replaced-code-differs]" | grep -qF "mara-2.yaml:8:35: caution: 'mara.yaml' makes"
+}
+passes "where today's records give another, that is said" says_that_codes_differ
+says_the_code "$("$FILLMARK" workings --json samples/plans/mara.yaml 2>/dev/null | sed -n 's/^ "code": "\(.*\)",$/\1/p')"
+same_code_is_silent() { ! "$FILLMARK" check "$plan" 2>&1 | grep -F "[replaced-code-differs]"; }
+passes "where they give the same, nothing is" same_code_is_silent
 says_that_it_is_not_at_hand() {
 	sed 's/file: mara.yaml/code: K7Q4-MX2T-9/' samples/plans/mara-2.yaml >"$plan"
 	"$FILLMARK" check "$plan" 2>&1 | grep -qF 'mara-2.yaml:8:18: caution: of the sheet that this one replaces only the code'
