@@ -135,9 +135,9 @@ static bool set_form(struct parts_steps *steps, size_t form)
 		steps->row.abreast = n < ONE_LINE_LEAST ? ONE_LINE_LEAST : n;
 	if (forms[form].abreast == 0)
 		return !steps->wide;
-	/* In few and wide columns a picture in the corner would be far from its number. */
+	/* In wider columns a picture in the corner would be far from its number. */
 	if (steps->row.corner)
-		return n > ONE_LINE_LEAST && n <= ONE_LINE_MOST;
+		return n >= ONE_LINE_LEAST && n <= ONE_LINE_MOST;
 	return forms[form].abreast > 1 || (steps->wide && n <= ONE_LINE_MOST);
 }
 

@@ -189,6 +189,6 @@ page_text "$scratch/timed" "Fictivane: wait for the day" "write it down" | tr -s
 holds "its time is written down too" "$scratch/page" "The time" "I take 5,000 units, I stop at"
 lacks "one day needs no look-up" "$scratch/page" "Which day is which?"
 page_text "$scratch/timed" "Fictivane: get ready" >"$scratch/page"
-holds "its sheet waits for the time" "$scratch/page" "days not known yet · at the time we tell you"
+holds "its sheet waits for the time" "$scratch/page" "days not known yet · at the time we"
 lacks "nowhere is it any time" "$scratch/timed" "any time"
 tap_end
