@@ -89,11 +89,16 @@ static const char *patient_language(struct fhir_building *building)
 	const struct fhir_reading *reading = building->reading;
 	const json_t *list = json_object_get(building->patient->json, "communication");
 	const json_t *found = NULL;
+	size_t preferred = 0;
 	for (size_t i = 0; i < json_array_size(list); i++)
-		if (json_is_true(json_object_get(fhir_entry(list, i), "preferred")))
+		if (json_is_true(json_object_get(fhir_entry(list, i), "preferred"))) {
 			found = fhir_entry(list, i);
+			preferred++;
+		}
 	if (json_array_size(list) == 1)
 		found = fhir_entry(list, 0);
+	else if (preferred > 1)
+		found = NULL;
 	if (found != NULL && reading->map->languages.n > 0)
 		return fhir_concept(reading, building->patient, json_object_get(found, "language"),
 		                    &reading->map->languages, "the patient's language");
@@ -254,7 +259,7 @@ static bool put_own_event(struct fhir_building *building, struct node *own, cons
 	tree_put_text(arena, event, "own_day", "0", at->place);
 	tree_put_text(arena, visit, "event", mapped->event, at->place);
 	tree_put_text(arena, visit, "day", "0", at->place);
-	if (moment->has_time)
+	if (moment->has_time && clock_minutes(moment->time) != 0) /* 00:00 stands for a time that is not known */
 		fhir_put(building, visit, "at", clock_print(arena, moment->time), at->place);
 	tree_put(arena, visit, "label", text_node(building, mapped->label));
 	tree_add(arena, fhir_list_of(building, own, "events"), event);

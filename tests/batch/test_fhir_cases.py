@@ -355,6 +355,9 @@ case("p4", "+{from: \"5\", dose: \"187.5 units\"}", dosage(
     lambda one: one.pop("text") and repeat(boundsPeriod=period("2026-12-05"))(one)))
 
 # --- Events.
+case("p4", "+visits: [{event: \"retrieval\", day: \"0\", at: \"10:30\",")
+case("p4", "+visits: [{event: \"retrieval\", day: \"0\", label:",
+     lambda parts: parts["Procedure"][0].update(performedDateTime="2026-12-16T00:00:00Z"))
 case("p1", "event-unconfirmed", lambda parts: parts["Appointment"][0].update(status="proposed"))
 case("p1", "event-unconfirmed", lambda parts: parts["Procedure"][0].update(status="on-hold"))
 case("p1", "unknown-code", lambda parts: parts["Appointment"][0].update(serviceType=[concept("visits", "TEA")]))
@@ -378,6 +381,8 @@ case("p1", "patient-inactive", lambda parts: parts["Patient"][0].update(active=F
 case("p1", "patient-inactive", lambda parts: parts["Patient"][0].update(deceasedDateTime="2026-12-01"))
 case("p1", "name-unclear", lambda parts: parts["Patient"][0].update(name=[{"text": "A"}, {"text": "B"}]))
 case("p1", "language-missing", lambda parts: parts["Patient"][0].pop("communication"))
+case("p1", "language-missing", lambda parts: parts["Patient"][0].update(communication=[
+    {"language": {"coding": [{"system": "urn:ietf:bcp:47", "code": code}]}, "preferred": True} for code in ("en", "es")]))
 case("p1", "unknown-code", lambda parts: parts["Patient"][0].update(communication=[
     {"language": {"coding": [{"system": "urn:ietf:bcp:47", "code": "tlh"}]}}]))
 case("p1", "unknown-code", lambda parts: parts["AllergyIntolerance"][0].update(code=concept("allergies", "dust")))
