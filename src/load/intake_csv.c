@@ -63,7 +63,8 @@ static void refuse_file(struct opening *opening, const char *code, struct place 
 	findings_add(opening->findings, FINDING_STOP, code, place, "%s", says);
 }
 
-static void find_columns(struct opening *opening)
+/* False where the first line is not the map's heading at all. */
+static bool find_columns(struct opening *opening)
 {
 	struct intake_csv *csv = opening->csv;
 	const struct intake_map *map = csv->map;
@@ -82,13 +83,14 @@ static void find_columns(struct opening *opening)
 			opening, "heading-differs", (struct place){.file = csv->intake->file},
 			"the first line of this intake has none of the map's columns; name the right file, or correct "
 			"the map's 'delimiter' and columns");
-		return;
+		return false;
 	}
 	for (size_t i = 0; i < map->n_columns; i++)
 		if (map->columns[i].heading != NULL && csv->positions[i] < 0)
 			findings_add(opening->findings, FINDING_STOP, "column-missing", map->columns[i].place,
 			             "the intake has no column '%s'; correct the map, or the export",
 			             map->columns[i].heading);
+	return true;
 }
 
 static bool is_mapped(const struct intake_csv *csv, size_t position)
@@ -134,7 +136,8 @@ static bool read_heading(struct opening *opening)
 	csv->headings = copy_cells(opening->arena, &row);
 	csv->n_headings = row.n;
 	csv->head_length = (uint32_t)(row.offset + row.length);
-	find_columns(opening);
+	if (!find_columns(opening))
+		return false;
 	find_loose(opening);
 	return !findings_stop(opening->findings);
 }

@@ -646,6 +646,16 @@ static void a_record_of_everybody(void **state)
 	g_string_free(bytes, TRUE);
 }
 
+/* Without a heading the first line is a patient's: nothing of it is said. */
+static void a_file_without_a_heading(void **state)
+{
+	const char *read = what_is_read(state, MAP("  \"D\": {field: doses.one, unit: mcg}\n"),
+	                                BYTES("P-1,Odile,Odile\nP-2,Berit,Berit\n"), "2026-12-03");
+	assert_string_equal(read,
+	                    "in.csv: stop: the first line of this intake has none of the map's columns; name the right "
+	                    "file, or correct the map's 'delimiter' and columns [heading-differs]\n");
+}
+
 static void a_day_nobody_states(void **state)
 {
 	const char *read = what_is_read(state, MAP(""), BYTES("R,N\nP-1,A\n"), NULL);
@@ -767,6 +777,7 @@ int main(void)
 		tests_add_in_folder(&tests, rows[i].name, reads_or_refuses, &rows[i]);
 	tests_add_in_folder(&tests, "a row that never ends", a_row_that_never_ends, NULL);
 	tests_add_in_folder(&tests, "a record of everybody", a_record_of_everybody, NULL);
+	tests_add_in_folder(&tests, "a file without a heading", a_file_without_a_heading, NULL);
 	tests_add_in_folder(&tests, "a day nobody states", a_day_nobody_states, NULL);
 	tests_add_in_folder(&tests, "rows are kept byte for byte", rows_are_kept_byte_for_byte, NULL);
 	tests_add_in_folder(&tests, "damage leaves no row out", damage_leaves_no_row_out, NULL);
