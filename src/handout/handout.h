@@ -772,10 +772,11 @@ struct waiting_amount {
 
 /* Days of the course that fall on one weekday, whichever that is. No date: that is what is not known. */
 struct waiting_column {
-	const char *head;        /* "day 2", "days 2, 9" */
-	const char *note;        /* "20:00"; NULL: nothing is taken on them */
-	bool visit;              /* only visits fall on them */
-	const char *weekdays[7]; /* one a row: the row of Monday is for a course whose day 1 is a Monday */
+	const char *head; /* "day 2", "days 2, 9" */
+	const char *note; /* "20:00"; NULL: nothing is taken on them */
+	bool visit;       /* only visits fall on them */
+	/* One a row: the row of Monday is for a course whose day 1 is a Monday. NULL: by then it has ended. */
+	const char *weekdays[7];
 	const char *weekdays_short[7];
 };
 
@@ -821,6 +822,8 @@ struct waiting_sheet {
 	const char *look_text;                /* how to read it, and when the course ends */
 	const struct waiting_column *columns; /* the first is that of day 1; none: the text says all */
 	size_t n_columns;
+	int rows[7]; /* the weekdays that day 1 may have, 0 is Monday */
+	size_t n_rows;
 	const struct waiting_week *weeks;
 	size_t n_weeks;
 };

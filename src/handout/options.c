@@ -154,8 +154,11 @@ const struct options_sheet *options_sheet_of(struct build *build, const struct i
 	sheet->other_line = say0(speaker, "options.other");
 	sheet->caution_word = say0(speaker, "caution.word");
 	sheet->caution = say0(speaker, run->open ? "options.caution_open" : "options.caution");
-	if (dose->step != NULL && dose->step->call.n > 0)
-		sheet->lead = say1(speaker, "options.lead_when", "when",
-		                   say_text(speaker, dose->step->call, "the call's words"));
+	if (dose->step != NULL && dose->step->call.n > 0) {
+		struct value values[] = {
+			{"when", say_text(speaker, dose->step->call, "the call's words")},
+			{"day", dose->open ? "" : say_number(speaker, rational_of(course_day(build, dose->date), 1))}};
+		sheet->lead = say(speaker, dose->open ? "options.lead_when" : "options.lead_from", values, 2);
+	}
 	return sheet;
 }

@@ -284,20 +284,75 @@ static const char *head_words(struct build *build, const struct look_days *days,
 	return say1(build->speaker, many ? "days.many" : "days.one", "days", list);
 }
 
+/*
+ * The dates that day 1 may have, where they are a week at most: then each of its
+ * weekdays is one of them, others are none, and it is known which days come
+ * after the end. `n` 0: day 1 may have any weekday.
+ */
+struct first_dates {
+	struct civil_date from;
+	int64_t n;
+};
+
+static struct first_dates first_dates_of(const struct build *build, const struct item_run *run)
+{
+	struct first_dates dates = {.from = build->plan->as_of.date};
+	if (!build->plan->as_of.given || (!run->unless_sooner && !run->has_bound))
+		return dates;
+	struct civil_date last = run->unless_sooner ? date_plus(run->first, -1) : run->bound;
+	int64_t n = date_difference(last, dates.from) + 1;
+	if (n >= 1 && n <= DAYS_IN_WEEK)
+		dates.n = n;
+	return dates;
+}
+
+/* The date of day 1 whose weekday is `row`, counted from Monday; false: it has none. */
+static bool first_date_on(const struct first_dates *dates, int row, struct civil_date *date)
+{
+	for (int64_t i = 0; i < dates->n; i++) {
+		*date = date_plus(dates->from, i);
+		if ((int)date_weekday(*date) - (int)MONDAY == row)
+			return true;
+	}
+	return false;
+}
+
+static bool is_after_end(const struct item_run *run, const struct first_dates *dates, int row, int64_t day)
+{
+	struct civil_date first;
+	return run->has_bound && !last_is_counted(run) && first_date_on(dates, row, &first) &&
+	       date_compare(date_plus(first, day - 1), run->bound) > 0;
+}
+
+static void fill_rows(const struct first_dates *dates, struct waiting_sheet *sheet)
+{
+	struct civil_date date;
+	for (int row = 0; row < DAYS_IN_WEEK; row++)
+		if (dates->n == 0 || first_date_on(dates, row, &date))
+			sheet->rows[sheet->n_rows++] = row;
+}
+
 static struct waiting_column column_of(struct build *build, const struct item_run *run, const struct look_days *days,
                                        int64_t weekday)
 {
+	struct first_dates dates = first_dates_of(build, run);
+	int64_t soonest = 0;
 	struct waiting_column column = {.visit = true};
 	column.head = weekday == 0 ? say0(build->speaker, "waiting.day_1") : head_words(build, days, weekday);
 	for (size_t i = 0; i < days->n; i++) {
 		const struct look_day *day = &days->list[i];
-		if (weekday_of(day->day) != weekday || day->dose == NULL)
+		if (weekday_of(day->day) != weekday)
+			continue;
+		soonest = soonest == 0 ? day->day : soonest;
+		if (day->dose == NULL)
 			continue;
 		column.visit = false;
 		if (column.note == NULL)
 			column.note = times_of_day(build, run, day->dose->day);
 	}
 	for (int row = 0; row < DAYS_IN_WEEK; row++) {
+		if (is_after_end(run, &dates, row, soonest))
+			continue;
 		column.weekdays[row] = weekday_name(build, row + weekday, DATE_WEEKDAY);
 		column.weekdays_short[row] = weekday_name(build, row + weekday, DATE_WEEKDAY_SHORT);
 	}
@@ -371,6 +426,8 @@ static void fill_columns(struct build *build, const struct item_run *run, const 
 		columns[sheet->n_columns++] = column_of(build, run, days, weekday);
 	}
 	sheet->columns = columns;
+	struct first_dates dates = first_dates_of(build, run);
+	fill_rows(&dates, sheet);
 	fill_weeks(build, run, days, weekdays, sheet);
 }
 

@@ -490,7 +490,7 @@ static void put_write(struct composer *composer, const struct waiting_form *form
  *       If day 1 is   day 2     days 3, 10
  *       20:00         20:00     20:00
  *     --------------------------------------
- *     [ ] Monday      Tuesday   Wednesday        seven rows
+ *     [ ] Monday      Tuesday   Wednesday        a row each that day 1 may be
  *     --------------------------------------
  *     week 1  1 [ ]   2 [ ]     3 [ ]            a row a week
  *     week 2                    10 [ ] last
@@ -508,7 +508,8 @@ static void put_write(struct composer *composer, const struct waiting_form *form
 #define DAY_PAD 2.0
 #define DAY_GAP 1.4
 #define HOUSE 5.6
-#define ROWS_OF_WEEKDAYS 7
+#define COLUMNS_MOST 7
+#define NO_DAY "\u2013" /* by then it has ended */
 
 static double look_tick(const struct composer *composer)
 {
@@ -520,9 +521,9 @@ struct look {
 	const struct waiting_form *form;
 	const struct waiting_sheet *sheet;
 	bool short_names;
-	double side;                     /* where the first column begins */
-	double widths[ROWS_OF_WEEKDAYS]; /* what each column needs */
-	double spread;                   /* what each column of this part has beyond that */
+	double side;                 /* where the first column begins */
+	double widths[COLUMNS_MOST]; /* what each column needs */
+	double spread;               /* what each column of this part has beyond that */
 	size_t first_column;
 	size_t n_columns;
 	size_t first_week;
@@ -555,8 +556,8 @@ static double column_width(struct composer *composer, const struct look *look, s
 	struct text_style name = bold(composer, column == 0 ? TYPE_LEAD : TYPE_BODY);
 	double width = fmax(composer_widest_word(composer, days->head, bold(composer, TYPE_BODY)),
 	                    composer_widest_word(composer, days->note, regular(composer, TYPE_REFERENCE)));
-	for (int row = 0; row < ROWS_OF_WEEKDAYS; row++)
-		width = fmax(width, composer_text_width(composer, weekday_in(look, column, row), name) +
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		width = fmax(width, composer_text_width(composer, weekday_in(look, column, sheet->rows[i]), name) +
 		                            (days->visit ? HOUSE + GAP_1 : 0));
 	for (size_t i = 0; i < sheet->n_weeks; i++)
 		if (sheet->weeks[i].days[column].number != NULL)
@@ -662,7 +663,7 @@ static double weeks_height(struct composer *composer, const struct look *look)
 	return height;
 }
 
-/* All but the seven rows of weekdays. */
+/* All but the rows of weekdays. */
 static double look_fixed_height(struct composer *composer, const struct look *look)
 {
 	return title_height(composer, look->sheet) + HEADING_BELOW + head_words_height(composer, look) +
@@ -671,7 +672,7 @@ static double look_fixed_height(struct composer *composer, const struct look *lo
 
 static double look_height(struct composer *composer, const struct look *look)
 {
-	return look_fixed_height(composer, look) + ROWS_OF_WEEKDAYS * look->form->weekday;
+	return look_fixed_height(composer, look) + (double)look->sheet->n_rows * look->form->weekday;
 }
 
 /* As many weeks as a page of its own holds, one at least. */
@@ -721,7 +722,7 @@ static void put_look_head(struct composer *composer, const struct look *look, do
 	struct text_style head = bold(composer, TYPE_BODY);
 	double words = head_words_height(composer, look);
 	begin_group(composer, ROLE_ROW);
-	begin_head_cell(composer, SCOPE_COLUMN);
+	begin_group(composer, ROLE_CELL);
 	end_group(composer);
 	for (size_t i = 0; i < look->n_columns; i++) {
 		const struct waiting_column *days = &look->sheet->columns[look->first_column + i];
@@ -761,11 +762,13 @@ static void put_weekdays(struct composer *composer, const struct look *look, int
 			begin_head_cell(composer, SCOPE_ROW);
 		else
 			begin_group(composer, ROLE_CELL);
-		if (look->sheet->columns[column].visit) {
+		const char *weekday = weekday_in(look, column, row);
+		if (weekday != NULL && look->sheet->columns[column].visit) {
 			put_house(composer, x, middle);
 			x += HOUSE + GAP_1;
 		}
-		put_plain(composer, weekday_in(look, column, row), style, x, middle - text_cap_height(style) / 2, 0);
+		put_plain(composer, weekday == NULL ? NO_DAY : weekday, style, x, middle - text_cap_height(style) / 2,
+		          0);
 		end_group(composer);
 	}
 	end_group(composer);
@@ -843,9 +846,9 @@ static void put_look(struct composer *composer, const struct look *look, double 
 	begin_group(composer, ROLE_TABLE);
 	put_look_head(composer, look, y);
 	y += head_words_height(composer, look) + note_height(composer, look) + LOOK_HEAD_BELOW;
-	for (int i = 0; i < ROWS_OF_WEEKDAYS; i++) {
+	for (size_t i = 0; i < look->sheet->n_rows; i++) {
 		put_line(composer, composer->left, composer->right, y, i == 0 ? LINE_MAIN : LINE_FINE);
-		put_weekdays(composer, look, i, y, row);
+		put_weekdays(composer, look, look->sheet->rows[i], y, row);
 		y += row;
 	}
 	for (size_t i = 0; i < look->n_weeks; i++) {
@@ -924,7 +927,7 @@ static void place_looks(struct composer *composer, const struct waiting_form *fo
 		if (look.first_column + look.first_week > 0)
 			y = next_page(composer, sheet);
 		double spare = composer->bottom - y - look_fixed_height(composer, &look);
-		put_look(composer, &look, y, fmin(fmax(spare / ROWS_OF_WEEKDAYS, form->weekday), LOOK_MOST));
+		put_look(composer, &look, y, fmin(fmax(spare / (double)sheet->n_rows, form->weekday), LOOK_MOST));
 	} while (next_look(composer, &look, page));
 }
 

@@ -53,6 +53,8 @@ holds "nothing is written by hand" "$scratch/page" "amount: tick one, never writ
 
 # 375 units and 1.4 mL with 0.1 mL of powder: 375 in 1.5 mL, 250 in 1 mL.
 page_text "$scratch/odile" "Vacuprine: which line?" "we said" | tr -s ' ' >"$scratch/page"
+holds "from which day on it is ticked, and what to do without a call" "$scratch/page" \
+	"From day 6 on: tick the amount we tell you after the scan." "No call before" "your dose is due? Call us first."
 holds "150 / 250 = 0.6 mL" "$scratch/page" "0.6 mL" "the line numbered 0.6"
 holds "187.5 / 250 = 0.75 mL" "$scratch/page" "0.75 mL" "small line 5 after the number 0.7"
 holds "225 / 250 = 0.9 mL" "$scratch/page" "0.9 mL" "the line numbered 0.9"
@@ -88,8 +90,18 @@ holds "a start that a call may bring forward keeps its known day" "$scratch/page
 # The end is the day before the timed injection's, Sunday the 13th; called today, the 3rd, it would be the 11th day.
 holds "all days that a sooner start can have" "$scratch/page" "No dose after Sunday 13 December." \
 	"If day 1 is days 2, 9 days 3, 10 days 4, 11 day 5 day 6 day 7" "week 1 1 2 3 4 5 6 7" "week 2 8 9 10 11" \
-	"Wed Thu Fri Sat Sun Mon Tue" "Each week begins on the weekday"
+	"Thu Fri Sat Sun Mon Tue Wed" "Each week begins on the weekday"
+# Day 1 on Wednesday the 9th: day 5 is Sunday the 13th, the last. On Tuesday the 8th: day 6.
+holds "and none after its end" "$scratch/page" " Wed Thu Fri Sat Sun – –" " Tue Wed Thu Fri Sat Sun –" " Mon Tue Wed Thu Fri Sat Sun"
 lacks "no day of them is the last" "$scratch/page" "is the last one" " last"
+
+# Two days before its known day only these two are left for the call to name, whatever they are.
+folder=$(copy_samples soon)
+sed -i 's/^as_of: .*/as_of: 2026-12-08/' "$folder/plans/odile.yaml"
+packet_text "$folder/plans/odile.yaml" "$scratch/soon"
+page_text "$scratch/soon" "Examplin: we may call sooner" "write it down" | tr -s ' ' >"$scratch/page"
+holds "days that day 1 may still be" "$scratch/page" " Tuesday Wednesday Thursday" " Wednesday Thursday Friday"
+same "and no others" 2 "$(grep -cE '^ ?(Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day ' "$scratch/page")"
 
 n=$(page_number "$scratch/odile" "Examplin: we may call sooner")
 page_text "$scratch/odile" "Day by day" | tr -s ' ' >"$scratch/grid"
