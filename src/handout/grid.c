@@ -225,6 +225,14 @@ static const char *half_words(struct build *build, const struct dose *dose)
 	return pushes_out(dose) ? say0(build->speaker, "grid.then_all") : NULL;
 }
 
+/* The second day has steps of its own, before those of the sheet. */
+static section_ref how_of_half(const struct build *build, const struct dose *dose)
+{
+	const struct variant *variant =
+		dose->half == HALF_SECOND && dose->n_draws > 0 ? variant_of(build, dose, 0) : NULL;
+	return variant == NULL ? -1 : variant->split_section;
+}
+
 static const struct dose *partner_of(const struct item_run *run, const struct dose *dose)
 {
 	for (size_t i = 0; i < run->n_doses; i++)
@@ -279,6 +287,7 @@ static struct grid_cell off_cell(struct build *build, const struct draft_column 
 		.state = CELL_DOSE,
 		.amount = say_amount(build->speaker, (struct quantity){off, UNIT_PATCH}),
 		.below = say0(build->speaker, "how.take_off"),
+		.how = -1,
 		.slot = picture_of_time(column->time, column->slot),
 		.done = build->plan->as_of.given && date_compare(date, build->plan->as_of.date) < 0,
 	};
@@ -316,6 +325,7 @@ static struct grid_cell cell_of(struct build *build, const struct draft_column *
 	struct grid_cell cell = {.state = CELL_DOSE,
 	                         .dose = dose,
 	                         .half = half_words(build, dose),
+	                         .how = how_of_half(build, dose),
 	                         .slot = picture_of_time(dose->time, dose->slot),
 	                         .new_amount = dose->new_amount || differs_from_before(build, dose),
 	                         .done = dose->done,

@@ -189,6 +189,7 @@ struct grid_cell {
 	const char *goes_in;           /* "0.3 mL goes in": of a part, whose mark says where the ring stands; or NULL */
 	const char *below;             /* in place of a mark: "swallow" */
 	const char *half;              /* "first half", or NULL */
+	section_ref how;               /* of a second half: where it begins; -1: with the others */
 	const char *own_time;          /* "at 07:00", where it differs from the column's */
 	enum pictogram slot;           /* the slot's sign */
 	bool new_amount;

@@ -31,9 +31,12 @@
 #define EXTRA_TIME 5.0
 #define EXTRA_SECOND 7.0
 #define CORNER_LEG 3.5
-#define VIAL_SIZE 6.0
+#define VIAL_SIZE 4.8
 #define HALF_LEADING 4.1
 #define HALF_BOTTOM 1.7
+#define HALF_PAGE_LEADING 3.6 /* of three lines: the third is the page */
+#define HALF_PAGE_BOTTOM 1.7
+#define HALF_CLEAR 0.8  /* of the frame */
 #define HALF_WIDTH 13.0 /* so that both halves take two lines */
 
 #define WAIT_LEAST 44.0
@@ -333,6 +336,31 @@ static void put_goes_in(struct composer *composer, struct rect area, const struc
 	put_plain(composer, cell->goes_in, style, base.x, base.y - text_cap_height(style), 0);
 }
 
+/*
+ * A second half says where it begins, in a line below its words: where these end
+ * and that begins their letters keep clear of one another, of the vial on the
+ * join and of the frame. False: there is no room, or it has no such page.
+ */
+static bool says_how(struct composer *composer, const struct grid_cell *cell, double room, double page_room,
+                     double height)
+{
+	struct text_style half = small_style(composer, WEIGHT_BOLD);
+	struct text_style regular = small_style(composer, WEIGHT_REGULAR);
+	half.leading = HALF_PAGE_LEADING;
+	if (cell->how < 0)
+		return false;
+	const struct text_block *words = composer_set(composer, cell->half, half, room);
+	const struct text_block *page = composer_set(composer, composer_page_ref(composer, cell->how), regular, 0);
+	struct rect above = text_ink(words);
+	struct rect below = text_ink(page);
+	double hangs = above.y + above.height - text_height(words);
+	double stands = HALF_PAGE_LEADING - text_cap_height(regular) + below.y;
+	double foot = below.y + below.height - text_cap_height(regular);
+	double top = height - HALF_PAGE_BOTTOM - HALF_PAGE_LEADING - text_height(words) + above.y;
+	return text_width(page) <= page_room && hangs <= stands && foot <= HALF_PAGE_BOTTOM - HALF_CLEAR &&
+	       top >= VIAL_SIZE / 2;
+}
+
 /* Amount, what is under it, half and tick, between `top` and `bottom`. */
 static void put_dose(const struct grid_sheet *sheet, struct rect area, const struct grid_cell *cell, double top,
                      double bottom)
@@ -366,10 +394,17 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 		bool first = cell->joins_next;
 		double word = composer_widest_word(composer, cell->half, half) + 0.1;
 		double room = fmin(half_right - end - 1.0, fmax(HALF_WIDTH, word));
+		bool how = says_how(composer, cell, room, half_right - end - 1.0, bottom - top);
+		half.leading = how ? HALF_PAGE_LEADING : half.leading;
 		double height = composer_text_height(composer, cell->half, half, room);
-		double y = first ? top + 0.34 * spare : bottom - HALF_BOTTOM - height;
+		double y = first ? top + 0.34 * spare
+		           : how ? bottom - HALF_PAGE_BOTTOM - HALF_PAGE_LEADING - height
+		                 : bottom - HALF_BOTTOM - height;
 		below = !first && height <= text_cap_height(half) + 0.01;
 		put_text(composer, cell->half, half, ALIGN_END, half_right, y, room, COLOUR_INK);
+		if (how)
+			put_page_ref(composer, cell->how, small, ALIGN_END, half_right,
+			             bottom - HALF_PAGE_BOTTOM - text_cap_height(small));
 	}
 	if (below)
 		put_goes_in(composer, area, cell, goes_in);

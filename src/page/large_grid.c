@@ -23,7 +23,7 @@
 #define WORDS_LEAST 52.0 /* a wider tag goes below the words */
 #define BETWEEN 3.9
 #define TICK 14.0
-#define LINES_MOST 5 /* below a dose's name */
+#define LINES_MOST 6 /* below a dose's name */
 #define PLUS_GAP 2.0
 #define TAG_GAP 4.0
 #define TAG_LEAST 40.0
@@ -555,6 +555,8 @@ static void fill_lines(struct composer *composer, struct dose_row *row)
 		row->lines[n++] = say0(composer->speaker, "grid.wait_call");
 	else if (amount_line(composer, cell) != NULL)
 		row->lines[n++] = amount_line(composer, cell);
+	if (cell->how >= 0)
+		row->lines[n++] = composer_page_ref(composer, cell->how);
 	if (containers_line(composer, cell) != NULL)
 		row->lines[n++] = containers_line(composer, cell);
 	if (cell->goes_in != NULL)

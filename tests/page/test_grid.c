@@ -530,6 +530,18 @@ static void a_night_band_has_its_day_and_side(void **state)
 	sample_packet_free(&sample);
 }
 
+/* A second half has steps of its own: its cell says where, once for each of the three vials; no other cell does. */
+static void a_second_half_says_where(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_of("samples/plans/mara.yaml", PAPER_A4);
+	const struct placed_page *page = &sample.packet->pages[1];
+	assert_int_equal(count_text_beginning(page, "second"), 3);
+	assert_int_equal(count_text(page, "page 9"), 3);
+	assert_int_equal(count_text_beginning(&sample.packet->pages[8], "Examplin: one vial, two days"), 1);
+	sample_packet_free(&sample);
+}
+
 /* 15 rows would fit, but not more than 14 days stand on one page; day 14 is the first of a pair, so 13 do. */
 static void a_fortnight_ends_before_a_pair(void **state)
 {
@@ -655,6 +667,7 @@ int main(void)
 		{"both kinds have their signs", both_kinds_have_their_signs},
 		{"noon is in the title", noon_is_in_the_title},
 		{"a night band has its day and side", a_night_band_has_its_day_and_side},
+		{"a second half says where", a_second_half_says_where},
 		{"a fortnight ends before a pair", a_fortnight_ends_before_a_pair},
 		{"columns have their least widths", columns_have_their_least_widths},
 		{"what is done has its tick", what_is_done_has_its_tick},
