@@ -184,11 +184,10 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 		word = say2(speaker, "counted.form_box", "form", word, "box", product->box_says.text);
 	struct value values[] = {{"name", variant->item->medicine->name},
 	                         {"kind", word},
-	                         {"route", route_words(build, variant->item->medicine)},
 	                         {"days", product_days(build, speaker, variant->item, product)},
 	                         {"time", product_times(build, speaker, variant->item, product)}};
-	sheet->front_title = say(speaker, arena_printf(build->arena, "counted.title.%s", form), values, 5);
-	sheet->front_lead = say(speaker, "medicine.front_lead", values, 5);
+	sheet->front_title = say(speaker, arena_printf(build->arena, "counted.title.%s", form), values, 4);
+	sheet->front_lead = say(speaker, "medicine.front_lead", values, 4);
 	sheet->back_title = sheet->front_title;
 	sheet->back_lead = sheet->front_lead;
 }

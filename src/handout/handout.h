@@ -478,12 +478,11 @@ struct medicine_sheet {
 	const char *front_title;
 	const char *
 		front_lead; /* what it is, how it goes in, when; with PAGE_HERE: of `lead_section`, or of the page that the line stands on */
-	const char *front_lead_timeless; /* the same without the time; NULL: it says none */
-	section_ref lead_section;        /* where the second half of its vial begins; -1: none */
+	section_ref lead_section; /* where the second half of its vial begins; -1: none */
 	const char *back_title;
 	const char *back_lead;
 	enum pictogram picture; /* of the product */
-	const char *purpose;    /* "Examplin keeps ...", a sentence; NULL: the clinic gave none */
+	const char *purpose;    /* "How: under the skin. What it does: ..." */
 	const char *call_heading;
 	const char *call_text; /* when to call at once */
 	const char *lay_out_heading;

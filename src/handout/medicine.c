@@ -494,12 +494,13 @@ static const char *late_note(struct build *build, const struct variant *variant)
 	            words);
 }
 
-/* "Examplin keeps the eggs from leaving too early." */
+/* "How: under the skin. What it does: keeps the eggs from leaving too early." */
 static const char *purpose_words(struct build *build, const struct medicine *medicine)
 {
+	const char *route = route_words(build, medicine);
 	if (medicine->purpose.n == 0)
-		return NULL;
-	return say2(build->speaker, "medicine.purpose", "name", medicine->name, "purpose",
+		return say1(build->speaker, "medicine.route", "route", route);
+	return say2(build->speaker, "medicine.purpose", "route", route, "purpose",
 	            say_text(build->speaker, medicine->purpose, "the medicine's purpose"));
 }
 
@@ -579,45 +580,33 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	struct value values[] = {
 		{"name", sheet_name(build, variant)},
 		{"kind", say0(speaker, arena_printf(build->arena, "kind.%s", container))},
-		{"route", route_words(build, variant->item->medicine)},
 		{"days", opening_days(build, speaker, variant)},
 		{"time", variant_times(build, speaker, variant)},
 		{"amount", say_amount(speaker, draw->dose)},
 	};
 	/* Both injections of a dose that are alike have one sheet: it is titled with the whole. */
 	if (dose_at_two_places(variant->dose) && draws_alike(&variant->dose->draws[0], &variant->dose->draws[1]))
-		values[5].text = say_amount(speaker, variant->dose->ordered);
+		values[4].text = say_amount(speaker, variant->dose->ordered);
 	bool syringe = draw->measure == MEASURE_SYRINGE && draw->product->container != CONTAINER_PREFILLED_SYRINGE;
-	sheet->front_title = say(speaker, "medicine.front_title", values, 6);
-	sheet->front_lead = say(speaker, "medicine.front_lead", values, 6);
-	/* Of a dose that waits for a call every word is said that is known, or that it is not. */
-	sheet->front_lead_timeless =
-		variant->dose->open ? NULL : say(speaker, "medicine.front_lead_timeless", values, 6);
-	/* The second half does not begin here: that matters more than the time. And an exact time begins with its alarms. */
+	sheet->front_title = say(speaker, "medicine.front_title", values, 5);
+	sheet->front_lead = say(speaker, "medicine.front_lead", values, 5);
+	/* The second half does not begin here; and an exact time begins with its alarms. */
 	sheet->lead_section = variant->split_section >= 0 ? variant->split_section : variant->exact_section;
-	if (variant->split_section >= 0) {
-		sheet->front_lead = say2(speaker, "medicine.front_lead_half", "lead", sheet->front_lead_timeless,
-		                         "page", PAGE_HERE);
-		sheet->front_lead_timeless = NULL;
-	} else if (variant->exact_section >= 0) {
-		sheet->front_lead =
-			say2(speaker, "medicine.front_lead_exact", "lead", sheet->front_lead, "page", PAGE_HERE);
-		if (sheet->front_lead_timeless != NULL)
-			sheet->front_lead_timeless = say2(speaker, "medicine.front_lead_exact", "lead",
-			                                  sheet->front_lead_timeless, "page", PAGE_HERE);
-	}
-	values[3].text = variant_days(build, speaker, variant);
-	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 6);
-	sheet->back_lead = say(speaker, "medicine.back_lead", values, 6);
+	if (sheet->lead_section >= 0)
+		sheet->front_lead = say2(
+			speaker, variant->split_section >= 0 ? "medicine.front_lead_half" : "medicine.front_lead_exact",
+			"lead", sheet->front_lead, "page", PAGE_HERE);
+	values[2].text = variant_days(build, speaker, variant);
+	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 5);
+	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
 	if (variant->split_section >= 0)
 		sheet->back_lead =
 			say2(speaker, "medicine.back_lead_half", "lead", sheet->back_lead, "page", PAGE_HERE);
 	/* Whoever turns here on another day must not open a second vial. */
 	const char *new_vial = opens_now_and_then(draw) ? days_opened(build, variant) : NULL;
-	if (new_vial != NULL && strcmp(new_vial, values[3].text) != 0) {
-		struct value words[] = {values[1], values[2], {"days", new_vial}, {"page", PAGE_HERE}};
-		sheet->front_lead = say(speaker, "medicine.front_lead_new", words, 4);
-		sheet->front_lead_timeless = NULL;
+	if (new_vial != NULL && strcmp(new_vial, values[2].text) != 0) {
+		struct value words[] = {values[1], {"days", new_vial}, {"page", PAGE_HERE}};
+		sheet->front_lead = say(speaker, "medicine.front_lead_new", words, 3);
 	}
 }
 

@@ -260,15 +260,14 @@ static void fill_pen_titles(struct build *build, const struct variant *variant, 
 	const char *box = box_of(build, product);
 	struct value values[] = {{"name", name},
 	                         {"box", box},
-	                         {"route", route_words(build, variant->item->medicine)},
 	                         {"days", product_days(build, speaker, variant->item, product)},
 	                         {"time", product_times(build, speaker, variant->item, product)}};
 	if (has_other_pens(build, variant))
 		values[0].text = say2(speaker, "medicine.name_amount", "name", name, "amount", box);
-	sheet->front_title = say(speaker, "medicine.front_title", values, 5);
-	sheet->front_lead = say(speaker, "pen.lead", values, 5);
-	sheet->back_title = say(speaker, "pen.back_title", values, 5);
-	sheet->back_lead = say(speaker, "pen.lead", values, 5);
+	sheet->front_title = say(speaker, "medicine.front_title", values, 4);
+	sheet->front_lead = say(speaker, "pen.lead", values, 4);
+	sheet->back_title = say(speaker, "pen.back_title", values, 4);
+	sheet->back_lead = say(speaker, "pen.lead", values, 4);
 }
 
 const struct pen_sheet *pen_sheet_of(struct build *build, const struct variant *variant)
@@ -372,11 +371,10 @@ const struct pens_sheet *pens_sheet_of(struct build *build, const struct dose *d
 	struct value values[] = {{"name", dose->item->medicine->name},
 	                         {"count", say_number(speaker, rational_of((int64_t)dose->n_draws, 1))},
 	                         {"days", days_of(build, dose)},
-	                         {"time", dose_time(build, speaker, dose)},
-	                         {"route", route_words(build, dose->item->medicine)}};
+	                         {"time", dose_time(build, speaker, dose)}};
 	*sheet = (struct pens_sheet){
-		.title = say(speaker, dose->n_draws == 2 ? "pens.title" : "pens.title_more", values, 5),
-		.lead = say(speaker, "pens.lead", values, 5),
+		.title = say(speaker, dose->n_draws == 2 ? "pens.title" : "pens.title_more", values, 4),
+		.lead = say(speaker, "pens.lead", values, 4),
 		.calendar_says = say0(speaker, "same.calendar"),
 		.amount = say_amount(speaker, dose->ordered),
 		.sheet = common_of_pens(build, dose),

@@ -47,26 +47,15 @@ static double dose_ring_of(const struct medicine_sheet *sheet)
 	return measure_of(mark->at) / measure_of(mark->syringe->graduated);
 }
 
-/* The time is on the back and in the calendar: it gives way where the line would wrap. */
-static const char *front_lead_of(struct composer *composer, const struct medicine_sheet *sheet, const char *page)
-{
-	const char *whole = composer_fill_page(composer, sheet->front_lead, page);
-	if (sheet->front_lead_timeless == NULL)
-		return whole;
-	const char *timeless = composer_fill_page(composer, sheet->front_lead_timeless, page);
-	double room = composer_content_height(composer, sheet->front_title, whole, sheet->picture);
-	double more = composer_content_height(composer, sheet->front_title, timeless, sheet->picture);
-	return more > room ? timeless : whole;
-}
-
 /* With the numbers of the pages that its words name. */
 static struct medicine_sheet *with_pages(struct composer *composer, const struct medicine_sheet *of)
 {
 	struct medicine_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
 	*sheet = *of;
-	sheet->front_lead = front_lead_of(composer, sheet,
-	                                  sheet->lead_section >= 0 ? composer_label_of(composer, sheet->lead_section, 0)
-	                                                           : line_page(composer, sheet));
+	sheet->front_lead =
+		composer_fill_page(composer, sheet->front_lead,
+	                           sheet->lead_section >= 0 ? composer_label_of(composer, sheet->lead_section, 0)
+	                                                    : line_page(composer, sheet));
 	if (sheet->lead_section >= 0)
 		sheet->back_lead = composer_fill_page(composer, sheet->back_lead,
 		                                      composer_label_of(composer, sheet->lead_section, 0));

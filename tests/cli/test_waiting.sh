@@ -73,7 +73,7 @@ holds "a sheet says from when it holds only if a call says so" "$scratch/leads" 
 lacks "and none is for all days" "$scratch/leads" "days 1 to 10" "days 6 to 10"
 holds "days that a call may bring forward" "$scratch/leads" "250 mcg · days 7 to 10, or sooner if we call · evening, 20:00"
 holds "a pen whose amount is open too: its time is known" "$scratch/leads" \
-	"Pen · under the skin · 900 units · days not known yet · bedtime," "only if we tell"
+	"Pen · 900 units · days not known yet · bedtime, 22:00" "only if we tell"
 same "no head ends in a dot" 0 "$(grep -cE '·( page [0-9]+ of [0-9]+)?$' "$scratch/leads")"
 folder=$(copy_samples between)
 sed -i 's/^      - {from: 6, dose: {call.*/&\n      - {from: 8, dose: 150 units}/' "$folder/protocols/by-call.yaml"
@@ -201,6 +201,6 @@ page_text "$scratch/timed" "Fictivane: wait for the day" "write it down" | tr -s
 holds "its time is written down too" "$scratch/page" "The time" "I take 5,000 units, I stop at"
 lacks "one day needs no look-up" "$scratch/page" "Which day is which?"
 page_text "$scratch/timed" "Fictivane: get ready" >"$scratch/page"
-holds "its sheet waits for the time" "$scratch/page" "days not known yet · at the time we"
+holds "its sheet waits for the time" "$scratch/page" "days not known yet · at the time we tell you"
 lacks "nowhere is it any time" "$scratch/timed" "any time"
 tap_end

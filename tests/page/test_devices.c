@@ -193,9 +193,8 @@ static void a_pen_by_call_has_its_time(void **state)
 	struct sample_packet sample = sample_packet_of("samples/plans/odile.yaml", PAPER_A4);
 	size_t leads = 0;
 	for (size_t i = 0; i < sample.packet->n; i++)
-		leads += count_text_beginning(
-			&sample.packet->pages[i],
-			"Pen · under the skin · 900\u00a0units · days not known yet · bedtime, 22:00");
+		leads += count_text_beginning(&sample.packet->pages[i],
+		                              "Pen · 900\u00a0units · days not known yet · bedtime, 22:00");
 	assert_int_equal(leads, 2); /* front and back */
 	sample_packet_free(&sample);
 }
