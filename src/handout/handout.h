@@ -482,7 +482,7 @@ struct medicine_sheet {
 	const char *back_title;
 	const char *back_lead;
 	enum pictogram picture; /* of the product */
-	const char *purpose;    /* "How: under the skin. What it does: ..." */
+	const char *purpose;    /* "How: under the skin. It keeps ..." */
 	const char *call_heading;
 	const char *call_text; /* when to call at once */
 	const char *lay_out_heading;

@@ -494,7 +494,7 @@ static const char *late_note(struct build *build, const struct variant *variant)
 	            words);
 }
 
-/* "How: under the skin. What it does: keeps the eggs from leaving too early." */
+/* "How: under the skin. It keeps the eggs from leaving too early." */
 static const char *purpose_words(struct build *build, const struct medicine *medicine)
 {
 	const char *route = route_words(build, medicine);
