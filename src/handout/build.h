@@ -197,6 +197,13 @@ const struct two_places *two_places_of(struct build *build, const struct variant
 const struct todays_place *todays_place_of(struct build *build, const struct variant *variant);
 const struct todays_place *todays_place_of_pens(struct build *build, const struct dose *dose);
 
+/* The letter of a sheet's picture number `index`, from 0; NULL: there are more pictures than letters. */
+const char *picture_letter(struct build *build, size_t index);
+/* "A", "A or B", "A to D": how a step cites the first `n` pictures. */
+const char *pictures_cited(struct build *build, size_t n);
+/* "Picture A, and closer in B. Syringe ...": spoken. `letter` or `closer` may be NULL. */
+const char *picture_alt(struct build *build, const char *letter, const char *closer, const char *text);
+
 /* The makers, one a section kind. */
 const struct overview *overview_of(struct build *build);
 const struct grid *grid_of(struct build *build);

@@ -331,7 +331,7 @@ struct mix_page {
 	const char *title;
 	const char *lead;      /* with PAGE_HERE, where line B is; and so below */
 	const char *only_when; /* "Only when you open a new vial: days 6, 12."; NULL: every time */
-	const char *letter;    /* "A" */
+	const char *letter;    /* "A": of the line, and of its picture */
 	const char *heading;
 	const char *with;  /* "3 mL syringe, thick needle, ampoule of liquid" */
 	const char *place; /* "Small line **4** after the number **1.0**. Leave the rest of the liquid." */
@@ -514,13 +514,15 @@ struct medicine_sheet {
 	size_t n_front;
 	const struct step *back;
 	size_t n_back;
-	bool back_elsewhere;      /* its second side stands on the sheet of an exact time ... */
-	section_ref back_section; /* ... which is this */
-	const char *stop_heading; /* "Stop on this line" */
-	const char *true_size;    /* "True size. Lay your syringe on it.", or "Drawn to scale, ..." */
-	const char *scale_beside; /* "of the insulin syringe", or NULL */
-	const char *window_text;  /* "The ring **nearest the needle** touches the line numbered **0.5**." */
-	const char *alt;          /* spoken: "Pull until the front ring meets 0.5 mL" */
+	bool back_elsewhere;       /* its second side stands on the sheet of an exact time ... */
+	section_ref back_section;  /* ... which is this */
+	const char *stop_heading;  /* "Stop on this line" */
+	const char *true_size;     /* "True size. Lay your syringe on it.", or "Drawn to scale, ..." */
+	const char *scale_beside;  /* "of the insulin syringe", or NULL */
+	const char *window_text;   /* "The ring **nearest the needle** touches the line numbered **0.5**." */
+	const char *line_letter;   /* of the syringe's picture: "A"; NULL: no step cites it */
+	const char *window_letter; /* of its line seen close: "B"; NULL: it has the syringe's */
+	const char *alt;           /* spoken: "Pull until the front ring meets 0.5 mL" */
 	const char *caution_word;
 	const char *caution;            /* NULL: the clinic gave none */
 	const struct note_block *notes; /* keep, throw away, late */
@@ -593,6 +595,7 @@ struct split_sheet {
 /* A pen set to one number, and its window seen close. */
 struct pen_view {
 	struct mark_words mark;
+	const char *letter; /* of the picture; NULL: no step cites it */
 	const char *number; /* in the window */
 	const char *below;  /* its neighbours on the dial; NULL: none */
 	const char *above;

@@ -139,7 +139,7 @@ static void fill_mix_line(struct build *build, const struct draw *draw, struct m
 {
 	struct speaker *speaker = build->speaker;
 	const char *place = say_line_place(speaker, &draw->add);
-	page->letter = say0(speaker, "mix.letter_a");
+	page->letter = picture_letter(build, 0);
 	page->heading = say0(speaker, "mix.heading");
 	page->with = say1(speaker, arena_printf(build->arena, "mix.with_%s", liquid_kind(draw->product)), "syringe",
 	                  mixing_syringe_name(build, draw));
@@ -147,6 +147,7 @@ static void fill_mix_line(struct build *build, const struct draw *draw, struct m
 	page->true_size = true_size_words(build, draw);
 	page->alt = say2(speaker, "line.alt_draw", "mark",
 	                 mark_words_plain(build->arena, say_line(speaker, &draw->add)), "line", place);
+	page->alt = picture_alt(build, page->letter, NULL, page->alt);
 }
 
 const struct mix_page *mix_page_of(struct build *build, const struct variant *variant, int *next)
@@ -256,6 +257,16 @@ const char *part_rest(struct build *build, const struct draw *draw)
 	return rational_is_zero(draw->held) ? say0(build->speaker, "part.rest") : millilitres(build, draw->rest);
 }
 
+/* Actions one after the other, as they are spoken. */
+static const char *one_line(struct arena *arena, const char *text)
+{
+	char *line = arena_strndup(arena, text, strlen(text));
+	for (char *c = line; *c != '\0'; c++)
+		if (*c == '\n')
+			*c = ' ';
+	return line;
+}
+
 const struct filled_part *filled_part_of(struct build *build, const struct variant *variant, int *next)
 {
 	struct speaker *speaker = build->speaker;
@@ -274,7 +285,7 @@ const struct filled_part *filled_part_of(struct build *build, const struct varia
 		return NULL;
 	*next += 2;
 	part->window_text = say1(speaker, "line.ring", "line", say_line_place(speaker, &draw->mark));
-	part->rest_alt = part->rest->text;
+	part->rest_alt = one_line(build->arena, part->rest->text);
 	if (push_out)
 		part->rest_mark = (struct mark_words){.number = say0(speaker, "mark.all")};
 	else

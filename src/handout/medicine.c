@@ -422,8 +422,13 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 	                      [LINE_STOP] = "line.stop_heading"};
 	sheet->stop_heading = say0(speaker, keys[draw->mark.line]);
 	sheet->window_text = say1(speaker, "line.ring", "line", say_line_place(speaker, &draw->mark));
+	/* Two syringes have a line each, which is called A or B; else the line seen close has a letter of its own. */
+	sheet->line_letter = picture_letter(build, draw->has_add ? 1 : 0);
+	if (!draw->has_add && draw->mark.line == LINE_DRAW)
+		sheet->window_letter = picture_letter(build, 1);
 	sheet->alt = say2(speaker, draw->mark.line == LINE_DRAW ? "line.alt_draw" : "line.alt_push", "mark",
 	                  mark_words_plain(build->arena, sheet->mark), "line", say_line_place(speaker, &draw->mark));
+	sheet->alt = picture_alt(build, sheet->line_letter, sheet->window_letter, sheet->alt);
 }
 
 /* ---- keep, throw away, late ---- */

@@ -32,10 +32,11 @@ static struct rational full_before(const struct draw *draw)
 	return part;
 }
 
-static struct pen_view view_of(struct build *build, const struct draw *draw)
+static struct pen_view view_of(struct build *build, const struct draw *draw, size_t index)
 {
 	struct dial_neighbours next = dial_neighbours(draw->product, draw->dial);
 	struct pen_view view = {.mark = say_mark(build->speaker, draw),
+	                        .letter = picture_letter(build, index),
 	                        .number = number_of(build, draw->dial),
 	                        .full = full_before(draw),
 	                        .caption = say0(build->speaker, "pen.window")};
@@ -43,7 +44,7 @@ static struct pen_view view_of(struct build *build, const struct draw *draw)
 		view.below = number_of(build, next.below);
 	if (next.has_above)
 		view.above = number_of(build, next.above);
-	view.alt = say1(build->speaker, "pen.alt", "number", view.number);
+	view.alt = picture_alt(build, view.letter, NULL, say1(build->speaker, "pen.alt", "number", view.number));
 	return view;
 }
 
@@ -191,11 +192,12 @@ static void fill_amounts(struct build *build, const struct variant *variant, str
 		const struct variant *other = &build->variants[i];
 		if (other->sheet != variant->sheet || !is_whole_dose(build, other))
 			continue;
-		amounts[sheet->n_amounts++] = (struct pen_amount){
+		amounts[sheet->n_amounts] = (struct pen_amount){
 			.days = variant_days(build, speaker, other),
 			.amount = say_amount(speaker, other->draw->dose),
 			.text = say1(speaker, "pen.turn_until", "number", number_of(build, other->draw->dial)),
-			.view = view_of(build, other->draw)};
+			.view = view_of(build, other->draw, sheet->n_amounts)};
+		sheet->n_amounts++;
 	}
 	sheet->amounts = amounts;
 }
@@ -327,7 +329,7 @@ static struct pen_turn turn_of(struct build *build, const struct dose *dose, siz
 	                                                   : all ? "pens.part_old"
 	                                                         : "pens.part_use"),
 	                        .part = say_amount(speaker, draw->dose),
-	                        .view = view_of(build, draw),
+	                        .view = view_of(build, draw, index),
 	                        .priming = pen_test_mark(build, draw->priming)};
 	turn.steps = steps_of(build, &variant, STEP_EACH_PEN, first_number, &turn.n_steps);
 	if (index + 1 < dose->n_draws)

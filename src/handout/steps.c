@@ -528,6 +528,8 @@ enum step_value {
 	VALUE_PAGE,
 	VALUE_FROM_STEP,
 	VALUE_SECOND_SYRINGE,
+	VALUE_PICTURE,
+	VALUE_CLOSER,
 	STEP_VALUES
 };
 
@@ -558,6 +560,8 @@ static const char *const step_values[STEP_VALUES] = {
 	[VALUE_PAGE] = "page",
 	[VALUE_FROM_STEP] = "from_step",
 	[VALUE_SECOND_SYRINGE] = "second_syringe",
+	[VALUE_PICTURE] = "picture",
+	[VALUE_CLOSER] = "closer",
 };
 
 bool step_value_known(const char *name)
@@ -596,6 +600,34 @@ static const char *number_of_step(struct build *build, const struct variant *var
 				return say_number(build->speaker, rational_of(number, 1));
 		}
 	return "";
+}
+
+/* How many pictures a pen's sheet has: one for each amount. */
+static size_t amounts_of_sheet(const struct build *build, const struct variant *variant)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < build->n_variants; i++)
+		n += build->variants[i].sheet == variant->sheet && is_whole_dose(build, &build->variants[i]);
+	return n;
+}
+
+/* The letters of the pictures that a step is read against: the syringe or the pen's window. */
+static const char *picture_of_step(struct build *build, const struct variant *variant, enum step_side side)
+{
+	if (side == STEP_EACH_PEN)
+		return picture_letter(build, variant->draw_index);
+	if (variant->draw->measure == MEASURE_DIAL)
+		return pictures_cited(build, amounts_of_sheet(build, variant));
+	if (variant->draw->has_add)
+		return picture_letter(build, side == STEP_MIX ? 0 : 1);
+	if (variant->draw->mark.line != LINE_DRAW)
+		return picture_letter(build, 0);
+	return say2(build->speaker, "list.comma", "first", picture_letter(build, 0), "last", picture_letter(build, 1));
+}
+
+static const char *or_none(const char *text)
+{
+	return text == NULL ? "" : text;
 }
 
 static struct step step_of(struct build *build, const struct variant *variant, const struct step_template *template)
@@ -637,6 +669,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		[VALUE_PENS] = say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),
 		[VALUE_PAGE] = second_day ? PAGE_HERE : "",
 		[VALUE_FROM_STEP] = second_day ? number_of_step(build, variant, goes_on) : "",
+		[VALUE_PICTURE] = or_none(picture_of_step(build, variant, template->side)),
+		[VALUE_CLOSER] = or_none(picture_letter(build, draw->mark.line == LINE_DRAW ? 1 : 0)),
 		[VALUE_SECOND_SYRINGE] = say0(build->speaker, draw->has_add ? "thing.syringe_b" : "thing.own_syringe"),
 	};
 	struct value values[STEP_VALUES];

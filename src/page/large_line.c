@@ -1,5 +1,6 @@
 #include "page/large_line.h"
 
+#include "page/letter.h"
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -168,8 +169,11 @@ static void put_line_block(struct composer *composer, const struct large_block *
 	turning = begin_fixed(composer);
 	begin_figure(composer, line->alt);
 	put_line_figure(composer, &line->look, &figure);
-	if (line->look.line)
+	put_line_letter(composer, &line->look, &figure, line->letter);
+	if (line->look.line) {
 		put_window(composer, line, &figure, &place);
+		put_window_letter(composer, place.frame, line->window_letter);
+	}
 	end_group(composer);
 	end_turning(composer, turning);
 	turning = begin_span(composer, place.text_x, place.text_x + place.text_width);

@@ -15,6 +15,8 @@ struct large_line {
 	const char *scale;     /* "of the insulin syringe", or NULL */
 	const char *size;      /* "True size ..." */
 	const char *text;      /* "The ring nearest the needle touches ..." */
+	const char *letter;    /* of the syringe's picture, and of its line seen close; either may be NULL */
+	const char *window_letter;
 	const char *alt;
 };
 

@@ -324,8 +324,8 @@ void large_add_liquid_line(struct large_blocks *blocks, const struct medicine_sh
 	*line = (struct large_line){.look = medicine_add_line(sheet),
 	                            .heading = say0(composer->speaker, "line.add_heading"),
 	                            .text = say1(composer->speaker, "line.ring", "line", place),
-	                            .alt = say2(composer->speaker, "line.alt_draw", "mark",
-	                                        mark_words_plain(composer->arena, sheet->add), "line", place)};
+	                            .letter = sheet->mix->letter,
+	                            .alt = sheet->mix->alt};
 	line->look.tag_size = composer_style(composer, TYPE_MARK, WEIGHT_BOLD).size;
 	large_add_line(blocks, line);
 }
@@ -339,6 +339,8 @@ static void add_dose_line(struct large_blocks *blocks, const struct medicine_she
 	                            .scale = sheet->scale_beside,
 	                            .size = sheet->true_size,
 	                            .text = sheet->window_text,
+	                            .letter = sheet->line_letter,
+	                            .window_letter = sheet->window_letter,
 	                            .alt = sheet->alt};
 	large_add_line(blocks, line);
 	if (!line->look.line)
@@ -433,6 +435,7 @@ static void add_part(struct large_blocks *blocks, const struct medicine_sheet *s
 		n_warnings++;
 	large_add_steps(blocks, sheet->back, n_warnings, NULL);
 	large_add_steps(blocks, part->rest, 1, NULL);
+	blocks->list[blocks->n - 1].keep = part->rest_mark.number != NULL;
 	if (part->rest_mark.number != NULL)
 		add_tag_words(blocks,
 		              (struct tag_words_block){.mark = part->rest_mark, .text = part->rest->title, .size = 30});

@@ -1,5 +1,6 @@
 #include "page/line_figure.h"
 
+#include "page/letter.h"
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -201,6 +202,22 @@ void put_line_figure(struct composer *composer, const struct line_look *look, co
 }
 
 /* ---- the magnifier ---- */
+
+#define LETTER_BESIDE 2.0 /* to the tag, to the thumb rest */
+
+void put_line_letter(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure,
+                     const char *letter)
+{
+	double size = letter_size(composer);
+	struct rect tag = line_tag_area(composer, look, figure);
+	struct rect syringe = syringe_area(composer, look, figure);
+	struct point at = {composer->left + look->indent, tag.y + (tag.height - size) / 2};
+	/* A wide tag reaches to the edge. */
+	if (tag.x < at.x + size + LETTER_BESIDE)
+		at = (struct point){fmin(syringe.x + syringe.width + LETTER_BESIDE, composer->right - size),
+		                    figure->axis - size / 2};
+	put_letter(composer, letter, at);
+}
 
 double window_zoom(const struct syringe *syringe)
 {

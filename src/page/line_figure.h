@@ -59,6 +59,10 @@ struct rect line_tag_area(struct composer *composer, const struct line_look *loo
 /* Puts syringe and tag. */
 void put_line_figure(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure);
 
+/* The letter of its picture, beside the tag, else behind the thumb rest; NULL puts nothing. */
+void put_line_letter(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure,
+                     const char *letter);
+
 /* How many times bigger the magnifier shows this scale: the finer its lines, the bigger. */
 double window_zoom(const struct syringe *syringe);
 double window_height(const struct syringe *syringe, double zoom);

@@ -8,6 +8,7 @@
 
 #include "page/caution.h"
 #include "page/large_pages.h"
+#include "page/letter.h"
 
 #include "page/syringe_geometry.h"
 
@@ -406,8 +407,11 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 	turning = begin_fixed(composer);
 	begin_figure(composer, sheet->alt);
 	put_line_figure(composer, &block.look, &figure);
-	if (has_line(sheet))
+	put_line_letter(composer, &block.look, &figure, sheet->line_letter);
+	if (has_line(sheet)) {
 		put_window(composer, sheet, &block.look, &figure, &place);
+		put_window_letter(composer, place.frame, sheet->window_letter);
+	}
 	end_group(composer);
 	end_turning(composer, turning);
 	turning = begin_span(composer, place.words_x, place.words_x + place.words_width);

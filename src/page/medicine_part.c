@@ -12,6 +12,7 @@
  */
 #include "page/actions.h"
 #include "page/large_pages.h"
+#include "page/letter.h"
 #include "page/parts.h"
 #include "page/syringe_geometry.h"
 
@@ -211,7 +212,7 @@ static double to_line_height(struct composer *composer, const void *what)
 	                    line_figure_height(composer, &layout.line));
 }
 
-static void put_line_and_window(struct composer *composer, const struct line_look *look, double y)
+static void put_line_and_window(struct composer *composer, const struct line_look *look, const char *letter, double y)
 {
 	struct syringe_figure figure = line_figure(composer, look, y);
 	double mark = syringe_x(look->syringe, figure.x_zero, measure_of(look->at));
@@ -223,6 +224,7 @@ static void put_line_and_window(struct composer *composer, const struct line_loo
 	                                window_height(look->syringe, magnifier.zoom)};
 	put_line_figure(composer, look, &figure);
 	put_magnifier(composer, look, &figure, &magnifier);
+	put_window_letter(composer, magnifier.frame, letter);
 	put_plain(composer, window_caption(composer, look), body(composer, WEIGHT_BOLD), x,
 	          magnifier.frame.y + magnifier.frame.height + WINDOW_CAPTION, WINDOW_PART_WIDTH);
 }
@@ -239,7 +241,7 @@ static void put_to_line(struct composer *composer, const void *what, double y)
 	              y + BLOCK_TOP + step_words_height(composer, sheet->part->to_line, layout.words) + GAP_3,
 	              layout.words);
 	begin_figure(composer, sheet->alt);
-	put_line_and_window(composer, &layout.line,
+	put_line_and_window(composer, &layout.line, sheet->line_letter,
 	                    y + figure_top(&layout, to_line_words_height(composer, sheet, layout.words)));
 	end_group(composer);
 }

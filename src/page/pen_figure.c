@@ -1,5 +1,6 @@
 #include "page/pen_figure.h"
 
+#include "page/letter.h"
 #include "page/pen_geometry.h"
 
 #include <math.h>
@@ -108,6 +109,7 @@ static void put_window(struct composer *composer, const struct pen_view *view, s
 	                           .below = set_neighbour(composer, view->below),
 	                           .above = set_neighbour(composer, view->above)};
 	put_mark(composer, (struct placed_mark){.kind = MARK_DIAL, .area = frame, .dial = dial});
+	put_window_letter(composer, frame, view->letter);
 }
 
 static void put_caption(struct composer *composer, const struct pen_view *view, struct rect frame)

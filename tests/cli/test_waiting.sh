@@ -54,7 +54,7 @@ holds "nothing is written by hand" "$scratch/page" "amount: tick one, never writ
 # 375 units and 1.4 mL with 0.1 mL of powder: 375 in 1.5 mL, 250 in 1 mL.
 page_text "$scratch/odile" "Vacuprine: which line?" "we said" | tr -s ' ' >"$scratch/page"
 holds "from which day on it is ticked, and what to do without a call" "$scratch/page" \
-	"From day 6 on: tick the amount we tell you after the scan." "No call before" "your dose is due? Call us first."
+	"From day 6 on: tick the amount we tell you after the scan." "No call" "before your dose is due? Call us first."
 holds "150 / 250 = 0.6 mL" "$scratch/page" "0.6 mL" "the line numbered 0.6"
 holds "187.5 / 250 = 0.75 mL" "$scratch/page" "0.75 mL" "small line 5 after the number 0.7"
 holds "225 / 250 = 0.9 mL" "$scratch/page" "0.9 mL" "the line numbered 0.9"

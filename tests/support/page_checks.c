@@ -104,10 +104,23 @@ static void check_size(struct faults *faults, const struct placed_mark *mark)
 		add(faults, arena_printf(faults->arena, "tag below the least size: %s", describe(faults->arena, mark)));
 }
 
+#define CORNER 10.4 /* the air above what a magnifier shows in large print; in normal print a letter is smaller */
+
+/* A letter stands in the upper corner of what shows something close. */
+static bool in_corner(struct rect area, const struct placed_mark *mark)
+{
+	if (mark->kind != MARK_WINDOW && mark->kind != MARK_DIAL)
+		return false;
+	struct rect frame = mark->kind == MARK_WINDOW ? mark->window.frame : mark->dial.frame;
+	return within(area, (struct rect){frame.x, frame.y, CORNER, CORNER});
+}
+
 /* A frame may hold things or stand clear of them; its line may not run through them. */
 static bool crosses_frame(const struct placed_mark *frame, const struct placed_mark *mark)
 {
 	double half = frame->box.line / 2;
+	if (in_corner(grown(frame->area, half), mark))
+		return false;
 	return meet(grown(frame->area, half), mark->area) && !within(mark->area, grown(frame->area, -half));
 }
 
