@@ -44,14 +44,35 @@ static void note(struct build *build, struct working *working, const char *text)
 	working->row.n_notes = n + 1;
 }
 
+#define FIGURES 4
+
+/* To so many figures, for a number that does not end: 1,000 / 3 is about 333.3. */
+static bool round_to_figures(struct rational number, struct rational *rounded)
+{
+	struct rational step = rational_of(1, 1);
+	struct rational most = rational_of(10, 1);
+	for (int i = 1; i < FIGURES; i++)
+		if (!rational_divide(step, rational_of(10, 1), &step))
+			return false;
+	while (rational_compare(number, most) >= 0)
+		if (!rational_multiply(most, rational_of(10, 1), &most) ||
+		    !rational_multiply(step, rational_of(10, 1), &step))
+			return false;
+	return rational_round_to(number, step, rounded);
+}
+
 static const char *amount(struct build *build, struct quantity quantity)
 {
-	return say_amount(build->staff, quantity);
+	struct rational rounded;
+	if (number_ends(quantity.number) || !round_to_figures(quantity.number, &rounded))
+		return say_amount(build->staff, quantity);
+	return say1(build->staff, "amount.about", "n",
+	            say_amount(build->staff, (struct quantity){rounded, quantity.unit}));
 }
 
 static const char *millilitres(struct build *build, struct rational volume)
 {
-	return quantity_print(build->arena, (struct quantity){volume, UNIT_ML}, build->clinic->mark);
+	return amount(build, (struct quantity){volume, UNIT_ML});
 }
 
 /* A number to one decimal: for millimetres and per cent, never for a dose. */

@@ -368,6 +368,9 @@ static const struct label_row label_rows[] = {
 	{"mara", "Examplin", "vial of powder, 0.25 mg\nwith liquid syringe, 1" NBSP "mL water for injections",
          "examplin-kit · vial of powder, 0.25 mg"},
 	{"mara", "Fictivane", "vial, 10,000" NBSP "units in 3" NBSP "mL", "10,000" NBSP "units in 3" NBSP "mL"},
+	/* A tenth of a mL of it is a third of 1,000 units: no figures that nobody can check. */
+	{"mara", "Fictivane", "vial, 10,000" NBSP "units in 3" NBSP "mL",
+         "One line off: 0.1" NBSP "mL, about 333.3" NBSP "units (6.7" NBSP "%)."},
 	{"mara", "Nonsensol", "counted one by one; 1" NBSP "tablet at a time", NULL},
 	{"tilda", "Nonsensol", "counted one by one; half a tablet or 1" NBSP "tablet at a time", NULL},
 	/* Tested at its first use alone, so counted so. */
