@@ -396,10 +396,9 @@ static struct sign_rows rows_of(struct composer *composer, const struct before_f
 	size_t kinds = form->kinds_framed ? 0 : sheet->n_kinds;
 	struct sign_rows rows = {.list = arena_alloc(composer->arena, (kinds + sheet->n_signs) * sizeof *rows.list)};
 	for (size_t i = 0; i < kinds; i++)
-		rows.list[rows.n++] =
-			(struct sign_row){&sheet->kinds[i], NULL,
-		                          arena_printf(composer->arena, TEXT_BOLD_ON "%s:" TEXT_BOLD_OFF " %s",
-		                                       sheet->kinds[i].heading, sheet->kinds[i].text)};
+		rows.list[rows.n++] = (struct sign_row){
+			&sheet->kinds[i], NULL,
+			arena_printf(composer->arena, "%s: %s", sheet->kinds[i].heading, sheet->kinds[i].text)};
 	for (size_t i = 0; i < sheet->n_signs; i++)
 		rows.list[rows.n++] = (struct sign_row){NULL, &sheet->signs[i], sheet->signs[i].text};
 	return rows;
