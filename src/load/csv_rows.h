@@ -50,7 +50,7 @@ enum csv_opened {
 	CSV_IS_UTF16,
 	CSV_IS_UTF32,   /* which no form reads */
 	CSV_IS_NO_TEXT, /* but a PDF, or a spreadsheet's own file */
-	CSV_IS_NO_UTF16
+	CSV_IS_NO_UTF16 /* as far as its first bytes tell */
 };
 
 /* Free the reader with csv_reader_free(); NULL unless CSV_OPENED. Several processes may read from one. */

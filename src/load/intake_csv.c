@@ -634,8 +634,9 @@ static bool open_reader(struct opening *opening, const char *path)
 		break;
 	case CSV_IS_NO_UTF16:
 		refuse_file(opening, "encoding-differs", place,
-		            "this file is not UTF-16, and the map says so; correct the map's 'encoding', or export it "
-		            "again");
+		            "nothing at the beginning of this file says that it is UTF-16; correct the map's "
+		            "'encoding', or "
+		            "export it with a byte order mark");
 		break;
 	}
 	return false;

@@ -501,8 +501,9 @@ static const struct row rows[] = {
          HEAD "encoding: utf-16\ncolumns:\n" USUAL CONSTANTS,
          "R,N\nP-1,A\n",
          0,
-         {"in.csv: stop: this file is not UTF-16, and the map says so; correct the map's 'encoding', or export it "
-          "again [encoding-differs]"}},
+         {"in.csv: stop: nothing at the beginning of this file says that it is UTF-16; correct the map's 'encoding', "
+          "or "
+          "export it with a byte order mark [encoding-differs]"}},
 
 	/* --- maps that are refused --- */
 	{"a field that is none",
