@@ -13,15 +13,26 @@
 
 #define HEADER "code,record,version,as_of\n"
 
+enum { HEADER_LENGTH = sizeof HEADER - 1 };
+
 struct issued_register {
 	const char *path;
 	int file;
 	GHashTable *lines; /* digests of those that are there: eight bytes each, not the lines */
 	GString *added;
+	bool foreign; /* its first line is none of ours: what it lists is not known */
 };
 
 static void fail(const struct issued_register *issued, struct findings *findings)
 {
+	if (issued->foreign) {
+		findings_add(
+			findings, FINDING_STOP, "register-unwritable", (struct place){.file = NULL},
+			"the first line of '%s' is not '%.*s', so it is no list of sheets; move it away, or leave it "
+			"alone by --no-register",
+			issued->path, HEADER_LENGTH - 1, HEADER);
+		return;
+	}
 	findings_add(findings, FINDING_STOP, "register-unwritable", (struct place){.file = NULL},
 	             "'%s' cannot be read or written: %s; mend that, or leave it alone by --no-register", issued->path,
 	             strerror(errno));
@@ -53,6 +64,8 @@ static bool read_lines(struct issued_register *issued)
 	rewind(stream);
 	while ((length = getline(&line, &room, stream)) > 0) {
 		last = line[length - 1];
+		if (g_hash_table_size(issued->lines) == 0)
+			issued->foreign = strncmp(line, HEADER, HEADER_LENGTH - 1) != 0;
 		g_hash_table_add(issued->lines, digest(line, (size_t)length - (last == '\n')));
 	}
 	bool good = !ferror(stream);
@@ -62,7 +75,7 @@ static bool read_lines(struct issued_register *issued)
 		g_string_append(issued->added, HEADER);
 	else if (last != '\n')
 		g_string_append_c(issued->added, '\n'); /* the end that an editor left out */
-	return good;
+	return good && !issued->foreign;
 }
 
 struct issued_register *register_open(struct arena *run, const char *clinic_folder, struct findings *findings)

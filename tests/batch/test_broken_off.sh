@@ -178,4 +178,8 @@ else
 	ends 3 "a register that cannot be written ends with 3" batch few no-register
 fi
 holds "and says how to do without it" "$scratch/err" "leave it alone by --no-register" "[register-unwritable]"
+rm -rf "$clinic/issued.csv" && echo "name,telephone" >"$clinic/issued.csv"
+ends 3 "a file that is no register is not written on" batch few other-register
+holds "and says so" "$scratch/err" "is not 'code,record,version,as_of', so it is no list of sheets; move it away"
+same "and is as it was" "name,telephone" "$(cat "$clinic/issued.csv")"
 tap_end
