@@ -60,15 +60,20 @@ kill -SEGV ${worker:-}
 wait "$run"
 same "a worker that dies once costs nothing" "killed 0" "${worker:+killed} $?"
 same_folder "but a second try" three-made dying-once
+# workers_die RUN: kills each worker of it as soon as it is there, until the run ends; ends as that does.
+workers_die() {
+	local task
+	while kill -0 "$1" 2>/dev/null; do
+		for task in $(cat "/proc/$1/task/$1/children" 2>/dev/null); do
+			kill -SEGV "$task" 2>/dev/null
+		done
+	done
+	wait "$1"
+}
 # The sanitizer of leaks has a child of its own at the end, which is no worker.
 ASAN_OPTIONS="${ASAN_OPTIONS:-}:detect_leaks=0" batch_away three dying --jobs 1 --no-register >"$scratch/out" 2>"$scratch/err" &
 run=$!
-while kill -0 "$run" 2>/dev/null; do
-	for task in $(cat "/proc/$run/task/$run/children" 2>/dev/null); do
-		kill -SEGV "$task" 2>/dev/null
-	done
-done
-wait "$run"
+workers_die "$run"
 same "a run whose workers die all the time ends, with nothing made" 4 $?
 same "and each patient is refused for it" "3" "$(grep -c 'worker-died' "$scratch/dying/refused.csv")"
 names_nobody "and nobody is named" "$scratch/three/intake.csv" "$scratch/dying" "$scratch/out" "$scratch/err"
@@ -80,18 +85,12 @@ until [ -d "$scratch/dying-late/plans" ] || ! kill -0 "$run" 2>/dev/null; do
 	:
 done
 touch "$scratch/dying-late/"{packets/K7Q4-MX2T-9.pdf,plans/K7Q4-MX2T-9.yaml,packets/K7Q4-MX2T-9.pdf.Ab12Cd,packets/notes.txt}
-while kill -0 "$run" 2>/dev/null; do
-	for task in $(cat "/proc/$run/task/$run/children" 2>/dev/null); do
-		kill -SEGV "$task" 2>/dev/null
-	done
-done
-wait "$run"
+workers_die "$run"
 same "a run by code whose workers die ends the same way" 4 $?
 same "and leaves no packet that no ledger has, but what is not its own" "notes.txt" \
 	"$(ls -A "$scratch/dying-late/packets" "$scratch/dying-late/plans" | grep -v ':$' | grep .)"
 same "what is refused and what is in the ledger is the same" \
 	"$(sed 1d "$scratch/dying-late/refused.csv" | wc -l)" "$(grep -c ,refused, "$scratch/dying-late/ledger.csv")"
-
 
 # --- What is refused before anything is made.
 
