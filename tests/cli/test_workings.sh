@@ -93,7 +93,7 @@ sed -i 's/dose: 125 mcg, split: yes}, {from: 7, dose: 250 mcg}/dose: 200 mcg}/' 
 cp "$samples/plans/mara.yaml" "$folder/plans/mara.yaml"
 "$program" workings "$folder/plans/mara.yaml" 2>"$scratch/err" | sed 's/\xc2\xa0/ /g' >"$scratch/text"
 holds "is in the working" "$scratch/text" \
-	"The label says 200 mcg in 1 mL once mixed with 1 mL; powder: 0.25 mL."
+	"The label says 200 mcg in 1 mL: 1 mL liquid, 0.25 mL powder."
 cp "$samples/formulary.yaml" "$folder"
 
 # --- A window: so long before or after its time a dose is on time still
