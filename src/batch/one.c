@@ -58,20 +58,58 @@ static bool refuse(struct making *making, const char *code, const char *says)
 
 /* ---- the last sheet ---- */
 
-/* A file of the earlier run into this one's folder, under its name; false where the system would not. */
-static bool carry(struct run *run, struct arena *arena, const char *name, const char **why)
+/*
+ * A plan names the one that it replaces, which lies beside it: "plans/LQ-0101~v1.yaml". The chain goes from night to
+ * night with it, as what past doses were given from goes back to its beginning.
+ */
+static const char *earlier_in(struct arena *arena, const char *text)
+{
+	static const char key[] = "\nreplaces: {file: \"";
+	const char *at = strstr(text, key);
+	size_t length = at == NULL ? 0 : strcspn(at + strlen(key), "\"/");
+	if (length == 0 || at[strlen(key) + length] != '"')
+		return "";
+	return arena_printf(arena, "plans/%.*s", (int)length, at + strlen(key));
+}
+
+const char *run_earlier(struct run *run, struct arena *arena, const char *name)
+{
+	char *bytes = NULL;
+	if (!g_file_get_contents(out_path(arena, &run->folder, name), &bytes, NULL, NULL))
+		return "";
+	const char *earlier = earlier_in(arena, bytes);
+	g_free(bytes);
+	return earlier;
+}
+
+/* A file of the earlier run into this one's folder; `earlier` is what it names, or "". False where it cannot be. */
+static bool carry_one(struct run *run, struct arena *arena, const char *name, const char *as, const char **earlier,
+                      const char **why)
 {
 	char *bytes = NULL;
 	gsize n = 0;
-	if (*name == '\0')
-		return true;
 	if (!g_file_get_contents(previous_path(run->previous, arena, name), &bytes, &n, NULL)) {
 		*why = arena_printf(arena, "'%s' of the earlier run cannot be read", name);
 		return false;
 	}
-	bool saved = save_file(arena, out_path(arena, &run->folder, name), (const unsigned char *)bytes, n, why);
+	*earlier = earlier_in(arena, bytes);
+	bool saved = save_file(arena, out_path(arena, &run->folder, as), (const unsigned char *)bytes, n, why);
 	g_free(bytes);
 	return saved;
+}
+
+/* The same with all that it names in its turn, under their own names. */
+static bool carry_as(struct run *run, struct arena *arena, const char *name, const char *as, const char **why)
+{
+	for (size_t i = 0; *name != '\0' && i < RUN_MOST_VERSIONS; i++)
+		if (!carry_one(run, arena, name, i == 0 ? as : name, &name, why))
+			return false;
+	return true;
+}
+
+static bool carry(struct run *run, struct arena *arena, const char *name, const char **why)
+{
+	return carry_as(run, arena, name, name, why);
 }
 
 bool run_carry_told(struct run *run, struct arena *arena, const char *name)
@@ -180,13 +218,24 @@ static const char *base_name(const struct making *making)
 	return out_name(making->arena, making->patient.record);
 }
 
-/* Which sheet it replaces and why, as in a plan's file; so that the saved plan makes a sheet of the same code. */
+/* What the plan of the last sheet is called beside that of this one: '~' is in no record's name. */
+static const char *earlier_name(const struct making *making)
+{
+	const struct sheet *sheet = &making->before.sheet;
+	if (making->run->options->name_by_code)
+		return arena_printf(making->arena, "%s.yaml", sheet->code);
+	return arena_printf(making->arena, "%s~v%lld.yaml", out_name(making->arena, making->patient.record),
+	                    (long long)sheet->version);
+}
+
+/* Which sheet it replaces and why, as in a plan's file; so that the saved plan makes the same sheet. */
 static struct node *replaces_tree(const struct making *making)
 {
 	struct arena *arena = making->arena;
 	const struct replaces *replaces = &making->patient.plan->replaces;
 	struct place place = making->patient.tree->place;
 	struct node *tree = tree_map(arena, place);
+	tree_put_text(arena, tree, "file", earlier_name(making), place);
 	tree_put_text(arena, tree, "code", replaces->code.text, place);
 	if (replaces->because.n == 0)
 		return tree;
@@ -256,6 +305,9 @@ static bool save_both(struct making *making, struct outcome *outcome)
 	outcome->file = arena_printf(arena, "packets/%s.pdf", base);
 	outcome->sheet.plan = arena_printf(arena, "plans/%s.yaml", base);
 	outcome->sheet.plan_sha256 = digest_of(arena, plan, strlen(text));
+	if (making->has_before && !carry_as(making->run, arena, making->before.sheet.plan,
+	                                    arena_printf(arena, "plans/%s", earlier_name(making)), &outcome->failure))
+		return false;
 	return save_file(arena, out_path(arena, folder, outcome->sheet.plan), plan, strlen(text), &outcome->failure) &&
 	       save_packet(making, out_path(arena, folder, outcome->file), outcome);
 }

@@ -5,6 +5,7 @@
  *       run.json           what the run was made from; the first file that appears
  *       packets/LQ-0001.pdf ...
  *       plans/LQ-0001.yaml ...      each packet's plan, as `fillmark packet` would take it
+ *       plans/LQ-0001~v1.yaml ...   the plans that it replaced, from earlier nights
  *       print-run-0001.pdf, print-run-0001-staff.pdf ...
  *       ledger.csv, refused.csv, refused-rows.csv, vanished.csv      once all is done
  *       .journal           until then

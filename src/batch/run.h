@@ -39,7 +39,16 @@ bool run_compose(struct run *run, struct arena *arena, size_t number, struct mad
 /* Why nothing is kept that was composed since a font file vanished or changed: letters may be of another font. */
 extern const char run_fonts_changed[];
 
-/* A file of the earlier run into this one's folder, under its name; false, with a finding of the run, where not. */
+/* So many plans are followed back at the most: a circle of files must not be followed for ever. */
+enum { RUN_MOST_VERSIONS = 1000 };
+
+/* Of a plan in this run's folder the one that it replaces, "plans/LQ-0101~v1.yaml"; "" where it names none. */
+const char *run_earlier(struct run *run, struct arena *arena, const char *name);
+
+/*
+ * A plan of the earlier run, and those before it, into this one's folder under their names; false, with a finding of the
+ * run, where not.
+ */
 bool run_carry_told(struct run *run, struct arena *arena, const char *name);
 
 /* The sheet that a refused patient still has from the earlier run, its plan carried; false, with a finding of the run. */

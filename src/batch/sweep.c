@@ -47,18 +47,36 @@ static bool add_name(struct disk_array *names, const char *name)
 	return disk_array_add(names, &key);
 }
 
-/* The files of all outcomes; `died` where one of them is a patient whom a worker died of. */
-static bool collect_names(struct run *run, struct disk_array *names, bool *died)
+static bool some_died(struct run *run)
 {
 	for (size_t number = 0; number < intake_count(run->intake); number++) {
 		struct outcome outcome;
 		arena_reset(run->patient);
 		if (!journal_get(run->journal, run->patient, number, &outcome))
 			continue;
-		if (!add_name(names, outcome.file) || !add_name(names, outcome.sheet.plan))
-			return false;
 		for (size_t i = 0; i < outcome.n_reasons; i++)
-			*died = *died || strcmp(outcome.reasons[i].code, run_worker_died) == 0;
+			if (strcmp(outcome.reasons[i].code, run_worker_died) == 0)
+				return true;
+	}
+	return false;
+}
+
+/* The files of all outcomes, and the plans that their plans replace. */
+static bool collect_names(struct run *run, struct disk_array *names)
+{
+	for (size_t number = 0; number < intake_count(run->intake); number++) {
+		struct outcome outcome;
+		arena_reset(run->patient);
+		if (!journal_get(run->journal, run->patient, number, &outcome))
+			continue;
+		const char *plan = outcome.sheet.plan == NULL ? "" : outcome.sheet.plan;
+		if (!add_name(names, outcome.file))
+			return false;
+		for (size_t i = 0; *plan != '\0' && i < RUN_MOST_VERSIONS; i++) {
+			if (!add_name(names, plan))
+				return false;
+			plan = run_earlier(run, run->patient, plan);
+		}
 	}
 	return true;
 }
@@ -81,17 +99,17 @@ static void drop_others(struct run *run, const char *part, const struct index_ke
 
 bool run_sweep_unnamed(struct run *run)
 {
+	if (!some_died(run))
+		return true;
 	struct disk_array *names = disk_array_new(run->folder.path, sizeof(struct index_key));
-	bool died = false;
-	bool good = names != NULL && collect_names(run, names, &died);
-	const struct index_key *list = good && died ? disk_array_map(names) : NULL;
+	bool good = names != NULL && collect_names(run, names);
+	const struct index_key *list = good ? disk_array_map(names) : NULL;
 	if (list != NULL) {
 		disk_array_sort(names, index_key_compare);
 		for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
 			drop_others(run, parts[i], list, disk_array_count(names));
 		run_sweep_cut_off(run);
 	}
-	good = good && (!died || list != NULL);
 	disk_array_free(names);
-	return good || run_failed(run, run->folder.path);
+	return list != NULL || run_failed(run, run->folder.path);
 }

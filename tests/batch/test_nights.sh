@@ -112,11 +112,26 @@ day=2026-12-03
 code_of() { sed -n 's/.*,LQ-0101,packet,\([^,]*\),.*/\1/p' "$scratch/$1/ledger.csv"; }
 passes "two sheets with another reason have another code" test "$(code_of why-2)" != "$(code_of why-other)"
 "$program" workings --json "$scratch/why-2/plans/LQ-0101.yaml" --clinic "$clinic" >"$scratch/json" 2>"$scratch/err"
+"$program" workings "$scratch/why-2/plans/LQ-0101.yaml" --clinic "$clinic" 2>/dev/null | sed 's/\xc2\xa0/ /g' >"$scratch/text"
 same "the plan that is kept makes a sheet of the same code" "$(code_of why-2)" \
 	"$(sed -n 's/^ "code": "\(.*\)",$/\1/p' "$scratch/json")"
-holds "and says that what changed cannot be told from it" "$scratch/err" "[replaced-not-at-hand]"
+holds "and says what changed since which sheet, as the first plan lies beside it" "$scratch/text" \
+	"Changed since version 1 ($(code_of why-1))" "now 25 syringe units"
 pdftotext -layout "$scratch/why-3/packets/LQ-0101.pdf" "$scratch/text"
 holds "a third night's sheet names the second one by the code that was printed on it" "$scratch/text" "$(code_of why-2)"
+day=2026-12-06
+batch why why-4 --previous "$scratch/why-3" --no-register >/dev/null 2>&1
+day=2026-12-03
+same "an unchanged sheet's plan goes on with all that it replaced" "LQ-0101.yaml LQ-0101~v1.yaml LQ-0101~v2.yaml" \
+	"$(ls "$scratch/why-4/plans" | tr '\n' ' ' | sed 's/ $//')"
+day=2026-12-06
+batch why why-code --previous "$scratch/why-2" --no-register --name-by code >/dev/null 2>&1
+day=2026-12-03
+same "by code each has its own" "3" \
+	"$(cd "$scratch/why-code/plans" && ls "$(code_of why-code).yaml" "$(code_of why-2).yaml" LQ-0101~v1.yaml | wc -l)"
+passes "byte for byte" diff -r "$scratch/why-3/plans" "$scratch/why-4/plans"
+passes "and its first plan is the first night's" cmp "$scratch/why-1/plans/LQ-0101.yaml" \
+	"$scratch/why-4/plans/LQ-0101~v1.yaml"
 
 rm "$scratch/night-1/plans/"*
 batch second night-lost --previous "$scratch/night-1" --no-register >"$scratch/out" 2>"$scratch/err"
