@@ -3,11 +3,10 @@
  *
  * `content` is the canonical text of what was resolved and computed, with only
  * the clinic's records that it uses; language, paper, size and mono are not in
- * it, so that the same order in large print keeps its code. Nor is the sheet
- * that it replaces, but for the reason: a version's number says what it follows,
- * and a code must not hang on a chain of older files. The code is read
- * over the telephone: eight characters without I, L, O and U, and a check
- * character (ISO/IEC 7064 MOD 37,36).
+ * it, so that the same order in large print keeps its code. Of the sheet that
+ * it replaces only the reason is in it; the version says what it follows. The
+ * code is read over the telephone: eight characters without I, L, O and U, and
+ * a check character (ISO/IEC 7064 MOD 37,36).
  */
 #ifndef RECORD_RECORD_H
 #define RECORD_RECORD_H
