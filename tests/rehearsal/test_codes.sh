@@ -124,7 +124,7 @@ says "fillmark: stop: no folder at or above 'alone/mara.yaml' has a clinic.yaml;
 	"clinic-not-found: a plan that lies in no clinic's folder" "$program" check "$scratch/alone/mara.yaml"
 ends 3 "a packet in a folder that does not exist" "$program" packet "$folder/plans/mara.yaml" -o "$scratch/none/packet.pdf"
 cp "$scratch/err" "$scratch/unwritable"
-says "fillmark: stop: 'none/packet.pdf' cannot be written: No such file or directory [file-unwritable]" \
+says "fillmark: stop: 'none/packet.pdf' cannot be written: No such file or directory; make its folder first, or name another place [file-unwritable]" \
 	"file-unwritable: the packet" cat "$scratch/unwritable"
 
 # --- Answers of a second check.
