@@ -163,14 +163,15 @@ static void fill_body(const struct medicine *medicine, struct todays_place *plac
 static const struct todays_place *place_of_served(struct build *build, const struct item *item,
                                                   const struct served *served, bool first)
 {
-	bool choice = item->medicine->n_sites > 1;
-	const char *key = first ? choice ? "place.first_of" : "place.first" : choice ? "place.today_of" : "place.today";
+	const char *key = first ? "place.first" : "place.today";
 	struct todays_place *place = arena_alloc(build->arena, sizeof *place);
 	*place = (struct todays_place){.hip = item->medicine->route == ROUTE_INTRAMUSCULAR,
 	                               .left = days_of_side(build, served, SIDE_LEFT),
 	                               .right = days_of_side(build, served, SIDE_RIGHT)};
 	fill_body(item->medicine, place);
 	place->text = say1(build->speaker, key, "place", places_of(build, item->medicine));
+	place->bodies = item->medicine->n_sites > 1 ? say1(build->speaker, "place.one_spot", "where", place->text)
+	                                            : place->text;
 	return place->left == NULL && place->right == NULL ? NULL : place;
 }
 

@@ -69,7 +69,7 @@ struct composer {
 	double bottom;
 	bool large_print;
 	double dose_ring; /* of the sheet being placed, for its steps' pictures: struct step_picture; 0: none */
-	bool signs_only;  /* no room for the body: where it goes in is said by the side's sign */
+	bool close;       /* parts that have a closer form take it: a place without its body, things in lines */
 	double spared;    /* of every page's height: left empty, so that a reference may grow by a line */
 
 	struct page_draft *pages; /* of this round so far; the last one is open */

@@ -138,6 +138,11 @@ static bool place_has_body(const struct todays_place *place)
 	return place->belly || place->thigh;
 }
 
+static const char *place_words(const struct todays_place *place)
+{
+	return place_has_body(place) ? place->bodies : place->text;
+}
+
 static double body_words_width(void)
 {
 	return LIVE_WIDTH / 2 - BODY_WORDS - GAP_3;
@@ -161,7 +166,7 @@ static double place_height_of(struct composer *composer, const struct todays_pla
 {
 	struct place_line lines[2];
 	size_t n = place_lines(place, lines);
-	double height = composer_text_height(composer, place->text, bold(composer), LIVE_WIDTH);
+	double height = composer_text_height(composer, place_words(place), bold(composer), LIVE_WIDTH);
 	if (place_has_body(place))
 		return height + GAP_3 + bodies_height(composer, place, lines, n);
 	for (size_t i = 0; i < n; i++)
@@ -206,8 +211,8 @@ static void put_place_block(struct composer *composer, const struct large_block 
 	struct place_line lines[2];
 	size_t n = place_lines(place, lines);
 	begin_group(composer, ROLE_PARAGRAPH);
-	put_plain(composer, place->text, bold(composer), composer->left, y, LIVE_WIDTH);
-	y += composer_text_height(composer, place->text, bold(composer), LIVE_WIDTH);
+	put_plain(composer, place_words(place), bold(composer), composer->left, y, LIVE_WIDTH);
+	y += composer_text_height(composer, place_words(place), bold(composer), LIVE_WIDTH);
 	for (size_t i = 0; place_has_body(place) && i < n; i++)
 		put_body_line(composer, place, lines[i], composer->left + (double)i * LIVE_WIDTH / 2,
 		              y + GAP_3 + bodies_height(composer, place, lines, n) / 2);

@@ -9,6 +9,7 @@
 #include "page/caution.h"
 #include "page/large_pages.h"
 #include "page/letter.h"
+#include "page/notes.h"
 
 #include "page/syringe_geometry.h"
 
@@ -428,17 +429,19 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 #define NOTE_BETWEEN 6.0
 #define NOTE_PICTURE 7.0
 #define NOTE_TOP 2.6
-#define NOTE_WORDS_LEAST 150.0 /* shares are equal up to this */
 #define NOTE_WORDS_MOST 420.0
 
+/* Shares are equal up to these words: the first that makes the notes as low as any. */
+static const double note_leasts[] = {150, 110, 82};
+
 /* What a note's words would need on one line, for its share of the width: long words get more, within limits. */
-static double note_share(struct composer *composer, const struct medicine_sheet *sheet, size_t note)
+static double note_share(struct composer *composer, const struct medicine_sheet *sheet, size_t note, double least)
 {
 	double all = 0;
 	double own = 0;
 	for (size_t i = 0; i < sheet->n_notes; i++) {
 		double words = composer_text_width(composer, sheet->notes[i].text, body(composer, WEIGHT_REGULAR));
-		words = fmin(fmax(words, NOTE_WORDS_LEAST), NOTE_WORDS_MOST);
+		words = fmin(fmax(words, least), NOTE_WORDS_MOST);
 		all += words;
 		own = i == note ? words : own;
 	}
@@ -446,40 +449,55 @@ static double note_share(struct composer *composer, const struct medicine_sheet 
 }
 
 /* A heading stays on one line beside its picture. */
-static bool headings_fit(struct composer *composer, const struct medicine_sheet *sheet, double room)
+static bool headings_fit(struct composer *composer, const struct medicine_sheet *sheet, double room, double least)
 {
 	struct text_style style = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	for (size_t i = 0; i < sheet->n_notes; i++) {
 		double heading = composer_text_width(composer, sheet->notes[i].heading, style);
-		if (NOTE_PICTURE + GAP_2 + heading > room * note_share(composer, sheet, i))
+		if (NOTE_PICTURE + GAP_2 + heading > room * note_share(composer, sheet, i, least))
 			return false;
 	}
 	return true;
 }
 
-static double note_width(struct composer *composer, const struct medicine_sheet *sheet, size_t note)
+static double note_width(struct composer *composer, const struct medicine_sheet *sheet, size_t note, double least)
 {
 	double room = LIVE_WIDTH - (double)(sheet->n_notes - 1) * NOTE_BETWEEN;
-	if (!headings_fit(composer, sheet, room))
+	if (!headings_fit(composer, sheet, room, least))
 		return room / (double)sheet->n_notes;
-	return room * note_share(composer, sheet, note);
+	return room * note_share(composer, sheet, note, least);
 }
 
-static double note_height(struct composer *composer, const struct medicine_sheet *sheet, size_t index)
+static double note_height(struct composer *composer, const struct medicine_sheet *sheet, size_t index, double least)
 {
 	const struct note_block *note = &sheet->notes[index];
 	double height = NOTE_TOP + NOTE_PICTURE + GAP_2 +
 	                composer_text_height(composer, note->text, body(composer, WEIGHT_REGULAR),
-	                                     note_width(composer, sheet, index));
+	                                     note_width(composer, sheet, index, least));
 	return note->section < 0 ? height : height + TEXT_LEADING;
+}
+
+static double notes_height_with(struct composer *composer, const struct medicine_sheet *sheet, double least)
+{
+	double height = 0;
+	for (size_t i = 0; i < sheet->n_notes; i++)
+		height = fmax(height, note_height(composer, sheet, i, least));
+	return height;
+}
+
+static double best_least(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double best = note_leasts[0];
+	for (size_t i = 1; i < sizeof note_leasts / sizeof *note_leasts; i++)
+		if (notes_height_with(composer, sheet, note_leasts[i]) <
+		    notes_height_with(composer, sheet, best) - 0.01)
+			best = note_leasts[i];
+	return best;
 }
 
 double notes_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	double height = 0;
-	for (size_t i = 0; i < sheet->n_notes; i++)
-		height = fmax(height, note_height(composer, sheet, i));
-	return height;
+	return notes_height_with(composer, sheet, best_least(composer, sheet));
 }
 
 static void put_note(struct composer *composer, const struct note_block *note, double x, double y, double width)
@@ -502,8 +520,9 @@ static void put_note(struct composer *composer, const struct note_block *note, d
 void put_notes(struct composer *composer, const struct medicine_sheet *sheet, double y)
 {
 	double x = composer->left;
+	double least = best_least(composer, sheet);
 	for (size_t i = 0; i < sheet->n_notes; i++) {
-		double width = note_width(composer, sheet, i);
+		double width = note_width(composer, sheet, i, least);
 		put_note(composer, &sheet->notes[i], x, y, width);
 		x += width + NOTE_BETWEEN;
 	}
@@ -653,21 +672,17 @@ static void choose_form(struct composer *composer, struct back *back)
 	back->steps.n = step_cells(back->sheet->back, back->sheet->n_back, back->cells, STEP_CELLS_MOST);
 	back->steps.cells = back->cells;
 	static const int wanted[] = {PARTS, PART_STEPS + 1};
-	static const struct {
-		enum window_form window;
-		bool signs_only;
-	} looks[] = {{WINDOW_PRINTER, false}, {WINDOW_PRINTER, true}, {WINDOW_ALONE, true}, {WINDOW_LOW, true}};
-	size_t n_looks = sizeof looks / sizeof *looks;
 	for (size_t i = 0; i < 2; i++)
-		for (size_t look = 0; look < n_looks; look++) {
-			back->window = looks[look].window;
-			composer->signs_only = looks[look].signs_only;
+		for (int way = 0; way <= WINDOW_FORMS; way++) {
+			/* First of all with bodies: they give way before the printer's check does. */
+			composer->close = way > 0;
+			back->window = (enum window_form)(way > 0 ? way - 1 : WINDOW_PRINTER);
 			for (size_t form = 0; form < n; form++)
 				if (suits(composer, back, form, wanted[i]))
 					return;
 		}
 	back->window = WINDOW_PRINTER;
-	composer->signs_only = true;
+	composer->close = true;
 	if (!set_form(back, 0))
 		set_form(back, n - 1);
 }
@@ -686,12 +701,13 @@ bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 	for (int i = PART_VIALS; rest_later && i < PARTS; i++)
 		heights.of[i] = 0;
 	int part = 0;
+	double y = composer->top;
 	while (part < PARTS) {
 		double used;
 		int gaps;
 		int n = parts_that_fit(composer, heights.of, part, &used, &gaps);
 		double gap = gaps == 0 ? 0 : section_gap(composer, used, gaps);
-		double y = composer->top;
+		y = composer->top;
 		for (int end = part + n; part < end; part++) {
 			if (heights.of[part] > 0)
 				put_part(composer, &back, part, y);
@@ -700,6 +716,7 @@ bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 		if (part < PARTS)
 			medicine_continue(composer, sheet->back_title, sheet->back_lead);
 	}
-	composer->signs_only = false;
+	composer->close = false;
+	fill_with_lines(composer, y);
 	return !rest_later;
 }

@@ -41,7 +41,7 @@ bool chain_is_back(const struct medicine_sheet *sheet)
 #define VIAL_HALF 0.2
 #define VIAL_MIDDLE 0.81
 /* 62: a vial is 30 high. Smaller only where that keeps the sheet on one page. */
-static const double picture_sizes[] = {62, 54, 46, 40};
+static const double picture_sizes[] = {62, 54, 46, 40, 32};
 
 struct chain_part {
 	const struct powder_chain *chain;
@@ -194,7 +194,7 @@ static void put_chain(struct composer *composer, const void *what, double y)
 
 #define TICK 8.0
 #define TICK_WORDS 2.6
-#define ROW_PAD 2.2
+#define ROW_PAD 1.6
 #define ROW_PICTURE 8.8
 #define NAME_X 12.0
 #define FIRST_TICK 34.0

@@ -18,24 +18,26 @@ static struct text_style body(const struct composer *composer, enum text_weight 
 #define PLACE_SIDE 8.0    /* width of a side's sign */
 #define PLACE_BESIDE 2.6  /* sign to words */
 #define PLACE_BETWEEN 5.0 /* words to the next sign */
-#define PLACE_TEXT 62.0   /* the most that the place takes of the line */
+#define PLACE_TEXT 70.0   /* the most that the place takes of the line */
 #define BELLY 0.62        /* height of its sign */
 #define BODY_WIDTH 19.0   /* of the body with the places */
 #define BODY_TEXT 40.0    /* the most that the place takes of the line beside bodies */
 
 struct place_columns {
-	double text;
-	double body; /* width of the body with what is left beside it; 0: none is shown */
-	double side; /* of each side's words */
-	size_t n;    /* sides that are said */
+	const char *words; /* where */
+	double text;       /* their width */
+	double body;       /* width of the body with what is left beside it; 0: none is shown */
+	double side;       /* of each side's words */
+	size_t n;          /* sides that are said */
 };
 
 static struct place_columns place_columns(struct composer *composer, const struct todays_place *place)
 {
 	struct place_columns columns = {.n = (place->left != NULL ? 1u : 0u) + (place->right != NULL ? 1u : 0u)};
 	double room = LIVE_WIDTH - 2 * PLACE_PAD;
-	bool body = (place->belly || place->thigh) && !composer->signs_only;
+	bool body = (place->belly || place->thigh) && !composer->close;
 	columns.text = room;
+	columns.words = place->text;
 	if (columns.n == 0)
 		return columns;
 	columns.body = body ? BODY_WIDTH + PLACE_BESIDE : 0;
@@ -68,7 +70,7 @@ double place_height(struct composer *composer, const struct medicine_sheet *shee
 	if (place == NULL)
 		return 0;
 	struct place_columns columns = place_columns(composer, place);
-	double height = composer_text_height(composer, place->text, body(composer, WEIGHT_BOLD), columns.text);
+	double height = composer_text_height(composer, columns.words, body(composer, WEIGHT_BOLD), columns.text);
 	const char *sides[] = {place->left, place->right};
 	for (size_t i = 0; i < 2; i++)
 		if (sides[i] != NULL)
@@ -122,8 +124,8 @@ void put_place(struct composer *composer, const struct medicine_sheet *sheet, do
 	          LINE_OUTLINE);
 	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
-	put_plain(composer, place->text, body(composer, WEIGHT_BOLD), x,
-	          middle - composer_text_height(composer, place->text, body(composer, WEIGHT_BOLD), columns.text) / 2,
+	put_plain(composer, columns.words, body(composer, WEIGHT_BOLD), x,
+	          middle - composer_text_height(composer, columns.words, body(composer, WEIGHT_BOLD), columns.text) / 2,
 	          columns.text);
 	x += columns.text;
 	const enum side sides[] = {SIDE_LEFT, SIDE_RIGHT};

@@ -56,13 +56,80 @@ static double lay_out_words(struct composer *composer, const struct medicine_she
 	return height;
 }
 
+/* Closely, in more than one line: words beside their pictures. */
+#define CLOSE_ABREAST 4
+#define CLOSE_PICTURE 9.0
+#define CLOSE_PITCH (LIVE_WIDTH / CLOSE_ABREAST)
+
+static bool lay_out_close(const struct composer *composer, const struct medicine_sheet *sheet)
+{
+	return composer->close && lay_out_lines(sheet) > 1;
+}
+
+static double close_words_x(struct composer *composer, const struct lay_out *thing)
+{
+	return CLOSE_PICTURE + GAP_1 +
+	       composer_text_width(composer, thing->count, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD)) + GAP_1;
+}
+
+static double close_words_height(struct composer *composer, const struct lay_out *thing)
+{
+	return composer_text_height(composer, thing->word, body(composer, WEIGHT_REGULAR),
+	                            CLOSE_PITCH - close_words_x(composer, thing) - GAP_1);
+}
+
+static double close_line_height(struct composer *composer, const struct medicine_sheet *sheet, size_t first)
+{
+	double height = CLOSE_PICTURE;
+	for (size_t i = first; i < first + CLOSE_ABREAST && i < sheet->n_lay_out; i++)
+		height = fmax(height, close_words_height(composer, &sheet->lay_out[i]));
+	return height;
+}
+
+static double things_height(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	double lines = (double)lay_out_lines(sheet);
+	double height =
+		lines * (LAY_OUT_PICTURE + GAP_2 + lay_out_words(composer, sheet)) + (lines - 1) * LAY_OUT_LINES;
+	if (!lay_out_close(composer, sheet))
+		return height;
+	height = -LAY_OUT_LINES;
+	for (size_t i = 0; i < sheet->n_lay_out; i += CLOSE_ABREAST)
+		height += close_line_height(composer, sheet, i) + LAY_OUT_LINES;
+	return height;
+}
+
 double lay_out_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	if (sheet->n_lay_out == 0)
-		return 0;
-	double line = LAY_OUT_PICTURE + GAP_2 + lay_out_words(composer, sheet);
-	double lines = (double)lay_out_lines(sheet);
-	return cap(composer, TYPE_SECTION) + GAP_3 + lines * line + (lines - 1) * LAY_OUT_LINES;
+	return sheet->n_lay_out == 0 ? 0 : cap(composer, TYPE_SECTION) + GAP_3 + things_height(composer, sheet);
+}
+
+static void put_close_thing(struct composer *composer, const struct lay_out *thing, double x, double y, double height)
+{
+	struct text_style count = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
+	double words = close_words_x(composer, thing);
+	double middle = y + height / 2;
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_picture(composer, thing->pictogram, x, middle - CLOSE_PICTURE / 2, CLOSE_PICTURE);
+	end_group(composer);
+	put_plain(composer, thing->count, count, x + CLOSE_PICTURE + GAP_1, middle - text_cap_height(count) / 2, 0);
+	put_plain(composer, thing->word, body(composer, WEIGHT_REGULAR), x + words,
+	          middle - close_words_height(composer, thing) / 2, CLOSE_PITCH - words - GAP_1);
+	end_group(composer);
+}
+
+static void put_close_things(struct composer *composer, const struct medicine_sheet *sheet, double y)
+{
+	begin_group(composer, ROLE_LIST);
+	for (size_t first = 0; first < sheet->n_lay_out; first += CLOSE_ABREAST) {
+		double height = close_line_height(composer, sheet, first);
+		for (size_t i = first; i < first + CLOSE_ABREAST && i < sheet->n_lay_out; i++)
+			put_close_thing(composer, &sheet->lay_out[i],
+			                composer->left + (double)(i - first) * CLOSE_PITCH, y, height);
+		y += height + LAY_OUT_LINES;
+	}
+	end_group(composer);
 }
 
 static void put_thing(struct composer *composer, const struct lay_out *thing, double middle, double y, double pitch)
@@ -91,6 +158,10 @@ void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, 
 	put_heading(composer, ROLE_H2, sheet->lay_out_heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	            composer->left, y, LIVE_WIDTH);
 	y += cap(composer, TYPE_SECTION) + GAP_3;
+	if (lay_out_close(composer, sheet)) {
+		put_close_things(composer, sheet, y);
+		return;
+	}
 	begin_group(composer, ROLE_LIST);
 	for (size_t i = 0; i < sheet->n_lay_out; i++)
 		put_thing(composer, &sheet->lay_out[i], composer->left + ((double)(i % abreast) + 0.5) * pitch,
@@ -545,7 +616,11 @@ bool medicine_front_cautions(struct composer *composer, const struct medicine_sh
 	if (composer->large_print || sheet->caution == NULL || chain_is_back(sheet))
 		return true;
 	add_front(parts, sheet, true);
-	return parts_fit_one_page(composer, parts);
+	if (parts_fit_one_page(composer, parts))
+		return true;
+	/* A front that goes on to a further page in any case has room. */
+	add_front(parts, sheet, false);
+	return !parts_fit_one_page(composer, parts);
 }
 
 void medicine_front(struct composer *composer, const struct medicine_sheet *sheet)

@@ -1,6 +1,7 @@
 #include "page/parts.h"
 
 #include "page/caution.h"
+#include "page/notes.h"
 
 #include <assert.h>
 #include <math.h>
@@ -95,10 +96,10 @@ struct heights {
 	int gaps;
 };
 
-static struct heights heights_of(struct composer *composer, const struct page_parts *parts, size_t first)
+static struct heights heights_of(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
 {
 	struct heights heights = {.gaps = -1};
-	for (size_t i = first; i < parts->n; i++) {
+	for (size_t i = first; i < end; i++) {
 		heights.of[i] = part_height(composer, parts, i);
 		heights.used += heights.of[i];
 		heights.gaps += heights.of[i] > 0;
@@ -148,6 +149,15 @@ static const char *first_lead(struct composer *composer, const struct page_parts
 	                              : arena_printf(composer->arena, "%s\n%s", parts->lead, parts->purpose);
 }
 
+/* The picture in the head gives way where parts are set closely and the title would wrap beside it. */
+static enum pictogram head_picture(struct composer *composer, const struct page_parts *parts)
+{
+	const char *lead = first_lead(composer, parts);
+	double alone = composer_content_height(composer, parts->title, lead, PICTURE_NONE);
+	bool wraps = composer_content_height(composer, parts->title, lead, parts->picture) < alone;
+	return composer->close && wraps ? PICTURE_NONE : parts->picture;
+}
+
 double parts_room(struct composer *composer, const char *title, const char *lead)
 {
 	const char *continued = say1(composer->speaker, "page.continued", "title", title);
@@ -165,7 +175,7 @@ static bool fit(struct composer *composer, const struct page_parts *parts, size_
 		gaps += height > 0;
 	}
 	double room = first == 0 ? composer_content_height(composer, parts->title, first_lead(composer, parts),
-	                                                   parts->picture)
+	                                                   head_picture(composer, parts))
 	                         : parts_room(composer, parts->title, parts->lead);
 	return used + SECTION_GAP_LEAST * fmax(gaps, 0) <= room + 0.01;
 }
@@ -190,11 +200,11 @@ static bool choose_for(struct composer *composer, struct page_parts *parts, size
 {
 	size_t n = sizeof forms / sizeof *forms;
 	for (int signs = 0; signs < 2; signs++) {
-		composer->signs_only = signs == 1;
+		composer->close = signs == 1;
 		if (!parts->has_steps && fit(composer, parts, first, end))
 			return true;
 		for (size_t form = 0; parts->has_steps && form < n; form++)
-			if ((composer->signs_only || forms[form].picture >= BODIES_LEAST) &&
+			if ((composer->close || forms[form].picture >= BODIES_LEAST) &&
 			    suits(composer, parts, form, first, end))
 				return true;
 	}
@@ -204,14 +214,55 @@ static bool choose_for(struct composer *composer, struct page_parts *parts, size
 bool parts_fit_one_page(struct composer *composer, struct page_parts *parts)
 {
 	bool fits = choose_for(composer, parts, 0, parts->n);
-	composer->signs_only = false;
+	composer->close = false;
 	return fits;
+}
+
+static double used_by(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
+{
+	double used = 0;
+	for (size_t i = first; i < end; i++)
+		used += part_height(composer, parts, i);
+	return used;
+}
+
+/* True when both the parts before `middle` and those from there on fit a page; the steps then have their form. */
+static bool choose_for_two(struct composer *composer, struct page_parts *parts, size_t middle)
+{
+	bool steps_first = parts->steps_at < middle;
+	bool fits =
+		steps_first ? choose_for(composer, parts, 0, middle) : choose_for(composer, parts, middle, parts->n);
+	return fits && (steps_first ? fit(composer, parts, middle, parts->n) : fit(composer, parts, 0, middle));
+}
+
+/* Where to begin the second of two pages so that they are evenly full; 0 where no two hold all. */
+static size_t even_break(struct composer *composer, struct page_parts *parts)
+{
+	size_t best = 0;
+	double least = 0;
+	/* What is found while forms are tried says nothing of the page as it will be. */
+	struct findings own = findings_in(composer->arena);
+	struct findings *findings = composer->findings;
+	composer->findings = &own;
+	for (size_t i = 1; i < parts->n; i++) {
+		if (part_height(composer, parts, i) <= 0 || !choose_for_two(composer, parts, i))
+			continue;
+		double apart = fabs(used_by(composer, parts, 0, i) - used_by(composer, parts, i, parts->n));
+		if (best == 0 || apart < least) {
+			best = i;
+			least = apart;
+		}
+	}
+	bool found = best > 0 && choose_for_two(composer, parts, best);
+	composer->findings = findings;
+	return found ? best : 0;
 }
 
 /*
  * On one page if any form allows; else on two, of which the second begins after
- * steps that stand in one line under what they are about, or with the steps.
- * Returns the part that begins a page of its own; `n` where none does.
+ * steps that stand in one line under what they are about, or where it leaves
+ * both evenly full. Returns the part that begins a page of its own; `n` where
+ * none does.
  */
 static size_t choose_form(struct composer *composer, struct page_parts *parts)
 {
@@ -220,8 +271,9 @@ static size_t choose_form(struct composer *composer, struct page_parts *parts)
 		return parts->n;
 	if (parts->steps.wide && choose_for(composer, parts, 0, after))
 		return after;
-	if (choose_for(composer, parts, parts->steps_at, parts->n))
-		return parts->steps_at;
+	size_t even = even_break(composer, parts);
+	if (even > 0)
+		return even;
 	/* Over several pages there is room for pictures that can be seen. */
 	parts->steps.wide = false;
 	set_form(&parts->steps, 3);
@@ -259,10 +311,11 @@ static double beginning(struct composer *composer, const struct page_parts *part
 	return heading_height(composer, steps) + pairs_row_height(composer, &steps->pairs, 0);
 }
 
-/* Spare height of the steps' page, whose first part is `first`, goes half to their rows, half between the parts. */
-static double growth(struct composer *composer, const struct page_parts *parts, size_t first)
+/* Spare height of the steps' page goes half to their rows, half between the parts. */
+static double growth(struct composer *composer, const struct page_parts *parts, size_t breaks)
 {
-	struct heights heights = heights_of(composer, parts, first);
+	size_t first = breaks <= parts->steps_at ? breaks : 0;
+	struct heights heights = heights_of(composer, parts, first, first > 0 ? parts->n : breaks);
 	double room = first == 0 ? composer->bottom - composer->top : parts_room(composer, parts->title, parts->lead);
 	double spare = room - heights.used - SECTION_GAP_LEAST * heights.gaps;
 	size_t rows = (parts->steps.pairs.n + 1) / 2;
@@ -301,10 +354,10 @@ static double put_part(struct composer *composer, const struct page_parts *parts
 
 void put_parts(struct composer *composer, struct page_parts *parts)
 {
-	composer_new_page_with_sign(composer, parts->title, first_lead(composer, parts), parts->picture);
 	size_t breaks = choose_form(composer, parts);
-	struct heights heights = heights_of(composer, parts, 0);
-	double extra = growth(composer, parts, breaks < parts->n ? breaks : 0);
+	composer_new_page_with_sign(composer, parts->title, first_lead(composer, parts), head_picture(composer, parts));
+	struct heights heights = heights_of(composer, parts, 0, parts->n);
+	double extra = growth(composer, parts, breaks);
 	if (parts->has_steps) {
 		double more = extra * (double)((parts->steps.pairs.n + 1) / 2);
 		heights.of[parts->steps_at] += more;
@@ -323,7 +376,8 @@ void put_parts(struct composer *composer, struct page_parts *parts)
 		}
 		y = put_part(composer, parts, i, y, heights.of[i], extra) + gap;
 	}
-	composer->signs_only = false;
+	fill_with_lines(composer, y);
+	composer->close = false;
 }
 
 /* ---- shared parts ---- */

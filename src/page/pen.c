@@ -181,7 +181,7 @@ static void put_amount(struct composer *composer, const void *what, double y)
 
 /* ---- days that have a page of their own ---- */
 
-#define SEE_PICTURE 8.0
+#define SEE_PICTURE 6.2
 #define SEE_BETWEEN 3.0
 
 static double see_width(void)

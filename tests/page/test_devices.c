@@ -441,8 +441,8 @@ static const struct pen_turn long_turns[] = {{"Zuerst",
                                               NULL}};
 
 /* What is done before the first pen. */
-static const struct todays_place long_place = {"Wo: " LONG_WORDS,     false, false, false, "links: Tage 1, 3, 5",
-                                               "rechts: Tage 2, 4, 6"};
+static const struct todays_place long_place = {"Wo: " LONG_WORDS,     "Wo: " LONG_WORDS,     false, false, false,
+                                               "links: Tage 1, 3, 5", "rechts: Tage 2, 4, 6"};
 static const struct medicine_sheet long_common = {
 	.caution_word = "VORSICHT", .caution = LONG_WORDS, .first = many_steps + 1, .n_first = 3, .place = &long_place};
 

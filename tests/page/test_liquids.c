@@ -52,9 +52,13 @@ static const struct note_block notes[] = {
 	{PICTURE_PHONE, "Call now", "Too much injected, fever, or you are not sure.", -1},
 };
 
-static const struct todays_place place = {
-	"Where: belly or thigh, one spot",   false, true, true, "left: days 1, 3, 5, 7, 9, 11, 13",
-	"right: days 2, 4, 6, 8, 10, 12, 14"};
+static const struct todays_place place = {"Where: belly or thigh",
+                                          "Where: belly or thigh, one spot",
+                                          false,
+                                          true,
+                                          true,
+                                          "left: days 1, 3, 5, 7, 9, 11, 13",
+                                          "right: days 2, 4, 6, 8, 10, 12, 14"};
 
 static struct medicine_sheet plain_sheet(const struct draw *draw, struct mark_words mark)
 {
