@@ -75,7 +75,7 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 {
 	const struct medicine_sheet *sheet = medicine_for_back(composer, of);
 	composer->dose_ring = dose_ring_of(sheet);
-	medicine_front(composer, with_pages(composer, of));
+	medicine_front(composer, with_pages(composer, of), sheet->caution == NULL);
 	composer_begin_back(composer);
 	if (sheet->mix != NULL)
 		medicine_mix(composer, sheet);

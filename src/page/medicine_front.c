@@ -623,14 +623,14 @@ bool medicine_front_cautions(struct composer *composer, const struct medicine_sh
 	return !parts_fit_one_page(composer, parts);
 }
 
-void medicine_front(struct composer *composer, const struct medicine_sheet *sheet)
+void medicine_front(struct composer *composer, const struct medicine_sheet *sheet, bool caution)
 {
 	if (composer->large_print) {
 		large_medicine_front(composer, sheet);
 		return;
 	}
 	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
-	add_front(parts, sheet, medicine_front_cautions(composer, sheet));
+	add_front(parts, sheet, caution);
 	parts->steps.note = where_on(composer, sheet);
 	put_parts(composer, parts);
 }
