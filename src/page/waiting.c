@@ -106,11 +106,13 @@ struct waiting_form {
 	double row; /* the least */
 	double pad;
 	double weekday; /* the least height of a weekday's row in the look-up */
+	double day_pad; /* above and below a week's boxes */
 };
 
-static const struct waiting_form open_form = {17.0, 3.2, 8.2};
-static const struct waiting_form close_form = {15.0, 2.4, 7.4};
-static const struct waiting_form large_form = {17.0, 3.2, 13.2};
+static const struct waiting_form open_form = {17.0, 3.2, 8.2, 2.0};
+static const struct waiting_form close_form = {15.0, 2.4, 7.4, 2.0};
+static const struct waiting_form tight_form = {13.0, 1.85, 6.8, 1.1};
+static const struct waiting_form large_form = {17.0, 3.2, 13.2, 2.0};
 
 static double label_x(const struct composer *composer)
 {
@@ -505,7 +507,6 @@ static void put_write(struct composer *composer, const struct waiting_form *form
 #define LOOK_NOTE 2.4
 #define LOOK_HEAD_BELOW 3.2
 #define LOOK_SPREAD 14.0 /* the most: columns far apart are hard to follow */
-#define DAY_PAD 2.0
 #define DAY_GAP 1.4
 #define HOUSE 5.6
 #define COLUMNS_MOST 7
@@ -652,7 +653,7 @@ static double week_height(struct composer *composer, const struct look *look, si
 	for (size_t i = 0; i < look->n_columns; i++)
 		height = fmax(height,
 		              day_height(composer, look, &look->sheet->weeks[week].days[look->first_column + i], i));
-	return height + 2 * DAY_PAD;
+	return height + 2 * look->form->day_pad;
 }
 
 static double weeks_height(struct composer *composer, const struct look *look)
@@ -818,13 +819,13 @@ static void put_week(struct composer *composer, const struct look *look, size_t 
 	begin_group(composer, ROLE_ROW);
 	begin_head_cell(composer, SCOPE_ROW);
 	put_plain(composer, row->label, small, composer->left,
-	          y + DAY_PAD + (look_tick(composer) - text_cap_height(small)) / 2, 0);
+	          y + look->form->day_pad + (look_tick(composer) - text_cap_height(small)) / 2, 0);
 	end_group(composer);
 	for (size_t i = 0; i < look->n_columns; i++) {
 		size_t column = look->first_column + i;
 		begin_group(composer, ROLE_CELL);
 		if (row->days[column].number != NULL)
-			put_day_of_week(composer, look, &row->days[column], i, y + DAY_PAD);
+			put_day_of_week(composer, look, &row->days[column], i, y + look->form->day_pad);
 		end_group(composer);
 	}
 	end_group(composer);
@@ -951,10 +952,12 @@ static double used_height(struct composer *composer, const struct waiting_form *
 
 static const struct waiting_form *form_of(struct composer *composer, const struct waiting_sheet *sheet)
 {
+	static const struct waiting_form *const forms[] = {&open_form, &close_form, &tight_form};
 	double room = composer->bottom - composer->top - 2 * SECTION_GAP_LEAST;
-	bool closer =
-		used_height(composer, &open_form, sheet) > room && used_height(composer, &close_form, sheet) <= room;
-	return closer ? &close_form : &open_form;
+	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
+		if (used_height(composer, forms[i], sheet) <= room)
+			return forms[i];
+	return &open_form; /* on two pages */
 }
 
 void waiting_place(struct composer *composer, const struct waiting_sheet *sheet)

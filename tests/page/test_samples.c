@@ -167,6 +167,17 @@ static void no_back_is_wasted(void **state)
 	sample_packet_free(&sample);
 }
 
+/* What to write down for a call and which day is which are seen as one. */
+static void waiting_is_one_page(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_in(row->plan, row->paper, row->large_print);
+	for (size_t i = 0; i < sample.packet->handout->n_sections && !row->large_print; i++)
+		if (section_of(&sample, (section_ref)i)->kind == SECTION_WAITING)
+			assert_int_equal(pages_of(&sample, (section_ref)i), 1);
+	sample_packet_free(&sample);
+}
+
 /* The supplies of every sample stand on one page, and what the box says is in a page's own letters. */
 static void supplies_are_one_page(void **state)
 {
@@ -209,6 +220,7 @@ int main(void)
 		tests_add(&tests, row_name(arena, row, "identifies itself"), every_page_identifies_itself, row);
 		tests_add(&tests, row_name(arena, row, "sheets begin on fronts"), sheets_begin_on_fronts, row);
 		tests_add(&tests, row_name(arena, row, "no back is wasted"), no_back_is_wasted, row);
+		tests_add(&tests, row_name(arena, row, "waiting is one page"), waiting_is_one_page, row);
 		tests_add(&tests, row_name(arena, row, "supplies are one page"), supplies_are_one_page, row);
 	}
 	int failed = tests_run(&tests, "sample packets");
