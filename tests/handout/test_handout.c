@@ -865,8 +865,8 @@ static void kinds_of_number_are_true(void **state)
 	struct sample_packet sample = open_plan("wilma");
 	const struct before_sheet *before = section_of(sample.handout, SECTION_BEFORE)->before;
 	assert_string_equal(before->kinds[1].text, "where to stop");
-	assert_string_equal(before->signs[2].text, "\001stop at" NBSP "0.2" NBSP
-	                                           "mL:\002 push until the ring is there. The rest \001stays in.\002");
+	assert_string_equal(before->signs[2].text,
+	                    "stop at" NBSP "0.2" NBSP "mL: push until the ring is there. The rest \001stays in.\002");
 	sample_packet_free(&sample);
 	sample = open_plan("mara-2");
 	before = section_of(sample.handout, SECTION_BEFORE)->before;
