@@ -19,8 +19,9 @@
 #define HEADING_HEIGHT 8.0
 
 /*
- * At full size, and set closer for what would take a second page: the ruler
- * beside the card, the kinds of number among the signs, last a smaller warning.
+ * At full size, and set closer and closer for what would take a second page:
+ * first the ruler stands beside the card, then the kinds of number among the
+ * signs, last the warning is smaller.
  */
 struct before_form {
 	bool ruler_below;
@@ -34,8 +35,9 @@ struct before_form {
 };
 
 static const struct before_form roomy = {true, true, 6.0, 11.4, 10.4, GAP_3, GAP_3, TYPE_SECTION};
-static const struct before_form close = {false, false, 3.6, 9.6, 8.4, 2.8, GAP_2, TYPE_SECTION};
-static const struct before_form tight = {false, false, 3.6, 9.6, 8.4, 2.8, GAP_2, TYPE_LEAD};
+static const struct before_form closer = {false, true, 3.6, 10.2, 9.2, 4.2, GAP_2, TYPE_SECTION};
+static const struct before_form close = {false, false, 3.6, 9.6, 8.4, 3.2, GAP_2, TYPE_SECTION};
+static const struct before_form tight = {false, false, 3.6, 9.6, 8.4, 3.0, GAP_2, TYPE_LEAD};
 
 static struct text_style bold(const struct composer *composer, enum type_role role)
 {
@@ -549,6 +551,8 @@ static void put_last_words(struct composer *composer, const struct before_form *
 
 /* ---- the page ---- */
 
+#define GAP_MORE 3.0 /* what a gap may have of spare height; the rest is the signs' */
+
 static double before_height(struct composer *composer, const struct before_form *form, const struct before_sheet *sheet)
 {
 	double kinds = kinds_height(composer, form, sheet);
@@ -558,7 +562,7 @@ static double before_height(struct composer *composer, const struct before_form 
 
 static const struct before_form *form_for(struct composer *composer, const struct before_sheet *sheet)
 {
-	static const struct before_form *const forms[] = {&roomy, &close, &tight};
+	static const struct before_form *const forms[] = {&roomy, &closer, &close, &tight};
 	double room = composer->bottom - composer->top;
 	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
 		if (before_height(composer, forms[i], sheet) <= room)
@@ -574,13 +578,15 @@ void before_place(struct composer *composer, const struct before_sheet *sheet)
 	}
 	composer_new_page(composer, sheet->title, sheet->lead);
 	const struct before_form *form = form_for(composer, sheet);
-	double bottom = composer->bottom - last_words_height(composer, form, sheet) - form->gap;
+	double spare = composer->bottom - composer->top - before_height(composer, form, sheet);
+	double gap = form->gap + fmax(0, fmin(GAP_MORE, spare / 3));
+	double bottom = composer->bottom - last_words_height(composer, form, sheet) - gap;
 	double kinds = kinds_height(composer, form, sheet);
 	double y = composer->top;
 	put_print(composer, form, sheet, y);
-	y += print_height(composer, form, sheet) + form->gap;
+	y += print_height(composer, form, sheet) + gap;
 	put_kinds(composer, form, sheet, y);
-	y += kinds + (kinds > 0 ? form->gap : 0);
+	y += kinds + (kinds > 0 ? gap : 0);
 	if (y + signs_height(composer, form, sheet) > bottom + 0.01) {
 		composer_new_page(composer, sheet->title, sheet->lead);
 		y = composer->top;

@@ -170,11 +170,11 @@ static void short_words_are_explained(void **state)
 	static const struct {
 		const char *plan;
 		const char *words[6];
-	} plans[] = {{"samples/plans/mara.yaml",
-	              {"mcg, mg: weight, 1,000\u00a0mcg are 1\u00a0mg", "units: how much a medicine does",
-	               "mL: how much liquid", "syringe units: lines on that syringe",
-	               "U-100: the kind of insulin syringe", "day 1: Fri 4 Dec"}},
-	             {"samples/plans/tilda.yaml", {"units: how much a medicine does", "day 1: Sat 5 Dec"}}};
+	} plans[] = {
+		{"samples/plans/mara.yaml",
+	         {"mcg, mg: weight, 1,000\u00a0mcg are 1\u00a0mg", "units: how strong a dose is", "mL: how much liquid",
+	          "syringe units: lines on that syringe", "U-100: the kind of insulin syringe", "day 1: Fri 4 Dec"}},
+		{"samples/plans/tilda.yaml", {"units: how strong a dose is", "day 1: Sat 5 Dec"}}};
 	(void)state;
 	for (size_t i = 0; i < sizeof plans / sizeof *plans; i++) {
 		struct sample_packet sample = sample_packet_of(plans[i].plan, PAPER_A4);
