@@ -528,6 +528,7 @@ enum step_value {
 	VALUE_PAGE,
 	VALUE_FROM_STEP,
 	VALUE_SECOND_SYRINGE,
+	VALUE_SYRINGE,
 	VALUE_PICTURE,
 	VALUE_CLOSER,
 	STEP_VALUES
@@ -560,6 +561,7 @@ static const char *const step_values[STEP_VALUES] = {
 	[VALUE_PAGE] = "page",
 	[VALUE_FROM_STEP] = "from_step",
 	[VALUE_SECOND_SYRINGE] = "second_syringe",
+	[VALUE_SYRINGE] = "syringe",
 	[VALUE_PICTURE] = "picture",
 	[VALUE_CLOSER] = "closer",
 };
@@ -622,7 +624,8 @@ static const char *picture_of_step(struct build *build, const struct variant *va
 		return picture_letter(build, side == STEP_MIX ? 0 : 1);
 	if (variant->draw->mark.line != LINE_DRAW)
 		return picture_letter(build, 0);
-	return say2(build->speaker, "list.comma", "first", picture_letter(build, 0), "last", picture_letter(build, 1));
+	return say2(build->speaker, "picture.both", "first", picture_letter(build, 0), "last",
+	            picture_letter(build, 1));
 }
 
 static const char *or_none(const char *text)
@@ -669,6 +672,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		[VALUE_PENS] = say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),
 		[VALUE_PAGE] = second_day ? PAGE_HERE : "",
 		[VALUE_FROM_STEP] = second_day ? number_of_step(build, variant, goes_on) : "",
+		[VALUE_SYRINGE] = say0(build->speaker, draw->has_add && draw_two_syringes(draw) ? "thing.first_syringe"
+	                                                                                        : "thing.the_syringe"),
 		[VALUE_PICTURE] = or_none(picture_of_step(build, variant, template->side)),
 		[VALUE_CLOSER] = or_none(picture_letter(build, draw->mark.line == LINE_DRAW ? 1 : 0)),
 		[VALUE_SECOND_SYRINGE] = say0(build->speaker, draw->has_add ? "thing.syringe_b" : "thing.own_syringe"),

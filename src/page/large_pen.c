@@ -116,6 +116,8 @@ static void pen_front(struct composer *composer, const struct pen_sheet *sheet)
 	large_add_things(&blocks, common);
 	large_add_preparing(&blocks, common);
 	add_pens(&blocks, sheet);
+	for (size_t i = 0; i < sheet->n_see; i++)
+		add_see(&blocks, &sheet->see[i]);
 	if (common->n_front > 0)
 		large_add_heading(&blocks, common->mix_heading);
 	large_add_steps(&blocks, common->front, common->n_front, common->has_add ? &common->add : NULL);

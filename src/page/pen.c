@@ -341,6 +341,8 @@ static void add_front(struct page_parts *parts, const struct pen_sheet *sheet, b
 	parts_add_lay_out(parts, common);
 	parts_add_first(parts, common);
 	parts_add(parts, pens_height, put_pens, sheet);
+	/* Before a second pen is tested: its page has it got ready once the first has been given. */
+	parts_add(parts, see_height, put_see, sheet);
 	parts_add_steps(parts, common->mix_heading, common->front, common->n_front,
 	                common->has_add ? &common->add : NULL);
 }

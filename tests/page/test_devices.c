@@ -143,6 +143,36 @@ static void pens_say_where(void **state)
 	sample_packet_free(&sample);
 }
 
+static size_t texts_with(const struct placed_page *page, const char *words)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < page->n; i++)
+		n += page->marks[i].kind == MARK_TEXT && strstr(text_string(page->marks[i].text.block), words) != NULL;
+	return n;
+}
+
+/* Who gets a pen ready on a day of two is sent to their page first: the second is not tested before the first is given. */
+static void the_front_sends_to_the_day_of_two_pens(void **state)
+{
+	(void)state;
+	for (int large = 0; large < 2; large++) {
+		struct sample_packet sample = sample_packet_in(PENS, PAPER_A4, large == 1);
+		size_t sent = 0;
+		size_t tests = 0;
+		for (size_t i = 0; i < sample.packet->n; i++) {
+			const struct placed_page *page = &sample.packet->pages[i];
+			if (count_text_beginning(page, "Placebix: get ready") == 0)
+				continue;
+			sent += texts_with(page, "2 pens, one after the other.");
+			tests += count_text(page, "First use: test it");
+			assert_true(tests == 0 || sent == 1);
+		}
+		assert_int_equal(sent, 1);
+		assert_int_equal(tests, 1);
+		sample_packet_free(&sample);
+	}
+}
+
 /* What is missing when the window does not come back to 0 is written down and said; no page lets anybody add to it. */
 static void a_pen_that_stops_early_is_called_about(void **state)
 {
@@ -159,14 +189,6 @@ static void a_pen_that_stops_early_is_called_about(void **state)
 	}
 	assert_int_equal(told, 3); /* once on the pen's own sheet, and for each of two */
 	sample_packet_free(&sample);
-}
-
-static size_t texts_with(const struct placed_page *page, const char *words)
-{
-	size_t n = 0;
-	for (size_t i = 0; i < page->n; i++)
-		n += page->marks[i].kind == MARK_TEXT && strstr(text_string(page->marks[i].text.block), words) != NULL;
-	return n;
 }
 
 /* Half tablets until day 5, whole ones from day 6: a half is left, and nobody may guess what becomes of it. */
@@ -556,6 +578,7 @@ int main(void)
 	tests_add(&tests, "windows agree with the workings", windows_agree_with_the_workings, NULL);
 	tests_add(&tests, "two pens make up the dose", two_pens_make_up_the_dose, NULL);
 	tests_add(&tests, "pens say where", pens_say_where, NULL);
+	tests_add(&tests, "the front sends to the day of two pens", the_front_sends_to_the_day_of_two_pens, NULL);
 	tests_add(&tests, "a pen by call has its time", a_pen_by_call_has_its_time, NULL);
 	tests_add(&tests, "a half that is left is asked about", a_half_that_is_left_is_asked_about, NULL);
 	tests_add(&tests, "a pen that stops early is called about", a_pen_that_stops_early_is_called_about, NULL);

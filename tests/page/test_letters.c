@@ -32,7 +32,7 @@ static bool is_letter_alone(const char *text)
 /* "A", "A, B", "A or B", "A to C": the letters that a text begins with. */
 static letters letters_in(const char *text)
 {
-	static const char *const between[] = {", ", " or "};
+	static const char *const between[] = {"," NBSP, " or "};
 	letters found = 0;
 	while (is_letter_alone(text)) {
 		const char *range = strncmp(text + 1, " to ", 4) == 0 ? text + 5 : text;
