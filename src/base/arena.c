@@ -130,7 +130,8 @@ static size_t rounded_up(size_t size)
 	return (size + align - 1) / align * align + GAP;
 }
 
-void *arena_alloc(struct arena *arena, size_t size)
+/* A piece with whatever was there before: to be written on whole. */
+static void *take(struct arena *arena, size_t size)
 {
 	size_t taken = rounded_up(size);
 	struct block *block = arena->current;
@@ -146,15 +147,27 @@ void *arena_alloc(struct arena *arena, size_t size)
 	void *piece = block->bytes + block->used;
 	block->used += taken;
 	ALLOW(piece, size);
-	return memset(piece, 0, size);
+	return piece;
+}
+
+void *arena_alloc(struct arena *arena, size_t size)
+{
+	return memset(take(arena, size), 0, size);
+}
+
+void *arena_copy(struct arena *arena, const void *bytes, size_t size)
+{
+	void *copy = take(arena, size);
+	return size ? memcpy(copy, bytes, size) : copy;
 }
 
 char *arena_strndup(struct arena *arena, const char *text, size_t length)
 {
 	const char *end = memchr(text, 0, length);
 	size_t taken = end ? (size_t)(end - text) : length;
-	char *copy = arena_alloc(arena, taken + 1);
+	char *copy = take(arena, taken + 1);
 	memcpy(copy, text, taken);
+	copy[taken] = '\0';
 	return copy;
 }
 
@@ -171,9 +184,9 @@ char *arena_vprintf(struct arena *arena, const char *format, va_list arguments)
 	int length = vsnprintf(usual, sizeof usual, format, again);
 	va_end(again);
 	assert(length >= 0);
-	char *text = arena_alloc(arena, (size_t)length + 1);
+	char *text = take(arena, (size_t)length + 1);
 	if ((size_t)length < sizeof usual)
-		memcpy(text, usual, (size_t)length);
+		memcpy(text, usual, (size_t)length + 1);
 	else
 		vsnprintf(text, (size_t)length + 1, format, arguments);
 	return text;
@@ -195,8 +208,9 @@ void *arena_more(struct arena *arena, void *items, size_t count, size_t item_siz
 	size_t room = count ? count * 2 : 1;
 	if (room < count || room > SIZE_MAX / item_size)
 		out_of_memory();
-	void *larger = arena_alloc(arena, room * item_size);
+	char *larger = take(arena, room * item_size);
 	if (count)
 		memcpy(larger, items, count * item_size);
+	memset(larger + count * item_size, 0, (room - count) * item_size);
 	return larger;
 }

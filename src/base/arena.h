@@ -25,6 +25,9 @@ void arena_reset(struct arena *arena);
 /* `size` zeroed bytes, aligned for any type. */
 void *arena_alloc(struct arena *arena, size_t size);
 
+/* A copy of `size` bytes, aligned for any type. */
+void *arena_copy(struct arena *arena, const void *bytes, size_t size);
+
 /* A copy of `text`, or of its first `length` bytes, ended by a zero. */
 char *arena_strdup(struct arena *arena, const char *text);
 char *arena_strndup(struct arena *arena, const char *text, size_t length);

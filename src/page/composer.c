@@ -40,9 +40,16 @@ struct page_draft {
 	int index;  /* within its section */
 	section_ref section;
 	bool right_to_left;
-	struct placed_mark *marks;
+	const struct placed_mark *marks; /* once it is closed */
+	size_t n;
+};
+
+/* The marks of the open page, in room that each page uses again. */
+struct open_marks {
+	struct placed_mark *list;
 	struct turning *turnings; /* one a mark */
 	size_t n;
+	size_t room;
 };
 
 /* ---- numbers ---- */
@@ -276,6 +283,7 @@ struct composer composer_of(struct arena *arena, const struct handout *handout, 
 	composer.left = (composer.width - LIVE_WIDTH) / 2;
 	composer.right = composer.left + LIVE_WIDTH;
 	composer.turning.axis = composer.width;
+	composer.marks = arena_alloc(arena, sizeof *composer.marks);
 	composer.numbers = arena_alloc(arena, sizeof *composer.numbers);
 	composer.numbers->sections = arena_alloc(arena, handout->n_sections * sizeof *composer.numbers->sections);
 	composer.numbers->n_sections = handout->n_sections;
@@ -294,12 +302,15 @@ void composer_stop(struct composer *composer, const char *code, const char *form
 
 void put_mark(struct composer *composer, struct placed_mark mark)
 {
-	struct page_draft *page = open_page(composer);
+	struct open_marks *marks = composer->marks;
 	mark.inside = mark.inside || composer->inside > 0;
-	page->marks = arena_more(composer->arena, page->marks, page->n, sizeof *page->marks);
-	page->turnings = arena_more(composer->arena, page->turnings, page->n, sizeof *page->turnings);
-	page->turnings[page->n] = composer->turning;
-	page->marks[page->n++] = mark;
+	if (marks->n == marks->room) {
+		marks->list = arena_more(composer->arena, marks->list, marks->n, sizeof *marks->list);
+		marks->turnings = arena_more(composer->arena, marks->turnings, marks->n, sizeof *marks->turnings);
+		marks->room = marks->room > 0 ? 2 * marks->room : 1;
+	}
+	marks->turnings[marks->n] = composer->turning;
+	marks->list[marks->n++] = mark;
 }
 
 /* ---- groups ---- */
@@ -602,7 +613,7 @@ static char widest_digit(struct composer *composer, struct text_style style)
 	char widest = '0';
 	double width = 0;
 	for (char digit = '0'; digit <= '9'; digit++) {
-		double own = composer_text_width(composer, arena_printf(composer->arena, "%c", digit), style);
+		double own = composer_text_width(composer, (char[]){digit, '\0'}, style);
 		if (own > width) {
 			widest = digit;
 			width = own;
@@ -702,8 +713,12 @@ static void close_page(struct composer *composer)
 	assert(composer->inside == 0);
 	put_foot(composer);
 	struct page_draft *page = open_page(composer);
+	struct open_marks *marks = composer->marks;
 	if (page->right_to_left)
-		mirror_marks(composer->arena, page->marks, page->turnings, page->n);
+		mirror_marks(composer->arena, marks->list, marks->turnings, marks->n);
+	page->marks = arena_copy(composer->arena, marks->list, marks->n * sizeof *marks->list);
+	page->n = marks->n;
+	marks->n = 0;
 }
 
 void composer_begin_section(struct composer *composer, section_ref ref)

@@ -51,6 +51,7 @@ enum type_role {
 };
 
 struct page_draft; /* a page in the making: composer.c alone */
+struct open_marks; /* what stands on the open one: composer.c alone */
 struct numbering;  /* where every section stood in the last round */
 
 struct composer {
@@ -74,6 +75,7 @@ struct composer {
 
 	struct page_draft *pages; /* of this round so far; the last one is open */
 	size_t n_pages;
+	struct open_marks *marks;     /* of the open page */
 	int n_patient;                /* pages numbered 1, 2 ... so far */
 	int n_staff;                  /* pages numbered S1, S2 ... so far */
 	int n_notice;                 /* pages numbered C1, C2 ... so far */

@@ -220,14 +220,7 @@ static double beside_x(const struct powder_chain *chain)
 
 static bool words_fit(struct composer *composer, const char *text, double width)
 {
-	while (*text != '\0') {
-		size_t length = strcspn(text, " ");
-		const char *word = arena_printf(composer->arena, "%.*s", (int)length, text);
-		if (composer_text_width(composer, word, body(composer, WEIGHT_BOLD)) > width)
-			return false;
-		text += length + strspn(text + length, " ");
-	}
-	return true;
+	return composer_widest_word(composer, text, body(composer, WEIGHT_BOLD)) <= width;
 }
 
 /* Words stand beside their boxes, or above those of so many days that they have no room there. */

@@ -87,6 +87,16 @@ static void strings_are_copied(void **state)
 	assert_string_equal(arena_printf(arena, "%s", long_text), long_text);
 }
 
+static void bytes_are_copied(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	const int numbers[] = {3, 1, 2};
+	const int *copy = arena_copy(arena, numbers, sizeof numbers);
+	assert_ptr_not_equal(copy, numbers);
+	assert_memory_equal(copy, numbers, sizeof numbers);
+	assert_non_null(arena_copy(arena, NULL, 0));
+}
+
 static void lists_grow_and_keep_their_items(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -97,6 +107,7 @@ static void lists_grow_and_keep_their_items(void **state)
 		list = arena_more(arena, list, n, sizeof *list);
 		bool power_of_two = (n & (n - 1)) == 0;
 		assert_int_equal(list != before, power_of_two);
+		assert_int_equal(list[n], 0);
 		list[n++] = i;
 	}
 	for (int i = 0; i < 1000; i++)
@@ -148,6 +159,7 @@ int main(void)
 	tests_add(&tests, "large pieces fit between small ones", large_pieces_fit_between_small_ones, NULL);
 	tests_add(&tests, "reset gives the same memory, zeroed", reset_gives_the_same_memory_zeroed, NULL);
 	tests_add(&tests, "strings are copied", strings_are_copied, NULL);
+	tests_add(&tests, "bytes are copied", bytes_are_copied, NULL);
 	tests_add(&tests, "lists grow and keep their items", lists_grow_and_keep_their_items, NULL);
 	tests_add(&tests, "no memory stops the program", no_memory_stops_the_program, NULL);
 #ifdef __SANITIZE_ADDRESS__
