@@ -18,7 +18,7 @@
  * hurts. What `packets_kept` packets in a row did not ask for is freed: a name is
  * soon gone, a heading stays, and memory does not grow with the packets made.
  */
-enum { n_buckets = 4096, packets_kept = 8 };
+enum { n_buckets = 4096, packets_kept = 32 };
 
 /* Cap height of the main family in its em; the font says it as well (OS/2, sCapHeight). */
 static const double cap_height_em = 0.668;
