@@ -96,6 +96,17 @@ void arena_free(struct arena *arena)
 	free(arena);
 }
 
+/* Before the blocks of `arena`, as full ones. */
+void arena_join(struct arena *arena, struct arena *other)
+{
+	struct block *last = other->first;
+	while (last->next)
+		last = last->next;
+	last->next = arena->first;
+	arena->first = other->first;
+	free(other);
+}
+
 /* What was larger than usual seldom fits again, and would pile up from reset to reset. */
 static void free_large(struct arena *arena)
 {

@@ -19,6 +19,9 @@ struct arena *arena_new(void);
 
 void arena_free(struct arena *arena);
 
+/* Gives `arena` all that `other` gave out: it lives as long as `arena` from now on. `other` is gone. */
+void arena_join(struct arena *arena, struct arena *other);
+
 /* Takes everything back; the memory is kept for the next patient, but for large pieces, which are freed. */
 void arena_reset(struct arena *arena);
 

@@ -18,8 +18,8 @@ static void system_failure(struct session *session, const char *code, const char
 static const struct clinic *load_from(struct session *session, const char *folder, const char *language)
 {
 	enum load_status status = LOAD_GOOD;
-	const struct clinic *clinic =
-		load_clinic_for(session->run, folder, session->data_folder, language, &session->findings, &status);
+	const struct clinic *clinic = load_clinic_for(session->run, folder, session->data_folder, language,
+	                                              session->worker, &session->findings, &status);
 	session->failed = session->failed || status == LOAD_FAILED;
 	if (clinic != NULL && !own_templates_good(session->run, clinic, &session->findings))
 		return NULL;

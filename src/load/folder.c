@@ -129,8 +129,10 @@ struct building {
 	const char *folder;
 	const char *templates; /* the program's */
 	const char *language;  /* of the one plan that it is for; NULL: of any */
+	struct worker *worker; /* NULL: none */
 	struct clinic *clinic;
 	struct seal *seals;
+	struct words_ahead *ahead; /* one for each of the clinic's languages */
 };
 
 static void add_seal(struct building *building, const char *kind, const char *id, const char *digest,
@@ -215,9 +217,9 @@ static void build_protocols(struct building *building, const struct protocol_nam
 
 /* --- Words: the program's, with the clinic's over them --- */
 
-static bool build_wording(struct building *building, const char *path, const char *language, struct wording *wording)
+static bool build_wording(struct loading *loading, const char *path, const char *language, struct wording *wording)
 {
-	struct loaded loaded = load_file(&building->loading, path, false, &schema_wording);
+	struct loaded loaded = load_file(loading, path, false, &schema_wording);
 	if (loaded.raw)
 		*wording = read_wording(&loaded.reader, loaded.raw, language);
 	return loaded.raw != NULL;
@@ -229,22 +231,80 @@ static const char *words_path(struct building *building, const char *folder, con
 	                 arena_printf(building->loading.arena, "words/%s" ENDING, language));
 }
 
-/* A language that the program does not speak is held against its English. */
-static bool known_words(struct building *building, const char *language, struct wording *known)
+/* The program's words in a language, which the worker reads while the first thread reads the other files. */
+struct words_ahead {
+	struct arena *arena; /* the worker's, until the words are taken; NULL: it reads none */
+	struct findings findings;
+	enum load_status status;
+	const char *path;
+	const char *language;
+	struct wording wording;
+	bool read;
+};
+
+static void read_words_ahead(void *data)
 {
-	static const char reference[] = "en";
-	return build_wording(building, words_path(building, building->templates, language), language, known) ||
-	       build_wording(building, words_path(building, building->templates, reference), reference, known);
+	struct words_ahead *ahead = data;
+	struct loading loading = {ahead->arena, &ahead->findings, &ahead->status};
+	ahead->read = build_wording(&loading, ahead->path, ahead->language, &ahead->wording);
 }
 
-static void build_language(struct building *building, const char *language, struct wording *list, size_t *n)
+/* What the one plan and the staff read is read for certain. */
+static bool is_needed(const struct building *building, const char *language)
+{
+	return building->language && language_known(language) &&
+	       (strcmp(language, building->language) == 0 || strcmp(language, building->clinic->languages[0]) == 0);
+}
+
+static void begin_words(struct building *building)
+{
+	const struct clinic *clinic = building->clinic;
+	building->ahead = arena_alloc(building->loading.arena, (clinic->n_languages + 1) * sizeof *building->ahead);
+	for (size_t i = 0; i < clinic->n_languages; i++) {
+		struct words_ahead *ahead = &building->ahead[i];
+		if (!is_needed(building, clinic->languages[i]))
+			continue;
+		ahead->arena = arena_new();
+		ahead->findings = findings_in(ahead->arena);
+		ahead->path = words_path(building, building->templates, clinic->languages[i]);
+		ahead->language = clinic->languages[i];
+		worker_do(building->worker, read_words_ahead, ahead);
+	}
+}
+
+static bool take_words(struct building *building, struct words_ahead *ahead, struct wording *known)
+{
+	struct loading *loading = &building->loading;
+	worker_wait(building->worker);
+	arena_join(loading->arena, ahead->arena);
+	findings_add_all(loading->findings, &ahead->findings);
+	*loading->status = load_worse(*loading->status, ahead->status);
+	*known = ahead->wording;
+	return ahead->read;
+}
+
+/* A language that the program does not speak is held against its English. */
+static bool known_words(struct building *building, struct words_ahead *ahead, const char *language,
+                        struct wording *known)
+{
+	static const char reference[] = "en";
+	struct loading *loading = &building->loading;
+	bool spoken = ahead->arena ? take_words(building, ahead, known)
+	                           : build_wording(loading, words_path(building, building->templates, language),
+	                                           language, known);
+	return spoken || build_wording(loading, words_path(building, building->templates, reference), reference, known);
+}
+
+static void build_language(struct building *building, struct words_ahead *ahead, const char *language,
+                           struct wording *list, size_t *n)
 {
 	struct reader reader = {.arena = building->loading.arena, .findings = building->loading.findings};
 	struct wording known = {0};
 	struct wording own = {0};
-	bool has_known = known_words(building, language, &known);
+	bool has_known = known_words(building, ahead, language, &known);
 	bool same_language = has_known && strcmp(known.language, language) == 0;
-	bool has_own = build_wording(building, words_path(building, building->folder, language), language, &own);
+	bool has_own =
+		build_wording(&building->loading, words_path(building, building->folder, language), language, &own);
 	if (!has_own && same_language)
 		list[(*n)++] = known;
 	if (!has_own)
@@ -268,8 +328,7 @@ static bool has_own_steps(const struct page_templates *templates)
 static bool is_read(struct building *building, const char *language)
 {
 	const struct clinic *clinic = building->clinic;
-	return building->language == NULL || strcmp(language, building->language) == 0 ||
-	       strcmp(language, clinic->languages[0]) == 0 || has_own_steps(clinic->templates) ||
+	return building->language == NULL || is_needed(building, language) || has_own_steps(clinic->templates) ||
 	       access(words_path(building, building->folder, language), F_OK) == 0;
 }
 
@@ -310,7 +369,7 @@ static void build_words(struct building *building)
 	clinic->words = list;
 	for (size_t i = 0; i < clinic->n_languages; i++)
 		if (language_known(clinic->languages[i]) && is_read(building, clinic->languages[i]))
-			build_language(building, clinic->languages[i], list, &clinic->n_words);
+			build_language(building, &building->ahead[i], clinic->languages[i], list, &clinic->n_words);
 	check_unread_words(building);
 }
 
@@ -383,7 +442,7 @@ const struct clinic *load_no_clinic(struct arena *run, const char *data_folder, 
 	clinic->mark = DECIMAL_POINT;
 	clinic->words = words;
 	clinic->n_words =
-		build_wording(&building, words_path(&building, building.templates, language), language, words);
+		build_wording(&building.loading, words_path(&building, building.templates, language), language, words);
 	struct loaded built_in =
 		load_file(&building.loading, built_in_path(&building, "syringes.yaml"), true, &schema_syringes);
 	if (built_in.raw)
@@ -455,7 +514,8 @@ static void settle(const struct loading *loading, size_t stops_before)
 }
 
 const struct clinic *load_clinic_for(struct arena *run, const char *folder, const char *data_folder,
-                                     const char *language, struct findings *findings, enum load_status *status)
+                                     const char *language, struct worker *worker, struct findings *findings,
+                                     enum load_status *status)
 {
 	size_t stops_before = findings_count(findings, FINDING_STOP);
 	struct building building = {
@@ -463,12 +523,14 @@ const struct clinic *load_clinic_for(struct arena *run, const char *folder, cons
 		.folder = folder,
 		.templates = path_join(run, data_folder, "templates"),
 		.language = language,
+		.worker = worker,
 		.clinic = arena_alloc(run, sizeof *building.clinic),
 	};
 	*status = LOAD_GOOD;
 	building.clinic->folder = arena_strdup(run, folder);
 	bool syringes_known = build_syringes(&building);
 	bool slots_known = build_head(&building, syringes_known);
+	begin_words(&building);
 	bool medicines_known = build_medicines(&building, syringes_known);
 	const struct protocol_names names = {building.clinic, medicines_known, slots_known};
 	build_protocols(&building, &names);
@@ -486,7 +548,7 @@ const struct clinic *load_clinic_for(struct arena *run, const char *folder, cons
 const struct clinic *load_clinic(struct arena *run, const char *folder, const char *data_folder,
                                  struct findings *findings, enum load_status *status)
 {
-	return load_clinic_for(run, folder, data_folder, NULL, findings, status);
+	return load_clinic_for(run, folder, data_folder, NULL, NULL, findings, status);
 }
 
 const char *load_plan_language(struct arena *arena, const char *path)

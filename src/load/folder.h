@@ -16,6 +16,7 @@
 #ifndef LOAD_FOLDER_H
 #define LOAD_FOLDER_H
 
+#include "base/worker.h"
 #include "load/file.h"
 #include "load/tree.h"
 #include "model/plan.h"
@@ -28,10 +29,11 @@ const struct clinic *load_clinic(struct arena *run, const char *folder, const ch
  * The same, for one plan in `language` (NULL: in any). Of the program's own
  * words, those of languages that neither that plan nor the staff reads are left
  * out, unless the clinic has words or steps of its own that are held against
- * them.
+ * them. A worker, which may be NULL, reads words meanwhile.
  */
 const struct clinic *load_clinic_for(struct arena *run, const char *folder, const char *data_folder,
-                                     const char *language, struct findings *findings, enum load_status *status);
+                                     const char *language, struct worker *worker, struct findings *findings,
+                                     enum load_status *status);
 
 /*
  * The language that a plan's file asks for, looked up before the clinic is

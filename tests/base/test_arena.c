@@ -97,6 +97,23 @@ static void bytes_are_copied(void **state)
 	assert_non_null(arena_copy(arena, NULL, 0));
 }
 
+static void one_arena_takes_over_another(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct arena *other = arena_new();
+	char *before = arena_strdup(arena, "before");
+	char *large = arena_alloc(other, 1000000);
+	const char *text = arena_strdup(other, "from the other");
+	large[999999] = 'x';
+	arena_join(arena, other);
+	assert_string_equal(arena_strdup(arena, "after"), "after");
+	assert_string_equal(before, "before");
+	assert_string_equal(text, "from the other");
+	assert_int_equal(large[999999], 'x');
+	arena_reset(arena);
+	assert_int_equal(*(char *)arena_alloc(arena, 200000), 0);
+}
+
 static void lists_grow_and_keep_their_items(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -160,6 +177,7 @@ int main(void)
 	tests_add(&tests, "reset gives the same memory, zeroed", reset_gives_the_same_memory_zeroed, NULL);
 	tests_add(&tests, "strings are copied", strings_are_copied, NULL);
 	tests_add(&tests, "bytes are copied", bytes_are_copied, NULL);
+	tests_add(&tests, "one arena takes over another", one_arena_takes_over_another, NULL);
 	tests_add(&tests, "lists grow and keep their items", lists_grow_and_keep_their_items, NULL);
 	tests_add(&tests, "no memory stops the program", no_memory_stops_the_program, NULL);
 #ifdef __SANITIZE_ADDRESS__

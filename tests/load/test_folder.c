@@ -217,7 +217,7 @@ static const struct clinic *clinic_for(void **state, const char *language)
 	struct arena *arena = case_of(state)->arena;
 	struct findings findings = findings_in(arena);
 	enum load_status status;
-	const struct clinic *clinic = load_clinic_for(arena, "clinic", "data", language, &findings, &status);
+	const struct clinic *clinic = load_clinic_for(arena, "clinic", "data", language, NULL, &findings, &status);
 	for (size_t i = 0; i < findings.n; i++)
 		print_error("%s\n", finding_print(arena, &findings.list[i]));
 	assert_int_equal(findings.n, 0);
@@ -228,6 +228,36 @@ static const struct clinic *clinic_for(void **state, const char *language)
 static bool reads(void **state, const char *language, const char *words)
 {
 	return clinic_words(clinic_for(state, language), words) != NULL;
+}
+
+static const char *said_with(void **state, struct worker *worker, enum load_status *status)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct findings findings = findings_in(arena);
+	load_clinic_for(arena, "clinic", "data", "en", worker, &findings, status);
+	const char *said = "";
+	for (size_t i = 0; i < findings.n; i++)
+		said = arena_printf(arena, "%s%s\n", said, finding_print(arena, &findings.list[i]));
+	return said;
+}
+
+/* Words are read by the worker: what is wrong with them is said all the same, in its turn. */
+static void a_worker_says_what_one_thread_says(void **state)
+{
+	struct worker *worker = worker_new();
+	enum load_status alone;
+	enum load_status helped;
+	assert_string_equal(said_with(state, NULL, &alone), "");
+	assert_string_equal(said_with(state, worker, &helped), "");
+	write_text(state, "clinic/formulary.yaml", FORMULARY "        mix: swril\n");
+	write_text(state, "clinic/words/en.yaml", "language: en\nwords: {helo: H}\n");
+	write_text(state, "data/templates/words/en.yaml", "language: es\nwords: {hello: {one: H}}\n");
+	const char *said = said_with(state, NULL, &alone);
+	assert_non_null(strstr(said, "formulary.yaml:12:14: stop"));
+	assert_non_null(strstr(said, "data/templates/words/en.yaml:1:11: stop"));
+	assert_string_equal(said_with(state, worker, &helped), said);
+	assert_int_equal(helped, alone);
+	worker_free(worker);
 }
 
 /* A plan's own language and the staff's, which is the first. */
@@ -411,6 +441,7 @@ int main(void)
 	ADD(words_are_laid_over_words);
 	ADD(a_language_of_its_own);
 	ADD(words_that_nobody_reads_are_left_out);
+	ADD(a_worker_says_what_one_thread_says);
 	ADD(a_plan_names_its_language);
 	ADD(templates_are_laid_over_templates);
 	ADD(hidden_files_are_not_read);
