@@ -1,7 +1,6 @@
 #include "cli/session.h"
 
 #include "cli/own_templates.h"
-#include "page/compose.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -99,7 +98,6 @@ struct opening {
 	struct findings findings;
 	const char *folder;
 	const char *language; /* that its packet will be in; NULL: not known */
-	bool large_print;
 	struct typesetter *typesetter;
 };
 
@@ -108,7 +106,7 @@ static void open_fonts(void *data)
 	struct opening *opening = data;
 	opening->typesetter = typesetter_new(opening->folder, &opening->findings);
 	if (opening->typesetter != NULL && opening->language != NULL)
-		compose_ready(opening->typesetter, opening->language, opening->large_print);
+		typesetter_ready(opening->typesetter, opening->language);
 }
 
 static void begin_opening(struct session *session, const char *language)
@@ -118,8 +116,7 @@ static void begin_opening(struct session *session, const char *language)
 	*session->opening = (struct opening){.arena = arena,
 	                                     .findings = findings_in(arena),
 	                                     .folder = arena_printf(arena, "%s/fonts", session->data_folder),
-	                                     .language = language,
-	                                     .large_print = session->options->large_print};
+	                                     .language = language};
 	worker_do(session->worker, open_fonts, session->opening);
 }
 

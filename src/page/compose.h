@@ -17,10 +17,4 @@
 const struct placed_packet *compose_packet(struct arena *arena, const struct handout *handout,
                                            struct typesetter *typesetter, struct findings *findings);
 
-/*
- * Has the fonts ready in every usual size, for a packet in `language`: a font's
- * first letter in a size takes ten times as long as any later one.
- */
-void compose_ready(struct typesetter *typesetter, const char *language, bool large_print);
-
 #endif

@@ -1,7 +1,6 @@
 /*
  * composer_type.c - the composer's texts: sizes, names that shrink, glyphs that lack.
  */
-#include "page/compose.h"
 #include "page/composer.h"
 
 #include <assert.h>
@@ -25,21 +24,6 @@ struct text_style composer_style(const struct composer *composer, enum type_role
 {
 	return (struct text_style){.size = composer->large_print ? sizes[role].large : sizes[role].normal,
 	                           .weight = weight};
-}
-
-void compose_ready(struct typesetter *typesetter, const char *language, bool large_print)
-{
-	static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZ abcdefghijklmnopqrstuvwxyz 0123456789 .,:;?!()/-";
-	for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
-		double size = large_print ? sizes[i].large : sizes[i].normal;
-		const struct text_style styles[] = {
-			{.size = size, .weight = WEIGHT_REGULAR},
-			{.size = size, .weight = WEIGHT_BOLD},
-			tag_word_style(size),
-		};
-		for (size_t j = 0; j < sizeof styles / sizeof *styles; j++)
-			text_set(typesetter, letters, language, styles[j], 0);
-	}
 }
 
 /* ---- setting ---- */

@@ -109,7 +109,7 @@ static void draw_text(struct device *device, const struct text_block *block, str
 	cairo_t *cairo = drawing->cairo;
 	cairo_save(cairo);
 	cairo_translate(cairo, at.x, at.y - text_layout_rise(block));
-	cairo_scale(cairo, POINT_MM, POINT_MM);
+	cairo_scale(cairo, text_layout_point(block), text_layout_point(block));
 	use_colour(drawing, colour);
 	cairo_move_to(cairo, 0, 0);
 	pango_cairo_show_layout(cairo, text_layout(block));

@@ -26,15 +26,16 @@ struct showing {
 	struct embedded_fonts *fonts;
 	const char *text;   /* of the layout */
 	struct point start; /* the layout's own top left corner, mm */
+	double point;       /* one of the layout's, mm */
 	struct embedded_font *font;
 	double size; /* mm */
 	double pen;  /* where the reader stands, mm */
 	bool open;   /* inside [<...>]TJ */
 };
 
-static double mm(int pango_units)
+static double mm(const struct showing *showing, int pango_units)
 {
-	return (double)pango_units / PANGO_SCALE * POINT_MM;
+	return (double)pango_units / PANGO_SCALE * showing->point;
 }
 
 static void close_string(struct showing *showing)
@@ -130,7 +131,7 @@ static void show_glyph(struct showing *showing, const PangoGlyphInfo *info, doub
 			show_space(showing);
 		return;
 	}
-	double raised = mm(info->geometry.y_offset);
+	double raised = mm(showing, info->geometry.y_offset);
 	if (!showing->open || raised != 0)
 		move_to(showing, x, baseline + raised);
 	else
@@ -153,8 +154,8 @@ static void show_cluster(struct showing *showing, const PangoGlyphItemIter *clus
 		const PangoGlyphInfo *info = &run->glyphs->glyphs[(leftward ? first : cluster->start_glyph) + i];
 		size_t share;
 		const char *part = share_of_cluster(text, length, leftward ? n - 1 - i : i, n, &share);
-		show_glyph(showing, info, *x + mm(info->geometry.x_offset), baseline, part, share);
-		*x += mm(info->geometry.width);
+		show_glyph(showing, info, *x + mm(showing, info->geometry.x_offset), baseline, part, share);
+		*x += mm(showing, info->geometry.width);
 	}
 }
 
@@ -173,10 +174,10 @@ static void show_clusters(struct showing *showing, PangoGlyphItem *run, double x
 	close_string(showing);
 }
 
-static double size_of(PangoFont *font)
+static double size_of(const struct showing *showing, PangoFont *font)
 {
 	PangoFontDescription *description = pango_font_describe_with_absolute_size(font);
-	double size = mm(pango_font_description_get_size(description));
+	double size = mm(showing, pango_font_description_get_size(description));
 	pango_font_description_free(description);
 	return size;
 }
@@ -185,7 +186,7 @@ static void show_run(struct showing *showing, PangoGlyphItem *run, double x, dou
 {
 	char name[16];
 	showing->font = embedded_font_of(showing->fonts, run->item->analysis.font);
-	showing->size = size_of(run->item->analysis.font);
+	showing->size = size_of(showing, run->item->analysis.font);
 	g_snprintf(name, sizeof name, "/F%d ", embedded_font_number(showing->font));
 	content_add(showing->content, name);
 	content_number(showing->content, showing->size, 4);
@@ -200,7 +201,8 @@ void runs_show(struct content *content, struct embedded_fonts *fonts, const stru
 	struct showing showing = {.content = content,
 	                          .fonts = fonts,
 	                          .text = pango_layout_get_text(layout),
-	                          .start = {at.x, at.y - text_layout_rise(block)}};
+	                          .start = {at.x, at.y - text_layout_rise(block)},
+	                          .point = text_layout_point(block)};
 	PangoLayoutIter *iter = pango_layout_get_iter(layout);
 	content_flush(content);
 	content_fill_colour(content, colour);
@@ -215,8 +217,8 @@ void runs_show(struct content *content, struct embedded_fonts *fonts, const stru
 			continue;
 		}
 		pango_layout_iter_get_run_extents(iter, NULL, &logical);
-		show_run(&showing, run, showing.start.x + mm(logical.x),
-		         showing.start.y + mm(pango_layout_iter_get_baseline(iter)));
+		show_run(&showing, run, showing.start.x + mm(&showing, logical.x),
+		         showing.start.y + mm(&showing, pango_layout_iter_get_baseline(iter)));
 	} while (pango_layout_iter_next_run(iter));
 	show_space(&showing);
 	close_string(&showing);

@@ -2,7 +2,6 @@
 
 #include <dirent.h>
 #include <errno.h>
-#include <math.h>
 #include <pango/pangocairo.h>
 #include <pango/pangofc-fontmap.h>
 #include <stdlib.h>
@@ -48,14 +47,13 @@ static bool writes(const struct fonts *fonts, const char *family, const char *la
 	return false;
 }
 
-PangoFontDescription *fonts_describe(const struct fonts *fonts, const char *language, enum text_weight weight,
-                                     double size)
+PangoFontDescription *fonts_describe(const struct fonts *fonts, const char *language, enum text_weight weight)
 {
 	bool wide = !writes(fonts, main_family, language) && writes(fonts, wide_family, language);
 	PangoFontDescription *description = pango_font_description_new();
 	pango_font_description_set_family_static(description, wide ? wide_family : main_family);
 	pango_font_description_set_weight(description, fonts_weight(weight));
-	pango_font_description_set_size(description, (gint)lround(size * PANGO_SCALE));
+	pango_font_description_set_size(description, (gint)(FONTS_SIZE * PANGO_SCALE));
 	return description;
 }
 
@@ -206,7 +204,7 @@ static void forbid_rounding(PangoContext *context)
 
 static bool has_weight(const struct fonts *fonts, enum text_weight weight)
 {
-	PangoFontDescription *wanted = fonts_describe(fonts, "en", weight, 12);
+	PangoFontDescription *wanted = fonts_describe(fonts, "en", weight);
 	PangoFont *font = pango_context_load_font(fonts->left_to_right, wanted);
 	bool same = false;
 	if (font) {

@@ -31,12 +31,17 @@ void fonts_close(struct fonts *fonts);
 bool fonts_same(const struct fonts *fonts);
 
 /*
- * The family that a language is set in, in a weight and size (pt): the main
- * one, unless it lacks letters of that language and the wide one has them. Free
- * it with pango_font_description_free().
+ * The size that every text is set at, pt: nothing is hinted or rounded, so a
+ * block is only shown larger or smaller. A font costs much in each new size.
  */
-PangoFontDescription *fonts_describe(const struct fonts *fonts, const char *language, enum text_weight weight,
-                                     double size);
+#define FONTS_SIZE 12.0
+
+/*
+ * The family that a language is set in, in a weight: the main one, unless it
+ * lacks letters of that language and the wide one has them. Free it with
+ * pango_font_description_free().
+ */
+PangoFontDescription *fonts_describe(const struct fonts *fonts, const char *language, enum text_weight weight);
 
 PangoWeight fonts_weight(enum text_weight weight);
 

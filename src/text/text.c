@@ -172,14 +172,15 @@ static void keep(struct typesetter *typesetter, struct text_block *block)
 
 /* ---- setting one ---- */
 
-static int pango_units(double mm)
+/* A point of the layout is as much larger on the page as the block's letters are than those of the layout. */
+static double layout_point(const struct text_style *style)
 {
-	return (int)lround(mm / POINT_MM * PANGO_SCALE);
+	return POINT_MM * style->size / FONTS_SIZE;
 }
 
-static double millimetres(int units)
+static double millimetres(const struct text_block *block, int units)
 {
-	return (double)units / PANGO_SCALE * POINT_MM;
+	return (double)units / PANGO_SCALE * layout_point(&block->request.style);
 }
 
 static void embolden(PangoAttrList *attributes, size_t from, size_t to)
@@ -231,11 +232,12 @@ static char *read_switches(const char *text, PangoAttrList *attributes)
  */
 static PangoAttrList *attributes_of(const struct request *request, double leading)
 {
+	int units = (int)lround(leading / layout_point(&request->style) * PANGO_SCALE);
 	PangoAttrList *attributes = pango_attr_list_new();
 	const char *features = request->style.tabular ? "liga=0,tnum=1" : "liga=0";
 	pango_attr_list_insert(attributes, pango_attr_font_features_new(features));
 	pango_attr_list_insert(attributes, pango_attr_language_new(pango_language_from_string(request->language)));
-	pango_attr_list_insert(attributes, pango_attr_line_height_new_absolute(pango_units(leading)));
+	pango_attr_list_insert(attributes, pango_attr_line_height_new_absolute(units));
 	return attributes;
 }
 
@@ -283,8 +285,7 @@ static void shape(struct typesetter *typesetter, struct text_block *block)
 	const struct fonts *fonts = &typesetter->fonts;
 	bool right_to_left = text_right_to_left(request->language);
 	block->layout = pango_layout_new(right_to_left ? fonts->right_to_left : fonts->left_to_right);
-	PangoFontDescription *font =
-		fonts_describe(fonts, request->language, request->style.weight, request->style.size);
+	PangoFontDescription *font = fonts_describe(fonts, request->language, request->style.weight);
 	pango_layout_set_font_description(block->layout, font);
 	pango_font_description_free(font);
 	/* Not guessed from the first letter: a line that begins in another script would turn round. */
@@ -292,8 +293,8 @@ static void shape(struct typesetter *typesetter, struct text_block *block)
 	pango_layout_set_alignment(block->layout, alignment(request->style.align, right_to_left));
 	pango_layout_set_wrap(block->layout, PANGO_WRAP_WORD);
 	/* Rounded up, so that a text still fits the width that it was measured to have. */
-	pango_layout_set_width(block->layout,
-	                       request->width > 0 ? (int)ceil(request->width / POINT_MM * PANGO_SCALE) : -1);
+	double width = ceil(request->width / layout_point(&request->style) * PANGO_SCALE);
+	pango_layout_set_width(block->layout, request->width > 0 ? (int)width : -1);
 	PangoAttrList *attributes = attributes_of(request, block->leading);
 	block->string = read_switches(request->text, attributes);
 	enlarge_arabic(block->string, attributes);
@@ -302,27 +303,27 @@ static void shape(struct typesetter *typesetter, struct text_block *block)
 	pango_layout_set_text(block->layout, block->string, -1);
 }
 
-static double widest_line(PangoLayout *layout)
+static double widest_line(const struct text_block *block)
 {
 	int widest = 0;
-	for (GSList *line = pango_layout_get_lines_readonly(layout); line; line = line->next) {
+	for (GSList *line = pango_layout_get_lines_readonly(block->layout); line; line = line->next) {
 		PangoRectangle logical;
 		pango_layout_line_get_extents(line->data, NULL, &logical);
 		widest = logical.width > widest ? logical.width : widest;
 	}
-	return millimetres(widest);
+	return millimetres(block, widest);
 }
 
 /* A leading apart, or a little more where two fonts that sit differently meet on a line. */
-static double last_baseline(PangoLayout *layout)
+static double last_baseline(const struct text_block *block)
 {
-	PangoLayoutIter *iter = pango_layout_get_iter(layout);
+	PangoLayoutIter *iter = pango_layout_get_iter(block->layout);
 	int first = pango_layout_iter_get_baseline(iter);
 	int last = first;
 	while (pango_layout_iter_next_line(iter))
 		last = pango_layout_iter_get_baseline(iter);
 	pango_layout_iter_free(iter);
-	return millimetres(last - first);
+	return millimetres(block, last - first);
 }
 
 /* They have a glyph in a fallback font, and must not be seen on a sheet. */
@@ -341,11 +342,12 @@ static void measure(struct text_block *block)
 	PangoRectangle ink;
 	pango_layout_get_extents(block->layout, &ink, NULL);
 	block->lines = pango_layout_get_line_count(block->layout);
-	block->width = widest_line(block->layout);
-	block->last = last_baseline(block->layout);
-	block->rise = millimetres(pango_layout_get_baseline(block->layout)) - text_cap_height(block->request.style);
-	block->ink = (struct rect){millimetres(ink.x), millimetres(ink.y) - block->rise, millimetres(ink.width),
-	                           millimetres(ink.height)};
+	block->width = widest_line(block);
+	block->last = last_baseline(block);
+	block->rise =
+		millimetres(block, pango_layout_get_baseline(block->layout)) - text_cap_height(block->request.style);
+	block->ink = (struct rect){millimetres(block, ink.x), millimetres(block, ink.y) - block->rise,
+	                           millimetres(block, ink.width), millimetres(block, ink.height)};
 	block->missing = pango_layout_get_unknown_glyphs_count(block->layout) + count_forbidden(block->string);
 	block->leftward = pango_layout_get_line_readonly(block->layout, 0)->resolved_dir == PANGO_DIRECTION_RTL;
 }
@@ -392,6 +394,19 @@ const struct text_block *text_set(struct typesetter *typesetter, const char *tex
 	const struct request request = {text, strlen(text), language, style, width};
 	const struct text_block *block = set_on_one_line(typesetter, &request);
 	return block ? block : set_known_or_new(typesetter, &request);
+}
+
+void typesetter_ready(struct typesetter *typesetter, const char *language)
+{
+	static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZ abcdefghijklmnopqrstuvwxyz 0123456789 .,:;?!()/-";
+	static const struct text_style styles[] = {
+		{.size = FONTS_SIZE, .weight = WEIGHT_REGULAR},
+		{.size = FONTS_SIZE, .weight = WEIGHT_REGULAR, .tabular = true},
+		{.size = FONTS_SIZE, .weight = WEIGHT_SEMIBOLD},
+		{.size = FONTS_SIZE, .weight = WEIGHT_BOLD},
+	};
+	for (size_t i = 0; i < sizeof styles / sizeof *styles; i++)
+		text_set(typesetter, letters, language, styles[i], 0);
 }
 
 /* ---- what a block says of itself ---- */
@@ -469,6 +484,11 @@ int text_missing_glyphs(const struct text_block *block)
 PangoLayout *text_layout(const struct text_block *block)
 {
 	return block->layout;
+}
+
+double text_layout_point(const struct text_block *block)
+{
+	return layout_point(&block->request.style);
 }
 
 double text_layout_rise(const struct text_block *block)

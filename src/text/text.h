@@ -55,6 +55,9 @@ void typesetter_free(struct typesetter *typesetter);
  */
 void typesetter_reset(struct typesetter *typesetter);
 
+/* Has the fonts ready for a packet in `language`: a font's first letter takes ten times as long as any later one. */
+void typesetter_ready(struct typesetter *typesetter, const char *language);
+
 /* True while the font files are those that it was made from; what was set since then may be another font's otherwise. */
 bool typesetter_fonts_same(const struct typesetter *typesetter);
 

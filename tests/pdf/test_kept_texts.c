@@ -106,16 +106,15 @@ static void a_packet_after_others_is_the_packet_alone(void **state)
 struct ready {
 	struct typesetter *typesetter;
 	const char *language;
-	bool large_print;
 };
 
 static void get_ready(void *data)
 {
 	struct ready *ready = data;
-	compose_ready(ready->typesetter, ready->language, ready->large_print);
+	typesetter_ready(ready->typesetter, ready->language);
 }
 
-/* Fonts made ready by another thread, for this language or another, this size or another; pages compressed there. */
+/* Fonts made ready by another thread, for this language or another; pages compressed there. */
 static void a_worker_changes_nothing(void **state)
 {
 	struct arena *arena = case_of(state)->arena;
@@ -125,7 +124,7 @@ static void a_worker_changes_nothing(void **state)
 	struct worker *worker = worker_new();
 	assert_non_null(worker);
 	for (size_t i = 0; i < n; i++) {
-		struct ready ready = {typesetter_new("fonts", &findings), i % 2 ? "en" : "es", i % 3 == 0};
+		struct ready ready = {typesetter_new("fonts", &findings), i % 2 ? "en" : "es"};
 		worker_do(worker, get_ready, &ready);
 		worker_wait(worker);
 		const struct placed_packet *packet =
