@@ -16,37 +16,46 @@ struct worker {
 	pthread_t thread;
 	pthread_mutex_t lock; /* of all that follows */
 	pthread_cond_t changed;
-	struct job *first; /* the one that is being done, or the next; NULL: all are done */
+	struct job *first; /* of those that nobody has begun; NULL: none is left */
 	struct job *last;
+	bool busy; /* with a job that is no longer among them */
 	bool ended;
 };
 
-static struct job *next_job(struct worker *worker)
+/* The next job, begun; NULL where none is left. The lock is held. */
+static struct job *begin_job(struct worker *worker)
 {
-	pthread_mutex_lock(&worker->lock);
-	while (!worker->first && !worker->ended)
-		pthread_cond_wait(&worker->changed, &worker->lock);
 	struct job *job = worker->first;
-	pthread_mutex_unlock(&worker->lock);
+	if (job)
+		worker->first = job->next;
 	return job;
 }
 
-static void strike_off(struct worker *worker, struct job *job)
+/* The lock is held, but not while the job is done. */
+static void do_job(struct worker *worker, struct job *job)
 {
-	pthread_mutex_lock(&worker->lock);
-	worker->first = job->next;
-	pthread_cond_broadcast(&worker->changed);
 	pthread_mutex_unlock(&worker->lock);
+	job->work(job->data);
 	free(job);
+	pthread_mutex_lock(&worker->lock);
 }
 
 static void *work_on(void *data)
 {
 	struct worker *worker = data;
-	for (struct job *job; (job = next_job(worker));) {
-		job->work(job->data);
-		strike_off(worker, job);
+	pthread_mutex_lock(&worker->lock);
+	while (worker->first || !worker->ended) {
+		struct job *job = begin_job(worker);
+		if (!job) {
+			pthread_cond_wait(&worker->changed, &worker->lock);
+			continue;
+		}
+		worker->busy = true;
+		do_job(worker, job);
+		worker->busy = false;
+		pthread_cond_broadcast(&worker->changed);
 	}
+	pthread_mutex_unlock(&worker->lock);
 	return NULL;
 }
 
@@ -102,7 +111,12 @@ void worker_wait(struct worker *worker)
 	if (!worker)
 		return;
 	pthread_mutex_lock(&worker->lock);
-	while (worker->first)
-		pthread_cond_wait(&worker->changed, &worker->lock);
+	while (worker->first || worker->busy) {
+		struct job *job = begin_job(worker);
+		if (job)
+			do_job(worker, job);
+		else
+			pthread_cond_wait(&worker->changed, &worker->lock);
+	}
 	pthread_mutex_unlock(&worker->lock);
 }

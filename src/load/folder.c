@@ -132,8 +132,67 @@ struct building {
 	struct worker *worker; /* NULL: none */
 	struct clinic *clinic;
 	struct seal *seals;
-	struct words_ahead *ahead; /* one for each of the clinic's languages */
 };
+
+/* A file that may lack, or all of a folder, which the worker loads while the first thread loads others. */
+struct ahead {
+	struct arena *arena; /* the worker's, until it is taken */
+	struct findings findings;
+	enum load_status status;
+	const char *path;
+	bool folder;
+	const cyaml_schema_value_t *schema;
+	struct loaded *files; /* of a folder, as many as it has; else one */
+	size_t n;
+};
+
+static void load_ahead(void *data)
+{
+	struct ahead *ahead = data;
+	struct loading loading = {ahead->arena, &ahead->findings, &ahead->status};
+	const char **paths = &ahead->path;
+	ahead->n = 1;
+	if (ahead->folder)
+		paths = list_folder(&loading, ahead->path, &ahead->n);
+	ahead->files = arena_alloc(ahead->arena, (ahead->n + 1) * sizeof *ahead->files);
+	for (size_t i = 0; i < ahead->n; i++)
+		ahead->files[i] = load_file(&loading, paths[i], ahead->folder, ahead->schema);
+}
+
+static struct ahead *begin(struct building *building, const char *path, bool folder, const cyaml_schema_value_t *schema)
+{
+	struct ahead *ahead = arena_alloc(building->loading.arena, sizeof *ahead);
+	struct arena *arena = arena_new();
+	*ahead = (struct ahead){
+		.arena = arena, .findings = findings_in(arena), .path = path, .folder = folder, .schema = schema};
+	worker_do(building->worker, load_ahead, ahead);
+	return ahead;
+}
+
+static struct ahead *begin_file(struct building *building, const char *path, const cyaml_schema_value_t *schema)
+{
+	return begin(building, path, false, schema);
+}
+
+static struct ahead *begin_folder(struct building *building, const char *path, const cyaml_schema_value_t *schema)
+{
+	return begin(building, path, true, schema);
+}
+
+/* What was loaded, as if it had been now. Once. */
+static const struct loaded *take_ahead(struct building *building, struct ahead *ahead)
+{
+	struct loading *loading = &building->loading;
+	worker_wait(building->worker);
+	arena_join(loading->arena, ahead->arena);
+	findings_add_all(loading->findings, &ahead->findings);
+	*loading->status = load_worse(*loading->status, ahead->status);
+	for (size_t i = 0; i < ahead->n; i++) {
+		ahead->files[i].reader.arena = loading->arena;
+		ahead->files[i].reader.findings = loading->findings;
+	}
+	return ahead->files;
+}
 
 static void add_seal(struct building *building, const char *kind, const char *id, const char *digest,
                      struct place place)
@@ -198,55 +257,40 @@ static void check_new_protocol(const struct reader *reader, const struct protoco
 			refuse_second(reader, "protocol", protocol->id, protocol->place, clinic->protocols[i].place);
 }
 
-static void build_protocols(struct building *building, const struct protocol_names *names)
+static void build_protocols(struct building *building, struct ahead *ahead, const struct protocol_names *names)
 {
 	struct clinic *clinic = building->clinic;
-	size_t n;
-	const char **paths = list_folder(&building->loading, own_path(building, "protocols"), &n);
-	struct protocol *list = arena_alloc(building->loading.arena, (n + 1) * sizeof *list);
+	const struct loaded *files = take_ahead(building, ahead);
+	struct protocol *list = arena_alloc(building->loading.arena, (ahead->n + 1) * sizeof *list);
 	clinic->protocols = list;
-	for (size_t i = 0; i < n; i++) {
-		struct loaded loaded = load_file(&building->loading, paths[i], true, &schema_protocol);
-		if (!loaded.raw)
+	for (size_t i = 0; i < ahead->n; i++) {
+		if (!files[i].raw)
 			continue;
-		struct protocol protocol = read_protocol(&loaded.reader, loaded.raw, names, loaded.file);
-		check_new_protocol(&loaded.reader, &protocol, clinic);
+		struct protocol protocol = read_protocol(&files[i].reader, files[i].raw, names, files[i].file);
+		check_new_protocol(&files[i].reader, &protocol, clinic);
 		list[clinic->n_protocols++] = protocol;
 	}
 }
 
 /* --- Words: the program's, with the clinic's over them --- */
 
-static bool build_wording(struct loading *loading, const char *path, const char *language, struct wording *wording)
+static bool build_wording(const struct loaded *loaded, const char *language, struct wording *wording)
+{
+	if (loaded->raw)
+		*wording = read_wording(&loaded->reader, loaded->raw, language);
+	return loaded->raw != NULL;
+}
+
+static bool load_wording(struct loading *loading, const char *path, const char *language, struct wording *wording)
 {
 	struct loaded loaded = load_file(loading, path, false, &schema_wording);
-	if (loaded.raw)
-		*wording = read_wording(&loaded.reader, loaded.raw, language);
-	return loaded.raw != NULL;
+	return build_wording(&loaded, language, wording);
 }
 
 static const char *words_path(struct building *building, const char *folder, const char *language)
 {
 	return path_join(building->loading.arena, folder,
 	                 arena_printf(building->loading.arena, "words/%s" ENDING, language));
-}
-
-/* The program's words in a language, which the worker reads while the first thread reads the other files. */
-struct words_ahead {
-	struct arena *arena; /* the worker's, until the words are taken; NULL: it reads none */
-	struct findings findings;
-	enum load_status status;
-	const char *path;
-	const char *language;
-	struct wording wording;
-	bool read;
-};
-
-static void read_words_ahead(void *data)
-{
-	struct words_ahead *ahead = data;
-	struct loading loading = {ahead->arena, &ahead->findings, &ahead->status};
-	ahead->read = build_wording(&loading, ahead->path, ahead->language, &ahead->wording);
 }
 
 /* What the one plan and the staff read is read for certain. */
@@ -256,55 +300,41 @@ static bool is_needed(const struct building *building, const char *language)
 	       (strcmp(language, building->language) == 0 || strcmp(language, building->clinic->languages[0]) == 0);
 }
 
-static void begin_words(struct building *building)
+/* One for each of the clinic's languages; NULL for those that are not read ahead. */
+static struct ahead **begin_words(struct building *building)
 {
 	const struct clinic *clinic = building->clinic;
-	building->ahead = arena_alloc(building->loading.arena, (clinic->n_languages + 1) * sizeof *building->ahead);
+	struct ahead **words = arena_alloc(building->loading.arena, (clinic->n_languages + 1) * sizeof *words);
 	for (size_t i = 0; i < clinic->n_languages; i++) {
-		struct words_ahead *ahead = &building->ahead[i];
-		if (!is_needed(building, clinic->languages[i]))
-			continue;
-		ahead->arena = arena_new();
-		ahead->findings = findings_in(ahead->arena);
-		ahead->path = words_path(building, building->templates, clinic->languages[i]);
-		ahead->language = clinic->languages[i];
-		worker_do(building->worker, read_words_ahead, ahead);
+		const char *language = clinic->languages[i];
+		if (is_needed(building, language))
+			words[i] = begin_file(building, words_path(building, building->templates, language),
+			                      &schema_wording);
 	}
-}
-
-static bool take_words(struct building *building, struct words_ahead *ahead, struct wording *known)
-{
-	struct loading *loading = &building->loading;
-	worker_wait(building->worker);
-	arena_join(loading->arena, ahead->arena);
-	findings_add_all(loading->findings, &ahead->findings);
-	*loading->status = load_worse(*loading->status, ahead->status);
-	*known = ahead->wording;
-	return ahead->read;
+	return words;
 }
 
 /* A language that the program does not speak is held against its English. */
-static bool known_words(struct building *building, struct words_ahead *ahead, const char *language,
-                        struct wording *known)
+static bool known_words(struct building *building, struct ahead *words, const char *language, struct wording *known)
 {
 	static const char reference[] = "en";
 	struct loading *loading = &building->loading;
-	bool spoken = ahead->arena ? take_words(building, ahead, known)
-	                           : build_wording(loading, words_path(building, building->templates, language),
-	                                           language, known);
-	return spoken || build_wording(loading, words_path(building, building->templates, reference), reference, known);
+	const char *path = words_path(building, building->templates, language);
+	struct loaded loaded = words ? *take_ahead(building, words) : load_file(loading, path, false, &schema_wording);
+	return build_wording(&loaded, language, known) ||
+	       load_wording(loading, words_path(building, building->templates, reference), reference, known);
 }
 
-static void build_language(struct building *building, struct words_ahead *ahead, const char *language,
-                           struct wording *list, size_t *n)
+static void build_language(struct building *building, struct ahead *words, const char *language, struct wording *list,
+                           size_t *n)
 {
 	struct reader reader = {.arena = building->loading.arena, .findings = building->loading.findings};
 	struct wording known = {0};
 	struct wording own = {0};
-	bool has_known = known_words(building, ahead, language, &known);
+	bool has_known = known_words(building, words, language, &known);
 	bool same_language = has_known && strcmp(known.language, language) == 0;
 	bool has_own =
-		build_wording(&building->loading, words_path(building, building->folder, language), language, &own);
+		load_wording(&building->loading, words_path(building, building->folder, language), language, &own);
 	if (!has_own && same_language)
 		list[(*n)++] = known;
 	if (!has_own)
@@ -362,14 +392,14 @@ static void check_unread_words(struct building *building)
 	}
 }
 
-static void build_words(struct building *building)
+static void build_words(struct building *building, struct ahead *const *words)
 {
 	struct clinic *clinic = building->clinic;
 	struct wording *list = arena_alloc(building->loading.arena, (clinic->n_languages + 1) * sizeof *list);
 	clinic->words = list;
 	for (size_t i = 0; i < clinic->n_languages; i++)
 		if (language_known(clinic->languages[i]) && is_read(building, clinic->languages[i]))
-			build_language(building, &building->ahead[i], clinic->languages[i], list, &clinic->n_words);
+			build_language(building, words[i], clinic->languages[i], list, &clinic->n_words);
 	check_unread_words(building);
 }
 
@@ -390,24 +420,21 @@ static void build_pages(struct building *building, struct page_templates *templa
 	add_seal(building, "pages", "order", seal_pages(building->loading.arena, templates), file_place(own.file));
 }
 
-static void build_steps(struct building *building, const char *folder, bool own, struct page_templates *templates)
+static void build_steps(struct building *building, struct ahead *ahead, bool own, struct page_templates *templates)
 {
-	size_t n;
-	const char **paths = list_folder(&building->loading, folder, &n);
-	for (size_t i = 0; i < n; i++) {
-		struct loaded loaded = load_file(&building->loading, paths[i], true, &schema_technique);
-		if (loaded.raw)
-			read_technique(&loaded.reader, loaded.raw, own, templates);
-	}
+	const struct loaded *files = take_ahead(building, ahead);
+	for (size_t i = 0; i < ahead->n; i++)
+		if (files[i].raw)
+			read_technique(&files[i].reader, files[i].raw, own, templates);
 }
 
-static void build_templates(struct building *building)
+static void build_templates(struct building *building, struct ahead *steps, struct ahead *own_steps)
 {
 	struct page_templates *templates = arena_alloc(building->loading.arena, sizeof *templates);
 	building->clinic->templates = templates;
 	build_pages(building, templates);
-	build_steps(building, built_in_path(building, "steps"), false, templates);
-	build_steps(building, own_path(building, "templates/steps"), true, templates);
+	build_steps(building, steps, false, templates);
+	build_steps(building, own_steps, true, templates);
 }
 
 /* Steps that a product names must be there; its usual ones are asked for when they are printed. */
@@ -442,7 +469,7 @@ const struct clinic *load_no_clinic(struct arena *run, const char *data_folder, 
 	clinic->mark = DECIMAL_POINT;
 	clinic->words = words;
 	clinic->n_words =
-		build_wording(&building.loading, words_path(&building, building.templates, language), language, words);
+		load_wording(&building.loading, words_path(&building, building.templates, language), language, words);
 	struct loaded built_in =
 		load_file(&building.loading, built_in_path(&building, "syringes.yaml"), true, &schema_syringes);
 	if (built_in.raw)
@@ -530,12 +557,16 @@ const struct clinic *load_clinic_for(struct arena *run, const char *folder, cons
 	building.clinic->folder = arena_strdup(run, folder);
 	bool syringes_known = build_syringes(&building);
 	bool slots_known = build_head(&building, syringes_known);
-	begin_words(&building);
+	/* The longest first. */
+	struct ahead **words = begin_words(&building);
+	struct ahead *steps = begin_folder(&building, built_in_path(&building, "steps"), &schema_technique);
+	struct ahead *own_steps = begin_folder(&building, own_path(&building, "templates/steps"), &schema_technique);
+	struct ahead *protocols = begin_folder(&building, own_path(&building, "protocols"), &schema_protocol);
 	bool medicines_known = build_medicines(&building, syringes_known);
 	const struct protocol_names names = {building.clinic, medicines_known, slots_known};
-	build_protocols(&building, &names);
-	build_templates(&building);
-	build_words(&building);
+	build_protocols(&building, protocols, &names);
+	build_templates(&building, steps, own_steps);
+	build_words(&building, words);
 	check_techniques(&building);
 	build_signatures(&building);
 	settle(&building.loading, stops_before);

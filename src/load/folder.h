@@ -29,7 +29,7 @@ const struct clinic *load_clinic(struct arena *run, const char *folder, const ch
  * The same, for one plan in `language` (NULL: in any). Of the program's own
  * words, those of languages that neither that plan nor the staff reads are left
  * out, unless the clinic has words or steps of its own that are held against
- * them. A worker, which may be NULL, reads words meanwhile.
+ * them. A worker, which may be NULL, reads half of the files.
  */
 const struct clinic *load_clinic_for(struct arena *run, const char *folder, const char *data_folder,
                                      const char *language, struct worker *worker, struct findings *findings,
