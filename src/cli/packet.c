@@ -1,6 +1,7 @@
 /*
  * packet.c - one patient's packet, whole or not at all; and the check that writes nothing.
  */
+#include "base/heap.h"
 #include "batch/joined.h"
 #include "cli/commands.h"
 #include "cli/save.h"
@@ -10,6 +11,9 @@
 #include <string.h>
 #include <sys/stat.h>
 
+/* What a packet takes, or a little more. */
+#define HEAP ((size_t)16 * 1024 * 1024)
+
 enum exit_code command_packet(struct session *session)
 {
 	const struct options *options = session->options;
@@ -18,6 +22,7 @@ enum exit_code command_packet(struct session *session)
 	if (options->output != NULL && (*options->output == '\0' || strcmp(options->output, "-") == 0))
 		return usage_fault("-o for 'packet' takes a file's name: fillmark packet PLAN -o FILE.pdf");
 	struct made made = {.clinic = NULL};
+	heap_expect(HEAP);
 	session->worker = worker_new();
 	session->leaves = MAY_LEAVE;
 	if (session_record_alone(session, options->operands[0], &made) && session_handout(session, &made) &&
