@@ -74,18 +74,18 @@ bool number_ends(struct rational number)
 	return PLACES_POWER % number.denominator == 0;
 }
 
-/* "1250" becomes "1,250"; R009: at or above 1,000. */
-static const char *group_thousands(struct arena *arena, const char *digits, char separator)
+/* 1250 as "1,250"; R009: at or above 1,000. */
+static const char *group_thousands(struct arena *arena, uint64_t whole, char separator)
 {
-	size_t length = strlen(digits);
-	char *grouped = arena_alloc(arena, length + length / GROUP + 1);
-	size_t n = 0;
-	for (size_t i = 0; i < length; i++) {
-		if (i > 0 && (length - i) % GROUP == 0)
-			grouped[n++] = separator;
-		grouped[n++] = digits[i];
+	char digits[32];
+	size_t n = sizeof digits;
+	digits[--n] = '\0';
+	for (int i = 0; i == 0 || whole != 0; i++, whole /= 10) {
+		if (i > 0 && i % GROUP == 0)
+			digits[--n] = separator;
+		digits[--n] = (char)('0' + whole % 10);
 	}
-	return grouped;
+	return arena_strdup(arena, digits + n);
 }
 
 const char *number_print(struct arena *arena, struct rational number, enum decimal_mark mark)
@@ -105,10 +105,9 @@ const char *number_print(struct arena *arena, struct rational number, enum decim
 
 	const char *about = rest ? "about " : "";
 	const char *sign = number.numerator < 0 && (whole || decimals) ? "-" : "";
-	const char *digits = arena_printf(arena, "%llu", (unsigned long long)whole);
-	const char *grouped = group_thousands(arena, digits, mark == DECIMAL_POINT ? ',' : '.');
+	const char *grouped = group_thousands(arena, whole, mark == DECIMAL_POINT ? ',' : '.');
 	if (decimals == 0)
-		return arena_printf(arena, "%s%s%s", about, sign, grouped);
+		return *about || *sign ? arena_printf(arena, "%s%s%s", about, sign, grouped) : grouped;
 
 	/* R002: no zeros at the end. */
 	int places = PLACES;

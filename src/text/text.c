@@ -18,7 +18,7 @@
  * hurts. What `packets_kept` packets in a row did not ask for is freed: a name is
  * soon gone, a heading stays, and memory does not grow with the packets made.
  */
-enum { n_buckets = 4096, packets_kept = 32 };
+enum { n_buckets = 4096, packets_kept = 40 };
 
 /* Cap height of the main family in its em; the font says it as well (OS/2, sCapHeight). */
 static const double cap_height_em = 0.668;
@@ -33,6 +33,7 @@ static const double usual_letter_em = 0.5;
 struct request {
 	const char *text; /* with its switches */
 	size_t length;    /* of the text */
+	size_t bucket;
 	const char *language;
 	struct text_style style;
 	double width;
@@ -123,19 +124,17 @@ bool typesetter_fonts_same(const struct typesetter *typesetter)
 /* ---- finding a block again ---- */
 
 /* Only to choose a bucket: eight letters at a time, as a page asks for hundreds of texts. */
-static size_t bucket_of(const struct request *request)
+static size_t bucket_of(const char *text, size_t length)
 {
-	const char *next = request->text;
-	size_t left = request->length;
-	uint64_t hash = left;
-	while (left > 0) {
+	uint64_t hash = length;
+	while (length > 0) {
 		uint64_t letters = 0;
-		size_t n = left < sizeof letters ? left : sizeof letters;
-		memcpy(&letters, next, n);
+		size_t n = length < sizeof letters ? length : sizeof letters;
+		memcpy(&letters, text, n);
 		hash = (hash ^ letters) * 0x9E3779B97F4A7C15u;
 		hash ^= hash >> 32;
-		next += n;
-		left -= n;
+		text += n;
+		length -= n;
 	}
 	return hash % n_buckets;
 }
@@ -154,7 +153,7 @@ static bool request_equal(const struct request *a, const struct request *b)
 
 static const struct text_block *find(struct typesetter *typesetter, const struct request *request)
 {
-	for (struct text_block *block = typesetter->buckets[bucket_of(request)]; block; block = block->next)
+	for (struct text_block *block = typesetter->buckets[request->bucket]; block; block = block->next)
 		if (request_equal(&block->request, request)) {
 			block->asked_in = typesetter->packet;
 			return block;
@@ -164,7 +163,7 @@ static const struct text_block *find(struct typesetter *typesetter, const struct
 
 static void keep(struct typesetter *typesetter, struct text_block *block)
 {
-	struct text_block **bucket = &typesetter->buckets[bucket_of(&block->request)];
+	struct text_block **bucket = &typesetter->buckets[block->request.bucket];
 	block->next = *bucket;
 	*bucket = block;
 	block->asked_in = typesetter->packet;
@@ -391,7 +390,8 @@ const struct text_block *text_set(struct typesetter *typesetter, const char *tex
                                   struct text_style style, double width)
 {
 	assert(style.size > 0);
-	const struct request request = {text, strlen(text), language, style, width};
+	size_t length = strlen(text);
+	const struct request request = {text, length, bucket_of(text, length), language, style, width};
 	const struct text_block *block = set_on_one_line(typesetter, &request);
 	return block ? block : set_known_or_new(typesetter, &request);
 }
