@@ -15,10 +15,11 @@
  * Every block is kept under all that was asked for, so that a line that stands
  * on every page, or in many packets, is shaped once. A block is found again by
  * its whole input, never by a digest alone: a stale dose would be a fault that
- * hurts. What `packets_kept` packets in a row did not ask for is freed: a name is
+ * hurts. What `packets_kept` packets in a row did not ask for is freed, in a
+ * search through all after every `packets_a_search` of them: a name is
  * soon gone, a heading stays, and memory does not grow with the packets made.
  */
-enum { n_buckets = 4096, packets_kept = 40 };
+enum { n_buckets = 4096, packets_kept = 36, packets_a_search = 8 };
 
 /* Cap height of the main family in its em; the font says it as well (OS/2, sCapHeight). */
 static const double cap_height_em = 0.668;
@@ -103,7 +104,7 @@ static void drop_blocks(struct typesetter *typesetter, unsigned since)
 void typesetter_reset(struct typesetter *typesetter)
 {
 	typesetter->packet++;
-	if (typesetter->packet >= packets_kept)
+	if (typesetter->packet >= packets_kept && typesetter->packet % packets_a_search == 0)
 		drop_blocks(typesetter, typesetter->packet - packets_kept + 1);
 }
 
