@@ -19,7 +19,7 @@
  * search through all after every `packets_a_search` of them: a name is
  * soon gone, a heading stays, and memory does not grow with the packets made.
  */
-enum { n_buckets = 4096, packets_kept = 36, packets_a_search = 8 };
+enum { n_buckets = 16384, packets_kept = 36, packets_a_search = 8 };
 
 /* Cap height of the main family in its em; the font says it as well (OS/2, sCapHeight). */
 static const double cap_height_em = 0.668;
@@ -34,7 +34,7 @@ static const double usual_letter_em = 0.5;
 struct request {
 	const char *text; /* with its switches */
 	size_t length;    /* of the text */
-	size_t bucket;
+	uint64_t digest;  /* of the text */
 	const char *language;
 	struct text_style style;
 	double width;
@@ -124,20 +124,33 @@ bool typesetter_fonts_same(const struct typesetter *typesetter)
 
 /* ---- finding a block again ---- */
 
-/* Only to choose a bucket: eight letters at a time, as a page asks for hundreds of texts. */
-static size_t bucket_of(const char *text, size_t length)
+static uint64_t mix(uint64_t digest, uint64_t further)
 {
-	uint64_t hash = length;
+	digest = (digest ^ further) * 0x9E3779B97F4A7C15u;
+	return digest ^ digest >> 32;
+}
+
+/* Only to choose a bucket: eight letters at a time, as a page asks for hundreds of texts. */
+static uint64_t digest_of(const char *text, size_t length)
+{
+	uint64_t digest = length;
 	while (length > 0) {
 		uint64_t letters = 0;
 		size_t n = length < sizeof letters ? length : sizeof letters;
 		memcpy(&letters, text, n);
-		hash = (hash ^ letters) * 0x9E3779B97F4A7C15u;
-		hash ^= hash >> 32;
+		digest = mix(digest, letters);
 		text += n;
 		length -= n;
 	}
-	return hash % n_buckets;
+	return digest;
+}
+
+/* One text may be kept in a dozen widths and sizes. */
+static size_t bucket_of(const struct request *request)
+{
+	uint64_t width = (uint64_t)llround(request->width * 1e6);
+	uint64_t size = (uint64_t)llround(request->style.size * 1e6);
+	return mix(mix(request->digest, width), size) % n_buckets;
 }
 
 static bool style_equal(const struct text_style *a, const struct text_style *b)
@@ -154,7 +167,7 @@ static bool request_equal(const struct request *a, const struct request *b)
 
 static const struct text_block *find(struct typesetter *typesetter, const struct request *request)
 {
-	for (struct text_block *block = typesetter->buckets[request->bucket]; block; block = block->next)
+	for (struct text_block *block = typesetter->buckets[bucket_of(request)]; block; block = block->next)
 		if (request_equal(&block->request, request)) {
 			block->asked_in = typesetter->packet;
 			return block;
@@ -164,7 +177,7 @@ static const struct text_block *find(struct typesetter *typesetter, const struct
 
 static void keep(struct typesetter *typesetter, struct text_block *block)
 {
-	struct text_block **bucket = &typesetter->buckets[block->request.bucket];
+	struct text_block **bucket = &typesetter->buckets[bucket_of(&block->request)];
 	block->next = *bucket;
 	*bucket = block;
 	block->asked_in = typesetter->packet;
@@ -392,7 +405,7 @@ const struct text_block *text_set(struct typesetter *typesetter, const char *tex
 {
 	assert(style.size > 0);
 	size_t length = strlen(text);
-	const struct request request = {text, length, bucket_of(text, length), language, style, width};
+	const struct request request = {text, length, digest_of(text, length), language, style, width};
 	const struct text_block *block = set_on_one_line(typesetter, &request);
 	return block ? block : set_known_or_new(typesetter, &request);
 }
