@@ -387,6 +387,15 @@ static void fill_cells(struct build *build, const struct draft *draft, struct ci
 
 /* ---- bands ---- */
 
+/* Rows go on below the visit that the packet is good until: what the first page says of it stands there too. */
+static const char *said_of_visit(struct build *build, const struct dated_visit *visit, const char *words)
+{
+	const struct course *course = build->course;
+	if (!course->has_good_until || date_compare(visit->date, course->good_until) != 0)
+		return words;
+	return say1(build->speaker, "grid.visit_good_until", "visit", words);
+}
+
 static struct grid_band visit_band(struct build *build, const struct dated_visit *visit)
 {
 	struct speaker *speaker = build->speaker;
@@ -404,8 +413,8 @@ static struct grid_band visit_band(struct build *build, const struct dated_visit
 	                                       : "grid.visit_untimed";
 	const char *own_key = arena_printf(build->arena, "%s.own", key);
 	return (struct grid_band){.kind = BAND_VISIT,
-	                          .text = say(speaker, key, values, 4),
-	                          .own_text = say(speaker, own_key, values, 4),
+	                          .text = said_of_visit(build, visit, say(speaker, key, values, 4)),
+	                          .own_text = said_of_visit(build, visit, say(speaker, own_key, values, 4)),
 	                          .section = -1};
 }
 

@@ -450,7 +450,7 @@ struct vial_log {
 /* Where it goes in, and on which side on which days. */
 struct todays_place {
 	const char *text;   /* "Where: belly" */
-	const char *bodies; /* the same above bodies: of two places that they show only one is meant */
+	const char *bodies; /* the same beside bodies: whose left is left, and of two places only one is meant */
 	bool hip;
 	bool belly; /* what a picture of the body's front can show; neither where a place is another */
 	bool thigh;

@@ -170,8 +170,9 @@ static const struct todays_place *place_of_served(struct build *build, const str
 	                               .right = days_of_side(build, served, SIDE_RIGHT)};
 	fill_body(item->medicine, place);
 	place->text = say1(build->speaker, key, "place", places_of(build, item->medicine));
-	place->bodies = item->medicine->n_sites > 1 ? say1(build->speaker, "place.one_spot", "where", place->text)
-	                                            : place->text;
+	const char *spot = item->medicine->n_sites > 1 ? say1(build->speaker, "place.one_spot", "where", place->text)
+	                                               : place->text;
+	place->bodies = say1(build->speaker, "place.mirror", "where", spot);
 	return place->left == NULL && place->right == NULL ? NULL : place;
 }
 

@@ -26,6 +26,18 @@ static bool waits_for_call(const struct item_run *run)
 
 /* ---- what is said ---- */
 
+/* After the day that the packet is good until nobody begins without a call, a known day or not. */
+static const char *sooner_text(struct build *build, const struct item_run *run)
+{
+	const struct course *course = build->course;
+	bool over = course->has_good_until && date_compare(run->first, course->good_until) >= 0;
+	struct value values[] = {
+		{"name", run->item->medicine->name},
+		{"when", say_text(build->speaker, *run->call, "the call's words")},
+		{"otherwise", say0(build->speaker, over ? "waiting.sooner_ask" : "waiting.sooner_no_call")}};
+	return say(build->speaker, "waiting.text_sooner", values, 3);
+}
+
 static void fill_head(struct build *build, const struct item_run *run, struct waiting_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -37,9 +49,7 @@ static void fill_head(struct build *build, const struct item_run *run, struct wa
 		sheet->lead = say0(speaker, "waiting.lead_sooner");
 		sheet->heading =
 			say1(speaker, "waiting.heading_sooner", "date", say_date(speaker, run->first, DATE_LONG));
-		sheet->text = call ? say2(speaker, "waiting.text_sooner", "name", name, "when",
-		                          say_text(speaker, *run->call, "the call's words"))
-		                   : say1(speaker, "waiting.text_sooner_event", "name", name);
+		sheet->text = call ? sooner_text(build, run) : say1(speaker, "waiting.text_sooner_event", "name", name);
 		return;
 	}
 	sheet->title = say1(speaker, call ? "waiting.title" : "waiting.title_event", "name", name);

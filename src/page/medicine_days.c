@@ -41,8 +41,9 @@ static struct place_columns place_columns(struct composer *composer, const struc
 	if (columns.n == 0)
 		return columns;
 	columns.body = body ? BODY_WIDTH + PLACE_BESIDE : 0;
+	columns.words = body ? place->bodies : place->text;
 	columns.text =
-		fmin(composer_text_width(composer, place->text, medicine_style(composer, TYPE_BODY, WEIGHT_BOLD)),
+		fmin(composer_text_width(composer, columns.words, medicine_style(composer, TYPE_BODY, WEIGHT_BOLD)),
 	             body ? BODY_TEXT : PLACE_TEXT);
 	columns.side = (room - columns.text) / (double)columns.n - PLACE_BETWEEN -
 	               (body ? columns.body : PLACE_SIDE + PLACE_BESIDE);

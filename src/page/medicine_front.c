@@ -593,6 +593,8 @@ static const char *where_on(struct composer *composer, const struct medicine_she
 		return NULL;
 	section_ref section = sheet->back_elsewhere && !mixes ? sheet->back_section : composer_section_ref(composer);
 	const char *page = composer_label_of_back(composer, section);
+	if (sheet->chain != NULL)
+		return say1(composer->speaker, "medicine.then_chain", "page", page);
 	return say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page", page);
 }
 

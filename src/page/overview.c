@@ -74,7 +74,12 @@ const char *overview_main_words(struct composer *composer, const struct overview
 {
 	if (overview->grid < 0)
 		return overview->main_line;
-	return composer_fill_page(composer, overview->main_line, composer_label_of(composer, overview->grid, 0));
+	int pages = composer_pages_of(composer, overview->grid);
+	const char *first = composer_label_of(composer, overview->grid, 0);
+	if (pages > 1)
+		return say2(composer->speaker, "overview.main_pages", "from", first, "to",
+		            composer_label_of(composer, overview->grid, pages - 1));
+	return composer_fill_page(composer, overview->main_line, first);
 }
 
 const char *overview_exact_words(struct composer *composer, const struct overview *overview)

@@ -96,6 +96,18 @@ static void draw_liquid_in(struct sketch sketch)
 	sketch_arrow(sketch, ARROW_AT_END, "M 26.4 2.4 L 26.4 8");
 }
 
+/* Round the vial's foot, and never up and down. */
+static void draw_round_not_shaken(struct sketch sketch)
+{
+	sketch_arrow(sketch, ARROW_AT_END, "M 25.6 33.4 C 30 36.6 24 39 16 39 C 8.6 39 3.4 37.6 4.8 35.2");
+	struct sketch wrong = sketch_place(sketch, (struct point){29.8, 27.2}, 1, 24);
+	primitive_vial(wrong, (struct vial){.at = {0, 0}, .scale = 0.52, .content = VIAL_LIQUID, .level = 0.7});
+	sketch_end(wrong);
+	sketch_draw(sketch, SKETCH_LINE,
+	            "M 26.4 13.4 L 25.2 15.2 L 26.4 17 L 25.2 18.8 M 38.2 22 L 39.4 23.8 L 38.2 25.6 L 39.4 27.4");
+	primitive_strike(sketch, (struct point){32.4, 21}, 16);
+}
+
 static void draw_swirl(struct sketch sketch)
 {
 	primitive_filling(
@@ -104,13 +116,14 @@ static void draw_swirl(struct sketch sketch)
 	                         .content = VIAL_LIQUID,
 	                         .level = 0.72,
 	                         .syringe = {.length = 10, .ring = 0, .needle = LOOK_THICK, .graduated = true}});
-	sketch_arrow(sketch, ARROW_AT_END, "M 25.6 33.4 C 30 36.6 24 39 16 39 C 8.6 39 3.4 37.6 4.8 35.2");
-	struct sketch wrong = sketch_place(sketch, (struct point){29.8, 27.2}, 1, 24);
-	primitive_vial(wrong, (struct vial){.at = {0, 0}, .scale = 0.52, .content = VIAL_LIQUID, .level = 0.7});
-	sketch_end(wrong);
-	sketch_draw(sketch, SKETCH_LINE,
-	            "M 26.4 13.4 L 25.2 15.2 L 26.4 17 L 25.2 18.8 M 38.2 22 L 39.4 23.8 L 38.2 25.6 L 39.4 27.4");
-	primitive_strike(sketch, (struct point){32.4, 21}, 16);
+	draw_round_not_shaken(sketch);
+}
+
+/* Of a vial whose mixing syringe is out already. */
+static void draw_swirl_vial(struct sketch sketch)
+{
+	primitive_vial(sketch, (struct vial){.at = {16, 35.6}, .scale = 1.0, .content = VIAL_LIQUID, .level = 0.72});
+	draw_round_not_shaken(sketch);
 }
 
 static void draw_vial_of(struct sketch sketch, struct point at, double turn)
@@ -188,6 +201,7 @@ static const struct step_drawing drawings[] = {
 	{"filter-on", draw_filter_on},
 	{"liquid-in", draw_liquid_in},
 	{"swirl", draw_swirl},
+	{"swirl-vial", draw_swirl_vial},
 	{"roll", draw_roll},
 	{"shake", draw_shake},
 	{"settle", draw_settle},
