@@ -43,7 +43,7 @@ PAGES = [
     ("powder-prepare", MARA, "", "Examplin 125 mcg: get ready", 0),
     ("powder-draw", MARA, "", "Examplin 125 mcg: draw and inject", 0),
     ("powder-draw-large", MARA, LARGE, "Same spot, 6 times bigger", 0),
-    ("powder-steps-large", MARA, LARGE, "Air out", 0),
+    ("powder-steps-large", MARA, LARGE, "Push air out", 0),
     ("split-vial", MARA, "", "Examplin: one vial, two days", 0),
     ("split-vial-large", MARA, LARGE, "In between", 0),
     ("insulin-syringe", MARA, "", "Sampletide: draw and inject", 0),
