@@ -327,7 +327,8 @@ const struct handout *blind_handout_of(struct arena *arena, const struct record 
 	                      .speaker = staff,
 	                      .staff = staff,
 	                      .findings = findings,
-	                      .grid_section = -1};
+	                      .grid_section = -1,
+	                      .before_section = -1};
 	*answers = (struct blind_answers){.n = 0};
 	build_variants(&build);
 	struct blinding blinding = {.build = &build, .answers = answers};

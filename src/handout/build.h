@@ -37,6 +37,7 @@ struct build {
 	size_t n_variants;
 	bool large_print;
 	section_ref grid_section;
+	section_ref before_section; /* -1: the clinic prints none */
 	section_ref change_section; /* -1: nothing is replaced */
 	struct several_pens {
 		const struct dose *dose; /* the first of those that several pens serve alike */

@@ -677,5 +677,8 @@ const struct grid *grid_of(struct build *build)
 	grid->corner = say0(build->speaker, any_side(grid) ? "grid.corner" : "grid.corner_no_needle");
 	if (any_new_amount(grid))
 		grid->new_legend = say0(build->speaker, "grid.new_legend");
+	grid->words_section = build->before_section;
+	if (build->before_section >= 0)
+		grid->words = say1(build->speaker, "grid.words", "page", PAGE_HERE);
 	return grid;
 }

@@ -420,6 +420,8 @@ static void add_sections(struct build *build, struct section_list *list)
 			section_ref section = add_section(list, kinds[j].kind, whole_course);
 			if (kinds[j].kind == SECTION_GRID)
 				build->grid_section = section;
+			if (kinds[j].kind == SECTION_BEFORE)
+				build->before_section = section;
 		}
 }
 
@@ -607,6 +609,7 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	                      .findings = findings,
 	                      .large_print = options.large_print,
 	                      .grid_section = -1,
+	                      .before_section = -1,
 	                      .change_section = -1};
 	struct section_list list = {.arena = arena};
 	build_variants(&build);

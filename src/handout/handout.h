@@ -283,7 +283,9 @@ struct grid {
 	const struct grid_waiting *waiting;
 	size_t n_waiting;
 	const char *new_legend; /* "a new dose starts here"; NULL: none does */
-	bool ends;              /* every course ends within it: nothing is to wait for */
+	const char *words;      /* what the short words mean that stand here first, with PAGE_HERE of ...; or NULL */
+	section_ref words_section;
+	bool ends; /* every course ends within it: nothing is to wait for */
 };
 
 /* ---- one medicine ---- */

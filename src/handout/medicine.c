@@ -325,6 +325,8 @@ static const char *terms_of(struct build *build, const struct draw *draw)
 		return NULL;
 	enum unit box = box_unit(build, draw->product, content);
 	enum unit dose = draw->dose.unit;
+	if (dose == UNIT_UNITS)
+		return say0(speaker, "terms.units");
 	if (box == dose || (box != UNIT_MCG && dose != UNIT_MCG) || (box != UNIT_MG && dose != UNIT_MG))
 		return NULL;
 	return say0(speaker, "terms.mcg");

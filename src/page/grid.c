@@ -599,6 +599,20 @@ static struct foot foot_of(const struct grid_work *work, const struct grid_sheet
 	return foot;
 }
 
+/* What short words mean, left of the legend where it has room. */
+static void put_words(const struct grid_sheet *sheet, double y, double end)
+{
+	struct composer *composer = sheet->composer;
+	const struct grid *grid = sheet->grid;
+	struct text_style style = foot_style(composer);
+	if (grid->words == NULL)
+		return;
+	const char *words =
+		composer_fill_page(composer, grid->words, composer_label_of(composer, grid->words_section, 0));
+	if (composer_text_width(composer, words, style) <= end - composer->left)
+		put_paragraph(composer, words, style, composer->left, y, 0);
+}
+
 static void put_foot(const struct grid_work *work, const struct grid_sheet *sheet, const struct foot *foot, double y)
 {
 	struct composer *composer = work->composer;
@@ -607,8 +621,9 @@ static void put_foot(const struct grid_work *work, const struct grid_sheet *shee
 	double top = y + FOOT_GAP;
 	if (foot->legend) {
 		begin_group(composer, ROLE_PARAGRAPH);
-		grid_put_legend(sheet, composer->right, top);
+		double end = grid_put_legend(sheet, composer->right, top);
 		end_group(composer);
+		put_words(sheet, top, end - GAP_4);
 		top += FOOT_LEADING;
 	}
 	if (foot->next != NULL) {

@@ -163,8 +163,8 @@ struct syringe_figure line_figure(struct composer *composer, const struct line_l
 
 static struct point tag_tip(const struct line_look *look, const struct syringe_figure *figure)
 {
-	/* What is given whole has no line: the tag stands over the middle of the liquid. */
-	double ml = look->line ? measure_of(look->at) : look->ring / 2;
+	/* What is given whole has no line: the ring stops at the end, and over any other place the tag would name a line. */
+	double ml = look->line ? measure_of(look->at) : 0;
 	return (struct point){syringe_x(look->syringe, figure->x_zero, ml),
 	                      figure->axis - outer_half(look->syringe) - TAG_CLEAR};
 }

@@ -30,6 +30,7 @@ static const char *const names[] = {
 	"needle-on-filled",
 	"liquid-in",
 	"swirl",
+	"swirl-vial",
 	"roll",
 	"shake",
 	"settle",

@@ -339,10 +339,10 @@ def column_text(page, left=0, right=10000, top=0, bottom=10000):
     return " ".join(" ".join(w.text for w in sorted(line, key=lambda w: w.x0)) for line in lines)
 
 
-STRIP_HEADS = ("Your calendar says", "Box says", "Your syringe shows")
+STRIP_HEADS = ("Your plan says", "Box says", "Your syringe shows")
 # A part of a filled syringe: the line is not how much goes in.
-PART_HEADS = {"push out to": ("Your calendar says", "Goes into you", "So push out to here"),
-              "stop at": ("Your calendar says", "Goes into you", "So you stop here")}
+PART_HEADS = {"push out to": ("Your plan says", "Goes into you", "So push out to here"),
+              "stop at": ("Your plan says", "Goes into you", "So you stop here")}
 PART_RESTS = {"push out to": "{} mL goes into the sink", "stop at": "{} mL stays in"}
 
 

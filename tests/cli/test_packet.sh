@@ -145,12 +145,12 @@ spoken_page() {
 spoken "$scratch/mara/packet.pdf" >"$scratch/spoken"
 spoken_page "$scratch/spoken" "Day by day" | tr '\n' '|' >"$scratch/page"
 holds "a visit is a row of its own, before its day" "$scratch/page" \
-	"|TR|TD ColSpan 5 Blood test, Fri 11 Dec, 09:15. Bring this sheet.|TR|TH Scope /Row 8 Fri 11 Dec right|"
+	"|TR|TD ColSpan 5 Blood test, Fri 11 Dec, 09:15. Bring all pages. No call after it? Call us first.|TR|TH Scope /Row 8 Fri 11 Dec right|"
 holds "an exact time, a rest day and a day of a visit alone stand across all columns" "$scratch/page" \
 	"|TD ColSpan 4 22:30 exact time: set two alarms Fictivane" \
 	"|TH Scope /Row 12 Tue 15 Dec|TD ColSpan 4 Rest day. Nothing to do.|TR|" \
-	"|TH Scope /Row 13 Wed 16 Dec|TD ColSpan 4 Procedure, 10:30. Bring this sheet.|"
-holds "what the corner means is said after the table" "$scratch/page" "Bring this sheet.|P a new dose starts here|"
+	"|TH Scope /Row 13 Wed 16 Dec|TD ColSpan 4 Procedure, 10:30. Bring all pages.|"
+holds "what the corner means is said after the table" "$scratch/page" "Bring all pages.|P a new dose starts here|P mcg, mg: weight. mL: liquid. More words: page 18.|"
 spoken_page "$scratch/spoken" "Your supplies" | tr '\n' '|' >"$scratch/page"
 holds "each table of supplies has heads" "$scratch/page" \
 	"|H2 Medicines|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|" \
@@ -178,7 +178,7 @@ holds "a link says that it leads to a page" "$scratch/unseen" "Contents page 5" 
 same "and none says a bare number" 0 "$(grep -cE '^Contents [0-9S]+$' "$scratch/unseen")"
 holds "a figure says the action and its number" "$scratch/unseen" "Alt Inject at 22:30, Monday 14 December." \
 	"Alt Right: the front ring on 0.5 mL." "Alt Wrong, too much: 0.52 mL." "Alt Wrong, too little: 0.43 mL." \
-	"Alt Give all of it: 0.25 mg. Push until it stops." "Alt Lay a bank card here: 85.60 × 53.98 mm"
+	"Alt Give all of it: 0.25 mg. Push until it stops." "Alt Lay a bank card here: 85.6 × 53.98 mm"
 holds "a check says that there is none to get" "$scratch/unseen" "Alt none to get"
 
 tap_end

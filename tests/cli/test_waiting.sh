@@ -85,7 +85,7 @@ holds "an amount before and after the days of the call" "$scratch/leads" \
 page_text "$scratch/odile" "Examplin: we may call sooner" "write it down" | tr -s ' ' >"$scratch/page"
 # Day 7 of a course that begins on Friday 4 December is Thursday the 10th.
 holds "a start that a call may bring forward keeps its known day" "$scratch/page" "Thursday 10" \
-	"if the scan shows the right size sooner" "No call: start on that day." \
+	"if the scan shows the right size sooner" "No call by then? Call us before you start." \
 	"our call counts: cross out Examplin in “Day by day” and go by this page."
 # The end is the day before the timed injection's, Sunday the 13th; called today, the 3rd, it would be the 11th day.
 holds "all days that a sooner start can have" "$scratch/page" "No dose after Sunday 13 December." \

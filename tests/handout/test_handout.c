@@ -229,12 +229,14 @@ static void labels_have_their_dates(void **state)
 	/* The policy's name is for the staff. */
 	assert_string_equal(split->lead, "Two doses from one vial, never three. Shown: the first two days.");
 	assert_true(check_page_says(sample.handout, "Kept under policy P-12."));
-	assert_string_equal(split->second_things,
-	                    "Lay out: mixed vial, empty 1 mL syringe, thick needle, thin needle, ×2" NBSP
-	                    "wipes, sharps box.");
+	assert_string_equal(
+		split->second_things,
+		"Wash your hands. Lay out: mixed vial, empty 1 mL syringe, thick needle, thin needle, ×2" NBSP
+		"wipes, sharps box.");
 	/* Steps 1 to 6 mix; 7 draws. */
-	assert_string_equal(split->second_day[3].text, "Wipe the rubber top.\nGo on with \001page " PAGE_HERE
-	                                               ", step 7\002, with this new syringe.");
+	assert_string_equal(split->second_day[3].text,
+	                    "Wipe the rubber top.\nPush the needle in.\nGo on with \001page " PAGE_HERE
+	                    ", step 7\002, with this new syringe.");
 	assert_string_equal(split->labels[0].start, "How: page " PAGE_HERE);
 	assert_true(split->windows[0].right && !split->windows[1].right && !split->windows[2].right);
 	sample_packet_free(&sample);
@@ -610,7 +612,7 @@ static void terms_are_said_where_they_are(void **state)
 	assert_string_equal(sheet_of(sample.handout, "20" NBSP "syringe units")->same_terms,
 	                    "U-100: 100 to the mL, called syringe units.");
 	assert_null(sheet_of(sample.handout, "0.25" NBSP "mg")->same_terms);
-	assert_null(sheet_of(sample.handout, "5,000" NBSP "units")->same_terms);
+	assert_string_equal(sheet_of(sample.handout, "5,000" NBSP "units")->same_terms, "units: how strong a dose is.");
 	sample_packet_free(&sample);
 }
 

@@ -68,7 +68,7 @@ static struct medicine_sheet plain_sheet(const struct draw *draw, struct mark_wo
 	                               .back_title = "Examplin: inject",
 	                               .back_lead = "Days 1 to 6",
 	                               .same_heading = "Three ways to say the same amount",
-	                               .calendar_says = "Your calendar says",
+	                               .calendar_says = "Your plan says",
 	                               .amount = "225 units",
 	                               .box_says = "The box says 75 units",
 	                               .box_part = "3 vials",

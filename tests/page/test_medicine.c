@@ -289,7 +289,7 @@ static const struct medicine_sheet *sheet_of(struct arena *arena, const struct s
 	                                 .lay_out = things,
 	                                 .n_lay_out = row->n_lay_out,
 	                                 .same_heading = "Three ways to say the same amount",
-	                                 .calendar_says = "Your calendar says",
+	                                 .calendar_says = "Your plan says",
 	                                 .amount = "125 mcg",
 	                                 .box_says = "The box says 0.25 mg",
 	                                 .box_part = "half",
@@ -419,7 +419,7 @@ static const struct placed_mark *tag_over(const struct placed_packet *packet, co
 	return NULL;
 }
 
-/* x = V_mark / V * L from the zero line, whatever slid. */
+/* x = V_mark / V * L from the zero line, whatever slid; all that is in it goes in where the ring stops at zero. */
 static void the_tag_points_at_the_line(void **state)
 {
 	struct test_case *test = case_of(state);
@@ -432,7 +432,7 @@ static void the_tag_points_at_the_line(void **state)
 	} else {
 		const struct placed_mark *tag = tag_over(made.packet, syringe);
 		assert_non_null(tag);
-		double volume = (double)row->at.numerator / (double)row->at.denominator * (row->all ? 0.5 : 1);
+		double volume = (double)row->at.numerator / (double)row->at.denominator * (row->all ? 0 : 1);
 		double capacity = (double)row->syringe->capacity.numerator / (double)row->syringe->capacity.denominator;
 		double length = (double)row->syringe->scale_length.numerator;
 		assert_true(fabs(tag->tag.tip.x - syringe->syringe.x_zero - volume / capacity * length) < 1e-9);

@@ -77,7 +77,18 @@ static void all_stands_once(void **state)
 	release(&composed);
 }
 
-/* The one thing to do stands first, above the telephones, with the grid's page in it. */
+/* Where the grid is: in one packet one page, in the other the days and the columns need several. */
+static const char *grid_words(struct arena *arena, const struct composed *composed)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < composed->packet->n; i++)
+		n += composed->sample->handout.sections[composed->packet->pages[i].section].kind == SECTION_GRID;
+	if (n == 1)
+		return "Each day, do that day's row on page 2. Tick each box.";
+	return arena_printf(arena, "Each day, do that day's row on pages 2 to %zu. Tick each box.", n + 1);
+}
+
+/* The one thing to do stands first, above the telephones, with the grid's page or pages in it. */
 static void what_to_do_comes_first(void **state)
 {
 	const enum sample_kind kinds[] = {SAMPLE_SHORT, SAMPLE_LONG};
@@ -85,8 +96,7 @@ static void what_to_do_comes_first(void **state)
 		struct composed composed =
 			compose(case_of(state)->arena, kinds[i], (struct sample_options){.paper = PAPER_A4});
 		const struct placed_page *page = &composed.packet->pages[0];
-		const struct placed_mark *what =
-			find_text(page, "Each day, do that day's row on page 2. Tick each box.");
+		const struct placed_mark *what = find_text(page, grid_words(case_of(state)->arena, &composed));
 		const struct placed_mark *unsure = find_text(page, "Unsure? Stop, call.");
 		const struct placed_mark *phone = find_text(page, "000 555 0142");
 		assert_non_null(what);
