@@ -25,7 +25,7 @@ lacks "no night between two days" "$scratch/page" "In the night from" "already" 
 holds "what the line of hours shows" "$scratch/page" "Arrow: your time. Dark bar: night."
 holds "alarms 40 minutes before and at the time" "$scratch/page" "21:50" "Wash hands. Get it ready."
 holds "what the first is for, and that nobody injects at it" "$scratch/page" \
-	"Alarm 1: 40 min to get ready. Inject at alarm 2, not before."
+	"Alarm 1: get ready. Inject at alarm 2, not before."
 # 22:30 on the 14th to 10:30 on the 16th: 1.5 h to midnight, 24 h, 10.5 h
 holds "36 hours to the procedure" "$scratch/page" "36 h" "Wed 16 Dec, 10:30" "Procedure: 36 h later"
 holds "the clinic's own words when late, and the number that answers at night" "$scratch/page" \
