@@ -204,6 +204,7 @@ const struct counted_sheet *counted_sheet_of(struct build *build, const struct v
 	sheet->piece = picture_of_product(variant->draw->product);
 	sheet->half_piece = sheet->piece == PICTURE_TABLET ? PICTURE_HALF_TABLET : sheet->piece;
 	sheet->calendar_says = say0(speaker, "same.calendar");
+	sheet->days_head = say0(speaker, "counted.days");
 	sheet->take_says = say0(
 		speaker, arena_printf(build->arena, "counted.take.%s", route_name(variant->item->medicine->route)));
 	sheet->steps_heading = say0(speaker, "counted.steps");

@@ -894,6 +894,7 @@ struct counted_sheet {
 	enum pictogram piece;
 	enum pictogram half_piece;
 	const char *calendar_says;
+	const char *days_head; /* over the days of each amount */
 	const char *take_says;
 	const struct counted_amount *amounts;
 	size_t n_amounts;

@@ -155,7 +155,7 @@ static void put_amount_row(struct composer *composer, const struct counted_sheet
 
 static void put_amount_heads(struct composer *composer, const struct counted_sheet *sheet, double y)
 {
-	const char *heads[] = {NULL, sheet->calendar_says, sheet->take_says};
+	const char *heads[] = {sheet->days_head, sheet->calendar_says, sheet->take_says};
 	static const double xs[] = {DAYS_X, AMOUNT_X, TAKE_X};
 	static const double widths[] = {DAYS_WIDTH, AMOUNT_WIDTH, TAKE_WIDTH};
 	begin_group(composer, ROLE_ROW);

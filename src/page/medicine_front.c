@@ -287,6 +287,8 @@ static void put_same_head(struct composer *composer, const struct medicine_sheet
 	double x = composer->left + SAME_PAD;
 	struct rect heading =
 		put_heading(composer, ROLE_H2, sheet->same_heading, body(composer, WEIGHT_BOLD), x, y, SAME_WIDTH);
+	if (sheet->same_terms == NULL)
+		return;
 	if (!terms_beside(composer, sheet)) {
 		put_paragraph(composer, sheet->same_terms, body(composer, WEIGHT_REGULAR), x,
 		              heading.y + heading.height + GAP_2, SAME_WIDTH);

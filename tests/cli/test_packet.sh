@@ -143,6 +143,7 @@ spoken_page() {
 	awk -v title="H1 $2" '/^Sect$/ { on = 0; next } $0 == title { on = 1 } on' "$1"
 }
 spoken "$scratch/mara/packet.pdf" >"$scratch/spoken"
+same "no paragraph and no head is empty" 0 "$(grep -cxE 'P|TH( Scope /(Column|Row))?' "$scratch/spoken")"
 spoken_page "$scratch/spoken" "Day by day" | tr '\n' '|' >"$scratch/page"
 holds "a visit is a row of its own, before its day" "$scratch/page" \
 	"|TR|TD ColSpan 5 Blood test, Fri 11 Dec, 09:15. Bring all pages. No call after it? Call us first.|TR|TH Scope /Row 8 Fri 11 Dec right|"
