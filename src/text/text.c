@@ -19,7 +19,7 @@
  * search through all after every `packets_a_search` of them: a name is
  * soon gone, a heading stays, and memory does not grow with the packets made.
  */
-enum { n_buckets = 16384, packets_kept = 12, packets_a_search = 8 };
+enum { n_buckets = 16384, packets_kept = 8, packets_a_search = 2 };
 
 /* Cap height of the main family in its em; the font says it as well (OS/2, sCapHeight). */
 static const double cap_height_em = 0.668;
