@@ -240,6 +240,12 @@ static double above_steps(struct composer *composer, const struct turn_part *par
 	return turn_head(composer, part->turn) + TURN_RULE + TURN_AFTER + pen_figure_drop(composer, view) + TURN_STEPS;
 }
 
+static double below_window(struct composer *composer, const struct turn_part *part)
+{
+	return turn_head(composer, part->turn) + TURN_RULE + TURN_AFTER + pen_window_drop(composer, &part->turn->view) +
+	       GAP_3;
+}
+
 /* Without what comes next. */
 static double own_height(struct composer *composer, const struct turn_part *part)
 {
@@ -250,9 +256,9 @@ static double own_height(struct composer *composer, const struct turn_part *part
 		height += steps_height(composer, part) + done_below(composer, part);
 	if (!part->pen)
 		return fmax(height, DONE_TICK);
-	double right = turn_head(composer, part->turn) + TURN_RULE + TURN_AFTER + pen_window_drop(composer, view);
+	double right = below_window(composer, part);
 	if (part->steps)
-		right += GAP_3 + (has_test(part) ? UPRIGHT_MOST : DONE_TICK);
+		right += has_test(part) ? UPRIGHT_MOST : DONE_TICK;
 	return fmax(height, right);
 }
 
@@ -316,14 +322,15 @@ static void put_steps(struct composer *composer, const struct turn_part *part, d
 
 #define TEST_TAG 5.0 /* pen to its tag */
 
-static void put_test_below_window(struct composer *composer, const struct pen_turn *turn, double bottom)
+/* At the window's foot, beside the step that tests: further down it would be taken for a later step's number. */
+static void put_test_below_window(struct composer *composer, const struct pen_turn *turn, double y)
 {
 	double x = pen_window_x(composer, &turn->view);
 	double size = test_tag_size(composer);
 	struct rect tag = measure_tag(composer, turn->priming, size);
-	put_upright(composer, x, bottom - UPRIGHT_MOST);
+	put_upright(composer, x, y);
 	put_tag(composer, turn->priming, size,
-	        (struct point){x + upright_width() + TEST_TAG + tag.width / 2, bottom - UPRIGHT_MOST / 2});
+	        (struct point){x + upright_width() + TEST_TAG + tag.width / 2, y + UPRIGHT_MOST / 2});
 }
 
 static void put_done(struct composer *composer, const char *word, double bottom)
@@ -357,7 +364,7 @@ static void put_turn(struct composer *composer, const void *what, double y)
 		return;
 	put_steps(composer, part, y + above_steps(composer, part) + (below > 0 ? below + GAP_3 : 0));
 	if (has_test(part) && !upright_by_steps(composer, part))
-		put_test_below_window(composer, part->turn, bottom);
+		put_test_below_window(composer, part->turn, y + below_window(composer, part));
 	put_done(composer, part->done_word, bottom);
 	if (part->turn->next != NULL)
 		put_paragraph(composer, part->turn->next, body(composer, WEIGHT_BOLD), composer->left,
