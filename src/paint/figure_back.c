@@ -14,15 +14,9 @@
 
 #define BACK_WIDTH 82.0
 
-struct places {
-	double x; /* of the left one's frame; the right one stands as far from the other edge */
-	double y;
-	double width;
-	double height;
-};
-
-static const struct places hip_side = {4.6, 20.5, 11.4, 15.4};
-static const struct places upper_quarter = {13.0, 23.6, 12.7, 14.4};
+/* The left one of each two. */
+static const struct rect hip_side = {4.6, 20.5, 11.4, 15.4};
+static const struct rect upper_quarter = {13.0, 23.6, 12.7, 14.4};
 
 static void draw_body(struct sketch sketch)
 {
@@ -48,15 +42,15 @@ static void draw_quarters(struct sketch sketch)
 	            BACK_WIDTH - x, upper_quarter.y, BACK_WIDTH - x);
 }
 
-static void draw_place(struct sketch sketch, const struct places *places, bool right)
+static void draw_place(struct sketch sketch, struct rect left, bool right)
 {
-	double x = right ? BACK_WIDTH - places->x - places->width : places->x;
+	struct rect place = right ? sketch_mirrored(left, BACK_WIDTH) : left;
 	struct sketch thick = sketch;
 
 	thick.line = LINE_ALARM;
-	sketch_draw(thick, SKETCH_SHAPE, "R %g %g %g %g 1.4", x, places->y, places->width, places->height);
-	sketch_draw(sketch, SKETCH_LINE, "O %g %g 3", x + places->width / 2, places->y + places->height / 2);
-	sketch_draw(sketch, SKETCH_SOLID, "O %g %g 1.1", x + places->width / 2, places->y + places->height / 2);
+	sketch_draw(thick, SKETCH_SHAPE, "R %g %g %g %g 1.4", place.x, place.y, place.width, place.height);
+	sketch_draw(sketch, SKETCH_LINE, "O %g %g 3", place.x + place.width / 2, place.y + place.height / 2);
+	sketch_draw(sketch, SKETCH_SOLID, "O %g %g 1.1", place.x + place.width / 2, place.y + place.height / 2);
 }
 
 void figure_back(struct painter *painter, const struct back_figure *figure)
@@ -69,7 +63,7 @@ void figure_back(struct painter *painter, const struct back_figure *figure)
 	draw_body(sketch);
 	if (quarter)
 		draw_quarters(sketch);
-	draw_place(sketch, quarter ? &upper_quarter : &hip_side, false);
-	draw_place(sketch, quarter ? &upper_quarter : &hip_side, true);
+	draw_place(sketch, quarter ? upper_quarter : hip_side, false);
+	draw_place(sketch, quarter ? upper_quarter : hip_side, true);
 	sketch_end(sketch);
 }

@@ -14,15 +14,9 @@
 
 #define BODY_WIDTH 40.0
 
-struct places {
-	double x; /* of the left one's; the right one stands as far from the other edge */
-	double y;
-	double width;
-	double height;
-};
-
-static const struct places on_belly = {9.6, 7.6, 7.0, 8.2};
-static const struct places on_thigh = {7.6, 30.4, 6.6, 9.4};
+/* The left one of each two. */
+static const struct rect on_belly = {9.6, 7.6, 7.0, 8.2};
+static const struct rect on_thigh = {7.6, 30.4, 6.6, 9.4};
 
 static void draw_outline(struct sketch sketch)
 {
@@ -34,13 +28,13 @@ static void draw_outline(struct sketch sketch)
 }
 
 /* Today's side is black; the other one is only where it would be. */
-static void draw_places(struct sketch sketch, const struct places *places, enum side side)
+static void draw_places(struct sketch sketch, struct rect left, enum side side)
 {
 	for (int right = 0; right < 2; right++) {
-		double x = right ? BODY_WIDTH - places->x - places->width : places->x;
+		struct rect place = right ? sketch_mirrored(left, BODY_WIDTH) : left;
 		bool today = side == (right ? SIDE_RIGHT : SIDE_LEFT);
-		sketch_draw(sketch, today ? SKETCH_SOLID : SKETCH_DASHED, "R %g %g %g %g 1.8", x, places->y,
-		            places->width, places->height);
+		sketch_draw(sketch, today ? SKETCH_SOLID : SKETCH_DASHED, "R %g %g %g %g 1.8", place.x, place.y,
+		            place.width, place.height);
 	}
 }
 
@@ -52,8 +46,8 @@ void figure_body(struct painter *painter, const struct body_figure *figure)
 
 	draw_outline(sketch);
 	if (figure->belly)
-		draw_places(sketch, &on_belly, figure->side);
+		draw_places(sketch, on_belly, figure->side);
 	if (figure->thigh)
-		draw_places(sketch, &on_thigh, figure->side);
+		draw_places(sketch, on_thigh, figure->side);
 	sketch_end(sketch);
 }

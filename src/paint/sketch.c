@@ -263,6 +263,11 @@ void sketch_fill_vessel(struct sketch sketch, const char *vessel, double surface
 
 /* ---- placing ---- */
 
+struct rect sketch_mirrored(struct rect of, double width)
+{
+	return (struct rect){width - of.x - of.width, of.y, of.width, of.height};
+}
+
 struct sketch sketch_place(struct sketch sketch, struct point at, double scale, double turn)
 {
 	paint_push_place(sketch.painter, at, scale, turn);

@@ -65,6 +65,9 @@ struct sketch_stroke {
 
 void sketch_strokes(struct sketch sketch, const struct sketch_stroke *strokes, size_t n);
 
+/* What stands as far from the other edge of a drawing so wide. */
+struct rect sketch_mirrored(struct rect of, double width);
+
 /* Liquid in a vessel, below the height of its surface or, where the vessel stands on its head, above. */
 void sketch_fill_vessel(struct sketch sketch, const char *vessel, double surface, bool below);
 
