@@ -1,8 +1,8 @@
 /*
  * compose.h - a handout's sections placed on pages of one paper.
  *
- * Page numbers are known only once every section is placed. So sections are
- * placed with the numbers of the last round until no number changes.
+ * Page numbers are known only once every section is placed. So a section is
+ * placed by the numbers known so far, and again where one that it shows changes.
  */
 #ifndef PAGE_COMPOSE_H
 #define PAGE_COMPOSE_H

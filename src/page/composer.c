@@ -34,14 +34,19 @@ static const struct page_form *form_of(const struct composer *composer)
 	return composer->large_print ? &large_form : &normal_form;
 }
 
+/* Where a page's numbers go, which are put last: how many pages there are is known only then. */
+struct page_numbers {
+	double label_y; /* cap top of the large number at the head's end */
+	double of_end;  /* of "page 6 of 12" */
+	double of_y;
+	double foot; /* the foot's rule */
+};
+
 struct page_draft {
-	const char *label;
-	int number; /* in the label, without the letter */
-	int index;  /* within its section */
-	section_ref section;
-	bool right_to_left;
-	const struct placed_mark *marks; /* once it is closed */
+	int index;                       /* within its section */
+	const struct placed_mark *marks; /* once it is closed; its numbers are not among them */
 	size_t n;
+	struct page_numbers numbers;
 };
 
 /* The marks of the open page, in room that each page uses again. */
@@ -54,95 +59,30 @@ struct open_marks {
 
 /* ---- numbers ---- */
 
-struct section_pages {
-	int first; /* number of its first page; 0: it has none */
-	int n;
-	int back;   /* the index of the page on which a sheet's back begins; 0: it has none */
-	int ticks;  /* the same of the page with the squares of a vial for many days */
-	int line;   /* the same of the page with the line for the patient, where pages for mixing come before it */
-	int *steps; /* by a step's number, the index of its page, counted from 1; 0: it is none of them */
-	size_t n_steps;
-};
-
-struct numbering {
-	struct section_pages *sections; /* one a section of the handout */
-	size_t n_sections;
-	int n_patient;
-	int n_staff;
-	int n_notice;
-};
-
-static bool steps_equal(const struct section_pages *a, const struct section_pages *b)
-{
-	if (a->n_steps != b->n_steps)
-		return false;
-	for (size_t i = 0; i < a->n_steps; i++)
-		if (a->steps[i] != b->steps[i])
-			return false;
-	return true;
-}
-
-bool numbering_equal(const struct numbering *a, const struct numbering *b)
-{
-	if (a->n_patient != b->n_patient || a->n_staff != b->n_staff || a->n_notice != b->n_notice)
-		return false;
-	for (size_t i = 0; i < a->n_sections; i++)
-		if (a->sections[i].first != b->sections[i].first || a->sections[i].n != b->sections[i].n ||
-		    a->sections[i].back != b->sections[i].back || a->sections[i].line != b->sections[i].line ||
-		    a->sections[i].ticks != b->sections[i].ticks || !steps_equal(&a->sections[i], &b->sections[i]))
-			return false;
-	return true;
-}
-
-/* Whole: also the steps of each section, which stand in the memory of its round. */
-const struct numbering *numbering_copy(struct arena *arena, const struct numbering *numbers)
-{
-	struct numbering *copy = arena_alloc(arena, sizeof *copy);
-	*copy = *numbers;
-	copy->sections = arena_alloc(arena, numbers->n_sections * sizeof *copy->sections);
-	memcpy(copy->sections, numbers->sections, numbers->n_sections * sizeof *copy->sections);
-	for (size_t i = 0; i < copy->n_sections; i++) {
-		struct section_pages *pages = &copy->sections[i];
-		if (pages->n_steps == 0)
-			continue;
-		pages->steps = arena_alloc(arena, pages->n_steps * sizeof *pages->steps);
-		memcpy(pages->steps, numbers->sections[i].steps, pages->n_steps * sizeof *pages->steps);
-	}
-	return copy;
-}
-
-const struct numbering *composer_numbering(const struct composer *composer)
-{
-	composer->numbers->n_patient = composer->n_patient;
-	composer->numbers->n_staff = composer->n_staff;
-	composer->numbers->n_notice = composer->n_notice;
-	return composer->numbers;
-}
-
-static const char *label_of(struct arena *arena, const struct section *section, int number)
-{
-	return arena_printf(arena, section->staff ? "S%d" : section->notice ? "C%d" : "%d", number);
-}
-
-static const struct section_pages *pages_of(const struct composer *composer, section_ref section)
+/* Noted, so that the section is placed again once what it reads here has changed. */
+static const struct section_pages *pages_of(const struct composer *composer, section_ref section, unsigned facts)
 {
 	assert(section >= 0 && (size_t)section < composer->handout->n_sections);
-	return composer->last == NULL ? NULL : &composer->last->sections[section];
+	composer->read[section] = (unsigned char)(composer->read[section] | facts);
+	return &composer->numbers->sections[section];
 }
 
 int composer_pages_of(const struct composer *composer, section_ref section)
 {
-	const struct section_pages *pages = pages_of(composer, section);
-	return pages == NULL || pages->n == 0 ? 1 : pages->n;
+	int n = pages_of(composer, section, FACT_COUNT)->n;
+	return n == 0 ? 1 : n;
+}
+
+static const char *label_at(const struct composer *composer, section_ref section, int index)
+{
+	const struct section_pages *pages = pages_of(composer, section, FACT_FIRST);
+	return numbering_label(composer->arena, &composer->handout->sections[section],
+	                       pages->first == 0 ? 1 : pages->first + index);
 }
 
 const char *composer_label_of(const struct composer *composer, section_ref section, int index)
 {
-	const struct section_pages *pages = pages_of(composer, section);
-	const struct section *of = &composer->handout->sections[section];
-	if (pages == NULL || pages->n == 0)
-		return label_of(composer->arena, of, 1);
-	return label_of(composer->arena, of, pages->first + (index < 0 ? pages->n + index : index));
+	return label_at(composer, section, index < 0 ? composer_pages_of(composer, section) + index : index);
 }
 
 const char *composer_page_ref(const struct composer *composer, section_ref section)
@@ -183,37 +123,32 @@ const char *composer_page_list(const struct composer *composer, const section_re
 
 void composer_begin_back(struct composer *composer)
 {
-	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];
-	pages->back = pages->n;
+	composer->own.back = composer->own.n;
 }
 
 const char *composer_label_of_back(const struct composer *composer, section_ref section)
 {
-	const struct section_pages *pages = pages_of(composer, section);
-	return composer_label_of(composer, section, pages == NULL ? 0 : pages->back);
+	return label_at(composer, section, pages_of(composer, section, FACT_BACK)->back);
 }
 
 void composer_begin_line(struct composer *composer)
 {
-	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];
-	pages->line = pages->n;
+	composer->own.line = composer->own.n;
 }
 
 const char *composer_label_of_line(const struct composer *composer, section_ref section)
 {
-	const struct section_pages *pages = pages_of(composer, section);
-	return composer_label_of(composer, section, pages == NULL ? 0 : pages->line);
+	return label_at(composer, section, pages_of(composer, section, FACT_LINE)->line);
 }
 
 void composer_mark_ticks(struct composer *composer)
 {
-	composer->numbers->sections[composer_section_ref(composer)].ticks = composer_page_index(composer);
+	composer->own.ticks = composer_page_index(composer);
 }
 
 const char *composer_label_of_ticks(const struct composer *composer, section_ref section)
 {
-	const struct section_pages *pages = pages_of(composer, section);
-	return composer_label_of(composer, section, pages == NULL ? 0 : pages->ticks);
+	return label_at(composer, section, pages_of(composer, section, FACT_TICKS)->ticks);
 }
 
 const char *composer_fill_page(const struct composer *composer, const char *text, const char *label)
@@ -227,26 +162,32 @@ const char *composer_fill_page(const struct composer *composer, const char *text
 
 void composer_note_step(struct composer *composer, int number)
 {
-	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];
-	while (number > 0 && pages->n_steps <= (size_t)number) {
-		pages->steps = arena_more(composer->arena, pages->steps, pages->n_steps, sizeof *pages->steps);
-		pages->steps[pages->n_steps++] = 0;
+	struct section_pages *own = &composer->own;
+	while (number > 0 && own->n_steps <= (size_t)number) {
+		own->steps = arena_more(composer->arena, own->steps, own->n_steps, sizeof *own->steps);
+		own->steps[own->n_steps++] = 0;
 	}
 	if (number > 0)
-		pages->steps[number] = composer_page_index(composer) + 1;
+		own->steps[number] = composer_page_index(composer) + 1;
 }
 
 const char *composer_label_of_step(const struct composer *composer, section_ref section, int number)
 {
-	const struct section_pages *pages = section < 0 ? NULL : pages_of(composer, section);
+	const struct section_pages *pages = section < 0 ? NULL : pages_of(composer, section, FACT_STEPS);
 	if (pages == NULL || number <= 0 || (size_t)number >= pages->n_steps || pages->steps[number] == 0)
 		return NULL;
-	return composer_label_of(composer, section, pages->steps[number] - 1);
+	return label_at(composer, section, pages->steps[number] - 1);
 }
 
 section_ref composer_section_ref(const struct composer *composer)
 {
 	return (section_ref)(composer->section - composer->handout->sections);
+}
+
+/* Of a page of the section, by its index in it. */
+static int own_number(const struct composer *composer, int index)
+{
+	return composer->numbers->sections[composer_section_ref(composer)].first + index;
 }
 
 static struct page_draft *open_page(const struct composer *composer)
@@ -257,7 +198,7 @@ static struct page_draft *open_page(const struct composer *composer)
 
 const char *composer_label(const struct composer *composer)
 {
-	return open_page(composer)->label;
+	return label_at(composer, composer_section_ref(composer), composer_page_index(composer));
 }
 
 int composer_page_index(const struct composer *composer)
@@ -265,28 +206,32 @@ int composer_page_index(const struct composer *composer)
 	return open_page(composer)->index;
 }
 
-/* ---- a round ---- */
+/* ---- a section ---- */
 
 struct composer composer_of(struct arena *arena, const struct handout *handout, struct typesetter *typesetter,
-                            struct findings *findings, const struct numbering *last)
+                            struct findings *findings, const struct numbering *numbers, section_ref section)
 {
+	assert(section >= 0 && (size_t)section < handout->n_sections);
+	const struct section *of = &handout->sections[section];
 	bool letter = handout->paper == PAPER_LETTER;
 	struct composer composer = {
 		.arena = arena,
 		.handout = handout,
 		.typesetter = typesetter,
 		.findings = findings,
+		.section = of,
+		.speaker = of->staff ? handout->staff_speaker : handout->speaker,
 		.width = letter ? 215.9 : 210,
 		.height = letter ? 279.4 : 297,
-		.last = last,
+		.large_print = handout->large_print && !of->staff,
+		.numbers = numbers != NULL ? numbers : numbering_blank(arena, handout->n_sections),
+		.read = arena_alloc(arena, handout->n_sections),
+		.marks = arena_alloc(arena, sizeof *composer.marks),
 	};
 	composer.left = (composer.width - LIVE_WIDTH) / 2;
 	composer.right = composer.left + LIVE_WIDTH;
 	composer.turning.axis = composer.width;
-	composer.marks = arena_alloc(arena, sizeof *composer.marks);
-	composer.numbers = arena_alloc(arena, sizeof *composer.numbers);
-	composer.numbers->sections = arena_alloc(arena, handout->n_sections * sizeof *composer.numbers->sections);
-	composer.numbers->n_sections = handout->n_sections;
+	composer.right_to_left = text_right_to_left(speaker_language(composer.speaker));
 	return composer;
 }
 
@@ -311,6 +256,17 @@ void put_mark(struct composer *composer, struct placed_mark mark)
 	}
 	marks->turnings[marks->n] = composer->turning;
 	marks->list[marks->n++] = mark;
+}
+
+/* What was put so far, turned round where lines run from right to left. */
+static const struct placed_mark *take_marks(struct composer *composer, size_t *n)
+{
+	struct open_marks *marks = composer->marks;
+	if (composer->right_to_left)
+		mirror_marks(composer->arena, marks->list, marks->turnings, marks->n);
+	*n = marks->n;
+	marks->n = 0;
+	return arena_copy(composer->arena, marks->list, *n * sizeof *marks->list);
 }
 
 /* ---- groups ---- */
@@ -467,19 +423,6 @@ static const struct text_block *foot_line(struct composer *composer, double widt
 	return composer_set_name(composer, phones_words(composer, style, width), style, width, 1);
 }
 
-static void put_code(struct composer *composer, double rule)
-{
-	const struct page_form *form = form_of(composer);
-	const char *payload =
-		arena_printf(composer->arena, "%s;%lld;%s", running_of(composer)->code,
-	                     (long long)composer->handout->record->course->plan->version, composer_label(composer));
-	struct rect area = {composer->right - form->code_size, rule + foot_height(composer) - form->code_size,
-	                    form->code_size, form->code_size};
-	put_mark(composer, (struct placed_mark){.kind = MARK_CODE,
-	                                        .area = area,
-	                                        .code = {payload, {area.x, area.y}, form->code_size}});
-}
-
 /* In large print two telephones stand below one another, the second where it has room beside the version. */
 static void put_large_phones(struct composer *composer, double first, double drop, double code, double version)
 {
@@ -539,7 +482,6 @@ static void put_foot(struct composer *composer)
 		put_foot_line(composer, first, code.x - GAP_3);
 	put_block(composer, patient_block(composer), ALIGN_START, composer->left,
 	          first + (composer->large_print ? 2 : 1) * drop, COLOUR_INK);
-	put_code(composer, rule);
 	end_group(composer);
 }
 
@@ -566,21 +508,23 @@ static void put_draft_band(struct composer *composer, const char *words)
 	end_group(composer);
 }
 
-static const char *page_words(const struct composer *composer, const char *number, int all)
+static const char *page_words(const struct composer *composer, const char *number, const char *all)
 {
 	const struct section *section = composer->section;
 	const char *key = section->staff ? "staff_page.of" : section->notice ? "notice_page.of" : "page.of";
-	return say2(composer->speaker, key, "n", number, "of", arena_printf(composer->arena, "%d", all));
+	return say2(composer->speaker, key, "n", number, "of", all);
 }
 
-static int pages_in_all(const struct composer *composer, int number)
+/* Of the numbers that the open page shows: nothing else of them changes where anything stands. */
+struct digits {
+	int number;
+	int all;
+};
+
+static struct digits digits_of(const struct composer *composer, int number)
 {
-	const struct section *section = composer->section;
-	const struct numbering *last = composer->last;
-	return last == NULL      ? number
-	       : section->staff  ? last->n_staff
-	       : section->notice ? last->n_notice
-	                         : last->n_patient;
+	return (struct digits){numbering_digits(number),
+	                       numbering_digits(numbering_in_all(composer->numbers, composer->section))};
 }
 
 #define TITLE_LINES 4
@@ -590,8 +534,6 @@ static int pages_in_all(const struct composer *composer, int number)
 /* A page's head, measured. */
 struct head {
 	const struct text_block *title;
-	const char *of; /* "page 3 of 12" */
-	struct text_style of_style;
 	double top; /* cap top of the title */
 	double number_width;
 	double sign_width; /* the sign and what is left beside it */
@@ -608,48 +550,61 @@ static struct text_style title_style(const struct composer *composer)
 	return style;
 }
 
+static struct text_style of_style(const struct composer *composer)
+{
+	return composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+}
+
+/* Of a weight, whatever its size. */
 static char widest_digit(struct composer *composer, struct text_style style)
 {
-	char widest = '0';
+	char *widest = &composer->widest_digits[style.weight];
 	double width = 0;
+	if (*widest != '\0')
+		return *widest;
 	for (char digit = '0'; digit <= '9'; digit++) {
 		double own = composer_text_width(composer, (char[]){digit, '\0'}, style);
 		if (own > width) {
-			widest = digit;
+			*widest = digit;
 			width = own;
 		}
 	}
-	return widest;
+	return *widest;
+}
+
+static const char *widest_number(struct composer *composer, struct text_style style, int digits)
+{
+	char *number = arena_alloc(composer->arena, (size_t)digits + 1);
+	memset(number, widest_digit(composer, style), (size_t)digits);
+	return number;
 }
 
 /* As wide as so many of the widest digit: a title breaks alike on all pages whose numbers have as many. */
-static double number_room(struct composer *composer, const char *label)
+static double number_room(struct composer *composer, int digits)
 {
 	struct text_style style = title_style(composer);
-	const char digit[] = {widest_digit(composer, style), '\0'};
-	double widest = fmax(composer_text_width(composer, digit, style), composer_text_width(composer, "S", style));
-	return widest * (double)strlen(label);
+	bool letter = composer->section->staff || composer->section->notice;
+	double widest = fmax(composer_text_width(composer, widest_number(composer, style, 1), style),
+	                     composer_text_width(composer, "S", style));
+	return widest * (digits + letter);
 }
 
-/* So does a lead, beside "page 48 of 70" as beside "page 47 of 70". */
-static double of_room(struct composer *composer, int number, struct text_style style)
+/* So does a lead, beside "page 48 of 70" as beside "page 47 of 71". */
+static double of_room(struct composer *composer, struct digits digits, struct text_style style)
 {
-	char *digits = arena_printf(composer->arena, "%d", number);
-	memset(digits, widest_digit(composer, style), strlen(digits));
-	return composer_text_width(composer, page_words(composer, digits, pages_in_all(composer, number)), style);
+	const char *number = widest_number(composer, style, digits.number);
+	const char *all = widest_number(composer, style, digits.all);
+	return composer_text_width(composer, page_words(composer, number, all), style);
 }
 
 static struct head head_of(struct composer *composer, const char *title, const char *lead, enum pictogram sign,
-                           const char *label, int number)
+                           struct digits digits)
 {
 	const struct page_form *form = form_of(composer);
 	struct text_style lead_style = composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
-	struct head head = {
-		.of = page_words(composer, arena_printf(composer->arena, "%d", number), pages_in_all(composer, number)),
-		.of_style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR),
-		.number_width = number_room(composer, label),
-		.sign_width = sign == PICTURE_NONE ? 0 : SIGN_SIZE + SIGN_DISTANCE};
-	double of_width = of_room(composer, number, head.of_style) + GAP_3;
+	struct head head = {.number_width = number_room(composer, digits.number),
+	                    .sign_width = sign == PICTURE_NONE ? 0 : SIGN_SIZE + SIGN_DISTANCE};
+	double of_width = of_room(composer, digits, of_style(composer)) + GAP_3;
 	double title_width = LIVE_WIDTH - head.number_width - head.sign_width - GAP_5 - (lead == NULL ? of_width : 0);
 	head.title = composer_set_name(composer, title, title_style(composer), title_width, TITLE_LINES);
 	head.lead_width = LIVE_WIDTH - of_width;
@@ -677,14 +632,9 @@ static void put_head(struct composer *composer, const struct head *head, const c
 	put_paragraph(composer, lead, lead_style, composer->left, head->baseline - text_cap_height(lead_style),
 	              head->lead_width);
 
-	struct text_style number = title_style(composer);
 	begin_artifact(composer);
 	put_picture(composer, sign, composer->right - head->number_width - head->sign_width, head->top - 1.4,
 	            SIGN_SIZE);
-	put_text(composer, composer_label(composer), number, ALIGN_END, composer->right, head->top, 0, COLOUR_INK);
-	double of_end = lead == NULL && text_lines(head->title) == 1 ? head->number_width + GAP_4 : 0;
-	put_text(composer, head->of, head->of_style, ALIGN_END, composer->right - of_end,
-	         head->baseline - text_cap_height(head->of_style), 0, COLOUR_INK);
 	put_line(composer, composer->left, composer->right, head->rule, LINE_MAIN);
 	end_group(composer);
 }
@@ -697,9 +647,19 @@ static double content_bottom(struct composer *composer)
 double composer_content_height(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
 {
 	/* As for the widest number that the packet can have, so that no page has less. */
-	bool hundreds = composer->last != NULL && composer->last->n_patient > 99;
-	return content_bottom(composer) -
-	       head_of(composer, title, lead, sign, hundreds ? "999" : "99", hundreds ? 999 : 99).content;
+	int digits = numbering_digits(composer->numbers->n_patient);
+	digits = digits < 2 ? 2 : digits;
+	return content_bottom(composer) - head_of(composer, title, lead, sign, (struct digits){digits, digits}).content;
+}
+
+/* Where the page's numbers go: the large one at the head's end, "page 6 of 12" beside the lead. */
+static struct page_numbers numbers_below(struct composer *composer, const struct head *head, const char *lead)
+{
+	double beside = lead == NULL && text_lines(head->title) == 1 ? head->number_width + GAP_4 : 0;
+	return (struct page_numbers){.label_y = head->top,
+	                             .of_end = composer->right - beside,
+	                             .of_y = head->baseline - text_cap_height(of_style(composer)),
+	                             .foot = foot_rule(composer)};
 }
 
 /* ---- pages ---- */
@@ -713,22 +673,7 @@ static void close_page(struct composer *composer)
 	assert(composer->inside == 0);
 	put_foot(composer);
 	struct page_draft *page = open_page(composer);
-	struct open_marks *marks = composer->marks;
-	if (page->right_to_left)
-		mirror_marks(composer->arena, marks->list, marks->turnings, marks->n);
-	page->marks = arena_copy(composer->arena, marks->list, marks->n * sizeof *marks->list);
-	page->n = marks->n;
-	marks->n = 0;
-}
-
-void composer_begin_section(struct composer *composer, section_ref ref)
-{
-	assert(ref >= 0 && (size_t)ref < composer->handout->n_sections);
-	close_page(composer);
-	composer->section = &composer->handout->sections[ref];
-	composer->large_print = composer->handout->large_print && !composer->section->staff;
-	composer->speaker = composer->section->staff ? composer->handout->staff_speaker : composer->handout->speaker;
-	composer->right_to_left = text_right_to_left(speaker_language(composer->speaker));
+	page->marks = take_marks(composer, &page->n);
 }
 
 void composer_new_page(struct composer *composer, const char *title, const char *lead)
@@ -739,41 +684,86 @@ void composer_new_page(struct composer *composer, const char *title, const char 
 void composer_new_page_with_sign(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
 {
 	close_page(composer);
-	const struct section *section = composer->section;
-	int number = section->staff    ? ++composer->n_staff
-	             : section->notice ? ++composer->n_notice
-	                               : ++composer->n_patient;
-	struct section_pages *pages = &composer->numbers->sections[composer_section_ref(composer)];
-	if (pages->n == 0)
-		pages->first = number;
+	int index = composer->own.n++;
 	composer->pages = arena_more(composer->arena, composer->pages, composer->n_pages, sizeof *composer->pages);
-	composer->pages[composer->n_pages++] = (struct page_draft){.label = label_of(composer->arena, section, number),
-	                                                           .number = number,
-	                                                           .index = pages->n++,
-	                                                           .right_to_left = composer->right_to_left,
-	                                                           .section = composer_section_ref(composer)};
+	struct page_draft *page = &composer->pages[composer->n_pages++];
+	*page = (struct page_draft){.index = index};
 
 	begin_group(composer, ROLE_SECTION);
 	if (running_of(composer)->draft_band != NULL)
 		put_draft_band(composer, running_of(composer)->draft_band);
-	struct head head = head_of(composer, title, lead, sign, composer_label(composer), number);
+	struct head head = head_of(composer, title, lead, sign, digits_of(composer, own_number(composer, index)));
 	put_head(composer, &head, lead, sign);
+	page->numbers = numbers_below(composer, &head, lead);
 	composer->top = head.content;
 	composer->bottom = content_bottom(composer);
 }
 
-const struct placed_packet *composer_finish(struct composer *composer)
+const struct placed_section *composer_finish(struct composer *composer)
 {
 	close_page(composer);
-	struct placed_page *pages = arena_alloc(composer->arena, composer->n_pages * sizeof *pages);
-	for (size_t i = 0; i < composer->n_pages; i++)
-		pages[i] = (struct placed_page){.width = composer->width,
-		                                .height = composer->height,
-		                                .label = composer->pages[i].label,
-		                                .section = composer->pages[i].section,
-		                                .marks = composer->pages[i].marks,
-		                                .n = composer->pages[i].n};
-	struct placed_packet *packet = arena_alloc(composer->arena, sizeof *packet);
-	*packet = (struct placed_packet){.handout = composer->handout, .pages = pages, .n = composer->n_pages};
-	return packet;
+	struct placed_section *placed = arena_alloc(composer->arena, sizeof *placed);
+	*placed = (struct placed_section){.own = composer->own,
+	                                  .pages = composer->pages,
+	                                  .numbers = composer->numbers,
+	                                  .read = composer->read,
+	                                  .spared = composer->spared};
+	return placed;
+}
+
+bool placed_section_stands(const struct placed_section *placed, const struct composer *composer)
+{
+	const struct section *section = composer->section;
+	int before = placed->numbers->sections[composer_section_ref(composer)].first;
+	for (int i = 0; i < placed->own.n; i++)
+		if (numbering_digits(before + i) != numbering_digits(own_number(composer, i)))
+			return false;
+	return placed->spared == composer->spared &&
+	       numbering_digits(numbering_in_all(placed->numbers, section)) ==
+	               numbering_digits(numbering_in_all(composer->numbers, section)) &&
+	       numbering_agrees(placed->numbers, composer->numbers, placed->read);
+}
+
+/* ---- numbers of pages ---- */
+
+static void put_code(struct composer *composer, const char *label, double rule)
+{
+	const struct page_form *form = form_of(composer);
+	const char *payload = arena_printf(composer->arena, "%s;%lld;%s", running_of(composer)->code,
+	                                   (long long)composer->handout->record->course->plan->version, label);
+	struct rect area = {composer->right - form->code_size, rule + foot_height(composer) - form->code_size,
+	                    form->code_size, form->code_size};
+	put_mark(composer, (struct placed_mark){.kind = MARK_CODE,
+	                                        .area = area,
+	                                        .code = {payload, {area.x, area.y}, form->code_size}});
+}
+
+static void put_numbers(struct composer *composer, const struct page_numbers *at, int number, const char *label)
+{
+	const char *all = arena_printf(composer->arena, "%d", numbering_in_all(composer->numbers, composer->section));
+	const char *of = page_words(composer, arena_printf(composer->arena, "%d", number), all);
+	begin_artifact(composer);
+	put_text(composer, label, title_style(composer), ALIGN_END, composer->right, at->label_y, 0, COLOUR_INK);
+	put_text(composer, of, of_style(composer), ALIGN_END, at->of_end, at->of_y, 0, COLOUR_INK);
+	put_code(composer, label, at->foot);
+	end_group(composer);
+}
+
+struct placed_page composer_number_page(struct composer *composer, const struct placed_section *placed, int index)
+{
+	const struct page_draft *page = &placed->pages[index];
+	int number = own_number(composer, index);
+	const char *label = numbering_label(composer->arena, composer->section, number);
+	size_t n;
+	put_numbers(composer, &page->numbers, number, label);
+	const struct placed_mark *numbers = take_marks(composer, &n);
+	struct placed_mark *marks = arena_alloc(composer->arena, (page->n + n) * sizeof *marks);
+	memcpy(marks, page->marks, page->n * sizeof *marks);
+	memcpy(marks + page->n, numbers, n * sizeof *marks);
+	return (struct placed_page){.width = composer->width,
+	                            .height = composer->height,
+	                            .label = label,
+	                            .section = composer_section_ref(composer),
+	                            .marks = marks,
+	                            .n = page->n + n};
 }

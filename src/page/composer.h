@@ -22,6 +22,7 @@
 #define PAGE_COMPOSER_H
 
 #include "page/mirror.h"
+#include "page/numbering.h"
 #include "page/placed.h"
 #include "page/tag_geometry.h"
 
@@ -52,7 +53,6 @@ enum type_role {
 
 struct page_draft; /* a page in the making: composer.c alone */
 struct open_marks; /* what stands on the open one: composer.c alone */
-struct numbering;  /* where every section stood in the last round */
 
 struct composer {
 	struct arena *arena;
@@ -60,7 +60,7 @@ struct composer {
 	struct typesetter *typesetter;
 	struct findings *findings;
 	const struct section *section; /* the one being placed */
-	struct speaker *speaker;       /* of this section: the patient's or the staff's language */
+	struct speaker *speaker;       /* the patient's or the staff's language */
 
 	double width; /* of the paper */
 	double height;
@@ -73,14 +73,13 @@ struct composer {
 	bool close;       /* parts that have a closer form take it: a place without its body, things in lines */
 	double spared;    /* of every page's height: left empty, so that a reference may grow by a line */
 
-	struct page_draft *pages; /* of this round so far; the last one is open */
+	struct page_draft *pages; /* of the section so far; the last one is open */
 	size_t n_pages;
-	struct open_marks *marks;     /* of the open page */
-	int n_patient;                /* pages numbered 1, 2 ... so far */
-	int n_staff;                  /* pages numbered S1, S2 ... so far */
-	int n_notice;                 /* pages numbered C1, C2 ... so far */
-	struct numbering *numbers;    /* of this round */
-	const struct numbering *last; /* of the round before; NULL in the first */
+	struct open_marks *marks;            /* of the open page */
+	struct section_pages own;            /* of the section so far; where it begins is in `numbers` */
+	const struct numbering *numbers;     /* by which it is placed */
+	unsigned char *read;                 /* of each section, the facts that were read: enum page_fact */
+	char widest_digits[WEIGHT_BOLD + 1]; /* of each weight, once known; 0 before */
 	int open_groups;
 	bool under_h2;          /* the open page has a heading of level 2 */
 	int inside;             /* above 0: marks may stand on others */
@@ -88,18 +87,31 @@ struct composer {
 	struct turning turning; /* how what is put now is mirrored then */
 };
 
-/* Ready for a round of placing. `last` as composer_numbering() gave it, or NULL. */
+/* Ready to place a section by these numbers; NULL: none is known. */
 struct composer composer_of(struct arena *arena, const struct handout *handout, struct typesetter *typesetter,
-                            struct findings *findings, const struct numbering *last);
+                            struct findings *findings, const struct numbering *numbers, section_ref section);
 
-/* Turns to section number `ref` of the handout: its language, its numbers. Closes what was open. */
-void composer_begin_section(struct composer *composer, section_ref ref);
+/* A section on its pages, which have no numbers yet. */
+struct placed_section {
+	struct section_pages own; /* but for where it begins */
+	const struct page_draft *pages;
+	const struct numbering *numbers; /* by which it was placed, */
+	const unsigned char *read;       /* what it read of them */
+	double spared;                   /* and what was left empty */
+};
 
-/* Closes the last page; the pages and where each section stood. */
-const struct placed_packet *composer_finish(struct composer *composer);
-const struct numbering *composer_numbering(const struct composer *composer);
-bool numbering_equal(const struct numbering *a, const struct numbering *b);
-const struct numbering *numbering_copy(struct arena *arena, const struct numbering *numbers);
+/* Closes the last page. */
+const struct placed_section *composer_finish(struct composer *composer);
+
+/* True while placing it again, as `composer` is ready to do, would come to the same. */
+bool placed_section_stands(const struct placed_section *placed, const struct composer *composer);
+
+/*
+ * A page of it with its number, "page 6 of 12" and code, as the composer's
+ * numbers have them. Only what is as wide with any number of so many digits
+ * depends on them, so they are put last.
+ */
+struct placed_page composer_number_page(struct composer *composer, const struct placed_section *placed, int index);
 
 /* ---- pages ---- */
 
@@ -121,11 +133,11 @@ double composer_content_height(struct composer *composer, const char *title, con
 const char *composer_label(const struct composer *composer);
 
 /*
- * Where a section is, by the numbers of the last round: the label of its page
+ * Where a section is, by the numbers known so far: the label of its page
  * number `index` (0 is the first, -1 its last). "1" while not known.
  */
 const char *composer_label_of(const struct composer *composer, section_ref section, int index);
-/* Says that the section's next page begins a sheet's back; and where that is, by the numbers of the last round. */
+/* Says that the section's next page begins a sheet's back; and where that is, by the numbers known so far. */
 void composer_begin_back(struct composer *composer);
 const char *composer_label_of_back(const struct composer *composer, section_ref section);
 /* Says that a step of the section stands on the open page; and where one stands, or NULL: it is not in this section. */

@@ -48,7 +48,7 @@ static struct text_style bold_lead(const struct composer *composer)
 
 struct rail {
 	double x;
-	const char *page; /* its first half stands on */
+	int page; /* by its index, its first half stands on */
 	double y;
 };
 
@@ -318,10 +318,10 @@ static void put_dose(struct composer *composer, const struct large_block *block,
 	}
 	end_group(composer);
 	if (row->begins != NULL) {
-		row->begins->page = composer_label(composer);
+		row->begins->page = composer_page_index(composer);
 		row->begins->y = middle;
 	}
-	if (row->ends != NULL && row->ends->page == composer_label(composer))
+	if (row->ends != NULL && row->ends->page == composer_page_index(composer))
 		put_rail(composer, row->ends, middle);
 }
 

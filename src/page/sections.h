@@ -10,6 +10,9 @@
 
 #include "page/composer.h"
 
+/* The one of the composer's section. */
+void section_place(struct composer *composer);
+
 void overview_place(struct composer *composer, const struct overview *overview);
 void grid_place(struct composer *composer, const struct grid *grid);
 void medicine_place(struct composer *composer, const struct medicine_sheet *sheet);

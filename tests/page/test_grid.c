@@ -560,8 +560,7 @@ static void columns_have_their_least_widths(void **state)
 		struct composed composed = compose_kind(arena, kind);
 		struct findings findings = findings_in(arena);
 		struct composer composer =
-			composer_of(arena, &composed.sample->handout, composed.typesetter, &findings, NULL);
-		composer_begin_section(&composer, 1);
+			composer_of(arena, &composed.sample->handout, composed.typesetter, &findings, NULL, 1);
 		const double *least = grid_least_widths(&composer, composed.grid, true);
 		double split = composed.grid->n_columns == 5 ? 41.2 : 43;
 		for (size_t i = 0; i < composed.grid->n_columns; i++) {

@@ -1,0 +1,140 @@
+/*
+ * Page numbers agree with themselves: every section of every sample, placed once more by the numbers that the packet
+ * came to, gives the pages that it has.
+ *
+ * compose.c places a section anew only where a number that it reads has changed. The slow way below knows nothing of
+ * that: it places all sections, counts their pages, and does so until no number moves, in the order of the packet.
+ */
+#include "page/sections.h"
+#include "support/cases.h"
+#include "support/sample_packets.h"
+
+#include <string.h>
+
+#define MOST_ROUNDS 10
+
+struct row {
+	const char *plan;
+	enum paper paper;
+	bool large_print;
+	const char *language;
+};
+
+/* The sections of a packet in the order of its pages. */
+struct order {
+	section_ref *list;
+	size_t n;
+};
+
+static struct order order_of(struct arena *arena, const struct placed_packet *packet)
+{
+	struct order order = {.list = arena_alloc(arena, packet->n * sizeof(section_ref))};
+	for (size_t i = 0; i < packet->n; i++)
+		if (i == 0 || packet->pages[i].section != packet->pages[i - 1].section)
+			order.list[order.n++] = packet->pages[i].section;
+	return order;
+}
+
+static const struct placed_section *place(const struct sample_packet *sample, const struct numbering *numbers,
+                                          section_ref section)
+{
+	struct findings findings = findings_in(sample->arena);
+	struct composer composer =
+		composer_of(sample->arena, sample->handout, sample->typesetter, &findings, numbers, section);
+	section_place(&composer);
+	return composer_finish(&composer);
+}
+
+static struct numbering *count_pages(const struct sample_packet *sample, struct order order,
+                                     const struct placed_section **placed)
+{
+	struct numbering *numbers = numbering_blank(sample->arena, sample->handout->n_sections);
+	for (size_t i = 0; i < order.n; i++) {
+		const struct section *section = &sample->handout->sections[order.list[i]];
+		int *last = section->staff    ? &numbers->n_staff
+		            : section->notice ? &numbers->n_notice
+		                              : &numbers->n_patient;
+		struct section_pages *pages = &numbers->sections[order.list[i]];
+		*pages = placed[i]->own;
+		pages->first = *last + 1;
+		*last += pages->n;
+	}
+	return numbers;
+}
+
+static bool numbers_equal(struct arena *arena, const struct numbering *a, const struct numbering *b)
+{
+	unsigned char *all = arena_alloc(arena, a->n_sections);
+	memset(all, 0xFF, a->n_sections);
+	return numbering_agrees(a, b, all) && a->n_patient == b->n_patient && a->n_staff == b->n_staff &&
+	       a->n_notice == b->n_notice;
+}
+
+static void assert_marks_equal(const struct placed_page *page, const struct placed_page *again)
+{
+	assert_string_equal(page->label, again->label);
+	assert_int_equal(page->n, again->n);
+	for (size_t i = 0; i < page->n; i++) {
+		const struct placed_mark *a = &page->marks[i];
+		const struct placed_mark *b = &again->marks[i];
+		assert_int_equal(a->kind, b->kind);
+		assert_memory_equal(&a->area, &b->area, sizeof a->area);
+		if (a->kind == MARK_TEXT)
+			assert_string_equal(text_string(a->text.block), text_string(b->text.block));
+		if (a->kind == MARK_CODE)
+			assert_string_equal(a->code.payload, b->code.payload);
+		if (a->kind == MARK_GROUP_BEGIN && a->group.alt != NULL)
+			assert_string_equal(a->group.alt, b->group.alt);
+	}
+}
+
+static void placing_all_again_gives_the_same(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_said(row->plan, row->paper, row->large_print, row->language);
+	struct order order = order_of(sample.arena, sample.packet);
+	const struct placed_section **placed = arena_alloc(sample.arena, order.n * sizeof(struct placed_section *));
+	struct numbering *numbers = numbering_blank(sample.arena, sample.handout->n_sections);
+	bool settled = false;
+	for (int round = 0; round < MOST_ROUNDS && !settled; round++) {
+		for (size_t i = 0; i < order.n; i++)
+			placed[i] = place(&sample, numbers, order.list[i]);
+		struct numbering *counted = count_pages(&sample, order, placed);
+		settled = numbers_equal(sample.arena, numbers, counted);
+		numbers = counted;
+	}
+	assert_true(settled);
+	size_t n = 0;
+	for (size_t i = 0; i < order.n; i++) {
+		struct findings findings = findings_in(sample.arena);
+		struct composer composer =
+			composer_of(sample.arena, sample.handout, sample.typesetter, &findings, numbers, order.list[i]);
+		for (int page = 0; page < placed[i]->own.n; page++) {
+			struct placed_page again = composer_number_page(&composer, placed[i], page);
+			assert_true(n < sample.packet->n);
+			assert_marks_equal(&sample.packet->pages[n++], &again);
+		}
+	}
+	assert_int_equal(n, sample.packet->n);
+	sample_packet_free(&sample);
+}
+
+int main(void)
+{
+	struct arena *arena = arena_new();
+	struct row *rows = arena_alloc(arena, 8 * n_sample_plans * sizeof *rows);
+	struct tests tests = {0};
+	for (size_t i = 0; i < 8 * n_sample_plans; i++) {
+		struct row *row = &rows[i];
+		*row = (struct row){sample_plans[i / 8], i % 2 == 0 ? PAPER_A4 : PAPER_LETTER, i % 4 >= 2,
+		                    i % 8 >= 4 ? "es" : "en"};
+		tests_add(&tests,
+		          arena_printf(arena, "%s, %s, on %s%s: placing all again", row->plan, row->language,
+		                       row->paper == PAPER_A4 ? "A4" : "Letter",
+		                       row->large_print ? ", large print" : ""),
+		          placing_all_again_gives_the_same, row);
+	}
+	int failed = tests_run(&tests, "settled numbers");
+	arena_free(arena);
+	return failed;
+}
