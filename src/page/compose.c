@@ -22,6 +22,7 @@ struct composing {
 	struct arena *arena;
 	const struct handout *handout;
 	struct typesetter *typesetter;
+	struct open_marks *marks;
 	const struct placed_section **placed; /* each section as it was placed last; NULL: not yet */
 	struct findings *findings;            /* of each section, when it was placed last */
 	double spared;                        /* of every page's height */
@@ -208,6 +209,7 @@ static struct composer composer_for(const struct composing *composing, const str
 {
 	struct composer composer =
 		composer_of(composing->arena, composing->handout, composing->typesetter, findings, numbers, section);
+	composer.marks = composing->marks;
 	composer.spared = composing->spared;
 	return composer;
 }
@@ -280,6 +282,7 @@ const struct placed_packet *compose_packet(struct arena *arena, const struct han
 		.arena = arena,
 		.handout = handout,
 		.typesetter = typesetter,
+		.marks = open_marks_new(arena),
 		.placed = arena_alloc(arena, handout->n_sections * sizeof *composing.placed),
 		.findings = arena_alloc(arena, handout->n_sections * sizeof *composing.findings),
 	};

@@ -57,6 +57,8 @@ struct open_marks {
 	size_t room;
 };
 
+#define USUAL_MARKS 512
+
 /* ---- numbers ---- */
 
 /* Noted, so that the section is placed again once what it reads here has changed. */
@@ -208,6 +210,15 @@ int composer_page_index(const struct composer *composer)
 
 /* ---- a section ---- */
 
+struct open_marks *open_marks_new(struct arena *arena)
+{
+	struct open_marks *marks = arena_alloc(arena, sizeof *marks);
+	marks->room = USUAL_MARKS; /* a power of two, as arena_more() doubles */
+	marks->list = arena_alloc(arena, USUAL_MARKS * sizeof *marks->list);
+	marks->turnings = arena_alloc(arena, USUAL_MARKS * sizeof *marks->turnings);
+	return marks;
+}
+
 struct composer composer_of(struct arena *arena, const struct handout *handout, struct typesetter *typesetter,
                             struct findings *findings, const struct numbering *numbers, section_ref section)
 {
@@ -226,7 +237,6 @@ struct composer composer_of(struct arena *arena, const struct handout *handout, 
 		.large_print = handout->large_print && !of->staff,
 		.numbers = numbers != NULL ? numbers : numbering_blank(arena, handout->n_sections),
 		.read = arena_alloc(arena, handout->n_sections),
-		.marks = arena_alloc(arena, sizeof *composer.marks),
 	};
 	composer.left = (composer.width - LIVE_WIDTH) / 2;
 	composer.right = composer.left + LIVE_WIDTH;
@@ -247,12 +257,13 @@ void composer_stop(struct composer *composer, const char *code, const char *form
 
 void put_mark(struct composer *composer, struct placed_mark mark)
 {
+	composer->marks = composer->marks != NULL ? composer->marks : open_marks_new(composer->arena);
 	struct open_marks *marks = composer->marks;
 	mark.inside = mark.inside || composer->inside > 0;
 	if (marks->n == marks->room) {
 		marks->list = arena_more(composer->arena, marks->list, marks->n, sizeof *marks->list);
 		marks->turnings = arena_more(composer->arena, marks->turnings, marks->n, sizeof *marks->turnings);
-		marks->room = marks->room > 0 ? 2 * marks->room : 1;
+		marks->room *= 2;
 	}
 	marks->turnings[marks->n] = composer->turning;
 	marks->list[marks->n++] = mark;

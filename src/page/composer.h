@@ -75,7 +75,7 @@ struct composer {
 
 	struct page_draft *pages; /* of the section so far; the last one is open */
 	size_t n_pages;
-	struct open_marks *marks;            /* of the open page */
+	struct open_marks *marks;            /* of the open page; NULL before the first mark */
 	struct section_pages own;            /* of the section so far; where it begins is in `numbers` */
 	const struct numbering *numbers;     /* by which it is placed */
 	unsigned char *read;                 /* of each section, the facts that were read: enum page_fact */
@@ -86,6 +86,9 @@ struct composer {
 	bool right_to_left;     /* pages of this section are mirrored when they are closed */
 	struct turning turning; /* how what is put now is mirrored then */
 };
+
+/* Room for the marks of an open page: one composer's after the other. */
+struct open_marks *open_marks_new(struct arena *arena);
 
 /* Ready to place a section by these numbers; NULL: none is known. */
 struct composer composer_of(struct arena *arena, const struct handout *handout, struct typesetter *typesetter,

@@ -1,10 +1,9 @@
 #include "text/text.h"
 
-#include "text/fonts.h"
 #include "text/layout.h"
+#include "text/shaped.h"
 
 #include <assert.h>
-#include <limits.h>
 #include <math.h>
 #include <stdint.h>
 #include <string.h>
@@ -15,20 +14,20 @@
  * Every block is kept under all that was asked for, so that a line that stands
  * on every page, or in many packets, is shaped once. A block is found again by
  * its whole input, never by a digest alone: a stale dose would be a fault that
- * hurts. What `packets_kept` packets in a row did not ask for is freed, in a
- * search through all after every `packets_a_search` of them: a name is
- * soon gone, a heading stays, and memory does not grow with the packets made.
+ * hurts. Once more than `kept_most` is kept, what was not asked for longest goes,
+ * down to `kept_least`: so memory does not grow with the packets made. Both count
+ * letters; a block by itself takes as much as some.
  */
-enum { n_buckets = 16384, packets_kept = 8, packets_a_search = 2 };
+enum { n_buckets = 16384, kept_most = 480000, kept_least = 360000, letters_a_block = 20 };
+
+/* How many packets ago a block was asked for, when blocks are told apart by that; all before are as old. */
+enum { ages = 64 };
 
 /* Cap height of the main family in its em; the font says it as well (OS/2, sCapHeight). */
 static const double cap_height_em = 0.668;
 /* The deepest Latin letter, a capital G with a cedilla, hangs 0.251 em. */
 static const double descent_em = 0.26;
 static const double usual_leading_em = 1.3;
-static const double arabic_scale = 1.13;
-/* A letter of running text, on average; only to guess how a text will wrap. */
-static const double usual_letter_em = 0.5;
 
 /* All that a block is made from. */
 struct request {
@@ -42,25 +41,22 @@ struct request {
 
 struct text_block {
 	struct text_block *next; /* in its bucket */
-	struct request request;
-	const char *string; /* without switches and soft hyphens */
-	PangoLayout *layout;
-	int lines;
+	struct request request;  /* its texts are those of `shaped` */
+	const struct shaped *shaped;
 	double width;
-	double leading;
 	double rise;
 	double last; /* from the first baseline to the last */
 	struct rect ink;
-	int missing;
-	bool leftward;     /* its first line is read from the right */
 	unsigned asked_in; /* the last packet that asked for it */
 };
 
 struct typesetter {
 	struct fonts fonts;
 	struct arena *arena; /* holds this, not the blocks */
+	struct shaped_texts *texts;
 	struct text_block *buckets[n_buckets];
 	unsigned packet; /* how often it was reset */
+	size_t kept;     /* letters */
 };
 
 struct typesetter *typesetter_new(const char *folder, struct findings *findings)
@@ -72,47 +68,73 @@ struct typesetter *typesetter_new(const char *folder, struct findings *findings)
 	struct typesetter *typesetter = arena_alloc(arena, sizeof *typesetter);
 	typesetter->fonts = fonts;
 	typesetter->arena = arena;
+	typesetter->texts = shaped_texts_new(&typesetter->fonts);
 	return typesetter;
 }
 
-static void block_free(struct text_block *block)
+static size_t size_of(const struct text_block *block)
 {
-	g_object_unref(block->layout);
-	g_free((char *)block->request.text);
-	g_free((char *)block->request.language);
-	g_free((char *)block->string);
+	return letters_a_block + block->request.length;
+}
+
+static void block_free(struct typesetter *typesetter, struct text_block *block)
+{
+	typesetter->kept -= size_of(block);
+	shaped_give_back(typesetter->texts, block->shaped);
 	g_free(block);
 }
 
-/* Frees the blocks that no packet since number `since` asked for. */
-static void drop_blocks(struct typesetter *typesetter, unsigned since)
+static unsigned age_of(const struct typesetter *typesetter, const struct text_block *block)
+{
+	return MIN(typesetter->packet - block->asked_in, ages - 1);
+}
+
+/* Frees the blocks that are as old or older. */
+static void drop_blocks(struct typesetter *typesetter, unsigned age)
 {
 	for (size_t i = 0; i < n_buckets; i++) {
 		struct text_block **link = &typesetter->buckets[i];
 		while (*link) {
 			struct text_block *block = *link;
-			if (block->asked_in >= since) {
+			if (age_of(typesetter, block) < age) {
 				link = &block->next;
 				continue;
 			}
 			*link = block->next;
-			block_free(block);
+			block_free(typesetter, block);
 		}
 	}
+}
+
+/* The age from which on blocks must go, for the younger ones to be no more than `most` letters. */
+static unsigned age_to_drop(const struct typesetter *typesetter, size_t most)
+{
+	size_t of_age[ages] = {0};
+	size_t younger = 0;
+	for (size_t i = 0; i < n_buckets; i++)
+		for (const struct text_block *block = typesetter->buckets[i]; block; block = block->next)
+			of_age[age_of(typesetter, block)] += size_of(block);
+	for (unsigned age = 0; age < ages; age++) {
+		younger += of_age[age];
+		if (younger > most)
+			return age;
+	}
+	return ages;
 }
 
 void typesetter_reset(struct typesetter *typesetter)
 {
 	typesetter->packet++;
-	if (typesetter->packet >= packets_kept && typesetter->packet % packets_a_search == 0)
-		drop_blocks(typesetter, typesetter->packet - packets_kept + 1);
+	if (typesetter->kept > kept_most)
+		drop_blocks(typesetter, age_to_drop(typesetter, kept_least));
 }
 
 void typesetter_free(struct typesetter *typesetter)
 {
 	if (!typesetter)
 		return;
-	drop_blocks(typesetter, UINT_MAX);
+	drop_blocks(typesetter, 0);
+	shaped_texts_free(typesetter->texts);
 	fonts_close(&typesetter->fonts);
 	arena_free(typesetter->arena);
 }
@@ -124,12 +146,6 @@ bool typesetter_fonts_same(const struct typesetter *typesetter)
 
 /* ---- finding a block again ---- */
 
-static uint64_t mix(uint64_t digest, uint64_t further)
-{
-	digest = (digest ^ further) * 0x9E3779B97F4A7C15u;
-	return digest ^ digest >> 32;
-}
-
 /* Only to choose a bucket: eight letters at a time, as a page asks for hundreds of texts. */
 static uint64_t digest_of(const char *text, size_t length)
 {
@@ -138,7 +154,7 @@ static uint64_t digest_of(const char *text, size_t length)
 		uint64_t letters = 0;
 		size_t n = length < sizeof letters ? length : sizeof letters;
 		memcpy(&letters, text, n);
-		digest = mix(digest, letters);
+		digest = shaped_mix(digest, letters);
 		text += n;
 		length -= n;
 	}
@@ -150,7 +166,7 @@ static size_t bucket_of(const struct request *request)
 {
 	uint64_t width = (uint64_t)llround(request->width * 1e6);
 	uint64_t size = (uint64_t)llround(request->style.size * 1e6);
-	return mix(mix(request->digest, width), size) % n_buckets;
+	return shaped_mix(shaped_mix(request->digest, width), size) % n_buckets;
 }
 
 static bool style_equal(const struct text_style *a, const struct text_style *b)
@@ -161,8 +177,9 @@ static bool style_equal(const struct text_style *a, const struct text_style *b)
 
 static bool request_equal(const struct request *a, const struct request *b)
 {
-	return a->width == b->width && a->length == b->length && style_equal(&a->style, &b->style) &&
-	       memcmp(a->text, b->text, a->length) == 0 && strcmp(a->language, b->language) == 0;
+	return a->digest == b->digest && a->width == b->width && a->length == b->length &&
+	       style_equal(&a->style, &b->style) && memcmp(a->text, b->text, a->length) == 0 &&
+	       strcmp(a->language, b->language) == 0;
 }
 
 static const struct text_block *find(struct typesetter *typesetter, const struct request *request)
@@ -181,6 +198,7 @@ static void keep(struct typesetter *typesetter, struct text_block *block)
 	block->next = *bucket;
 	*bucket = block;
 	block->asked_in = typesetter->packet;
+	typesetter->kept += size_of(block);
 }
 
 /* ---- setting one ---- */
@@ -196,208 +214,74 @@ static double millimetres(const struct text_block *block, int units)
 	return (double)units / PANGO_SCALE * layout_point(&block->request.style);
 }
 
-static void embolden(PangoAttrList *attributes, size_t from, size_t to)
+static struct shaping shaping_of(const struct request *request)
 {
-	PangoAttribute *bold = pango_attr_weight_new(PANGO_WEIGHT_BOLD);
-	bold->start_index = (guint)from;
-	bold->end_index = (guint)to;
-	pango_attr_list_insert(attributes, bold);
-}
-
-/* A soft hyphen is only an offer to break a word, and none is taken. */
-static bool is_soft_hyphen(const char *c)
-{
-	return c[0] == '\xC2' && c[1] == '\xAD';
-}
-
-/* `text` without its switches and soft hyphens; what stands between switches is made bold. */
-static char *read_switches(const char *text, PangoAttrList *attributes)
-{
-	char *plain = g_malloc0(strlen(text) + 1);
-	size_t n = 0;
-	size_t bold_from = 0;
-	bool bold = false;
-	for (const char *c = text; *c; c++) {
-		if (is_soft_hyphen(c)) {
-			c++;
-			continue;
-		}
-		bool on = *c == TEXT_BOLD_ON[0];
-		if (!on && *c != TEXT_BOLD_OFF[0]) {
-			plain[n++] = *c;
-			continue;
-		}
-		if (bold && !on)
-			embolden(attributes, bold_from, n);
-		if (!bold && on)
-			bold_from = n;
-		bold = on;
-	}
-	if (bold)
-		embolden(attributes, bold_from, n);
-	return plain;
-}
-
-/*
- * No ligatures: 'fi' as one glyph costs a second font subset and is extracted
- * badly. Every baseline is one leading below the last, whatever stands on the
- * line.
- */
-static PangoAttrList *attributes_of(const struct request *request, double leading)
-{
-	int units = (int)lround(leading / layout_point(&request->style) * PANGO_SCALE);
-	PangoAttrList *attributes = pango_attr_list_new();
-	const char *features = request->style.tabular ? "liga=0,tnum=1" : "liga=0";
-	pango_attr_list_insert(attributes, pango_attr_font_features_new(features));
-	pango_attr_list_insert(attributes, pango_attr_language_new(pango_language_from_string(request->language)));
-	pango_attr_list_insert(attributes, pango_attr_line_height_new_absolute(units));
-	return attributes;
-}
-
-/*
- * A mark belongs to the letter before it, whatever script that is of, and so do
- * spaces and points: where a run ended before one, Pango would set it apart.
- */
-static bool is_of_run(gunichar c, bool arabic)
-{
-	GUnicodeScript script = g_unichar_get_script(c);
-	bool follows = script == G_UNICODE_SCRIPT_INHERITED || g_unichar_isspace(c) || g_unichar_ispunct(c);
-	return follows || (script == G_UNICODE_SCRIPT_ARABIC) == arabic;
-}
-
-/* Arabic letters are small in their em: they are set larger to be read as easily as the rest. */
-static void enlarge_arabic(const char *text, PangoAttrList *attributes)
-{
-	const char *at = text;
-	while (*at) {
-		const char *from = at;
-		bool arabic = g_unichar_get_script(g_utf8_get_char(at)) == G_UNICODE_SCRIPT_ARABIC;
-		do {
-			at = g_utf8_next_char(at);
-		} while (*at && is_of_run(g_utf8_get_char(at), arabic));
-		if (!arabic)
-			continue;
-		PangoAttribute *scale = pango_attr_scale_new(arabic_scale);
-		scale->start_index = (guint)(from - text);
-		scale->end_index = (guint)(at - text);
-		pango_attr_list_insert(attributes, scale);
-	}
-}
-
-/* Pango changes sides by itself only where it guesses the direction. */
-static PangoAlignment alignment(enum text_align align, bool right_to_left)
-{
-	if (align == ALIGN_CENTER)
-		return PANGO_ALIGN_CENTER;
-	return (align == ALIGN_END) == right_to_left ? PANGO_ALIGN_LEFT : PANGO_ALIGN_RIGHT;
-}
-
-static void shape(struct typesetter *typesetter, struct text_block *block)
-{
-	const struct request *request = &block->request;
-	const struct fonts *fonts = &typesetter->fonts;
-	bool right_to_left = text_right_to_left(request->language);
-	block->layout = pango_layout_new(right_to_left ? fonts->right_to_left : fonts->left_to_right);
-	PangoFontDescription *font = fonts_describe(fonts, request->language, request->style.weight);
-	pango_layout_set_font_description(block->layout, font);
-	pango_font_description_free(font);
-	/* Not guessed from the first letter: a line that begins in another script would turn round. */
-	pango_layout_set_auto_dir(block->layout, FALSE);
-	pango_layout_set_alignment(block->layout, alignment(request->style.align, right_to_left));
-	pango_layout_set_wrap(block->layout, PANGO_WRAP_WORD);
-	/* Rounded up, so that a text still fits the width that it was measured to have. */
-	double width = ceil(request->width / layout_point(&request->style) * PANGO_SCALE);
-	pango_layout_set_width(block->layout, request->width > 0 ? (int)width : -1);
-	PangoAttrList *attributes = attributes_of(request, block->leading);
-	block->string = read_switches(request->text, attributes);
-	enlarge_arabic(block->string, attributes);
-	pango_layout_set_attributes(block->layout, attributes);
-	pango_attr_list_unref(attributes);
-	pango_layout_set_text(block->layout, block->string, -1);
-}
-
-static double widest_line(const struct text_block *block)
-{
-	int widest = 0;
-	for (GSList *line = pango_layout_get_lines_readonly(block->layout); line; line = line->next) {
-		PangoRectangle logical;
-		pango_layout_line_get_extents(line->data, NULL, &logical);
-		widest = logical.width > widest ? logical.width : widest;
-	}
-	return millimetres(block, widest);
-}
-
-/* A leading apart, or a little more where two fonts that sit differently meet on a line. */
-static double last_baseline(const struct text_block *block)
-{
-	PangoLayoutIter *iter = pango_layout_get_iter(block->layout);
-	int first = pango_layout_iter_get_baseline(iter);
-	int last = first;
-	while (pango_layout_iter_next_line(iter))
-		last = pango_layout_iter_get_baseline(iter);
-	pango_layout_iter_free(iter);
-	return millimetres(block, last - first);
-}
-
-/* They have a glyph in a fallback font, and must not be seen on a sheet. */
-static int count_forbidden(const char *text)
-{
-	int n = 0;
-	for (const char *c = text; *c; c = g_utf8_next_char(c)) {
-		gunichar sign = g_utf8_get_char(c);
-		n += sign == 0xFFFD || sign == 0xB5;
-	}
-	return n;
+	double unit = layout_point(&request->style) / PANGO_SCALE;
+	return (struct shaping){.text = request->text,
+	                        .length = request->length,
+	                        .digest = request->digest,
+	                        .language = request->language,
+	                        .weight = request->style.weight,
+	                        .align = request->style.align,
+	                        .tabular = request->style.tabular,
+	                        .leading = (int)lround(text_leading(request->style) / unit),
+	                        /* Rounded up, so that a text still fits the width that it was measured to have. */
+	                        .width = request->width > 0 ? (int)ceil(request->width / unit) : SHAPED_UNWRAPPED};
 }
 
 static void measure(struct text_block *block)
 {
-	PangoRectangle ink;
-	pango_layout_get_extents(block->layout, &ink, NULL);
-	block->lines = pango_layout_get_line_count(block->layout);
-	block->width = widest_line(block);
-	block->last = last_baseline(block);
-	block->rise =
-		millimetres(block, pango_layout_get_baseline(block->layout)) - text_cap_height(block->request.style);
-	block->ink = (struct rect){millimetres(block, ink.x), millimetres(block, ink.y) - block->rise,
-	                           millimetres(block, ink.width), millimetres(block, ink.height)};
-	block->missing = pango_layout_get_unknown_glyphs_count(block->layout) + count_forbidden(block->string);
-	block->leftward = pango_layout_get_line_readonly(block->layout, 0)->resolved_dir == PANGO_DIRECTION_RTL;
+	const struct shaped *shaped = block->shaped;
+	const PangoRectangle *ink = &shaped->ink;
+	block->width = millimetres(block, shaped->width);
+	block->last = millimetres(block, shaped->last);
+	block->rise = millimetres(block, shaped->baseline) - text_cap_height(block->request.style);
+	block->ink = (struct rect){millimetres(block, ink->x), millimetres(block, ink->y) - block->rise,
+	                           millimetres(block, ink->width), millimetres(block, ink->height)};
 }
 
-static const struct text_block *set_new(struct typesetter *typesetter, const struct request *request)
+/* A text that fits on one line is the same whatever width it is wrapped at, but where it is aligned to that. */
+static bool is_one_line(const struct request *request, const struct shaped *shaped)
+{
+	return request->style.align == ALIGN_START && shaped->lines == 1 && !shaped->leftward;
+}
+
+static const struct text_block *keep_new(struct typesetter *typesetter, const struct request *request,
+                                         const struct shaped *shaped)
 {
 	struct text_block *block = g_new0(struct text_block, 1);
 	block->request = *request;
-	block->request.text = g_strdup(request->text);
-	block->request.language = g_strdup(request->language);
-	block->leading = text_leading(request->style);
-	shape(typesetter, block);
+	block->request.text = shaped->shaping.text;
+	block->request.language = shaped->shaping.language;
+	block->shaped = shaped;
 	measure(block);
 	keep(typesetter, block);
 	return block;
 }
 
-static const struct text_block *set_known_or_new(struct typesetter *typesetter, const struct request *request)
+static const struct text_block *set_new(struct typesetter *typesetter, const struct request *request)
 {
-	const struct text_block *known = find(typesetter, request);
-	return known ? known : set_new(typesetter, request);
+	struct shaping shaping = shaping_of(request);
+	const struct shaped *shaped = shaped_take(typesetter->texts, &shaping);
+	struct request whole = *request;
+	if (!is_one_line(request, shaped))
+		return keep_new(typesetter, request, shaped);
+	whole.width = 0;
+	const struct text_block *known = find(typesetter, &whole);
+	if (known == NULL)
+		return keep_new(typesetter, &whole, shaped);
+	shaped_give_back(typesetter->texts, shaped);
+	return known;
 }
 
-/*
- * A text that fits on one line is the same whatever width it is wrapped at, so
- * it is set once without one. Not where it is aligned to the width, and not
- * where it may well need more lines: then it would be set twice.
- */
-static const struct text_block *set_on_one_line(struct typesetter *typesetter, const struct request *request)
+/* Of a text that is known to need one line at most, and is not aligned to the width. */
+static const struct text_block *find_on_one_line(struct typesetter *typesetter, const struct request *request)
 {
-	double expected = (double)request->length * request->style.size * POINT_MM * usual_letter_em;
-	if (request->width <= 0 || request->style.align != ALIGN_START || expected > request->width)
-		return NULL;
 	struct request unwrapped = *request;
 	unwrapped.width = 0;
-	const struct text_block *block = set_known_or_new(typesetter, &unwrapped);
-	return block->lines == 1 && !block->leftward && block->width < request->width ? block : NULL;
+	const struct text_block *block =
+		request->width > 0 && request->style.align == ALIGN_START ? find(typesetter, &unwrapped) : NULL;
+	return block && is_one_line(request, block->shaped) && block->width < request->width ? block : NULL;
 }
 
 const struct text_block *text_set(struct typesetter *typesetter, const char *text, const char *language,
@@ -406,8 +290,9 @@ const struct text_block *text_set(struct typesetter *typesetter, const char *tex
 	assert(style.size > 0);
 	size_t length = strlen(text);
 	const struct request request = {text, length, digest_of(text, length), language, style, width};
-	const struct text_block *block = set_on_one_line(typesetter, &request);
-	return block ? block : set_known_or_new(typesetter, &request);
+	const struct text_block *block = find_on_one_line(typesetter, &request);
+	block = block ? block : find(typesetter, &request);
+	return block ? block : set_new(typesetter, &request);
 }
 
 void typesetter_ready(struct typesetter *typesetter, const char *language)
@@ -462,7 +347,7 @@ bool text_has_right_to_left(const char *text)
 
 int text_lines(const struct text_block *block)
 {
-	return block->lines;
+	return block->shaped->lines;
 }
 
 double text_cap_height(struct text_style style)
@@ -482,7 +367,7 @@ const struct text_style *text_style_of(const struct text_block *block)
 
 const char *text_string(const struct text_block *block)
 {
-	return block->string;
+	return block->shaped->string;
 }
 
 struct rect text_ink(const struct text_block *block)
@@ -492,12 +377,12 @@ struct rect text_ink(const struct text_block *block)
 
 int text_missing_glyphs(const struct text_block *block)
 {
-	return block->missing;
+	return block->shaped->missing;
 }
 
 PangoLayout *text_layout(const struct text_block *block)
 {
-	return block->layout;
+	return block->shaped->layout;
 }
 
 double text_layout_point(const struct text_block *block)

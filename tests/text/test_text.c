@@ -7,6 +7,7 @@
 #include "text/layout.h"
 
 #include <fontconfig/fontconfig.h>
+#include <malloc.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -307,6 +308,94 @@ static void a_block_says_what_was_asked(void **state)
 		}
 		typesetter_reset(typesetter);
 	}
+	typesetter_free(typesetter);
+}
+
+/* Texts that nobody asks for any more go: a name, a date. */
+static void memory_does_not_grow_with_the_packets(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	size_t before = 0;
+	for (int packet = 0; packet < 300; packet++) {
+		for (int i = 0; i < 20; i++) {
+			char text[300];
+			snprintf(text, sizeof text, "%d, %d: %s %s %s %s", packet, i, long_text, long_text, long_text,
+			         long_text);
+			text_set(typesetter, text, "en", body, 0);
+		}
+		typesetter_reset(typesetter);
+		if (packet == 150)
+			before = mallinfo2().uordblks;
+	}
+	size_t after = mallinfo2().uordblks;
+	assert_true(after < before + (size_t)6 * 1024 * 1024); /* a quarter of what 150 packets set */
+	typesetter_free(typesetter);
+}
+
+/* ---- what is shared between widths ---- */
+
+static const char *const shared_texts[] = {
+	"5",
+	"Pull until the ring nearest the needle touches the line.",
+	"Up to 2\u00A0hours late: " TEXT_BOLD_ON "inject now" TEXT_BOLD_OFF ". Later: call first.",
+	"Take it out.\nLay it down.\nWait 30\u00A0minutes, until it is as warm as the room.",
+	"Examplin-Nonsensol/Fictivane, 125\u00A0mcg (0.5\u00A0mL); a very-long-word-with-hyphens-in-it",
+	"Lávese las manos; séquelas bien. ¿Queda polvo? Llámenos.",
+	"Ubermäßiglangewörter stehen allein, wenn sie zu breit sind",
+	"a  b   c\u00ADd e-f g",
+};
+
+static void assert_set_alike(const struct text_block *block, const struct text_block *alone)
+{
+	PangoLayout *layouts[] = {text_layout(block), text_layout(alone)};
+	assert_int_equal(text_lines(block), text_lines(alone));
+	assert_near(text_width(block), text_width(alone), 1e-9);
+	assert_near(text_height(block), text_height(alone), 1e-9);
+	assert_near(text_layout_rise(block), text_layout_rise(alone), 1e-9);
+	assert_near(text_ink(block).width, text_ink(alone).width, 1e-9);
+	assert_near(text_box_width(block), text_box_width(alone), 1e-9);
+	for (int i = 0; i < text_lines(block); i++) {
+		PangoLayoutLine *lines[2];
+		PangoRectangle logical[2];
+		for (int side = 0; side < 2; side++) {
+			lines[side] = pango_layout_get_line_readonly(layouts[side], i);
+			pango_layout_line_get_extents(lines[side], NULL, &logical[side]);
+		}
+		assert_int_equal(lines[0]->start_index, lines[1]->start_index);
+		assert_int_equal(lines[0]->length, lines[1]->length);
+		assert_memory_equal(&logical[0], &logical[1], sizeof logical[0]);
+	}
+}
+
+/* In every width and in some sizes, after all the others, as in a typesetter that has set nothing else. */
+static void a_shared_text_is_as_if_set_alone(void **state)
+{
+	static const struct text_style styles[] = {
+		{.size = 12}, {.size = 18, .weight = WEIGHT_BOLD}, {.size = 12, .align = ALIGN_END}, {.size = 10}};
+	struct arena *arena = case_of(state)->arena;
+	struct typesetter *shared = open_fonts(arena);
+	for (double width = 180; width > 6; width *= 0.985)
+		for (size_t style = 0; style < sizeof styles / sizeof *styles; style++) {
+			struct typesetter *alone = open_fonts(arena);
+			for (size_t i = 0; i < sizeof shared_texts / sizeof *shared_texts; i++)
+				assert_set_alike(text_set(shared, shared_texts[i], "en", styles[style], width),
+				                 text_set(alone, shared_texts[i], "en", styles[style], width));
+			typesetter_free(alone);
+		}
+	typesetter_free(shared);
+}
+
+/* Else the test above would compare nothing: between two widths that break a text alike it is set once. */
+static void a_text_is_set_once_for_widths_that_break_it_alike(void **state)
+{
+	struct typesetter *typesetter = open_fonts(case_of(state)->arena);
+	const char *text = shared_texts[1];
+	struct text_style larger = {.size = 24};
+	PangoLayout *layout = text_layout(text_set(typesetter, text, "en", body, 60));
+	assert_ptr_equal(text_layout(text_set(typesetter, text, "en", body, 61)), layout);
+	assert_ptr_equal(text_layout(text_set(typesetter, text, "en", larger, 120)), layout);
+	assert_ptr_not_equal(text_layout(text_set(typesetter, text, "en", body, 40)), layout);
+	assert_ptr_not_equal(text_layout(text_set(typesetter, text, "en", body, 100)), layout);
 	typesetter_free(typesetter);
 }
 
@@ -650,6 +739,9 @@ int main(void)
 	ADD(a_line_that_fits_is_one_block_at_any_width);
 	ADD(what_is_asked_for_again_is_kept);
 	ADD(a_block_says_what_was_asked);
+	ADD(memory_does_not_grow_with_the_packets);
+	ADD(a_shared_text_is_as_if_set_alone);
+	ADD(a_text_is_set_once_for_widths_that_break_it_alike);
 	ADD(a_reset_changes_no_measure);
 	ADD(tabular_figures_are_of_one_width);
 	ADD(letters_are_not_joined);
