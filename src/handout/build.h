@@ -179,6 +179,9 @@ const char *sheet_name(struct build *build, const struct variant *variant);
 /* True when a dose is given as two injections, since one place cannot take it. */
 bool dose_at_two_places(const struct dose *dose);
 
+/* The first of them leaves its container for the second, as not every dose of two injections does. */
+bool dose_shares_container(const struct dose *dose);
+
 /* "belly", "belly or thigh": where a medicine goes in. */
 const char *places_of(struct build *build, const struct medicine *medicine);
 

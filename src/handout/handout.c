@@ -69,7 +69,9 @@ static bool is_of_variant(const struct variant *variant, const struct dose *dose
 		as_opened(&draw, &own);
 	else if (mixed_apart(&draw) && !draw_opens(&own))
 		as_opened(&own, &draw);
-	return variant->item == dose->item && draws_alike(&own, &draw);
+	/* A half of two injections is no dose of its own: its sheet says to inject again. */
+	return variant->item == dose->item && draws_alike(&own, &draw) &&
+	       dose_at_two_places(variant->dose) == dose_at_two_places(dose);
 }
 
 static struct variant *find_variant(const struct build *build, const struct dose *dose, size_t draw_index)

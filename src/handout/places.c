@@ -61,6 +61,15 @@ bool dose_at_two_places(const struct dose *dose)
 	       dose->draws[1].mark.syringe != NULL;
 }
 
+bool dose_shares_container(const struct dose *dose)
+{
+	if (!dose_at_two_places(dose) || dose->draws[0].n_containers == 0 || dose->draws[1].n_containers == 0)
+		return false;
+	const struct container_use *first = &dose->draws[0].containers[0];
+	const struct container_use *second = &dose->draws[1].containers[0];
+	return first->product == second->product && first->number == second->number;
+}
+
 static struct place_part place_part_of(struct build *build, const struct draw *draw, const char *name, const char *side)
 {
 	struct speaker *speaker = build->speaker;
@@ -76,14 +85,24 @@ static struct place_part place_part_of(struct build *build, const struct draw *d
 	};
 }
 
+/* What is mixed or snapped open is that once, and not again for the second injection. */
+static const char *twice_words(struct build *build, const char *part, const struct variant *variant)
+{
+	const char *how =
+		dose_shares_container(variant->dose) ? container_kind_name(variant->draw->product->container) : "apart";
+	const char *own = arena_printf(build->arena, "twice.%s.%s", part, how);
+	const char *key = can_say(build->speaker, own) ? own : arena_printf(build->arena, "twice.%s", part);
+	return say1(build->speaker, key, "amount", say_amount(build->speaker, variant->dose->ordered));
+}
+
 const struct two_places *two_places_of(struct build *build, const struct variant *variant)
 {
 	const struct dose *dose = variant->dose;
 	struct two_places *twice = arena_alloc(build->arena, sizeof *twice);
 	if (!dose_at_two_places(dose))
 		return NULL;
-	twice->heading = say0(build->speaker, "twice.heading");
-	twice->text = say1(build->speaker, "twice.text", "amount", say_amount(build->speaker, dose->ordered));
+	twice->heading = twice_words(build, "heading", variant);
+	twice->text = twice_words(build, "text", variant);
 	twice->parts[0] = place_part_of(build, &dose->draws[0], "twice.first", "twice.first_side");
 	twice->parts[1] = place_part_of(build, &dose->draws[1], "twice.second", "twice.second_side");
 	return twice;

@@ -79,6 +79,11 @@ static bool at_once(const struct facts *facts)
 	return dose_drawn_at_once(facts->dose);
 }
 
+static bool two_places(const struct facts *facts)
+{
+	return dose_shares_container(facts->dose);
+}
+
 /* Something stays in a container that is thrown away after this draw. */
 static bool leaves_rest(const struct facts *facts)
 {
@@ -320,6 +325,7 @@ static const struct {
 	{"whole", whole},
 	{"split", split},
 	{"at-once", at_once},
+	{"two-places", two_places},
 	{"leaves-rest", leaves_rest},
 	{"opens", opens},
 	{"multi-dose", multi_dose},

@@ -35,6 +35,12 @@ static const struct said_row said_rows[] = {
 	{"a vial for many days stays out of it, es", "wilma", "es", "Fabriline",
          "frasco mezclado a su lugar.\nEche lo demás"},
 	{"a first half stays out of it", "mara", "en", "Examplin 125", "\001First half?\002 Keep the vial, labelled."},
+	{"a first injection leaves its vial", "nell", "en", "Doublamine", "\001First?\002 Keep the vial."},
+	{"a first injection leaves its vial, es", "nell", "es", "Doublamine", "\001¿Primera?\002 Guarde el frasco."},
+	{"both injections make a tick", "nell", "en", "Doublamine", "\001Both given?\002 Tick your day."},
+	{"both injections make a tick, es", "nell", "es", "Doublamine", "\001¿Las dos?\002 Marque su día."},
+	{"a second injection has its side", "nell", "en", "Doublamine", "\001Second?\002 Wipe the other."},
+	{"a second injection has its side, es", "nell", "es", "Doublamine", "\001¿Segunda?\002 Limpie el otro."},
 	{"a solution's vial goes with its rest", "mara", "en", "Fictivane", "vial too."},
 };
 
