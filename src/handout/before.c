@@ -110,7 +110,7 @@ static void fill_kinds(struct build *build, struct before_sheet *sheet)
 	struct mark_words no_mark = {.number = NULL};
 	struct mark_words mark = say_mark(speaker, shown->draw);
 	add_kind(sheet, (struct number_kind){NUMBER_AMOUNT, say0(speaker, "before.amount"),
-	                                     say_amount(speaker, shown->draw->dose), no_mark,
+	                                     say_amount(speaker, variant_ordered(shown)), no_mark,
 	                                     say0(speaker, "before.amount_text")});
 	if (mark.number != NULL)
 		add_kind(sheet, (struct number_kind){NUMBER_LINE, say0(speaker, "before.line"), NULL, mark,

@@ -182,6 +182,11 @@ bool dose_at_two_places(const struct dose *dose);
 /* The first of them leaves its container for the second, as not every dose of two injections does. */
 bool dose_shares_container(const struct dose *dose);
 
+/* What was ordered: "75 mg" of a variant that is one of two injections of 37.5 mg. */
+struct quantity variant_ordered(const struct variant *variant);
+/* The same in words, with the part that each of two injections has: "75 mg, in two of 37.5 mg". */
+const char *variant_amount(struct speaker *speaker, const struct variant *variant);
+
 /* "belly", "belly or thigh": where a medicine goes in. */
 const char *places_of(struct build *build, const struct medicine *medicine);
 

@@ -286,6 +286,10 @@ static void add_variants(struct build *build, struct rows *rows)
 		working.row.detail =
 			arena_printf(build->arena, "%s \u00b7 %s", variant_days(build, build->staff, variant),
 		                     variant_times(build, build->staff, variant));
+		/* The working is of one injection: of two it is not what was ordered. */
+		if (dose_at_two_places(variant->dose))
+			working.row.detail = arena_printf(build->arena, "%s \u00b7 %s",
+			                                  variant_amount(build->staff, variant), working.row.detail);
 		fill_sections(build, variant, &working.row);
 		fill_working(build, variant->draw, &working);
 		if (variant->item->window.given)

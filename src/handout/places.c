@@ -70,6 +70,22 @@ bool dose_shares_container(const struct dose *dose)
 	return first->product == second->product && first->number == second->number;
 }
 
+struct quantity variant_ordered(const struct variant *variant)
+{
+	return dose_at_two_places(variant->dose) ? variant->dose->ordered : variant->draw->dose;
+}
+
+const char *variant_amount(struct speaker *speaker, const struct variant *variant)
+{
+	const struct dose *dose = variant->dose;
+	const char *part = say_amount(speaker, variant->draw->dose);
+	if (!dose_at_two_places(dose))
+		return part;
+	bool alike = quantity_same(dose->draws[0].dose, dose->draws[1].dose);
+	return say2(speaker, alike ? "amount.in_two" : "amount.in_two_unlike", "ordered",
+	            say_amount(speaker, dose->ordered), "part", part);
+}
+
 static struct place_part place_part_of(struct build *build, const struct draw *draw, const char *name, const char *side)
 {
 	struct speaker *speaker = build->speaker;

@@ -172,7 +172,7 @@ static bool is_set_by_call(const struct variant *variant)
 static const char *variant_name(struct build *build, const struct variant *variant)
 {
 	return say2(build->staff, "medicine.name_amount", "name", variant->item->medicine->name, "amount",
-	            say_amount(build->staff, variant->draw->dose));
+	            variant_amount(build->staff, variant));
 }
 
 static void ask_mixing(struct teaching *teaching, const struct variant *variant)

@@ -1,0 +1,126 @@
+/*
+ * What a page tells of the plan, or of another page, is so: facts that readers found wrong once.
+ *
+ * A row names a page by how a text on it begins. '@' in what is said stands for the
+ * number of the page on which the text `target` begins.
+ */
+#include "support/cases.h"
+#include "support/page_checks.h"
+#include "support/sample_packets.h"
+
+#include <string.h>
+
+enum print { A4, LETTER, LARGE, LARGE_LETTER };
+
+struct told_row {
+	const char *name;
+	const char *plan;
+	const char *language; /* NULL: the plan's */
+	enum print print;
+	const char *page;
+	const char *says;   /* NULL: nothing is asked */
+	const char *lacks;  /* on none of those pages; NULL: nothing is asked */
+	const char *target; /* NULL: no page is named */
+};
+
+static const struct told_row told_rows[] = {
+	{"the kinds of number show the order", "nell", NULL, A4, "Kinds of number", "\n75 mg\n", "37.5 mg", NULL},
+	{"the kinds of number show the order, es", "nell", "es", LARGE, "Clases de número", "\n75 mg\n", "37.5 mg",
+         NULL},
+	{"the check page shows the order", "nell", NULL, A4, "Check page", "75 mg, in two of 37.5 mg ·", NULL, NULL},
+	{"the teach-back shows the order", "nell", NULL, A4, "Show me", "Doublamine 75 mg, in two of 37.5 mg.", NULL,
+         NULL},
+};
+
+static const char *plain_spaces(struct arena *arena, const char *text)
+{
+	char *plain = arena_strdup(arena, text);
+	size_t n = 0;
+	for (const char *c = text; *c != '\0'; c++) {
+		bool no_break = strncmp(c, "\u00a0", strlen("\u00a0")) == 0;
+		plain[n++] = no_break ? ' ' : *c;
+		c += no_break ? strlen("\u00a0") - 1 : 0;
+	}
+	plain[n] = '\0';
+	return plain;
+}
+
+static const char *or_empty(const struct text_block *block)
+{
+	return block == NULL ? "" : text_string(block);
+}
+
+/* All texts and tags of a page, each on a line. */
+static const char *words_of(struct arena *arena, const struct placed_page *page)
+{
+	const char *words = "\n";
+	for (size_t i = 0; i < page->n; i++) {
+		const struct placed_mark *mark = &page->marks[i];
+		if (mark->kind == MARK_TEXT)
+			words = arena_printf(arena, "%s%s\n", words, text_string(mark->text.block));
+		if (mark->kind == MARK_TAG)
+			words = arena_printf(arena, "%s[%s %s %s]\n", words, or_empty(mark->tag.before),
+			                     text_string(mark->tag.number), or_empty(mark->tag.unit));
+	}
+	return plain_spaces(arena, words);
+}
+
+static bool is_page(struct arena *arena, const struct placed_page *page, const char *begins)
+{
+	return strstr(words_of(arena, page), arena_printf(arena, "\n%s", begins)) != NULL;
+}
+
+static const char *label_of_page(const struct sample_packet *sample, const char *begins)
+{
+	for (size_t i = 0; i < sample->packet->n; i++)
+		if (is_page(sample->arena, &sample->packet->pages[i], begins))
+			return sample->packet->pages[i].label;
+	fail_msg("no page has '%s'", begins);
+	return NULL;
+}
+
+static const char *with_page(const struct sample_packet *sample, const struct told_row *row)
+{
+	const char *at = row->target == NULL ? NULL : strchr(row->says, '@');
+	if (at == NULL)
+		return row->says;
+	return arena_printf(sample->arena, "%.*s%s%s", (int)(at - row->says), row->says,
+	                    label_of_page(sample, row->target), at + 1);
+}
+
+static struct sample_packet sample_of(const struct told_row *row, struct arena *arena)
+{
+	const char *plan = arena_printf(arena, "samples/plans/%s.yaml", row->plan);
+	enum paper paper = row->print == A4 || row->print == LARGE ? PAPER_A4 : PAPER_LETTER;
+	bool large = row->print == LARGE || row->print == LARGE_LETTER;
+	return row->language == NULL ? sample_packet_in(plan, paper, large)
+	                             : sample_packet_said(plan, paper, large, row->language);
+}
+
+static void it_is_told(void **state)
+{
+	const struct told_row *row = case_of(state)->row;
+	struct sample_packet sample = sample_of(row, case_of(state)->arena);
+	bool said = row->says == NULL;
+	size_t pages = 0;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		if (!is_page(sample.arena, &sample.packet->pages[i], row->page))
+			continue;
+		const char *words = words_of(sample.arena, &sample.packet->pages[i]);
+		said = said || strstr(words, with_page(&sample, row)) != NULL;
+		if (row->lacks != NULL && strstr(words, row->lacks) != NULL)
+			fail_msg("page %s says '%s'", sample.packet->pages[i].label, row->lacks);
+		pages++;
+	}
+	if (pages == 0 || !said)
+		fail_msg("%zu pages with '%s', none says '%s'", pages, row->page, with_page(&sample, row));
+	sample_packet_free(&sample);
+}
+
+int main(void)
+{
+	struct tests tests = {0};
+	for (size_t i = 0; i < sizeof told_rows / sizeof *told_rows; i++)
+		tests_add(&tests, told_rows[i].name, it_is_told, &told_rows[i]);
+	return tests_run(&tests, "told");
+}
