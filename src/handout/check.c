@@ -86,6 +86,18 @@ static const char *rough(struct build *build, struct rational number)
 
 /* ---- where it is printed ---- */
 
+/* What is done may stand on no page: a version's rows begin with what is ahead. */
+static const struct dose *first_ahead(const struct build *build, const struct variant *variant)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		for (size_t j = 0; j < dose->n_draws && !dose->done; j++)
+			if (variant_of(build, dose, j) == variant)
+				return dose;
+	}
+	return variant->dose;
+}
+
 static void fill_sections(struct build *build, const struct variant *variant, struct check_row *row)
 {
 	section_ref *sections = arena_alloc(build->arena, 3 * sizeof *sections);
@@ -98,6 +110,8 @@ static void fill_sections(struct build *build, const struct variant *variant, st
 		sections[n++] = variant->split_section;
 	row->sections = sections;
 	row->n_sections = n;
+	row->item = variant->item;
+	row->dose = first_ahead(build, variant);
 }
 
 /* ---- how the concentration comes about ---- */
@@ -137,7 +151,7 @@ static const char *add_note(struct build *build, const struct draw *draw)
 {
 	const char *from = liquid_words(build->staff, draw->product);
 	struct value values[] = {{"liquid", millilitres(build, draw->liquid)},
-	                         {"mark", mark_words_plain(build->arena, say_line(build->staff, &draw->add))},
+	                         {"mark", mark_words_plain(build->arena, say_line(build->speaker, &draw->add))},
 	                         {"from", from == NULL ? "" : from}};
 	return say(build->staff, from == NULL ? "check.add" : "check.add_from", values, 3);
 }
@@ -228,13 +242,27 @@ static void fill_part_working(struct build *build, const struct draw *draw, stru
 	     say(build->staff, draw->mark.line == LINE_STOP ? "check.part_stays" : "check.part_pushed", values, 3));
 }
 
+/* What is compared is what the patient reads: in her language, and what it means where that is another. */
+static void put_on_sheet(struct build *build, const struct draw *draw, struct working *row)
+{
+	row->row.mark = say_mark(build->speaker, draw);
+	const char *printed = mark_words_plain(build->arena, row->row.mark);
+	const char *means = mark_words_plain(build->arena, say_mark(build->staff, draw));
+	if (draw->measure == MEASURE_COUNT) {
+		printed = row->row.result = say_amount(build->speaker, draw->count);
+		means = amount(build, draw->count);
+	}
+	if (strcmp(printed, means) != 0)
+		note(build, row, say2(build->staff, "check.printed", "printed", printed, "means", means));
+}
+
 static void fill_syringe(struct build *build, const struct draw *draw, struct working *row)
 {
 	if (unit_dimension(draw->dose.unit) == DIMENSION_VOLUME)
 		fill_volume_order(build, draw, row);
 	else
 		fill_fraction(build, draw, row);
-	row->row.mark = say_mark(build->staff, draw);
+	put_on_sheet(build, draw, row);
 	fill_part_working(build, draw, row);
 	note(build, row, concentration_note(build, draw));
 	if (draw->has_add)
@@ -263,7 +291,7 @@ static void fill_working(struct build *build, const struct draw *draw, struct wo
 		piece(build, row, amount(build, draw->dose), NULL, false);
 		piece(build, row, "=", NULL, false);
 		piece(build, row, mark_words_plain(build->arena, say_mark(build->staff, draw)), NULL, true);
-		row->row.mark = say_mark(build->staff, draw);
+		put_on_sheet(build, draw, row);
 		note(build, row,
 		     say1(build->staff, "check.comes_as", "what", packed_words(build, build->staff, draw->product)));
 		return;
@@ -273,7 +301,7 @@ static void fill_working(struct build *build, const struct draw *draw, struct wo
 	piece(build, row, amount(build, draw->dose), NULL, false);
 	piece(build, row, "=", NULL, false);
 	piece(build, row, amount(build, draw->count), NULL, true);
-	row->row.result = amount(build, draw->count);
+	put_on_sheet(build, draw, row);
 }
 
 static void add_variants(struct build *build, struct rows *rows)

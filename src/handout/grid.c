@@ -422,6 +422,7 @@ static struct grid_band exact_band(struct build *build, const struct dose *dose)
 {
 	struct speaker *speaker = build->speaker;
 	struct grid_band band = {.kind = BAND_EXACT,
+	                         .dose = dose,
 	                         .time = say_time(speaker, dose->time),
 	                         .clock = dose->time,
 	                         .note = say0(speaker, "grid.exact_note"),
@@ -609,6 +610,7 @@ static struct grid_waiting waiting_of(struct build *build, const struct item_run
 	const struct variant *variant = first != NULL && first->n_draws > 0 ? variant_of(build, first, 0) : NULL;
 	bool call = run->starts_by_call && run->call != NULL;
 	struct grid_waiting waiting = {
+		.item = run->item,
 		.heading =
 			say1(speaker, call ? "grid.waiting" : "grid.waiting_event", "name", run->item->medicine->name),
 		.text = call ? call_words(build, run) : say0(speaker, "grid.waiting_event_text"),

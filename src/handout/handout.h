@@ -228,6 +228,7 @@ struct grid_band {
 	const char *text;     /* visit: "**Visit, Thu 12 Jun, 09:15.** Bring this sheet." */
 	const char *own_text; /* the same beside its date: "**Visit, 09:15.** Bring this sheet." */
 	/* exact time: */
+	const struct dose *dose;
 	const char *day_note; /* NULL, or "night, Thu to Fri" */
 	const char *time;
 	struct clock_time clock;
@@ -262,6 +263,7 @@ struct grid_row {
 
 /* A medicine whose day is not known: a dashed frame below the grid. */
 struct grid_waiting {
+	const struct item *item;
 	const char *heading; /* "**Placebix: only when the clinic calls.**" */
 	const char *text;
 	const char *start_word;
@@ -432,19 +434,27 @@ struct muscle_page {
 	size_t n_rows;
 };
 
+struct vial_square {
+	const struct dose *dose;
+	const char *day; /* "1" */
+	bool done;       /* before the day that the sheet speaks from */
+};
+
 /* A container that serves several days: one tick a dose, and its last day. */
 struct vial_row {
-	const char *name;        /* "Vial 1" */
-	const char *opened;      /* "open it on day 1, Fri 4 Dec" */
-	const char *last;        /* "last day: Thu 31 Dec" */
-	const char *const *days; /* one a dose: "1", "2"; or "" where not dated */
-	size_t n_days;
+	const char *name;                  /* "Vial 1" */
+	const char *opened;                /* "open it on day 1, Fri 4 Dec" */
+	const char *last;                  /* "last day: Thu 31 Dec" */
+	const struct vial_square *squares; /* one a dose */
+	size_t n_squares;
 };
 
 struct vial_log {
 	const char *heading;
-	const char *note;    /* with PAGE_HERE where the squares are on another sheet, ... */
-	section_ref section; /* ... which is this; -1: they are here */
+	const char *note;                /* with PAGE_HERE where the squares are on another sheet, ... */
+	section_ref section;             /* ... which is this; -1: they are here */
+	const struct dose *const *doses; /* whose squares those are */
+	size_t n_doses;
 	const struct vial_row *rows;
 	size_t n_rows;
 };
@@ -1027,6 +1037,9 @@ struct check_row {
 	const char *detail;          /* "days 1 to 6" */
 	const section_ref *sections; /* where it is printed */
 	size_t n_sections;
+	const struct item
+		*item; /* of the grid's pages the one with this dose's box is meant, or with the item; or NULL */
+	const struct dose *dose;
 	const struct formula_piece *formula;
 	size_t n_formula;
 	const char *const *notes; /* "28.5 mm from zero. One line off: 0.01 mL, 2.5 mcg (2 %)." */
@@ -1056,12 +1069,14 @@ struct check_sheet {
 
 struct teach_row {
 	enum pictogram pictogram;
-	const char *say;        /* "**Examplin 125 mcg.** “Stop where the sheet tells you.”" */
-	const char *right;      /* "Thick one emptied, thin one on."; NULL: the mark says it */
-	struct mark_words mark; /* number NULL: none */
-	section_ref section;    /* where the sheet shows it; -1: nowhere */
-	section_ref back;       /* where else that step may be: the sheet of an exact time; -1: nowhere */
-	int step;               /* the step that is shown; 0: none is */
+	const char *say;         /* "**Examplin 125 mcg.** “Stop where the sheet tells you.”" */
+	const char *right;       /* "Thick one emptied, thin one on."; NULL: the mark says it */
+	struct mark_words mark;  /* as it is printed for the patient; number NULL: none */
+	const char *means;       /* the same in the staff's words; NULL: they are the same */
+	section_ref section;     /* where the sheet shows it; -1: nowhere */
+	const struct dose *dose; /* of the grid's pages the one with its box; NULL: another section, or all of it */
+	section_ref back;        /* where else that step may be: the sheet of an exact time; -1: nowhere */
+	int step;                /* the step that is shown; 0: none is */
 };
 
 struct teach_sheet {

@@ -402,7 +402,7 @@ static const struct container_use *use_of(const struct dose *dose, const struct 
 static struct vial_row vial_row_of(struct build *build, const struct variant *variant, int64_t number)
 {
 	struct speaker *speaker = build->speaker;
-	const char **days = NULL;
+	struct vial_square *squares = NULL;
 	bool opened_before = true;
 	struct vial_row row = {.name = say1(speaker, "vials.name", "number", count_text(build, number))};
 	for (size_t i = 0; i < build->course->n_doses; i++) {
@@ -418,14 +418,15 @@ static struct vial_row vial_row_of(struct build *build, const struct variant *va
 			             "date", say_date(speaker, dose->date, DATE_SHORT));
 		if (use->has_by && row.last == NULL)
 			row.last = say1(speaker, "vials.last", "date", say_date(speaker, use->by, DATE_SHORT));
-		days = arena_more(build->arena, days, row.n_days, sizeof *days);
-		days[row.n_days++] = count_text(build, dose->open ? dose->day : course_day(build, dose->date));
+		squares = arena_more(build->arena, squares, row.n_squares, sizeof *squares);
+		squares[row.n_squares++] = (struct vial_square){
+			dose, count_text(build, dose->open ? dose->day : course_day(build, dose->date)), dose->done};
 	}
 	if (row.opened == NULL)
 		row.opened = say0(speaker, opened_before ? "vials.in_use" : "vials.write_day");
 	if (row.last == NULL)
 		row.last = say0(speaker, "vials.last_done");
-	row.days = days;
+	row.squares = squares;
 	return row;
 }
 
@@ -453,6 +454,21 @@ static const struct variant *first_of_product(const struct build *build, const s
 	return variant;
 }
 
+/* All that is drawn as one variant. */
+static const struct dose *const *doses_of(struct build *build, const struct variant *variant, size_t *n)
+{
+	const struct dose **doses = NULL;
+	*n = 0;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->n_draws == 0 || variant_of(build, dose, 0) != variant)
+			continue;
+		doses = arena_more(build->arena, doses, *n, sizeof *doses);
+		doses[(*n)++] = dose;
+	}
+	return doses;
+}
+
 static section_ref back_section(const struct variant *variant)
 {
 	return variant->exact_section >= 0 ? variant->exact_section : variant->sheet;
@@ -471,6 +487,7 @@ const struct vial_log *vial_log_of(struct build *build, const struct variant *va
 		*log = (struct vial_log){.heading = say0(build->speaker, "vials.heading"),
 		                         .note = say1(build->speaker, "vials.elsewhere", "page", PAGE_HERE),
 		                         .section = back_section(first)};
+		log->doses = doses_of(build, variant, &log->n_doses);
 		return log;
 	}
 	*log = (struct vial_log){.heading = say0(build->speaker, "vials.heading"),
@@ -479,7 +496,7 @@ const struct vial_log *vial_log_of(struct build *build, const struct variant *va
 	                                      say_amount(build->speaker, product->in_use.quantity))};
 	for (int64_t number = 1; number <= last_number(build, product); number++) {
 		struct vial_row row = vial_row_of(build, variant, number);
-		if (row.n_days == 0)
+		if (row.n_squares == 0)
 			continue;
 		rows = arena_more(build->arena, rows, log->n_rows, sizeof *rows);
 		rows[log->n_rows++] = row;

@@ -26,6 +26,16 @@ static const char *said(struct teaching *teaching, const char *name, const char 
 	return say2(teaching->build->staff, "teach.row", "name", name, "say", say);
 }
 
+/* A tag as the patient reads it, and what it says where that is in another language. */
+static void show(struct teaching *teaching, struct teach_row *row, struct mark_words printed, struct mark_words means)
+{
+	struct arena *arena = teaching->build->arena;
+	row->mark = printed;
+	row->means = mark_words_plain(arena, means);
+	if (strcmp(row->means, mark_words_plain(arena, printed)) == 0)
+		row->means = NULL;
+}
+
 /* ---- what is new ---- */
 
 /* Two versions at home are what goes wrong first: which pages go, and what is new. */
@@ -131,6 +141,7 @@ static void ask_first(struct teaching *teaching)
 		                                               dose->has_time ? say_time(build->staff, dose->time)
 		                                                              : say0(build->staff, "time.any")),
 		                                 .section = build->grid_section,
+		                                 .dose = dose,
 		                                 .back = -1});
 		return;
 	}
@@ -197,8 +208,9 @@ static void ask_mixing(struct teaching *teaching, const struct variant *variant)
 	if (!variant->draw->has_add)
 		return;
 	row = (struct teach_row){.pictogram = PICTURE_EMPTY_SYRINGE,
-	                         .say = said(teaching, name, say0(build->staff, "teach.add")),
-	                         .mark = say_line(build->staff, &variant->draw->add)};
+	                         .say = said(teaching, name, say0(build->staff, "teach.add"))};
+	show(teaching, &row, say_line(build->speaker, &variant->draw->add),
+	     say_line(build->staff, &variant->draw->add));
 	at_step(teaching, variant, liquid, true, &row);
 	add(teaching, row);
 }
@@ -240,8 +252,8 @@ static void ask_line(struct teaching *teaching, const struct variant *variant)
 	struct build *build = teaching->build;
 	struct teach_row row = {.pictogram =
 	                                variant->draw->measure == MEASURE_DIAL ? PICTURE_PEN : PICTURE_EMPTY_SYRINGE,
-	                        .say = said(teaching, variant_name(build, variant), line_words(build, variant->draw)),
-	                        .mark = say_mark(build->staff, variant->draw)};
+	                        .say = said(teaching, variant_name(build, variant), line_words(build, variant->draw))};
+	show(teaching, &row, say_mark(build->speaker, variant->draw), say_mark(build->staff, variant->draw));
 	if (row.mark.number == NULL)
 		return;
 	at_step(teaching, variant, pictures_of_line(variant->draw), false, &row);
@@ -317,12 +329,14 @@ static void ask_option(struct teaching *teaching, const struct item_run *run, se
 		if (option == NULL || option->n_draws == 0)
 			continue;
 		const char *amount = say_amount(build->staff, option->amount);
-		add(teaching, (struct teach_row){.pictogram = PICTURE_PHONE,
-		                                 .say = said(teaching, run->item->medicine->name,
-		                                             say1(build->staff, "teach.option", "amount", amount)),
-		                                 .mark = say_mark(build->staff, &option->draws[0]),
-		                                 .section = section,
-		                                 .back = -1});
+		struct teach_row row = {.pictogram = PICTURE_PHONE,
+		                        .say = said(teaching, run->item->medicine->name,
+		                                    say1(build->staff, "teach.option", "amount", amount)),
+		                        .section = section,
+		                        .back = -1};
+		show(teaching, &row, say_mark(build->speaker, &option->draws[0]),
+		     say_mark(build->staff, &option->draws[0]));
+		add(teaching, row);
 		return;
 	}
 }
@@ -368,7 +382,8 @@ static void ask_help(struct teaching *teaching)
 		                                 .back = -1});
 	add(teaching, (struct teach_row){.pictogram = PICTURE_CLOCK,
 	                                 .say = say0(build->staff, "teach.late"),
-	                                 .right = say0(build->staff, "teach.late_right"),
+	                                 .right = say1(build->staff, "teach.late_right", "heading",
+	                                               say0(build->speaker, "late.heading")),
 	                                 .section = -1,
 	                                 .back = -1});
 	add(teaching,

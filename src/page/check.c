@@ -86,12 +86,25 @@ static double notes_height(struct composer *composer, const struct check_row *ro
 	return height;
 }
 
+/* Of the grid's pages that with the dose's box, or with the item's column or frame; NULL: it has none of them. */
+static const char *page_of_section(struct composer *composer, const struct check_row *row, section_ref section)
+{
+	if (composer->handout->sections[section].kind != SECTION_GRID)
+		return composer_page_ref(composer, section);
+	const char *label = composer_label_of_part(composer, section, row->dose);
+	if (label == NULL)
+		label = composer_label_of_part(composer, section, row->item);
+	return label == NULL ? NULL : say1(composer->speaker, "page.ref", "page", label);
+}
+
 static const char *detail_of(struct composer *composer, const struct check_row *row)
 {
 	const char *text = row->detail;
-	for (size_t i = 0; i < row->n_sections; i++)
-		text = arena_printf(composer->arena, "%s%s%s", text, *text == '\0' ? "" : " \u00b7 ",
-		                    composer_page_ref(composer, row->sections[i]));
+	for (size_t i = 0; i < row->n_sections; i++) {
+		const char *page = page_of_section(composer, row, row->sections[i]);
+		if (page != NULL)
+			text = arena_printf(composer->arena, "%s%s%s", text, *text == '\0' ? "" : " \u00b7 ", page);
+	}
 	return text;
 }
 

@@ -143,14 +143,28 @@ const char *composer_label_of_line(const struct composer *composer, section_ref 
 	return label_at(composer, section, pages_of(composer, section, FACT_LINE)->line);
 }
 
-void composer_mark_ticks(struct composer *composer)
+static const struct noted_part *find_part(const struct section_pages *pages, const void *part)
 {
-	composer->own.ticks = composer_page_index(composer);
+	for (size_t i = 0; i < pages->n_parts; i++)
+		if (pages->parts[i].part == part)
+			return &pages->parts[i];
+	return NULL;
 }
 
-const char *composer_label_of_ticks(const struct composer *composer, section_ref section)
+void composer_note_part(struct composer *composer, const void *part)
 {
-	return label_at(composer, section, pages_of(composer, section, FACT_TICKS)->ticks);
+	struct section_pages *own = &composer->own;
+	if (part == NULL || find_part(own, part) != NULL)
+		return;
+	own->parts = arena_more(composer->arena, own->parts, own->n_parts, sizeof *own->parts);
+	own->parts[own->n_parts++] = (struct noted_part){part, composer_page_index(composer)};
+}
+
+const char *composer_label_of_part(const struct composer *composer, section_ref section, const void *part)
+{
+	const struct section_pages *pages = section < 0 ? NULL : pages_of(composer, section, FACT_PARTS);
+	const struct noted_part *noted = pages == NULL ? NULL : find_part(pages, part);
+	return noted == NULL ? NULL : label_at(composer, section, noted->index);
 }
 
 const char *composer_fill_page(const struct composer *composer, const char *text, const char *label)

@@ -152,9 +152,12 @@ int composer_pages_of(const struct composer *composer, section_ref section);
 void composer_begin_line(struct composer *composer);
 const char *composer_label_of_line(const struct composer *composer, section_ref section);
 
-/* Says that the open page has the squares of a vial for many days; and where they are. */
-void composer_mark_ticks(struct composer *composer);
-const char *composer_label_of_ticks(const struct composer *composer, section_ref section);
+/*
+ * Says that the open page has this part of the section, if none before has; and where it is, or NULL: not in this
+ * section. A part is whatever the handout has it from: a dose with its box or its square, a column's item.
+ */
+void composer_note_part(struct composer *composer, const void *part);
+const char *composer_label_of_part(const struct composer *composer, section_ref section, const void *part);
 
 /* A text with a page's label in place of PAGE_HERE; the text itself where it has none. */
 const char *composer_fill_page(const struct composer *composer, const char *text, const char *label);
@@ -250,6 +253,8 @@ void put_dashed_frame(struct composer *composer, struct rect area, double line);
 
 /* An empty box to tick or to write in. Nothing may stand on it. */
 void put_tick(struct composer *composer, struct point at, double size);
+/* The same, or a printed tick where it is done; in a group of its own. */
+void put_done_or_tick(struct composer *composer, struct point at, double size, bool done);
 void put_write_in(struct composer *composer, struct rect area);
 
 void put_rule(struct composer *composer, struct point from, struct point to, double line, enum colour colour);

@@ -97,6 +97,18 @@ void put_picture(struct composer *composer, enum pictogram pictogram, double x, 
 	         (struct placed_mark){.kind = MARK_PICTURE, .area = area, .picture = {pictogram, {x, y}, size}});
 }
 
+void put_done_or_tick(struct composer *composer, struct point at, double size, bool done)
+{
+	if (done) {
+		begin_figure(composer, say0(composer->speaker, "grid.done"));
+		put_picture(composer, PICTURE_CHECK, at.x, at.y, size);
+	} else {
+		begin_artifact(composer);
+		put_tick(composer, at, size);
+	}
+	end_group(composer);
+}
+
 void put_clock(struct composer *composer, struct point centre, double radius, struct clock_time time, double line,
                enum colour colour)
 {

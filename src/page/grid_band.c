@@ -324,20 +324,13 @@ static void put_exact_dose(const struct grid_sheet *sheet, const struct grid_ban
 static void put_exact_tick(const struct grid_sheet *sheet, const struct grid_band *band, struct exact_form form,
                            double y)
 {
-	struct composer *composer = sheet->composer;
-	if (band->done) {
-		begin_figure(composer, say0(composer->speaker, "grid.done"));
-		put_picture(composer, PICTURE_CHECK, form.tick, y, EXACT_TICK);
-	} else {
-		begin_artifact(composer);
-		put_tick(composer, (struct point){form.tick, y}, EXACT_TICK);
-	}
-	end_group(composer);
+	put_done_or_tick(sheet->composer, (struct point){form.tick, y}, EXACT_TICK, band->done);
 }
 
 void exact_band_put(const struct grid_sheet *sheet, size_t row, const struct grid_band *band, double y)
 {
 	struct composer *composer = sheet->composer;
+	composer_note_part(composer, band->dose);
 	struct exact_form form = exact_form_of(sheet, band);
 	double height = exact_band_height(sheet, band) - 2 * EXACT_GAP;
 	double top = y + EXACT_GAP;
@@ -454,6 +447,7 @@ void waiting_put(struct composer *composer, const struct grid_waiting *waiting, 
 	struct waiting_form form = waiting_form_of(composer, waiting);
 	struct text_style style = waiting_style(composer, WEIGHT_REGULAR);
 	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	composer_note_part(composer, waiting->item);
 	double top = y + WAITING_GAP;
 	double height = waiting_height(composer, waiting) - 2 * WAITING_GAP;
 	double middle = top + height / 2;

@@ -286,16 +286,7 @@ static void put_cell_box(struct composer *composer, struct rect area, const stru
 /* The tick box, or the tick of what is done. */
 static void put_cell_tick(struct composer *composer, struct rect area, bool done, double bottom)
 {
-	struct point at = {tick_x(area), bottom - TICK_BOTTOM - GRID_TICK};
-	if (!done) {
-		begin_artifact(composer);
-		put_tick(composer, at, GRID_TICK);
-		end_group(composer);
-		return;
-	}
-	begin_figure(composer, say0(composer->speaker, "grid.done"));
-	put_picture(composer, PICTURE_CHECK, at.x, at.y, GRID_TICK);
-	end_group(composer);
+	put_done_or_tick(composer, (struct point){tick_x(area), bottom - TICK_BOTTOM - GRID_TICK}, GRID_TICK, done);
 }
 
 static double put_own_time(struct composer *composer, struct rect area, const struct grid_cell *cell)
@@ -552,6 +543,7 @@ static void put_wait_cell(const struct grid_sheet *sheet, size_t row, size_t col
 
 void cell_put(const struct grid_sheet *sheet, size_t row, size_t column)
 {
+	composer_note_part(sheet->composer, cell_at(sheet, row, column)->dose);
 	switch (cell_at(sheet, row, column)->state) {
 	case CELL_EMPTY:
 		break;

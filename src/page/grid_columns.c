@@ -239,6 +239,7 @@ static void put_column_head(const struct grid_sheet *sheet, size_t index, double
 	struct composer *composer = sheet->composer;
 	const struct sheet_column *column = &sheet->columns[index];
 	const struct grid_group *group = group_of(sheet->grid, column->index);
+	composer_note_part(composer, column->column->item);
 	begin_head_cell(composer, SCOPE_COLUMN);
 	if (group != NULL && (index == 0 || group_of(sheet->grid, sheet->columns[index - 1].index) != group))
 		put_group(sheet, index, y);

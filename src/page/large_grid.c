@@ -199,18 +199,6 @@ static double row_height(struct composer *composer, const struct dose_row *row)
 	return fmax(fmax(words, marks), ROW_LEAST);
 }
 
-static void put_done_or_tick(struct composer *composer, double x, double y, bool done)
-{
-	if (done) {
-		begin_figure(composer, say0(composer->speaker, "grid.done"));
-		put_picture(composer, PICTURE_CHECK, x, y, TICK);
-	} else {
-		begin_artifact(composer);
-		put_tick(composer, (struct point){x, y}, TICK);
-	}
-	end_group(composer);
-}
-
 static void put_marks(struct composer *composer, const struct dose_row *row, double x, double y, double height)
 {
 	const struct grid_cell *cell = row->cell;
@@ -232,12 +220,13 @@ static void put_marks(struct composer *composer, const struct dose_row *row, dou
 		          below + (second.height - text_cap_height(bold)) / 2 - 0.6, 0);
 		put_grid_tag(composer, cell->second_mark, mark_size(composer),
 		             (struct point){x + plus_width(composer), below});
-		put_done_or_tick(composer, tick_x, below + (fmax(second.height, TICK) - TICK) / 2, cell->done);
+		put_done_or_tick(composer, (struct point){tick_x, below + (fmax(second.height, TICK) - TICK) / 2}, TICK,
+		                 cell->done);
 		middle = top + fmax(first.height, TICK) / 2;
 	}
 	if (cell->mark.number != NULL)
 		put_grid_tag(composer, cell->mark, mark_size(composer), (struct point){x, middle - first.height / 2});
-	put_done_or_tick(composer, tick_x, middle - TICK / 2, cell->done);
+	put_done_or_tick(composer, (struct point){tick_x, middle - TICK / 2}, TICK, cell->done);
 }
 
 static void put_rail(struct composer *composer, const struct rail *rail, double y)
@@ -286,6 +275,7 @@ static void put_dose(struct composer *composer, const struct large_block *block,
 	const struct dose_row *row = block->data;
 	struct text_style time = body(composer, WEIGHT_BOLD);
 	bool waits = row->cell->state == CELL_WRITE_IN;
+	composer_note_part(composer, row->cell->dose);
 	double words = lines_height(composer, row);
 	double height = row->tag_below ? words : block->height;
 	double middle = y + height / 2;
@@ -404,6 +394,7 @@ static void put_exact(struct composer *composer, const struct large_block *block
 {
 	const struct exact_row *row = block->data;
 	const struct grid_band *band = row->band;
+	composer_note_part(composer, band->dose);
 	double half = EXACT_LINE / 2;
 	double first = exact_time_height(composer, row);
 	double x = composer->left + EXACT_TEXT;
@@ -435,7 +426,7 @@ static void put_exact(struct composer *composer, const struct large_block *block
 	if (band->mark.number != NULL)
 		put_grid_tag(composer, band->mark, mark_size(composer),
 		             (struct point){tick_x - TAG_GAP - row->tag.width, top + (height - row->tag.height) / 2});
-	put_done_or_tick(composer, tick_x, top + (height - TICK) / 2, band->done);
+	put_done_or_tick(composer, (struct point){tick_x, top + (height - TICK) / 2}, TICK, band->done);
 	end_group(composer);
 }
 
@@ -474,6 +465,7 @@ static void put_waiting(struct composer *composer, const struct large_block *blo
 {
 	const struct grid_waiting *waiting = block->data;
 	struct text_style style = body(composer, WEIGHT_REGULAR);
+	composer_note_part(composer, waiting->item);
 	double x = composer->left + VISIT_X + WAIT_PAD;
 	double width = LIVE_WIDTH - VISIT_X - 2 * WAIT_PAD;
 	begin_artifact(composer);

@@ -31,6 +31,8 @@ struct tick_row {
 	struct mark_words tag; /* number NULL: none */
 	bool plain;            /* without its box: nothing to do */
 	struct tick_days days; /* their boxes below the words, instead of one */
+	bool done;             /* a printed tick */
+	const void *part;      /* others name the page that it is on: composer_note_part(); or NULL */
 };
 
 #define TICK_TAG 22.0
@@ -71,11 +73,10 @@ static void put_tick_row(struct composer *composer, const struct large_block *bl
 {
 	const struct tick_row *row = block->data;
 	double x = composer->left + TICK + TICK_WORDS;
+	composer_note_part(composer, row->part);
 	begin_group(composer, ROLE_LIST_ITEM);
-	begin_artifact(composer);
 	if (!row->plain && row->days.n == 0)
-		put_tick(composer, (struct point){composer->left, y}, TICK);
-	end_group(composer);
+		put_done_or_tick(composer, (struct point){composer->left, y}, TICK, row->done);
 	struct rect words = put_plain(composer, row->heading, bold(composer), x, y, tick_width());
 	if (row->text != NULL)
 		words = put_plain(composer, row->text, body(composer), x, words.y + words.height + TICK_BETWEEN,
@@ -251,11 +252,9 @@ static double note_height(struct composer *composer, const struct vial_log *log)
 	return composer_text_height(composer, log->note, body(composer), LIVE_WIDTH);
 }
 
-/* Other sheets send to the page on which the squares begin. */
 static void put_vial_note(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct vial_log *log = block->data;
-	composer_mark_ticks(composer);
 	put_paragraph(composer, log->note, body(composer), composer->left, y, LIVE_WIDTH);
 }
 
@@ -273,10 +272,12 @@ void large_add_vials(struct large_blocks *blocks, const struct medicine_sheet *s
 	for (size_t i = 0; i < log->n_rows; i++) {
 		const struct vial_row *row = &log->rows[i];
 		large_add_item(blocks, PICTURE_LIQUID_VIAL, row->name,
-		               arena_printf(blocks->composer->arena, "%s. %s", row->opened, row->last));
-		for (size_t j = 0; j < row->n_days; j++)
+		               arena_printf(blocks->composer->arena, "%s \u00b7 %s", row->opened, row->last));
+		for (size_t j = 0; j < row->n_squares; j++)
 			add_tick_row(blocks, (struct tick_row){.heading = say1(blocks->composer->speaker, "days.one",
-			                                                       "days", row->days[j])});
+			                                                       "days", row->squares[j].day),
+			                                       .done = row->squares[j].done,
+			                                       .part = row->squares[j].dose});
 	}
 }
 

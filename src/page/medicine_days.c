@@ -6,6 +6,7 @@
 #include "page/syringe_geometry.h"
 
 #include <math.h>
+#include <string.h>
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
@@ -359,16 +360,33 @@ static double vial_words_height(struct composer *composer, const struct vial_row
 
 static double vial_row_height(struct composer *composer, const struct vial_row *row)
 {
-	double lines = (double)((row->n_days + ticks_abreast() - 1) / ticks_abreast());
+	double lines = (double)((row->n_squares + ticks_abreast() - 1) / ticks_abreast());
 	double ticks = lines * tick_line(composer) + (lines - 1) * VIAL_LINES;
 	return 2 * VIAL_PAD + fmax(fmax(ticks, VIAL_PICTURE), vial_words_height(composer, row));
 }
 
+/* "page 20", "pages 19, 20": where the squares of those doses are. */
+static const char *pages_of_squares(struct composer *composer, const struct vial_log *log)
+{
+	const char *pages = NULL;
+	const char *last = NULL;
+	bool several = false;
+	for (size_t i = 0; i < log->n_doses; i++) {
+		const char *page = composer_label_of_part(composer, log->section, log->doses[i]);
+		if (page == NULL || (last != NULL && strcmp(page, last) == 0))
+			continue;
+		several = pages != NULL;
+		pages = several ? say2(composer->speaker, "list.comma", "first", pages, "last", page) : page;
+		last = page;
+	}
+	if (pages == NULL)
+		return composer_page_ref(composer, log->section);
+	return say1(composer->speaker, several ? "page.refs" : "page.ref", several ? "pages" : "page", pages);
+}
+
 const char *vial_note(struct composer *composer, const struct vial_log *log)
 {
-	return log->section < 0
-	               ? log->note
-	               : composer_fill_page(composer, log->note, composer_label_of_ticks(composer, log->section));
+	return log->section < 0 ? log->note : composer_fill_page(composer, log->note, pages_of_squares(composer, log));
 }
 
 static double vials_head_height(struct composer *composer, const struct vial_log *log)
@@ -394,14 +412,14 @@ static void put_vial_ticks(struct composer *composer, const struct vial_row *row
 {
 	struct text_style day = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
 	begin_group(composer, ROLE_LIST);
-	for (size_t i = 0; i < row->n_days; i++) {
+	for (size_t i = 0; i < row->n_squares; i++) {
+		const struct vial_square *square = &row->squares[i];
 		double x = composer->left + TICKS_X + (double)(i % ticks_abreast()) * VIAL_PITCH;
 		double top = y + (double)(i / ticks_abreast()) * (tick_line(composer) + VIAL_LINES);
 		begin_group(composer, ROLE_LIST_ITEM);
-		begin_artifact(composer);
-		put_tick(composer, (struct point){x, top}, VIAL_TICK);
-		end_group(composer);
-		put_text(composer, row->days[i], day, ALIGN_CENTER, x + VIAL_TICK / 2, top + VIAL_TICK + 1.6, 0,
+		composer_note_part(composer, square->dose);
+		put_done_or_tick(composer, (struct point){x, top}, VIAL_TICK, square->done);
+		put_text(composer, square->day, day, ALIGN_CENTER, x + VIAL_TICK / 2, top + VIAL_TICK + 1.6, 0,
 		         COLOUR_INK);
 		end_group(composer);
 	}
@@ -433,8 +451,6 @@ void put_vials(struct composer *composer, const struct medicine_sheet *sheet, do
 	const struct vial_log *log = sheet->vials;
 	if (log == NULL)
 		return;
-	if (log->section < 0)
-		composer_mark_ticks(composer);
 	struct rect heading =
 		put_heading(composer, ROLE_H2, log->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	                    composer->left, y, LIVE_WIDTH);

@@ -18,11 +18,21 @@ static bool steps_agree(const struct section_pages *a, const struct section_page
 	return true;
 }
 
+static bool parts_agree(const struct section_pages *a, const struct section_pages *b)
+{
+	if (a->n_parts != b->n_parts)
+		return false;
+	for (size_t i = 0; a->parts != b->parts && i < a->n_parts; i++)
+		if (a->parts[i].part != b->parts[i].part || a->parts[i].index != b->parts[i].index)
+			return false;
+	return true;
+}
+
 static bool section_agrees(const struct section_pages *a, const struct section_pages *b, unsigned read)
 {
 	return (!(read & FACT_FIRST) || a->first == b->first) && (!(read & FACT_COUNT) || a->n == b->n) &&
-	       (!(read & FACT_BACK) || a->back == b->back) && (!(read & FACT_TICKS) || a->ticks == b->ticks) &&
-	       (!(read & FACT_LINE) || a->line == b->line) && (!(read & FACT_STEPS) || steps_agree(a, b));
+	       (!(read & FACT_BACK) || a->back == b->back) && (!(read & FACT_LINE) || a->line == b->line) &&
+	       (!(read & FACT_STEPS) || steps_agree(a, b)) && (!(read & FACT_PARTS) || parts_agree(a, b));
 }
 
 bool numbering_agrees(const struct numbering *a, const struct numbering *b, const unsigned char *read)

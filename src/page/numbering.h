@@ -11,14 +11,21 @@
 
 #include "handout/handout.h"
 
+/* A part of a section, and the index of its page. */
+struct noted_part {
+	const void *part;
+	int index;
+};
+
 struct section_pages {
 	int first; /* number of its first page; 0: it has none */
 	int n;
 	int back;   /* the index of the page on which a sheet's back begins; 0: it has none */
-	int ticks;  /* the same of the page with the squares of a vial for many days */
 	int line;   /* the same of the page with the line for the patient, where pages for mixing come before it */
 	int *steps; /* by a step's number, the index of its page, counted from 1; 0: it is none of them */
 	size_t n_steps;
+	struct noted_part *parts;
+	size_t n_parts;
 };
 
 struct numbering {
@@ -30,7 +37,7 @@ struct numbering {
 };
 
 /* What a section may read of another, or of itself. */
-enum page_fact { FACT_FIRST = 1, FACT_COUNT = 2, FACT_BACK = 4, FACT_TICKS = 8, FACT_LINE = 16, FACT_STEPS = 32 };
+enum page_fact { FACT_FIRST = 1, FACT_COUNT = 2, FACT_BACK = 4, FACT_LINE = 8, FACT_STEPS = 16, FACT_PARTS = 32 };
 
 /* No section stands on a page yet. */
 struct numbering *numbering_blank(struct arena *arena, size_t n_sections);

@@ -67,15 +67,25 @@ static double right_width(struct composer *composer, const struct teach_sheet *s
 /* ---- rows ---- */
 
 /* "step 10, page 8"; where the packet numbers no such step, the sheet's first page. */
-static const char *where_words(struct composer *composer, const struct teach_row *row)
+static const char *step_and_page(struct composer *composer, const struct teach_row *row)
 {
 	const char *page = composer_label_of_step(composer, row->section, row->step);
 	if (page == NULL)
 		page = composer_label_of_step(composer, row->back, row->step);
-	if (page == NULL)
-		return composer_page_ref(composer, row->section);
-	return say2(composer->speaker, "teach.step", "step", say_number(composer->speaker, rational_of(row->step, 1)),
-	            "page", say1(composer->speaker, "page.ref", "page", page));
+	if (page != NULL)
+		return say2(composer->speaker, "teach.step", "step",
+		            say_number(composer->speaker, rational_of(row->step, 1)), "page",
+		            say1(composer->speaker, "page.ref", "page", page));
+	page = composer_label_of_part(composer, row->section, row->dose);
+	return page == NULL ? composer_page_ref(composer, row->section)
+	                    : say1(composer->speaker, "page.ref", "page", page);
+}
+
+/* Behind a tag that is not in the staff's language stands what it says. */
+static const char *where_words(struct composer *composer, const struct teach_row *row)
+{
+	const char *where = step_and_page(composer, row);
+	return row->means == NULL ? where : say2(composer->speaker, "teach.means", "means", row->means, "where", where);
 }
 
 /* Words and page in one text; beside a tag the page stands alone. */

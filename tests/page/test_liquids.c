@@ -411,9 +411,16 @@ static void every_dose_has_a_box(void **state)
 	                                     "11", "12", "13", "14", "15", "16", "17", "18", "19", "20",
 	                                     "21", "22", "23", "24", "25", "26", "27", "28", "29", "30",
 	                                     "31", "32", "33", "34", "35", "36", "37", "38", "39", "40"};
-	struct vial_row rows[] = {{"Vial 1", "open it on day 1, Fri 4 Dec", "last day: Thu 31 Dec", days, 40},
-	                          {"Vial 2", LONG_WORDS, "last day: Fri 1 Jan", days, 1}};
-	struct vial_log log = {"One box for every dose", "Use a vial for 28 days at most.", -1, rows, 2};
+	struct vial_square squares[40];
+	for (size_t i = 0; i < 40; i++)
+		squares[i] = (struct vial_square){.day = days[i], .done = i < 7};
+	struct vial_row rows[] = {{"Vial 1", "open it on day 1, Fri 4 Dec", "last day: Thu 31 Dec", squares, 40},
+	                          {"Vial 2", LONG_WORDS, "last day: Fri 1 Jan", squares + 7, 1}};
+	struct vial_log log = {.heading = "One box for every dose",
+	                       .note = "Use a vial for 28 days at most.",
+	                       .section = -1,
+	                       .rows = rows,
+	                       .n_rows = 2};
 	struct draw draw = {.measure = MEASURE_SYRINGE,
 	                    .product = &product,
 	                    .volume = {1, 2},
@@ -422,7 +429,7 @@ static void every_dose_has_a_box(void **state)
 	sheet.vials = &log;
 	struct made made = compose_sheet(test->arena, &sheet, PAPER_LETTER);
 	assert_string_equal(packet_faults(test->arena, made.packet), "");
-	assert_int_equal(count_ticks(made.packet, 6.2), 41);
+	assert_int_equal(count_ticks(made.packet, 6.2), 34); /* those done have a printed tick */
 	assert_int_equal(said(made.packet, "last day: Thu 31 Dec"), 1);
 	assert_int_equal(count_kind(made.packet, MARK_SIDE), 2);
 	release(&made);

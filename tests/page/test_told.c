@@ -30,6 +30,29 @@ static const struct told_row told_rows[] = {
 	{"the check page shows the order", "nell", NULL, A4, "Check page", "75 mg, in two of 37.5 mg ·", NULL, NULL},
 	{"the teach-back shows the order", "nell", NULL, A4, "Show me", "Doublamine 75 mg, in two of 37.5 mg.", NULL,
          NULL},
+	{"an evening's medicine is on the evenings' page", "tamsin", NULL, A4, "Check page",
+         "evening, 20:00 · page @ ·", NULL, "Noon and evenings"},
+	{"an exact time is on the evenings' page", "paloma", NULL, A4, "Check page", "22:30 exactly · page @ ·", NULL,
+         "Tardes"},
+	{"a bedtime's medicine is on the evenings' page", "perpetua", NULL, LETTER, "Check page",
+         "bedtime, 22:00 · page @ ·", NULL, "Day by day, continued"},
+	{"what waits has its frame on a page", "odile", NULL, LETTER, "Check page", "150 units · page @ ·", NULL,
+         "Placebix: only when"},
+	{"a dose in large print is on its day's page", "mara-2", NULL, LARGE, "Check page", "22:30 exactly · page @ ·",
+         NULL, "22:30\nexact time"},
+	{"tags are shown as they are printed", "paloma", NULL, A4, "Check page", "[línea 20 ]", "[line 20 ]", NULL},
+	{"tags are said in the staff's words", "paloma", NULL, A4, "Check page", "The sheet says “línea 20”: line 20.",
+         NULL, NULL},
+	{"a tag is taught as it is printed", "paloma", NULL, A4, "Show me", "[ todo ]\n(all) Step", NULL, NULL},
+	{"a heading is taught as it is printed", "paloma", NULL, A4, "Show me", "‘¿Llega tarde?’", NULL, NULL},
+	{"what is printed in the staff's language is shown once", "mara", NULL, A4, "Check page", NULL,
+         "The sheet says", NULL},
+	{"squares are on their own page", "mara-2", NULL, LARGE, "The squares of this vial", "are on page @.", NULL,
+         "day 9\n"},
+	{"squares of days that are done are ticked", "mara-2", NULL, A4, "Tick one square for each dose",
+         "(done)\n7\n8\n", NULL, NULL},
+	{"squares of days that are done are ticked in large print", "mara-2", NULL, LARGE, "day 7",
+         "(done)\nday 7\nday 8", NULL, NULL},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)
@@ -50,7 +73,7 @@ static const char *or_empty(const struct text_block *block)
 	return block == NULL ? "" : text_string(block);
 }
 
-/* All texts and tags of a page, each on a line. */
+/* All texts, tags and printed ticks of a page, each on a line. */
 static const char *words_of(struct arena *arena, const struct placed_page *page)
 {
 	const char *words = "\n";
@@ -58,6 +81,8 @@ static const char *words_of(struct arena *arena, const struct placed_page *page)
 		const struct placed_mark *mark = &page->marks[i];
 		if (mark->kind == MARK_TEXT)
 			words = arena_printf(arena, "%s%s\n", words, text_string(mark->text.block));
+		if (mark->kind == MARK_PICTURE && mark->picture.pictogram == PICTURE_CHECK)
+			words = arena_printf(arena, "%s(done)\n", words);
 		if (mark->kind == MARK_TAG)
 			words = arena_printf(arena, "%s[%s %s %s]\n", words, or_empty(mark->tag.before),
 			                     text_string(mark->tag.number), or_empty(mark->tag.unit));
