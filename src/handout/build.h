@@ -213,6 +213,9 @@ const char *pictures_cited(struct build *build, size_t n);
 /* "Picture A, and closer in B. Syringe ...": spoken. `letter` or `closer` may be NULL. */
 const char *picture_alt(struct build *build, const char *letter, const char *closer, const char *text);
 
+/* The number of a sheet's first step with this picture, the earlier sides rather; 0: it has none. */
+int step_drawn_as(const struct medicine_sheet *sheet, const char *picture, bool white_tag);
+
 /* The makers, one a section kind. */
 const struct overview *overview_of(struct build *build);
 const struct grid *grid_of(struct build *build);
@@ -223,8 +226,9 @@ const struct split_sheet *split_sheet_of(struct build *build, const struct varia
 const struct pen_sheet *pen_sheet_of(struct build *build, const struct variant *variant);
 const struct pens_sheet *pens_sheet_of(struct build *build, const struct dose *dose);
 const struct counted_sheet *counted_sheet_of(struct build *build, const struct variant *variant);
+/* `medicine`: what its back shows, NULL: it has none; `steps`: the sheet that numbers them, NULL: none does. */
 const struct exact_sheet *exact_sheet_of(struct build *build, const struct dose *dose,
-                                         const struct medicine_sheet *medicine);
+                                         const struct medicine_sheet *medicine, const struct medicine_sheet *steps);
 const struct change_sheet *change_sheet_of(struct build *build);
 const struct waiting_sheet *waiting_sheet_of(struct build *build, const struct item_run *run);
 const struct options_sheet *options_sheet_of(struct build *build, const struct item_run *run);

@@ -12,7 +12,7 @@
 
 enum { SECONDS_PER_MINUTE = 60, MINUTES_PER_HOUR = 60, MINUTES_PER_DAY = 24 * MINUTES_PER_HOUR };
 
-#define READY_MINUTES 40  /* before the dose, the first alarm */
+#define READY_MINUTES 30  /* before the dose, the first alarm */
 #define WARMED_MINUTES 20 /* what is left of them where it has to warm first */
 #define NIGHT_FIRST 18    /* a line of the night's hours reaches from here ... */
 #define NIGHT_LAST 9      /* ... to here */
@@ -129,7 +129,6 @@ static void fill_clock(struct build *build, const struct dose *dose, struct exac
 	sheet->twin = twin_of(build, dose->time);
 	sheet->am_pm = say1(speaker, dose->time.hour < 12 ? "exact.am" : "exact.pm", "time", time);
 	sheet->zone = say1(speaker, "exact.zone", "place", say_zone(speaker, dose->zone));
-	sheet->hours_key = say1(speaker, "exact.hours", "place", say_zone(speaker, dose->zone));
 	if (!is_away(build, dose))
 		return;
 	zone_local(build->plan->zone, dose->when, &date, &home, &offset);
@@ -156,6 +155,24 @@ static void fill_days(struct build *build, const struct dose *dose, struct exact
 	                   say_date(speaker, dose->date, one_month ? DATE_WEEKDAY_DAY : DATE_LONG), "to", sheet->days);
 }
 
+static const char *full_hour(struct build *build, int hour)
+{
+	return say_time(build->speaker, (struct clock_time){hour % (MINUTES_PER_DAY / MINUTES_PER_HOUR), 0});
+}
+
+/* Which hours have the dark bar, as far as the line reaches: "night" is said of the hours of a telephone. */
+static const char *hours_key(struct build *build, const struct dose *dose, const struct hour_line *line)
+{
+	int from = line->first > HOUR_LINE_DARK_FROM ? line->first : HOUR_LINE_DARK_FROM;
+	int end = line->first + HOUR_LINE_HOURS;
+	struct value values[] = {
+		{"from", full_hour(build, from)},
+		{"to", full_hour(build, end < HOUR_LINE_DARK_TO ? end : HOUR_LINE_DARK_TO)},
+		{"place", say_zone(build->speaker, dose->zone)},
+	};
+	return say(build->speaker, "exact.hours", values, 3);
+}
+
 /* A night's line runs over midnight, a day's does not. */
 static void fill_hours(struct build *build, const struct dose *dose, struct exact_sheet *sheet)
 {
@@ -169,6 +186,7 @@ static void fill_hours(struct build *build, const struct dose *dose, struct exac
 	line->evening = say_date(build->speaker, evening, DATE_WEEKDAY_DAY);
 	if (night)
 		line->early_hours = say_date(build->speaker, date_plus(evening, 1), DATE_WEEKDAY_DAY);
+	sheet->hours_key = hours_key(build, dose, line);
 }
 
 /* ---- alarms ---- */
@@ -202,10 +220,10 @@ static void fill_alarms(struct build *build, const struct dose *dose, bool needl
 	struct clock_time time;
 	int32_t offset;
 	zone_local(dose->zone, dose->when - before * SECONDS_PER_MINUTE, &date, &time, &offset);
-	const char *ready = warm > 0 ? "exact.alarm_warm" : needle ? "exact.alarm_ready" : "exact.alarm_near";
-	const char *note = warm > 0 ? "exact.note_warm" : needle ? "exact.note_ready" : "exact.note_near";
-	sheet->alarms_note = say2(speaker, note, "before", elapsed_words(build, speaker, before), "warm",
-	                          elapsed_words(build, speaker, warm));
+	const char *ready = needle ? "exact.alarm_ready" : "exact.alarm_near";
+	if (warm > 0)
+		sheet->warm_first = say1(speaker, "exact.warm_first", "warm", elapsed_words(build, speaker, warm));
+	sheet->alarms_note = say0(speaker, needle ? "exact.note_ready" : "exact.note_near");
 	sheet->alarms_heading = say0(speaker, "exact.alarms");
 	sheet->set_word = say0(speaker, "exact.set");
 	sheet->alarms[0] = (struct exact_alarm){say1(speaker, "exact.alarm", "n", "1"), say_time(speaker, time),
@@ -213,6 +231,20 @@ static void fill_alarms(struct build *build, const struct dose *dose, bool needl
 	sheet->alarms[1] = (struct exact_alarm){say1(speaker, "exact.alarm", "n", "2"), sheet->time,
 	                                        alarm_day(build, dose, dose->clock_date),
 	                                        say0(speaker, needle ? "exact.alarm_inject" : "exact.alarm_take")};
+}
+
+/* With the second alarm it goes in: the number of the step that begins with that; 0: its steps are not told. */
+static int step_that_injects(const struct medicine_sheet *steps)
+{
+	static const char *const pictures[] = {"pinch-inject", "stop-at", "pen-inject"};
+	int number = 0;
+	if (steps == NULL)
+		return 0;
+	for (size_t i = 0; steps->muscle != NULL && i < steps->muscle->n_steps && number == 0; i++)
+		number = steps->muscle->steps[i].number;
+	for (size_t i = 0; i < sizeof pictures / sizeof *pictures && number == 0; i++)
+		number = step_drawn_as(steps, pictures[i], false);
+	return number;
 }
 
 /* ---- what comes after ---- */
@@ -329,25 +361,36 @@ static void fill_after(struct build *build, const struct dose *dose, bool needle
 
 /* ---- what if ---- */
 
+/* "Call now: Day 000 555 0142, Night 000 555 0199": by day and by night, whenever something goes wrong. */
+static const char *call_now(struct build *build)
+{
+	struct speaker *speaker = build->speaker;
+	const char *phones = NULL;
+	for (size_t i = 0; i < build->clinic->n_phones; i++) {
+		const struct phone *phone = &build->clinic->phones[i];
+		const char *one =
+			say2(speaker, "running.phone", "label",
+		             say_text(speaker, phone->label, "the telephone's label"), "number", phone->number);
+		phones = phones == NULL ? one : say2(speaker, "list.comma", "first", phones, "last", one);
+	}
+	return phones == NULL ? NULL : say1(speaker, "exact.call_now", "phones", phones);
+}
+
 static void fill_rules(struct build *build, const struct dose *dose, bool needle, struct exact_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
 	const struct medicine *medicine = dose->item->medicine;
-	const char *phone = phone_at(build, dose->time);
 	sheet->if_heading = say0(speaker, "exact.if");
+	sheet->call_text = call_now(build);
+	sheet->if_head = say0(speaker, "exact.if_head");
+	sheet->do_head = say0(speaker, "exact.do_head");
 	sheet->rules[0].when = say0(speaker, "exact.late");
-	if (medicine->missed.n > 0)
-		sheet->rules[0].what =
-			say2(speaker, "exact.late_words", "words",
-		             say_text(speaker, medicine->missed, "the words on a missed dose"), "phone", phone);
-	else
-		sheet->rules[0].what =
-			say1(speaker, needle ? "exact.late_call" : "exact.late_call_taken", "phone", phone);
-	sheet->rules[1] = (struct exact_rule){
-		say0(speaker, needle ? "exact.early" : "exact.early_taken"),
-		say1(speaker, needle ? "exact.early_call" : "exact.early_call_taken", "phone", phone)};
-	sheet->rules[2] = (struct exact_rule){say0(speaker, "exact.missing"),
-	                                      say1(speaker, "exact.missing_call", "phone", phone)};
+	sheet->rules[0].what = medicine->missed.n > 0
+	                               ? say_text(speaker, medicine->missed, "the words on a missed dose")
+	                               : say0(speaker, needle ? "exact.late_call" : "exact.late_call_taken");
+	sheet->rules[1] = (struct exact_rule){say0(speaker, needle ? "exact.early" : "exact.early_taken"),
+	                                      say0(speaker, needle ? "exact.early_call" : "exact.early_call_taken")};
+	sheet->rules[2] = (struct exact_rule){say0(speaker, "exact.missing"), say0(speaker, "exact.missing_call")};
 }
 
 /* ---- the dose ---- */
@@ -379,13 +422,14 @@ static void fill_dose(struct build *build, const struct dose *dose, bool needle,
 }
 
 const struct exact_sheet *exact_sheet_of(struct build *build, const struct dose *dose,
-                                         const struct medicine_sheet *medicine)
+                                         const struct medicine_sheet *medicine, const struct medicine_sheet *steps)
 {
 	struct speaker *speaker = build->speaker;
 	struct exact_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	bool needle = given_by_needle(&dose->draws[0], dose->item);
 	sheet->dose = dose;
 	sheet->medicine = medicine;
+	sheet->inject_step = step_that_injects(steps);
 	sheet->title = say1(speaker, "exact.title", "name", dose->item->medicine->name);
 	bool timed = visit_timed_by(build, dose) != NULL;
 	sheet->lead = say0(speaker, timed    ? needle ? "exact.lead_timed" : "exact.lead_timed_taken"

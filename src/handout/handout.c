@@ -444,7 +444,17 @@ static bool any_needle(const struct build *build)
 	return false;
 }
 
-static void fill_section(struct build *build, struct section *section, struct subject subject)
+/* The steps of an exact time are those of its medicine's own sheet, which is filled before it. */
+static const struct exact_sheet *exact_of(struct build *build, const struct section *sections, struct subject subject)
+{
+	const struct section *own = &sections[subject.variant->section];
+	if (subject.variant->draw->measure == MEASURE_SYRINGE)
+		return exact_sheet_of(build, subject.dose, medicine_sheet_of(build, subject.variant), own->medicine);
+	return exact_sheet_of(build, subject.dose, NULL, own->kind == SECTION_PEN ? own->pen->sheet : NULL);
+}
+
+static void fill_section(struct build *build, const struct section *sections, struct section *section,
+                         struct subject subject)
 {
 	struct speaker *speaker = build->speaker;
 	switch (section->kind) {
@@ -484,10 +494,7 @@ static void fill_section(struct build *build, struct section *section, struct su
 		section->lead = section->counted->sheet->front_lead;
 		break;
 	case SECTION_EXACT:
-		section->exact = exact_sheet_of(build, subject.dose,
-		                                subject.variant->draw->measure == MEASURE_SYRINGE
-		                                        ? medicine_sheet_of(build, subject.variant)
-		                                        : NULL);
+		section->exact = exact_of(build, sections, subject);
 		section->title = section->exact->title;
 		section->lead = section->exact->lead;
 		break;
@@ -619,7 +626,7 @@ const struct handout *handout_of(struct arena *arena, const struct record *recor
 	add_sections(&build, &list);
 	chain_sections(&list);
 	for (size_t i = 0; i < list.n; i++)
-		fill_section(&build, &list.sections[i], list.subjects[i]);
+		fill_section(&build, list.sections, &list.sections[i], list.subjects[i]);
 	fill_last(&build, &list);
 
 	struct handout *handout = arena_alloc(arena, sizeof *handout);

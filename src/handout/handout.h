@@ -692,6 +692,8 @@ struct exact_rule {
 
 /* The hours about the dose as a line: clock hours, whatever the clocks do in that night. */
 #define HOUR_LINE_HOURS 15
+#define HOUR_LINE_DARK_FROM 20 /* hours that have a dark bar under them */
+#define HOUR_LINE_DARK_TO 30
 
 struct hour_line {
 	int first;               /* hour that it begins with: 18 for a night, 6 for a day */
@@ -728,13 +730,18 @@ struct exact_sheet {
 	const char *done_word;
 	const char *alarms_heading;
 	struct exact_alarm alarms[2];
-	const char *alarms_note; /* what the first is for, and that the second is to be waited for */
+	const char *alarms_note; /* that the second is to be waited for */
+	const char *warm_first;  /* before it is got ready; NULL: it need not warm */
+	int inject_step;         /* number of the step that is for the second alarm; 0: its steps are not told */
 	const char *set_word;
 	const char *after_heading; /* NULL: nothing follows that has a time */
 	const struct exact_stop *stops;
 	size_t n_stops;
 	const char *clock_change; /* clocks change between the first and the last of them; NULL: they do not */
 	const char *if_heading;
+	const char *call_text; /* whom to call then */
+	const char *if_head;
+	const char *do_head;
 	struct exact_rule rules[3];
 	const char *injected_word;
 	const char *tell_text;

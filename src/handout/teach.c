@@ -71,7 +71,7 @@ static const struct step *step_drawn(const struct step *steps, size_t n, const c
 	return NULL;
 }
 
-static int step_of_sheet(const struct medicine_sheet *sheet, const char *picture, bool white_tag)
+int step_drawn_as(const struct medicine_sheet *sheet, const char *picture, bool white_tag)
 {
 	const struct {
 		const struct step *steps;
@@ -108,9 +108,9 @@ static int step_shown(const struct teaching *teaching, const struct variant *var
 {
 	const struct section *section = &teaching->sections[variant->section];
 	if (section->kind == SECTION_MEDICINE)
-		return step_of_sheet(section->medicine, picture, white_tag);
+		return step_drawn_as(section->medicine, picture, white_tag);
 	if (section->kind == SECTION_PEN)
-		return step_of_sheet(section->pen->sheet, picture, white_tag);
+		return step_drawn_as(section->pen->sheet, picture, white_tag);
 	return section->kind == SECTION_PENS ? step_of_pens(section->pens, variant, picture) : 0;
 }
 

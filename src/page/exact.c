@@ -17,6 +17,7 @@
 #include "page/sections.h"
 
 #include <math.h>
+#include <string.h>
 
 struct exact_form {
 	double dial; /* radius */
@@ -32,7 +33,7 @@ struct exact_form {
 
 static const struct exact_form roomy = {24, 80, 21.5, 18, 1.4, false, 8.2, 4.4, 3.1};
 static const struct exact_form close = {21, 72, 21.5, 16, 1.4, false, 4.6, 2.6, 2.6};
-static const struct exact_form tight = {17, 58, 19, 13, 1.4, false, 3.4, 2.2, 2.2};
+static const struct exact_form tight = {17, 58, 19, 13, 1.4, false, 2.8, 2.0, 1.8};
 static const struct exact_form large = {27, 92, 24, 18, 1.8, true, 8.2, 4.4, 3.4};
 
 static struct text_style bold(const struct composer *composer, enum type_role role)
@@ -66,7 +67,7 @@ static double apart(const struct composer *composer, double normal)
 #define DAYS_TIME 4.6
 #define TIME_TWIN 5.6
 #define TWIN_PHONE 3.6
-#define HOURS_GAP 6.0
+#define HOURS_GAP 5.0
 
 static struct text_style time_style(const struct exact_form *form)
 {
@@ -221,8 +222,6 @@ static void put_column(struct composer *composer, const struct exact_form *form,
 #define HOUR_TICK 1.6
 #define QUARTER_TICK 3.4 /* every third hour */
 #define NIGHT_BAR 2.0
-#define NIGHT_FROM 20 /* hours that most people call night */
-#define NIGHT_TO 30
 #define HOURS_NUMERAL 3.4 /* line to numerals */
 #define NIGHT_SIGN 5.0
 #define HOURS_KEY 2.6 /* numerals to what the line shows */
@@ -252,8 +251,8 @@ static double hour_x(const struct composer *composer, const struct hour_line *li
 /* The night below the line, and a moon at either end of it that the wedge leaves free. */
 static void put_night(struct composer *composer, const struct hour_line *line, double y)
 {
-	double from = fmax(NIGHT_FROM, line->first);
-	double to = fmin(NIGHT_TO, line->first + HOUR_LINE_HOURS);
+	double from = fmax(HOUR_LINE_DARK_FROM, line->first);
+	double to = fmin(HOUR_LINE_DARK_TO, line->first + HOUR_LINE_HOURS);
 	double wedge = hour_x(composer, line, line->first + line->at / 60.0);
 	if (from >= to)
 		return;
@@ -385,10 +384,25 @@ static double dose_text_width(struct composer *composer, const struct exact_shee
 	return side_x(composer, sheet) - GAP_4 - marks - composer->left - DOSE_TEXT;
 }
 
+/* Where a step of this dose stands: on this sheet's back, or on the medicine's own pages; NULL: not known yet. */
+static const char *label_of_step(const struct composer *composer, const struct exact_sheet *sheet, int step)
+{
+	const char *here = composer_label_of_step(composer, composer_section_ref(composer), step);
+	return here != NULL ? here : composer_label_of_step(composer, sheet->front, step);
+}
+
+/* Then the alarms say which steps are for which. */
+static bool tells_steps(const struct composer *composer, const struct exact_sheet *sheet)
+{
+	return sheet->front >= 0 && sheet->inject_step > 1 &&
+	       label_of_step(composer, sheet, sheet->inject_step) != NULL &&
+	       label_of_step(composer, sheet, sheet->inject_step - 1) != NULL;
+}
+
 /* "5,000 units"; how to get it ready and where it is drawn up, on lines of their own. */
 static const char *how_words(struct composer *composer, const struct exact_sheet *sheet)
 {
-	if (sheet->front < 0)
+	if (sheet->front < 0 || tells_steps(composer, sheet))
 		return NULL;
 	const char *front =
 		say1(composer->speaker, "exact.front", "page", composer_label_of(composer, sheet->front, 0));
@@ -537,6 +551,39 @@ static double alarm_text_x(struct composer *composer, const struct exact_alarm *
 	return fmax(ALARM_TEXT, composer_text_width(composer, alarm->heading, bold(composer, TYPE_REFERENCE)) + 7);
 }
 
+/* "Get ready: page 14, then page 16 up to step 10." */
+static const char *ready_words(struct composer *composer, const struct exact_sheet *sheet)
+{
+	struct speaker *speaker = composer->speaker;
+	const char *front = composer_label_of(composer, sheet->front, 0);
+	const char *last = label_of_step(composer, sheet, sheet->inject_step - 1);
+	bool two = composer_label_of_step(composer, composer_section_ref(composer), sheet->inject_step - 1) != NULL;
+	struct value values[] = {
+		{"page", front},
+		{"back", two ? composer_label_of_back(composer, composer_section_ref(composer)) : ""},
+		{"step", say_number(speaker, rational_of(sheet->inject_step - 1, 1))},
+	};
+	if (two)
+		return say(speaker, composer->large_print ? "exact.ready_on_two" : "exact.ready_two", values, 3);
+	return say(speaker, strcmp(front, last) == 0 ? "exact.ready_one" : "exact.ready_on", values, 3);
+}
+
+/* What an alarm is for, with the pages and steps where they are known. */
+static const char *alarm_words(struct composer *composer, const struct exact_sheet *sheet,
+                               const struct exact_alarm *alarm)
+{
+	struct speaker *speaker = composer->speaker;
+	if (!tells_steps(composer, sheet))
+		return alarm == &sheet->alarms[0] && sheet->warm_first != NULL
+		               ? arena_printf(composer->arena, "%s %s", sheet->warm_first, alarm->text)
+		               : alarm->text;
+	if (alarm == &sheet->alarms[1])
+		return say2(speaker, "exact.inject_from", "page", label_of_step(composer, sheet, sheet->inject_step),
+		            "step", say_number(speaker, rational_of(sheet->inject_step, 1)));
+	const char *ready = ready_words(composer, sheet);
+	return sheet->warm_first == NULL ? ready : arena_printf(composer->arena, "%s %s", sheet->warm_first, ready);
+}
+
 static double alarm_text_width(struct composer *composer, const struct exact_sheet *sheet,
                                const struct exact_alarm *alarm)
 {
@@ -549,9 +596,9 @@ static double alarm_height(struct composer *composer, const struct exact_form *f
 {
 	double width = alarm_text_width(composer, sheet, alarm);
 	return 2 * form->pad + cap(composer, TYPE_TITLE) + apart(composer, ALARM_LINES) + 0.4 +
-	       composer_text_height(composer, alarm->day, bold(composer, TYPE_BODY), width) +
+	       composer_text_height(composer, alarm->day, regular(composer, TYPE_BODY), width) +
 	       apart(composer, ALARM_LINES) +
-	       composer_text_height(composer, alarm->text, regular(composer, TYPE_BODY), width);
+	       composer_text_height(composer, alarm_words(composer, sheet, alarm), regular(composer, TYPE_BODY), width);
 }
 
 static double cards_height(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet)
@@ -577,9 +624,9 @@ static void put_alarm(struct composer *composer, const struct exact_form *form, 
 	begin_group(composer, ROLE_PARAGRAPH);
 	put_text(composer, alarm->heading, small, ALIGN_CENTER, middle, bell + ALARM_BELL + 2.4, 0, COLOUR_INK);
 	struct rect line = put_plain(composer, alarm->time, bold(composer, TYPE_TITLE), x, area.y + form->pad, 0);
-	line = put_plain(composer, alarm->day, bold(composer, TYPE_BODY), x,
+	line = put_plain(composer, alarm->day, regular(composer, TYPE_BODY), x,
 	                 line.y + line.height + apart(composer, ALARM_LINES) + 0.4, width);
-	put_plain(composer, alarm->text, regular(composer, TYPE_BODY), x,
+	put_plain(composer, alarm_words(composer, sheet, alarm), regular(composer, TYPE_BODY), x,
 	          line.y + line.height + apart(composer, ALARM_LINES), width);
 	double word = fmax(composer_text_width(composer, sheet->set_word, set), BOX);
 	double box = area.x + area.width - GAP_2 - word / 2;
@@ -628,7 +675,7 @@ static double stop_width(const struct composer *composer, const struct exact_she
 static double stop_height(struct composer *composer, const struct exact_sheet *sheet, size_t i)
 {
 	double width = stop_width(composer, sheet, i);
-	return composer_text_height(composer, sheet->stops[i].when, bold(composer, TYPE_BODY), width) +
+	return composer_text_height(composer, sheet->stops[i].when, regular(composer, TYPE_BODY), width) +
 	       apart(composer, STOP_LINES) +
 	       composer_text_height(composer, sheet->stops[i].what, regular(composer, TYPE_BODY), width);
 }
@@ -665,7 +712,7 @@ static void put_ring(struct composer *composer, const struct exact_sheet *sheet,
 /* The way from one ring to the next, with the hours in its middle. */
 static void put_way(struct composer *composer, const struct exact_sheet *sheet, size_t i, double axis)
 {
-	struct text_style style = bold(composer, TYPE_BODY);
+	struct text_style style = regular(composer, TYPE_BODY);
 	double left = stop_x(composer, sheet, i) + 2 * FIRST_RADIUS;
 	double right = stop_x(composer, sheet, i + 1) + FIRST_RADIUS - STOP_RADIUS;
 	double half = composer_text_width(composer, sheet->stops[i].elapsed, style) / 2 + 1.6;
@@ -688,7 +735,7 @@ static void put_after(struct composer *composer, const struct exact_sheet *sheet
 			begin_group(composer, ROLE_LIST_ITEM);
 			put_ring(composer, sheet, i, axis);
 			struct rect when =
-				put_plain(composer, sheet->stops[i].when, bold(composer, TYPE_BODY),
+				put_plain(composer, sheet->stops[i].when, regular(composer, TYPE_BODY),
 			                  stop_x(composer, sheet, i), axis + FIRST_RADIUS + STOP_BELOW, width);
 			put_plain(composer, sheet->stops[i].what, regular(composer, TYPE_BODY), when.x,
 			          when.y + when.height + apart(composer, STOP_LINES), width);
@@ -705,50 +752,93 @@ static void put_after(struct composer *composer, const struct exact_sheet *sheet
 /* ---- what if ---- */
 
 #define N_RULES 3
-#define RULE_TEXT 58.0
+#define RULE_TEXT 63.0
+#define RULE_HEAD 5.4 /* the heads of the two columns, cap top to the rule */
 
+/* In large print each is a line and what to do below it: a list. */
 static double rule_text_x(const struct composer *composer)
 {
 	return composer->large_print ? 0 : RULE_TEXT;
 }
 
+static struct text_style rule_when_style(const struct composer *composer)
+{
+	return composer->large_print ? bold(composer, TYPE_BODY) : regular(composer, TYPE_BODY);
+}
+
 static double rule_height(struct composer *composer, const struct exact_form *form, const struct exact_rule *rule)
 {
 	double x = rule_text_x(composer);
-	struct text_style when = bold(composer, TYPE_BODY);
+	struct text_style when = rule_when_style(composer);
 	double what = composer_text_height(composer, rule->what, regular(composer, TYPE_BODY), LIVE_WIDTH - x);
 	double left = composer_text_height(composer, rule->when, when, x == 0 ? LIVE_WIDTH : x - GAP_3);
 	return 2 * form->row + (x == 0 ? left + GAP_3 + what : fmax(left, what));
 }
 
+static double rules_heading_height(struct composer *composer, const struct exact_sheet *sheet)
+{
+	double call = sheet->call_text == NULL ? 0 : note_height(composer, sheet->if_heading, sheet->call_text);
+	return heading_height(composer) + call + (composer->large_print ? 0 : RULE_HEAD);
+}
+
 static double rules_height(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet)
 {
-	double height = heading_height(composer);
+	double height = rules_heading_height(composer, sheet);
 	for (size_t i = 0; i < N_RULES; i++)
 		height += rule_height(composer, form, &sheet->rules[i]);
 	return height;
 }
 
+static void put_rule_heads(struct composer *composer, const struct exact_sheet *sheet, double y)
+{
+	const char *const heads[] = {sheet->if_head, sheet->do_head};
+	begin_group(composer, ROLE_ROW);
+	for (size_t i = 0; i < 2; i++) {
+		begin_head_cell(composer, SCOPE_COLUMN);
+		put_plain(composer, heads[i], regular(composer, TYPE_REFERENCE),
+		          composer->left + (i == 0 ? 0 : RULE_TEXT), y, 0);
+		end_group(composer);
+	}
+	end_group(composer);
+}
+
+static void put_what_if(struct composer *composer, const struct exact_form *form, const struct exact_rule *rule,
+                        double y)
+{
+	bool list = composer->large_print;
+	double x = rule_text_x(composer);
+	begin_group(composer, list ? ROLE_LIST_ITEM : ROLE_ROW);
+	if (!list)
+		begin_head_cell(composer, SCOPE_ROW);
+	struct rect when = put_plain(composer, rule->when, rule_when_style(composer), composer->left, y + form->row,
+	                             list ? LIVE_WIDTH : x - GAP_3);
+	if (!list) {
+		end_group(composer);
+		begin_group(composer, ROLE_CELL);
+	}
+	put_plain(composer, rule->what, regular(composer, TYPE_BODY), composer->left + x,
+	          list ? when.y + when.height + GAP_3 : y + form->row, LIVE_WIDTH - x);
+	if (!list)
+		end_group(composer);
+	end_group(composer);
+}
+
 static void put_rules(struct composer *composer, const struct exact_form *form, const struct exact_sheet *sheet,
                       double y)
 {
-	double x = rule_text_x(composer);
-	y = put_part_heading(composer, sheet->if_heading, y);
+	double end = y + rules_heading_height(composer, sheet);
+	if (sheet->call_text == NULL)
+		put_part_heading(composer, sheet->if_heading, y);
+	else
+		put_noted_heading(composer, sheet->if_heading, sheet->call_text, y);
+	y = end;
+	begin_group(composer, composer->large_print ? ROLE_LIST : ROLE_TABLE);
+	if (!composer->large_print)
+		put_rule_heads(composer, sheet, y - RULE_HEAD);
 	put_line(composer, composer->left, composer->right, y, LINE_MAIN);
-	begin_group(composer, ROLE_TABLE);
 	for (size_t i = 0; i < N_RULES; i++) {
-		const struct exact_rule *rule = &sheet->rules[i];
-		begin_group(composer, ROLE_ROW);
-		begin_head_cell(composer, SCOPE_ROW);
-		struct rect when = put_plain(composer, rule->when, bold(composer, TYPE_BODY), composer->left,
-		                             y + form->row, x == 0 ? LIVE_WIDTH : x - GAP_3);
-		end_group(composer);
-		begin_group(composer, ROLE_CELL);
-		put_plain(composer, rule->what, regular(composer, TYPE_BODY), composer->left + x,
-		          x == 0 ? when.y + when.height + GAP_3 : y + form->row, LIVE_WIDTH - x);
-		end_group(composer);
-		end_group(composer);
-		y += rule_height(composer, form, rule);
+		put_what_if(composer, form, &sheet->rules[i], y);
+		y += rule_height(composer, form, &sheet->rules[i]);
 		put_line(composer, composer->left, composer->right, y, i + 1 == N_RULES ? LINE_MAIN : LINE_FINE);
 	}
 	end_group(composer);
@@ -855,7 +945,7 @@ static int parts_that_fit(const struct composer *composer, const struct part_hei
 	return last - first;
 }
 
-#define GAP_CLOSE 4.0
+#define GAP_CLOSE 3.5
 #define GAP_ROOMY 5.5
 
 static const struct exact_form *form_for(struct composer *composer, const struct exact_sheet *sheet)

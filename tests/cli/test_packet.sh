@@ -119,6 +119,13 @@ page_text "$scratch/ways" "Examplin 125 mcg: draw and inject" | tr -s ' ' >"$scr
 holds "step 7 is the one that draws" "$scratch/page" "7 8 9 10 11 12" "Draw the Pull some air Thin needle Push air out"
 page_text "$scratch/ways" "Examplin 125 mcg: get ready" | tr -s ' ' >"$scratch/page"
 holds "whoever opens the front on the second day is sent on" "$scratch/page" "second half: page $split"
+ready=$(page_number "$scratch/ways" "Fictivane: get ready")
+draws=$(page_number "$scratch/ways" "Fictivane: draw and inject")
+page_text "$scratch/ways" "Fictivane: draw and inject" | tr -s ' ' >"$scratch/page"
+holds "step 11 of an exact time is the one that injects" "$scratch/page" "7 8 9 10 11 12" "Push air out Inject Into the"
+page_text "$scratch/ways" "Fictivane: exact time" | tr -s ' ' >"$scratch/page"
+holds "the first alarm is half an hour before, and each names its pages and steps" "$scratch/page" "22:00 22:30" \
+	"Get ready: page $ready, then set" "Inject: page $draws, step 11. set" "$draws up to step 10."
 # One vial serves both amounts of Sampletide; a notice of change stands before page 1.
 packet_text "$samples/plans/mara-2.yaml" "$scratch/ways"
 page_text "$scratch/ways" "Sampletide 25 syringe units: draw" | tr -s ' ' >"$scratch/page"
@@ -152,6 +159,10 @@ holds "an exact time, a rest day and a day of a visit alone stand across all col
 	"|TH Scope /Row 12 Tue 15 Dec|TD ColSpan 4 Rest day. Nothing to do.|TR|" \
 	"|TH Scope /Row 13 Wed 16 Dec|TD ColSpan 4 Procedure, 10:30. Bring all pages.|"
 holds "what the corner means is said after the table" "$scratch/page" "Bring all pages.|P a new dose starts here|P mcg, mg: weight. mL: liquid. More words: page 18.|"
+spoken_page "$scratch/spoken" "Fictivane: exact time" | tr '\n' '|' >"$scratch/page"
+holds "what may go wrong stands in a table with heads, below both telephones" "$scratch/page" \
+	"|P Call now: Day 000 555 0142, Night 000 555 0199|Table|TR|TH Scope /Column what happens|TH Scope /Column what to do|" \
+	"|TR|TH Scope /Row too early, or some leaked out|TD Do not inject again. Call now.|"
 spoken_page "$scratch/spoken" "Your supplies" | tr '\n' '|' >"$scratch/page"
 holds "each table of supplies has heads" "$scratch/page" \
 	"|H2 Medicines|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|" \
