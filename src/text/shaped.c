@@ -240,7 +240,9 @@ static void find_bounds(struct shaped *shaped)
 	if (shaping->align != ALIGN_START || text_right_to_left(shaping->language) ||
 	    text_has_right_to_left(shaped->string))
 		return;
-	shaped->least = MIN(shaping->width, shaped->width + SPACE_AT_MOST);
+	/* One line has no space at its end: it fits the width that it was measured to have. */
+	int needed = shaped->lines == 1 ? shaped->width : shaped->width + SPACE_AT_MOST;
+	shaped->least = MIN(shaping->width, needed);
 	shaped->most = MAX(shaping->width, taken_in_at(shaped));
 }
 

@@ -281,7 +281,7 @@ static const struct text_block *find_on_one_line(struct typesetter *typesetter, 
 	unwrapped.width = 0;
 	const struct text_block *block =
 		request->width > 0 && request->style.align == ALIGN_START ? find(typesetter, &unwrapped) : NULL;
-	return block && is_one_line(request, block->shaped) && block->width < request->width ? block : NULL;
+	return block && is_one_line(request, block->shaped) && block->width <= request->width ? block : NULL;
 }
 
 const struct text_block *text_set(struct typesetter *typesetter, const char *text, const char *language,
