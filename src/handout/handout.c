@@ -219,8 +219,11 @@ static void add_syringe(struct build *build, struct section_list *list, struct v
 	struct subject subject = {.variant = variant};
 	add_section(list, SECTION_NOTES, whole_course);
 	variant->sheet = variant->section = add_section(list, SECTION_MEDICINE, subject);
-	if (variant_is_split(build, variant))
-		variant->split_section = add_section(list, SECTION_SPLIT, subject);
+	if (!variant_is_split(build, variant))
+		return;
+	add_section(list, SECTION_NOTES, whole_course);
+	variant->split_section = add_section(list, SECTION_SPLIT, subject);
+	add_section(list, SECTION_NOTES, whole_course);
 }
 
 /* All variants of one item that come from one product are shown by one section. */

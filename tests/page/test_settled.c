@@ -9,6 +9,7 @@
 #include "support/cases.h"
 #include "support/sample_packets.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #define MOST_ROUNDS 10
@@ -119,6 +120,22 @@ static void placing_all_again_gives_the_same(void **state)
 	sample_packet_free(&sample);
 }
 
+/* Labels stand on the last page of a split: a front, and the page behind it is for notes. */
+static void what_is_cut_out_has_nothing_behind_it(void **state)
+{
+	const struct row *row = case_of(state)->row;
+	struct sample_packet sample = sample_packet_said(row->plan, row->paper, row->large_print, row->language);
+	const struct placed_page *pages = sample.packet->pages;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		if (sample.handout->sections[pages[i].section].kind != SECTION_SPLIT ||
+		    pages[i + 1].section == pages[i].section)
+			continue;
+		assert_int_equal(atoi(pages[i].label) % 2, 1);
+		assert_int_equal(sample.handout->sections[pages[i + 1].section].kind, SECTION_NOTES);
+	}
+	sample_packet_free(&sample);
+}
+
 int main(void)
 {
 	struct arena *arena = arena_new();
@@ -133,6 +150,11 @@ int main(void)
 		                       row->paper == PAPER_A4 ? "A4" : "Letter",
 		                       row->large_print ? ", large print" : ""),
 		          placing_all_again_gives_the_same, row);
+		tests_add(&tests,
+		          arena_printf(arena, "%s, %s, on %s%s: labels", row->plan, row->language,
+		                       row->paper == PAPER_A4 ? "A4" : "Letter",
+		                       row->large_print ? ", large print" : ""),
+		          what_is_cut_out_has_nothing_behind_it, row);
 	}
 	int failed = tests_run(&tests, "settled numbers");
 	arena_free(arena);
