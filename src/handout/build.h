@@ -55,6 +55,9 @@ void build_variants(struct build *build);
 /* What stands on every page, in a speaker's language. */
 struct running running_of(struct build *build, struct speaker *speaker);
 
+/* Some dose was done before the day that the plan speaks from. */
+bool has_begun(const struct build *build);
+
 /* The variant a dose's draw belongs to. */
 const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index);
 

@@ -419,23 +419,26 @@ static const char *supply_detail(struct build *build, const struct product *prod
 	return arena_printf(build->arena, "%s \u00b7 %s", product->id, packed_words(build, build->staff, product));
 }
 
+/* The numbers of the patient's page of supplies: from the day on that her sheet speaks from. */
 static void add_supplies(struct build *build, struct rows *rows)
 {
 	struct speaker *staff = build->staff;
+	bool begun = has_begun(build);
 	for (size_t i = 0; i < build->course->n_supplies; i++) {
 		const struct product_supply *supply = &build->course->supplies[i];
 		struct working working = {
 			.row = {.name = say1(staff, "check.supply", "name", supply->medicine->name),
 		                .detail = supply_detail(build, supply->product),
-		                .result = arena_printf(build->arena, "\u00d7%" PRId64, supply->to_get)}};
-		piece(build, &working,
-		      say2(staff, "check.needed", "needed", say_number(staff, rational_of(supply->needed, 1)),
-		           "in_hand", say_number(staff, rational_of(supply->dispensed, 1))),
-		      NULL, false);
-		piece(build, &working, say_count(staff, "check.to_get", supply->to_get, NO_VALUES), NULL, true);
-		note(build, &working,
-		     say2(staff, "check.thrown", "thrown", amount(build, supply->discarded), "left",
-		          amount(build, supply->left)));
+		                .result = arena_printf(build->arena, "\u00d7%" PRId64, supply->to_get_ahead)}};
+		struct value values[] = {{"needed", say_number(staff, rational_of(supply->needed_ahead, 1))},
+		                         {"in_hand", say_number(staff, rational_of(supply->at_hand, 1))},
+		                         {"from", say_date(staff, build->plan->as_of.date, DATE_SHORT)},
+		                         {"thrown", amount(build, supply->discarded)},
+		                         {"left", amount(build, supply->left)}};
+		piece(build, &working, say(staff, begun ? "check.needed_from" : "check.needed", values, 5), NULL,
+		      false);
+		piece(build, &working, say_count(staff, "check.to_get", supply->to_get_ahead, NO_VALUES), NULL, true);
+		note(build, &working, say(staff, begun ? "check.thrown_whole" : "check.thrown", values, 5));
 		add_row(build, rows, working.row);
 	}
 }

@@ -250,7 +250,7 @@ static void fill_short(struct build *build, struct supplies_sheet *sheet)
 			say0(build->speaker, any_to_get(sheet) ? "supplies.get_ticked" : "supplies.all_there");
 }
 
-static bool any_done(const struct build *build)
+bool has_begun(const struct build *build)
 {
 	for (size_t i = 0; i < build->course->n_doses; i++)
 		if (build->course->doses[i].done)
@@ -264,7 +264,7 @@ static const char *lead_of(struct build *build)
 	if (!build->course->has_days)
 		return say0(speaker, "supplies.lead_undated");
 	const char *until = say_date(speaker, build->course->last, DATE_LONG);
-	if (any_done(build))
+	if (has_begun(build))
 		return say2(speaker, "supplies.lead_from", "from",
 		            say_date(speaker, build->plan->as_of.date, DATE_SHORT), "date",
 		            say_date(speaker, build->course->last, DATE_SHORT));
@@ -307,7 +307,7 @@ const struct supplies_sheet *supplies_sheet_of(struct build *build)
 	const char *home = from_home(build);
 	if (home != NULL)
 		sheet->second_line = arena_printf(build->arena, "%s %s", home, sheet->second_line);
-	if (any_done(build))
+	if (has_begun(build))
 		sheet->second_line =
 			arena_printf(build->arena, "%s %s", say0(speaker, "supplies.left_over"), sheet->second_line);
 	return sheet;

@@ -415,7 +415,7 @@ const struct teach_sheet *teach_sheet_of(struct build *build, const struct secti
 		.tick_heads = {say0(staff, "teach.alone"), say0(staff, "teach.help"), say0(staff, "teach.again")},
 		.rows = teaching.rows,
 		.n_rows = teaching.n,
-		.again_line = say0(staff, "teach.again_line"),
+		.again_line = say0(staff, has_begun(build) ? "teach.again_line_on" : "teach.again_line"),
 		.signed_heads = {say0(staff, "teach.taught"), say0(staff, "teach.shown")},
 		.signed_notes = {say0(staff, "teach.taught_note"), say0(staff, "teach.shown_note")},
 		.name_word = say0(staff, "teach.name"),

@@ -53,6 +53,13 @@ static const struct told_row told_rows[] = {
          "(done)\n7\n8\n", NULL, NULL},
 	{"squares of days that are done are ticked in large print", "mara-2", NULL, LARGE, "day 7",
          "(done)\nday 7\nday 8", NULL, NULL},
+	{"the staff count supplies from the patient's day on", "mara-2", NULL, A4, "Check page",
+         "From Fri 11 Dec on: 3 needed, 4 in hand:", "10 needed", NULL},
+	{"the staff count supplies of a new plan whole", "mara", NULL, A4, "Check page",
+         "10 needed, 30 in hand:", "From Fri", NULL},
+	{"no call is to be booked before a day that is over", "mara-2", NULL, A4, "Show me", "before the next dose",
+         "before day 1", NULL},
+	{"a call may be booked before the first day", "mara", NULL, A4, "Show me", "before day 1", NULL, NULL},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)
