@@ -234,6 +234,8 @@ const struct exact_sheet *exact_sheet_of(struct build *build, const struct dose 
                                          const struct medicine_sheet *medicine, const struct medicine_sheet *steps);
 const struct change_sheet *change_sheet_of(struct build *build);
 const struct waiting_sheet *waiting_sheet_of(struct build *build, const struct item_run *run);
+/* A first day that a call may name in place of the known one: for an example. False: it has no known one, or none is sooner. */
+bool waiting_example(const struct build *build, const struct item_run *run, struct civil_date *start);
 const struct options_sheet *options_sheet_of(struct build *build, const struct item_run *run);
 const struct supplies_sheet *supplies_sheet_of(struct build *build);
 /* The other sections are filled: it explains the signs that they show. */

@@ -343,14 +343,16 @@ static void ask_option(struct teaching *teaching, const struct item_run *run, se
 
 static void ask_calls(struct teaching *teaching)
 {
-	static const struct civil_date a_wednesday = {2024, 1, 3};
 	static const struct civil_date a_thursday = {2024, 1, 4};
 	struct build *build = teaching->build;
 	for (size_t i = 0; i < build->course->n_runs; i++) {
 		const struct item_run *run = &build->course->runs[i];
 		const struct line_pages *pages = pages_of_item(build, run->item);
-		const char *weekday = say_date(build->staff, a_wednesday, DATE_WEEKDAY);
-		const char *start = say_date(build->staff, a_thursday, DATE_WEEKDAY);
+		struct civil_date day_1 = a_thursday;
+		if (!waiting_example(build, run, &day_1) && run->unless_sooner)
+			day_1 = run->first;
+		const char *weekday = say_date(build->staff, date_plus(day_1, -1), DATE_WEEKDAY);
+		const char *start = say_date(build->staff, day_1, DATE_WEEKDAY);
 		if (pages->waiting >= 0 && run->call != NULL && run->item->start.kind != TRIGGER_LAST_OF)
 			add(teaching,
 			    (struct teach_row){

@@ -215,12 +215,41 @@ static int64_t days_apart(const struct item_run *run)
 	return run->item->every.given ? 0 : 1;
 }
 
+/* A call brings a start forward, but neither to a day that is over nor before the event that it is counted from. */
+static struct civil_date soonest_day(const struct build *build, const struct item_run *run)
+{
+	const struct trigger *start = &run->item->start;
+	struct civil_date day = build->plan->as_of.date;
+	for (size_t i = 0; run->unless_sooner && i < start->n_of; i++) {
+		const struct event *event = start->of[i].kind != TRIGGER_EVENT
+		                                    ? NULL
+		                                    : protocol_event(build->plan->protocol, start->of[i].event);
+		const struct event_date *known = event == NULL ? NULL : plan_event_date(build->plan, event);
+		if (known != NULL && date_compare(known->date, run->first) <= 0 && date_compare(known->date, day) > 0)
+			day = known->date;
+	}
+	return day;
+}
+
+bool waiting_example(const struct build *build, const struct item_run *run, struct civil_date *start)
+{
+	if (!run->unless_sooner)
+		return false;
+	struct civil_date soonest = soonest_day(build, run);
+	for (int before = 2; before >= 1; before--) {
+		*start = date_plus(run->first, -before);
+		if (date_compare(*start, soonest) >= 0)
+			return true;
+	}
+	return false;
+}
+
 static void add_days_beyond(const struct build *build, const struct item_run *run, struct look_days *days)
 {
 	const struct dose *last = &run->doses[run->n_doses - 1];
 	if (!goes_beyond(run) || !run->has_bound || !one_amount(build, run) || days_apart(run) == 0)
 		return;
-	int64_t most = date_difference(run->bound, build->plan->as_of.date) + 1;
+	int64_t most = date_difference(run->bound, soonest_day(build, run)) + 1;
 	for (int64_t day = last->day + days_apart(run); day <= most; day += days_apart(run))
 		insert_day(days, (struct look_day){.day = day, .dose = last, .beyond = true});
 }
@@ -306,11 +335,12 @@ struct first_dates {
 
 static struct first_dates first_dates_of(const struct build *build, const struct item_run *run)
 {
-	struct first_dates dates = {.from = build->plan->as_of.date};
+	struct first_dates dates = {.from = soonest_day(build, run)};
 	if (!build->plan->as_of.given || (!run->unless_sooner && !run->has_bound))
 		return dates;
-	struct civil_date last = run->unless_sooner ? date_plus(run->first, -1) : run->bound;
-	int64_t n = date_difference(last, dates.from) + 1;
+	int64_t n = date_difference(run->unless_sooner ? run->first : run->bound, dates.from) + 1;
+	/* Where the known day would share a weekday with a sooner one, the page that is for sooner ones leaves it out. */
+	n -= run->unless_sooner && n == DAYS_IN_WEEK + 1;
 	if (n >= 1 && n <= DAYS_IN_WEEK)
 		dates.n = n;
 	return dates;

@@ -60,6 +60,14 @@ static const struct told_row told_rows[] = {
 	{"no call is to be booked before a day that is over", "mara-2", NULL, A4, "Show me", "before the next dose",
          "before day 1", NULL},
 	{"a call may be booked before the first day", "mara", NULL, A4, "Show me", "before day 1", NULL, NULL},
+	{"a look-up reaches no day after the last", "odile", NULL, A4, "Which day is which?", "days 3, 10\n", "11\n",
+         NULL},
+	{"a look-up stops at the last day", "odile", NULL, A4, "Which day is which?", "Thu\nFri\nSat\nSun\n–\n–\n–\n",
+         NULL, NULL},
+	{"a look-up stops at the last day, es", "odile", "es", A4, "¿Qué día es cuál?", "jue\nvie\nsáb\ndom\n–\n–\n–\n",
+         "11\n", NULL},
+	{"an example of a sooner start is sooner", "odile", NULL, A4, "Show me",
+         "We call on Monday and say: day 1 is Tuesday.", "Examplin. “We call on Wednesday", NULL},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)
