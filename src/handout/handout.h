@@ -525,7 +525,7 @@ struct medicine_sheet {
 	const char *back_steps;  /* "7": where they go on */
 	const struct step *front;
 	size_t n_front;
-	const struct step *back;
+	const struct step *back; /* with PAGE_HERE, where the helper's steps begin */
 	size_t n_back;
 	bool back_elsewhere;       /* its second side stands on the sheet of an exact time ... */
 	section_ref back_section;  /* ... which is this */

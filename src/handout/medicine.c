@@ -604,7 +604,12 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 			speaker, variant->split_section >= 0 ? "medicine.front_lead_half" : "medicine.front_lead_exact",
 			"lead", sheet->front_lead, "page", PAGE_HERE);
 	values[2].text = variant_days(build, speaker, variant);
-	sheet->back_title = say(speaker, syringe ? "medicine.back_title" : "medicine.back_title_inject", values, 5);
+	bool helper = variant->item->medicine->route == ROUTE_INTRAMUSCULAR;
+	sheet->back_title = say(speaker,
+	                        !syringe ? "medicine.back_title_inject"
+	                        : helper ? "medicine.back_title_draw"
+	                                 : "medicine.back_title",
+	                        values, 5);
 	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
 	if (variant->split_section >= 0)
 		sheet->back_lead =
@@ -615,6 +620,19 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 		struct value words[] = {values[1], {"days", new_vial}, {"page", PAGE_HERE}};
 		sheet->front_lead = say(speaker, "medicine.front_lead_new", words, 3);
 	}
+}
+
+/* Into the muscle the helper injects, on pages of her own: this one only draws, and its last step says where it goes on. */
+static void lead_to_helper(struct build *build, struct medicine_sheet *sheet, int step)
+{
+	struct speaker *speaker = build->speaker;
+	struct step *steps = arena_alloc(build->arena, sheet->n_back * sizeof *steps);
+	memcpy(steps, sheet->back, sheet->n_back * sizeof *steps);
+	struct step *last = &steps[sheet->n_back - 1];
+	last->text = arena_printf(
+		build->arena, "%s\n%s", last->text,
+		say2(speaker, "medicine.go_on", "page", PAGE_HERE, "step", say_number(speaker, rational_of(step, 1))));
+	sheet->back = steps;
 }
 
 static void fill_steps(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
@@ -632,7 +650,10 @@ static void fill_steps(struct build *build, const struct variant *variant, struc
 	sheet->back = steps_of(build, variant, STEP_BACK, next, &sheet->n_back);
 	for (size_t i = 0; i < sheet->n_back; i++)
 		next = sheet->back[i].number >= next ? sheet->back[i].number + 1 : next;
+	int first_of_helper = next;
 	sheet->muscle = muscle_page_of(build, variant, &next);
+	if (sheet->muscle != NULL && sheet->n_back > 0)
+		lead_to_helper(build, sheet, first_of_helper);
 	bool mixes = variant->draw->product->container == CONTAINER_POWDER_VIAL && draw_opens(variant->draw);
 	sheet->mix_heading = say0(speaker, mixes ? "medicine.mix" : "medicine.prepare");
 	sheet->back_steps = say_number(speaker, rational_of(first_after, 1));

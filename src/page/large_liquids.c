@@ -358,6 +358,7 @@ void large_chain(struct composer *composer, const struct medicine_sheet *sheet)
 static void put_map(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct muscle_page *page = block->data;
+	composer_note_part(composer, page);
 	struct rect area = {composer->left, y, MAP_WIDTH, MAP_HEIGHT};
 	double x = composer->left + MAP_WIDTH + MAP_WORDS;
 	begin_figure(composer, page->map_alt);

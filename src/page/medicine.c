@@ -47,6 +47,20 @@ static double dose_ring_of(const struct medicine_sheet *sheet)
 	return measure_of(mark->at) / measure_of(mark->syringe->graduated);
 }
 
+/* The last step sends to where the helper's pages begin. */
+static const struct step *back_with_pages(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	struct step *steps = arena_alloc(composer->arena, (sheet->n_back + 1) * sizeof *steps);
+	section_ref own = composer_section_ref(composer);
+	const char *page = composer_label_of_part(composer, own, sheet->muscle);
+	for (size_t i = 0; i < sheet->n_back; i++) {
+		steps[i] = sheet->back[i];
+		steps[i].text = composer_fill_page(composer, steps[i].text,
+		                                   page == NULL ? composer_label_of(composer, own, 0) : page);
+	}
+	return steps;
+}
+
 /* With the numbers of the pages that its words name. */
 static struct medicine_sheet *with_pages(struct composer *composer, const struct medicine_sheet *of)
 {
@@ -60,6 +74,7 @@ static struct medicine_sheet *with_pages(struct composer *composer, const struct
 		sheet->back_lead = composer_fill_page(composer, sheet->back_lead,
 		                                      composer_label_of(composer, sheet->lead_section, 0));
 	sheet->mix = mix_with_pages(composer, sheet);
+	sheet->back = back_with_pages(composer, sheet);
 	return sheet;
 }
 

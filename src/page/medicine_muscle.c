@@ -107,6 +107,7 @@ static void put_map(struct composer *composer, const struct muscle_page *page, d
 	double half = LINE_MAIN / 2;
 	struct text_style lead = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	double middle = composer->left + MAP_WIDTH / 2;
+	composer_note_part(composer, page);
 	begin_artifact(composer);
 	put_frame(composer,
 	          (struct rect){area.x + half, y + half, MAP_WIDTH - 2 * half,

@@ -68,6 +68,16 @@ static const struct told_row told_rows[] = {
          "11\n", NULL},
 	{"an example of a sooner start is sooner", "odile", NULL, A4, "Show me",
          "We call on Monday and say: day 1 is Tuesday.", "Examplin. “We call on Wednesday", NULL},
+	{"drawing sends to the helper's page", "tamsin", NULL, A4, "Oleumine: draw\n",
+         "Read page @ next, then step 11.", "inject\n", "Oleumine: into the muscle\n"},
+	{"drawing sends to the helper's page, es", "tamsin", "es", A4, "Oleumine: cargar\n",
+         "Lea ahora la página @, luego el paso 11.", NULL, "Oleumine: en el músculo"},
+	{"drawing sends to the helper's pages in large print", "tamsin", NULL, LARGE, "Oleumine: draw",
+         "Read page @ next, then step 11.", NULL, "Oleumine: into the muscle\n"},
+	{"a half tablet's cutter is laid out", "ione", NULL, A4, "Lay out", "and the tablet cutter.", NULL, NULL},
+	{"a half tablet's cutter is laid out, es", "ione", "es", LARGE, "Prepare", "y el partidor de tabletas.", NULL,
+         NULL},
+	{"a whole tablet needs no cutter", "mara", NULL, A4, "Lay out", NULL, "cutter", NULL},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)
