@@ -58,6 +58,9 @@ struct running running_of(struct build *build, struct speaker *speaker);
 /* Some dose was done before the day that the plan speaks from. */
 bool has_begun(const struct build *build);
 
+/* Every medicine line has a last day that is known: nothing is to wait for. */
+bool all_end(const struct course *course);
+
 /* The variant a dose's draw belongs to. */
 const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index);
 

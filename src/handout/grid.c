@@ -651,7 +651,7 @@ static bool any_new_amount(const struct grid *grid)
 	return false;
 }
 
-static bool all_end(const struct course *course)
+bool all_end(const struct course *course)
 {
 	for (size_t i = 0; i < course->n_runs; i++)
 		if (course->runs[i].open || course->runs[i].unless_sooner || course->runs[i].end != ITEM_ENDS)

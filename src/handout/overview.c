@@ -273,9 +273,18 @@ static void fill_good_until(struct build *build, struct overview *overview)
 		                            visit_on(course, course->good_until) ? "overview.good_until_visit"
 		                                                                 : "overview.good_until_day",
 		                            "date", say_date(speaker, course->good_until, DATE_SHORT));
+	else if (course->has_days)
+		overview->good_until = say2(speaker, "overview.good_until_last", "day",
+		                            say_number(speaker, rational_of(course_day(build, course->last), 1)),
+		                            "date", say_date(speaker, course->last, DATE_SHORT));
 	else
 		overview->good_until = say0(speaker, "overview.good_until_call");
-	overview->good_then = say0(speaker, "overview.good_then");
+	/* After a visit, or a course without an end, a call says how it goes on. */
+	bool over = !course->has_good_until && all_end(course);
+	bool undated = !course->has_good_until && !course->has_days;
+	overview->good_then = say0(speaker, over      ? "overview.good_then_over"
+	                                    : undated ? "overview.good_then_undated"
+	                                              : "overview.good_then");
 	const struct replaced_sheet *replaced = &build->record->replaced;
 	if (replaced->given)
 		overview->good_then = say1(speaker, "overview.tear_up", "version",

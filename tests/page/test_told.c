@@ -78,6 +78,13 @@ static const struct told_row told_rows[] = {
 	{"a half tablet's cutter is laid out, es", "ione", "es", LARGE, "Prepare", "y el partidor de tabletas.", NULL,
          NULL},
 	{"a whole tablet needs no cutter", "mara", NULL, A4, "Lay out", NULL, "cutter", NULL},
+	{"a plan without visits is good until its last day", "nell", NULL, A4, "Your injection plan",
+         "Good until day 10, Sun 20 Dec.\nThen it is over. Something changes? We call you.", "No call before a dose",
+         NULL},
+	{"a plan without visits is good until its last day, es", "nell", "es", LARGE, "Vale hasta",
+         "Vale hasta el día 10, dom 20 dic.", NULL, NULL},
+	{"a plan with visits is good until the next", "mara", NULL, A4, "Your injection plan",
+         "Good until your visit on Fri 11 Dec.\nThen we call. No call before a dose? Call us.", NULL, NULL},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)
