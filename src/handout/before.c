@@ -338,7 +338,7 @@ static void fill_small(struct build *build, const struct section *sections, size
 	} signs[] = {{PICTURE_SUN, "slot.morning.lower", heads_a_group(sections, n, PICTURE_SUN)},
 	             {PICTURE_NOON, "slot.noon.lower", heads_a_group(sections, n, PICTURE_NOON)},
 	             {PICTURE_EVENING, "slot.evening.lower", heads_a_group(sections, n, PICTURE_EVENING)},
-	             {PICTURE_MOON, "sign.night", heads_a_group(sections, n, PICTURE_MOON)},
+	             {PICTURE_MOON, "slot.bedtime.lower", heads_a_group(sections, n, PICTURE_MOON)},
 	             {PICTURE_HOUSE, "sign.visit.short", shown->visit},
 	             {PICTURE_BELL, "sign.bell.short", shown->bell}};
 	sheet->small_word = say0(build->speaker, "sign.small");

@@ -116,6 +116,10 @@ void build_sides(struct build *build);
 /* Which side of the wearer is the turn of a treatment day; SIDE_NONE on days without a needle. */
 enum side side_of_day(const struct build *build, struct civil_date date);
 
+/* What is said of the doses after the visit that the packet is good until: by when a call must have come. NULL: no dose
+ * with a time is known to come after it, or the visit has no time. */
+const char *call_by(struct build *build);
+
 /* "34 h 30 min", "36 h", "40 min". */
 const char *elapsed_words(struct build *build, struct speaker *speaker, int64_t minutes);
 

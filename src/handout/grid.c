@@ -387,13 +387,20 @@ static void fill_cells(struct build *build, const struct draft *draft, struct ci
 
 /* ---- bands ---- */
 
+static bool is_good_until(const struct build *build, const struct dated_visit *visit)
+{
+	const struct course *course = build->course;
+	return course->has_good_until && date_compare(visit->date, course->good_until) == 0;
+}
+
 /* Rows go on below the visit that the packet is good until: what the first page says of it stands there too. */
 static const char *said_of_visit(struct build *build, const struct dated_visit *visit, const char *words)
 {
-	const struct course *course = build->course;
-	if (!course->has_good_until || date_compare(visit->date, course->good_until) != 0)
+	if (!is_good_until(build, visit))
 		return words;
-	return say1(build->speaker, "grid.visit_good_until", "visit", words);
+	const char *by = call_by(build);
+	return by == NULL ? say1(build->speaker, "grid.visit_good_until", "visit", words)
+	                  : say2(build->speaker, "grid.visit_change", "visit", words, "when", by);
 }
 
 static struct grid_band visit_band(struct build *build, const struct dated_visit *visit)
@@ -415,6 +422,7 @@ static struct grid_band visit_band(struct build *build, const struct dated_visit
 	return (struct grid_band){.kind = BAND_VISIT,
 	                          .text = said_of_visit(build, visit, say(speaker, key, values, 4)),
 	                          .own_text = said_of_visit(build, visit, say(speaker, own_key, values, 4)),
+	                          .on_all_pages = is_good_until(build, visit),
 	                          .section = -1};
 }
 
@@ -497,7 +505,8 @@ static void add_past_band(struct build *build, struct grid_row *rows, size_t n)
 	struct grid_band *bands = arena_alloc(build->arena, (first->n_visits_above + 1) * sizeof *bands);
 	struct value day = {"day", say_number(build->speaker, rational_of(first->day, 1))};
 	const char *text = say_count(build->speaker, "grid.past", (int64_t)past, &day, 1);
-	bands[0] = (struct grid_band){.kind = BAND_PAST, .text = text, .own_text = text, .section = -1};
+	bands[0] = (struct grid_band){
+		.kind = BAND_PAST, .text = text, .own_text = text, .on_all_pages = true, .section = -1};
 	for (size_t i = 0; i < first->n_visits_above; i++)
 		bands[i + 1] = first->visits_above[i];
 	first->visits_above = bands;
@@ -667,6 +676,92 @@ static bool any_side(const struct grid *grid)
 	return false;
 }
 
+/* ---- the day's own column ---- */
+
+/* Two needles of one day go in on the same side: the second has a spot of its own. */
+static bool two_on_a_side(const struct grid *grid)
+{
+	for (size_t i = 0; i < grid->n_rows; i++) {
+		int n = 0;
+		for (size_t j = 0; j < grid->n_columns; j++) {
+			const struct grid_cell *cell = &grid->rows[i].cells[j];
+			n += (cell->mark.number != NULL) + (cell->second_mark.number != NULL);
+		}
+		if (n > 1 && grid->rows[i].side != SIDE_NONE)
+			return true;
+	}
+	return false;
+}
+
+static const char *corner_words(struct build *build, const struct grid *grid)
+{
+	if (!any_side(grid))
+		return say0(build->speaker, "grid.corner_no_needle");
+	return say0(build->speaker, two_on_a_side(grid) ? "grid.corner_two" : "grid.corner");
+}
+
+/* ---- what its short words mean ---- */
+
+static const char *add_words(struct build *build, const char *words, const char *more)
+{
+	return words == NULL ? more : arena_printf(build->arena, "%s %s", words, more);
+}
+
+static bool is_given_in(const struct build *build, enum unit unit)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->amount != DOSE_BY_CALL && dose->ordered.unit == unit)
+			return true;
+	}
+	return false;
+}
+
+static bool any_in_ml(const struct build *build)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		for (size_t j = 0; j < dose->n_draws; j++) {
+			const struct draw *draw = &dose->draws[j];
+			if (draw->measure == MEASURE_SYRINGE && !draw->mark.all &&
+			    (draw->mark.syringe == NULL || !draw->mark.syringe->unit_scale))
+				return true;
+		}
+	}
+	return false;
+}
+
+/* "mcg, mg": those that the days' amounts are counted in; NULL: none. */
+static const char *weights_given(struct build *build)
+{
+	static const enum unit units[] = {UNIT_MCG, UNIT_MG};
+	const char *list = NULL;
+	for (size_t i = 0; i < sizeof units / sizeof *units; i++)
+		if (is_given_in(build, units[i])) {
+			const char *name = unit_name(units[i], false);
+			list = list == NULL ? name : say2(build->speaker, "list.comma", "first", list, "last", name);
+		}
+	return list;
+}
+
+static const char *grid_words(struct build *build)
+{
+	struct speaker *speaker = build->speaker;
+	const char *words = NULL;
+	const char *weights = weights_given(build);
+	if (weights != NULL)
+		words = say1(speaker, "grid.weights", "units", weights);
+	if (any_in_ml(build))
+		words = add_words(build, words, say0(speaker, "grid.ml"));
+	if (is_given_in(build, UNIT_UNITS))
+		words = add_words(build, words, say0(speaker, "grid.units"));
+	if (is_given_in(build, UNIT_SYRINGE_UNIT))
+		words = add_words(build, words, say0(speaker, "grid.syringe_units"));
+	if (words != NULL && build->before_section >= 0)
+		words = add_words(build, words, say1(speaker, "grid.more_words", "page", PAGE_HERE));
+	return words;
+}
+
 const struct grid *grid_of(struct build *build)
 {
 	struct grid *grid = arena_alloc(build->arena, sizeof *grid);
@@ -675,12 +770,10 @@ const struct grid *grid_of(struct build *build)
 	fill_groups(build, grid, &draft);
 	fill_rows(build, grid, &draft);
 	fill_waiting(build, grid);
-	grid->ends = all_end(build->course);
-	grid->corner = say0(build->speaker, any_side(grid) ? "grid.corner" : "grid.corner_no_needle");
+	grid->corner = corner_words(build, grid);
 	if (any_new_amount(grid))
 		grid->new_legend = say0(build->speaker, "grid.new_legend");
 	grid->words_section = build->before_section;
-	if (build->before_section >= 0)
-		grid->words = say1(build->speaker, "grid.words", "page", PAGE_HERE);
+	grid->words = grid_words(build);
 	return grid;
 }

@@ -227,6 +227,7 @@ struct grid_band {
 	enum { BAND_VISIT, BAND_EXACT, BAND_PAST /* above it lies what was done before this sheet */ } kind;
 	const char *text;     /* visit: "**Visit, Thu 12 Jun, 09:15.** Bring this sheet." */
 	const char *own_text; /* the same beside its date: "**Visit, 09:15.** Bring this sheet." */
+	bool on_all_pages;    /* of mornings and of evenings: after it, doses of both may change */
 	/* exact time: */
 	const struct dose *dose;
 	const char *day_note; /* NULL, or "night, Thu to Fri" */
@@ -285,9 +286,8 @@ struct grid {
 	const struct grid_waiting *waiting;
 	size_t n_waiting;
 	const char *new_legend; /* "a new dose starts here"; NULL: none does */
-	const char *words;      /* what the short words mean that stand here first, with PAGE_HERE of ...; or NULL */
+	const char *words;      /* what its short words mean, with PAGE_HERE of ...; or NULL */
 	section_ref words_section;
-	bool ends; /* every course ends within it: nothing is to wait for */
 };
 
 /* ---- one medicine ---- */

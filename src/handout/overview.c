@@ -256,12 +256,55 @@ static void fill_moments(struct build *build, struct overview *overview)
 	overview->n_moments = n;
 }
 
-static bool visit_on(const struct course *course, struct civil_date date)
+/* The first visit on a day; NULL: none. */
+static const struct dated_visit *visit_on(const struct course *course, struct civil_date date)
 {
 	for (size_t i = 0; i < course->n_visits; i++)
 		if (!course->visits[i].open && date_compare(course->visits[i].date, date) == 0)
-			return true;
-	return false;
+			return &course->visits[i];
+	return NULL;
+}
+
+/* After the visit; where there is none, after the day. Of the day of a visit without a time nothing can be told. */
+static bool after_good_until(const struct course *course, const struct dated_visit *visit, const struct dose *dose)
+{
+	return visit == NULL ? date_compare(dose->clock_date, course->good_until) > 0 : dose->when > visit->when;
+}
+
+const char *call_by(struct build *build)
+{
+	const struct course *course = build->course;
+	struct speaker *speaker = build->speaker;
+	if (!course->has_good_until)
+		return NULL;
+	const struct dated_visit *visit = visit_on(course, course->good_until);
+	if (visit != NULL && !visit->has_time)
+		return NULL;
+	for (size_t i = 0; i < course->n_doses; i++) {
+		const struct dose *dose = course->by_time[i];
+		if (dose->open || dose->as_needed || !dose->has_time || !after_good_until(course, visit, dose))
+			continue;
+		const char *time = say_time(speaker, dose->time);
+		if (visit != NULL && date_compare(dose->clock_date, visit->date) == 0)
+			return time;
+		return say2(speaker, "moment", "date", say_date(speaker, dose->clock_date, DATE_SHORT), "time", time);
+	}
+	return NULL;
+}
+
+/* What is known after it, what is not, and what to do where nobody calls. */
+static const char *good_then(struct build *build)
+{
+	const struct course *course = build->course;
+	struct speaker *speaker = build->speaker;
+	const char *by = call_by(build);
+	if (by != NULL)
+		return say1(speaker, "overview.good_change", "when", by);
+	bool over = !course->has_good_until && all_end(course);
+	bool undated = !course->has_good_until && !course->has_days;
+	return say0(speaker, over      ? "overview.good_then_over"
+	                     : undated ? "overview.good_then_undated"
+	                               : "overview.good_then");
 }
 
 static void fill_good_until(struct build *build, struct overview *overview)
@@ -270,8 +313,8 @@ static void fill_good_until(struct build *build, struct overview *overview)
 	struct speaker *speaker = build->speaker;
 	if (course->has_good_until)
 		overview->good_until = say1(speaker,
-		                            visit_on(course, course->good_until) ? "overview.good_until_visit"
-		                                                                 : "overview.good_until_day",
+		                            visit_on(course, course->good_until) != NULL ? "overview.good_until_visit"
+		                                                                         : "overview.good_until_day",
 		                            "date", say_date(speaker, course->good_until, DATE_SHORT));
 	else if (course->has_days)
 		overview->good_until = say2(speaker, "overview.good_until_last", "day",
@@ -279,16 +322,12 @@ static void fill_good_until(struct build *build, struct overview *overview)
 		                            "date", say_date(speaker, course->last, DATE_SHORT));
 	else
 		overview->good_until = say0(speaker, "overview.good_until_call");
-	/* After a visit, or a course without an end, a call says how it goes on. */
-	bool over = !course->has_good_until && all_end(course);
-	bool undated = !course->has_good_until && !course->has_days;
-	overview->good_then = say0(speaker, over      ? "overview.good_then_over"
-	                                    : undated ? "overview.good_then_undated"
-	                                              : "overview.good_then");
+	overview->good_then = good_then(build);
 	const struct replaced_sheet *replaced = &build->record->replaced;
 	if (replaced->given)
-		overview->good_then = say1(speaker, "overview.tear_up", "version",
-		                           say_number(speaker, rational_of(replaced->version, 1)));
+		overview->good_then =
+			say2(speaker, "overview.tear_up", "version",
+		             say_number(speaker, rational_of(replaced->version, 1)), "then", overview->good_then);
 
 	struct civil_date on;
 	overview->seal_line_1 = say0(speaker, "overview.seal_what");

@@ -546,7 +546,7 @@ static const char *next_page(const struct grid_work *work, size_t range, const s
 	return page_words(work, range + 1, has_number ? with_number : same);
 }
 
-/* "Day 15 on: page 4", or after the last page of several what then; NULL where one page is all. */
+/* "Day 15 on: page 4", or what then. */
 static const char *foot_next(const struct grid_work *work, size_t range, const struct column_set *set)
 {
 	struct composer *composer = work->composer;
@@ -555,18 +555,18 @@ static const char *foot_next(const struct grid_work *work, size_t range, const s
 		return say2(composer->speaker, "grid.next", "day",
 		            number_words(composer, work->grid->rows[rows->first + rows->n].day), "page",
 		            next_page(work, range, set));
-	if (!several_pages(work, rows))
-		return NULL;
-	return say1(composer->speaker, work->grid->ends ? "grid.last_day" : "grid.after_last", "day",
+	return say1(composer->speaker, "grid.after_last", "day",
 	            number_words(composer, work->grid->rows[rows->first + rows->n - 1].day));
 }
 
+/* On the right what the corner means and what comes next, on the left, beside both, what the words mean and notes. */
 struct foot {
 	const char *next;
 	bool arrow;
+	const char *words; /* NULL: said on another page, or there is no room */
 	const char *notes;
 	bool legend;
-	double next_width;
+	double right_width;
 	double height;
 };
 
@@ -577,68 +577,103 @@ static struct text_style foot_style(const struct composer *composer)
 	return style;
 }
 
-static double notes_width(const struct foot *foot)
+static struct text_style next_style(const struct composer *composer)
 {
-	return LIVE_WIDTH - foot->next_width - (foot->next_width > 0 ? GAP_4 : 0);
+	return composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 }
 
-static struct foot foot_of(const struct grid_work *work, const struct grid_sheet *sheet, size_t range)
+static double left_width(const struct foot *foot)
+{
+	return LIVE_WIDTH - foot->right_width - (foot->right_width > 0 ? GAP_4 : 0);
+}
+
+/* Lines of a text of several, and one more text below it. */
+static double left_height(struct composer *composer, const struct foot *foot)
+{
+	struct text_style style = foot_style(composer);
+	double words = composer_text_height(composer, foot->words, style, left_width(foot));
+	double notes = composer_text_height(composer, foot->notes, style, left_width(foot));
+	bool both = foot->words != NULL && foot->notes != NULL;
+	return words + notes + (both ? FOOT_LEADING - text_cap_height(style) : 0);
+}
+
+static double right_height(const struct composer *composer, const struct foot *foot)
+{
+	double next = foot->next == NULL ? 0 : text_cap_height(next_style(composer));
+	double legend = text_cap_height(foot_style(composer));
+	return foot->legend ? (next > 0 ? FOOT_LEADING + next : legend) : next;
+}
+
+static void measure_foot(struct composer *composer, const struct grid *grid, struct foot *foot)
+{
+	double next = composer_text_width(composer, foot->next, next_style(composer));
+	foot->right_width =
+		fmax(next + (foot->arrow ? ARROW_LENGTH + 2 : 0), foot->legend ? grid_legend_width(composer, grid) : 0);
+	double lines = fmax(right_height(composer, foot), left_height(composer, foot));
+	foot->height = lines > 0 ? FOOT_GAP + lines : 0;
+}
+
+static const char *words_of(struct composer *composer, const struct grid *grid)
+{
+	return grid->words == NULL
+	               ? NULL
+	               : composer_fill_page(composer, grid->words, composer_label_of(composer, grid->words_section, 0));
+}
+
+/* On the first page what its words mean, and on a page that is all what comes after it, where the rows leave room. */
+static struct foot foot_of(const struct grid_work *work, const struct grid_sheet *sheet, size_t range, double room)
 {
 	struct composer *composer = work->composer;
+	bool first = range == 0 && sheet->set == &work->ranges[0].sets[0];
 	struct foot foot = {.next = foot_next(work, range, sheet->set),
 	                    .arrow = range + 1 < work->n_ranges,
+	                    .words = first ? words_of(composer, work->grid) : NULL,
 	                    .notes = foot_notes(work, range, sheet->set),
 	                    .legend = sheet->shows_new};
-	struct text_style bold = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
-	foot.next_width = composer_text_width(composer, foot.next, bold) + (foot.arrow ? ARROW_LENGTH + 2 : 0);
-	double lines = foot.next == NULL ? 0 : text_cap_height(bold);
-	lines = fmax(lines, composer_text_height(composer, foot.notes, foot_style(composer), notes_width(&foot)));
-	if (foot.legend)
-		lines += lines > 0 ? FOOT_LEADING : text_cap_height(foot_style(composer));
-	foot.height = lines > 0 ? FOOT_GAP + lines : 0;
+	measure_foot(composer, work->grid, &foot);
+	if (foot.height > room && foot.words != NULL) {
+		foot.words = NULL;
+		measure_foot(composer, work->grid, &foot);
+	}
+	if (foot.height > room && !several_pages(work, &work->ranges[range])) {
+		foot.next = NULL;
+		measure_foot(composer, work->grid, &foot);
+	}
 	return foot;
 }
 
-/* What short words mean, left of the legend where it has room. */
-static void put_words(const struct grid_sheet *sheet, double y, double end)
+static void put_next(struct composer *composer, const struct foot *foot, double y)
 {
-	struct composer *composer = sheet->composer;
-	const struct grid *grid = sheet->grid;
-	struct text_style style = foot_style(composer);
-	if (grid->words == NULL)
+	double end = composer->right - (foot->arrow ? ARROW_LENGTH + 2 : 0);
+	if (foot->next == NULL)
 		return;
-	const char *words =
-		composer_fill_page(composer, grid->words, composer_label_of(composer, grid->words_section, 0));
-	if (composer_text_width(composer, words, style) <= end - composer->left)
-		put_paragraph(composer, words, style, composer->left, y, 0);
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_text(composer, foot->next, next_style(composer), ALIGN_END, end, y, 0, COLOUR_INK);
+	end_group(composer);
+	if (!foot->arrow)
+		return;
+	begin_artifact(composer);
+	put_arrow(composer, composer->right - ARROW_LENGTH, y + text_cap_height(next_style(composer)) / 2,
+	          ARROW_LENGTH);
+	end_group(composer);
 }
 
 static void put_foot(const struct grid_work *work, const struct grid_sheet *sheet, const struct foot *foot, double y)
 {
 	struct composer *composer = work->composer;
 	struct text_style style = foot_style(composer);
-	struct text_style bold = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	double top = y + FOOT_GAP;
+	double right = top;
 	if (foot->legend) {
 		begin_group(composer, ROLE_PARAGRAPH);
-		double end = grid_put_legend(sheet, composer->right, top);
+		grid_put_legend(sheet, composer->right, top);
 		end_group(composer);
-		put_words(sheet, top, end - GAP_4);
-		top += FOOT_LEADING;
+		right += FOOT_LEADING;
 	}
-	if (foot->next != NULL) {
-		double end = composer->right - (foot->arrow ? ARROW_LENGTH + 2 : 0);
-		begin_group(composer, ROLE_PARAGRAPH);
-		put_text(composer, foot->next, bold, ALIGN_END, end, top, 0, COLOUR_INK);
-		end_group(composer);
-	}
-	if (foot->arrow) {
-		begin_artifact(composer);
-		put_arrow(composer, composer->right - ARROW_LENGTH, top + text_cap_height(bold) / 2, ARROW_LENGTH);
-		end_group(composer);
-	}
-	double notes_y = top + (foot->next == NULL ? 0 : text_cap_height(bold) - text_cap_height(style));
-	put_paragraph(composer, foot->notes, style, composer->left, notes_y, notes_width(foot));
+	struct rect words = put_paragraph(composer, foot->words, style, composer->left, top, left_width(foot));
+	double below = foot->words == NULL ? top : words.y + words.height + FOOT_LEADING - text_cap_height(style);
+	put_paragraph(composer, foot->notes, style, composer->left, below, left_width(foot));
+	put_next(composer, foot, right);
 }
 
 /* ---- pages ---- */
@@ -691,9 +726,11 @@ static void put_sheet(const struct grid_work *work, size_t range, size_t set)
 	const struct row_range *rows = &work->ranges[range];
 	open_sheet(work, range, set);
 	struct grid_sheet sheet = sheet_of(work, rows, set);
-	struct foot foot = foot_of(work, &sheet, range);
 	double head = grid_head_height(&sheet);
-	double row_height = share_height(&sheet, head + foot.height + waiting_below(work, rows));
+	double waiting = waiting_below(work, rows);
+	double room = composer->bottom - composer->top - head - grid_rows_height(&sheet, GRID_ROW_LEAST) - waiting;
+	struct foot foot = foot_of(work, &sheet, range, room);
+	double row_height = share_height(&sheet, head + foot.height + waiting);
 
 	begin_group(composer, ROLE_TABLE);
 	grid_put_head(&sheet, composer->top);

@@ -164,8 +164,9 @@ struct needles {
 
 struct needles grid_needles(const struct grid_sheet *sheet, size_t row);
 
-/* What the corner of a new dose means, on one line that ends at `right`, cap top at `y`; returns where it starts. */
-double grid_put_legend(const struct grid_sheet *sheet, double right, double y);
+/* What the corner of a new dose means, on one line that ends at `right`, cap top at `y`; how wide that is. */
+void grid_put_legend(const struct grid_sheet *sheet, double right, double y);
+double grid_legend_width(struct composer *composer, const struct grid *grid);
 
 /* How many cells a row has beside the day's. */
 size_t grid_cells(const struct grid_sheet *sheet);

@@ -104,10 +104,23 @@ static struct stretch visit_row_stretch(const struct grid_sheet *sheet)
 	return (struct stretch){grid_day_lines_end(sheet) + GAP_1, sheet->composer->right};
 }
 
+/* "Procedure, 10:30. Bring all pages. No medicine on this day.": the last where one line has room for it. */
+static const char *visit_row_words(const struct grid_sheet *sheet, size_t row)
+{
+	struct composer *composer = sheet->composer;
+	const struct sheet_row *place = &sheet->rows[row];
+	const char *visit = place->visits[0].own_text;
+	if (place->row->rest_text == NULL)
+		return visit;
+	const char *both = arena_printf(composer->arena, "%s %s", visit, place->row->rest_text);
+	return composer_text_width(composer, both, visit_style(composer)) <= text_room(visit_row_stretch(sheet))
+	               ? both
+	               : visit;
+}
+
 double visit_row_height(const struct grid_sheet *sheet, size_t row)
 {
-	const struct grid_band *band = &sheet->rows[row].visits[0];
-	return composer_text_height(sheet->composer, band->own_text, visit_style(sheet->composer),
+	return composer_text_height(sheet->composer, visit_row_words(sheet, row), visit_style(sheet->composer),
 	                            text_room(visit_row_stretch(sheet))) +
 	       2 * VISIT_ROW_PAD + 2 * VISIT_GAP;
 }
@@ -127,7 +140,7 @@ void visit_row_put(const struct grid_sheet *sheet, size_t row)
 	grid_put_day_line(sheet, place->row, y, height);
 	end_group(composer);
 	begin_wide_cell(composer, grid_cells(sheet));
-	put_sign_and_words(sheet, PICTURE_HOUSE, place->visits[0].own_text, stretch.left, y, text_room(stretch),
+	put_sign_and_words(sheet, PICTURE_HOUSE, visit_row_words(sheet, row), stretch.left, y, text_room(stretch),
 	                   height);
 	end_group(composer);
 	end_group(composer);

@@ -31,10 +31,10 @@
 #define EXTRA_TIME 5.0
 #define EXTRA_SECOND 7.0
 #define CORNER_LEG 3.5
-#define VIAL_SIZE 4.8
+#define VIAL_SIZE 4.2
 #define HALF_LEADING 4.1
 #define HALF_BOTTOM 1.7
-#define HALF_PAGE_LEADING 3.6 /* of three lines: the third is the page */
+#define HALF_PAGE_LEADING 3.5 /* of three lines: the third is the page */
 #define HALF_PAGE_BOTTOM 1.7
 #define HALF_CLEAR 0.8  /* of the frame */
 #define HALF_WIDTH 13.0 /* so that both halves take two lines */

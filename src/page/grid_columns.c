@@ -98,6 +98,65 @@ static void choose_columns(struct grid_sheet *sheet)
 	}
 }
 
+#define GROUP_TEXT 7.8 /* from a group's edge to its words */
+#define GROUP_EDGE 0.25
+#define NAME_LEAST 0.86 /* a little more than what a name may shrink to */
+
+static const struct grid_group *group_of(const struct grid *grid, size_t column)
+{
+	for (size_t i = 0; i < grid->n_groups; i++)
+		if (column >= grid->groups[i].first_column &&
+		    column < grid->groups[i].first_column + grid->groups[i].n_columns)
+			return &grid->groups[i];
+	return NULL;
+}
+
+static bool begins_group(const struct grid_sheet *sheet, size_t column)
+{
+	return column == 0 || group_of(sheet->grid, sheet->columns[column - 1].index) !=
+	                              group_of(sheet->grid, sheet->columns[column].index);
+}
+
+/* "Bedtime 21:30"; the time alone where no word is for it. */
+static const char *group_label(struct composer *composer, const struct grid_group *group)
+{
+	return group->word == NULL ? group->time : arena_printf(composer->arena, "%s %s", group->word, group->time);
+}
+
+static struct text_style group_style(const struct composer *composer)
+{
+	return composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
+}
+
+/* What the columns of the group that begins at `first` lack, all in all, to have its word beside its time. */
+static double group_lacks(const struct grid_sheet *sheet, size_t first, const double *least)
+{
+	struct composer *composer = sheet->composer;
+	const struct grid_group *group = group_of(sheet->grid, sheet->columns[first].index);
+	double width = GROUP_TEXT + 2 * GROUP_EDGE +
+	               NAME_LEAST * composer_text_width(composer, group_label(composer, group), group_style(composer));
+	for (size_t i = first; i < sheet->n_columns && (i == first || !begins_group(sheet, i)); i++)
+		width -= least[sheet->columns[i].index];
+	return fmax(0, width);
+}
+
+/* What each column has at least: the first of a group more where that gives its word room and all can have it. */
+static double *widths_with_words(const struct grid_sheet *sheet, const double *least, double share)
+{
+	double *widths = arena_alloc(sheet->composer->arena, (sheet->n_columns + 1) * sizeof *widths);
+	double sum = 0;
+	for (size_t i = 0; i < sheet->n_columns; i++)
+		sum += widths[i] = least[sheet->columns[i].index];
+	for (size_t i = 0; i < sheet->n_columns; i++) {
+		double lacks = begins_group(sheet, i) ? group_lacks(sheet, i, least) : 0;
+		if (sum + lacks > share)
+			continue;
+		widths[i] += lacks;
+		sum += lacks;
+	}
+	return widths;
+}
+
 /* Widens the columns whose words would take a second line, as far as the notes can spare it. */
 static void widen_for_words(struct grid_sheet *sheet)
 {
@@ -117,9 +176,10 @@ void grid_lay_columns(struct grid_sheet *sheet, const double *least)
 {
 	choose_columns(sheet);
 	double share = grid_share(sheet->n_columns);
+	const double *widths = widths_with_words(sheet, least, share);
 	double sum = 0;
 	for (size_t i = 0; i < sheet->n_columns; i++)
-		sum += least[sheet->columns[i].index];
+		sum += widths[i];
 	double spare = share - sum;
 	sheet->note_width = spare < NOTE_LEAST ? 0 : fmin(fmax(NOTE_SHARE * spare, NOTE_LEAST), NOTE_MOST);
 	sheet->day_width = LIVE_WIDTH - share;
@@ -127,7 +187,7 @@ void grid_lay_columns(struct grid_sheet *sheet, const double *least)
 	double each = sheet->n_columns == 0 ? 0 : (spare - sheet->note_width) / (double)sheet->n_columns;
 	double x = sheet->composer->left + sheet->day_width;
 	for (size_t i = 0; i < sheet->n_columns; i++) {
-		double own = least[sheet->columns[i].index];
+		double own = widths[i];
 		sheet->columns[i].x = x;
 		sheet->columns[i].width = fmin(own + each, fmax(own, COLUMN_MOST));
 		x += sheet->columns[i].width;
@@ -192,15 +252,6 @@ double grid_head_height(const struct grid_sheet *sheet)
 	return HEAD_HEIGHT + head_growth(sheet, &above);
 }
 
-static const struct grid_group *group_of(const struct grid *grid, size_t column)
-{
-	for (size_t i = 0; i < grid->n_groups; i++)
-		if (column >= grid->groups[i].first_column &&
-		    column < grid->groups[i].first_column + grid->groups[i].n_columns)
-			return &grid->groups[i];
-	return NULL;
-}
-
 /* The sheet's columns of one group stand side by side; `first` is the first of them. */
 static double group_right(const struct grid_sheet *sheet, size_t first)
 {
@@ -212,25 +263,55 @@ static double group_right(const struct grid_sheet *sheet, size_t first)
 }
 
 /* "Morning 08:00", or "08:00" alone where the word leaves no room. */
-static void put_group(const struct grid_sheet *sheet, size_t first, double y)
+static const struct text_block *group_block(const struct grid_sheet *sheet, size_t first)
 {
 	struct composer *composer = sheet->composer;
 	const struct grid_group *group = group_of(sheet->grid, sheet->columns[first].index);
-	double left = sheet->columns[first].x + 0.25;
-	double right = group_right(sheet, first) - 0.25;
-	double text_x = left + 7.8;
-	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
-	const char *label = group->time;
-	if (group->word != NULL) {
-		const char *both = arena_printf(composer->arena, "%s %s", group->word, group->time);
-		if (composer_text_width(composer, both, style) <= right - text_x)
-			label = both;
-	}
-	put_block(composer, composer_set_name(composer, label, style, right - text_x, 1), ALIGN_START, text_x, y,
-	          COLOUR_INK);
+	double room = group_right(sheet, first) - sheet->columns[first].x - 2 * GROUP_EDGE - GROUP_TEXT;
+	struct text_style style = group_style(composer);
+	const char *both = group_label(composer, group);
+	bool fits = NAME_LEAST * composer_text_width(composer, both, style) <= room + 0.01;
+	return composer_set_name(composer, fits ? both : group->time, style, room, 1);
+}
+
+static void put_group_sign(const struct grid_sheet *sheet, const struct grid_group *group, double left, double y)
+{
+	struct composer *composer = sheet->composer;
 	begin_artifact(composer);
-	put_picture(composer, group->sign, left + 0.8, y + text_cap_height(style) / 2 - 2.9, 5.8);
-	put_line(composer, left, right, y + HEAD_RULE, LINE_STRONG);
+	put_picture(composer, group->sign, left + 0.8, y + text_cap_height(group_style(composer)) / 2 - 2.9, 5.8);
+	end_group(composer);
+}
+
+/* Each column's head says its time: the first of a group with its word, where that leaves the others room. */
+static void put_group(const struct grid_sheet *sheet, size_t index, double y)
+{
+	struct composer *composer = sheet->composer;
+	const struct grid_group *group = group_of(sheet->grid, sheet->columns[index].index);
+	size_t first = index;
+	while (!begins_group(sheet, first))
+		first--;
+	const struct text_block *label = group_block(sheet, first);
+	double left = sheet->columns[index].x + GROUP_EDGE;
+	double taken = sheet->columns[first].x + GROUP_EDGE + GROUP_TEXT + text_width(label);
+	bool repeats = index > first && taken + GAP_1 <= left &&
+	               GROUP_TEXT + composer_text_width(composer, group->time, group_style(composer)) <=
+	                       sheet->columns[index].width - 2 * GROUP_EDGE;
+	if (index == first) {
+		put_block(composer, label, ALIGN_START, left + GROUP_TEXT, y, COLOUR_INK);
+		put_group_sign(sheet, group, left, y);
+	} else if (repeats) {
+		put_plain(composer, group->time, group_style(composer), left + GROUP_TEXT, y, 0);
+		put_group_sign(sheet, group, left, y);
+	}
+}
+
+/* The line under it goes on to the group's last column. */
+static void put_group_line(const struct grid_sheet *sheet, size_t first, double y)
+{
+	struct composer *composer = sheet->composer;
+	begin_artifact(composer);
+	put_line(composer, sheet->columns[first].x + GROUP_EDGE, group_right(sheet, first) - GROUP_EDGE, y + HEAD_RULE,
+	         LINE_STRONG);
 	end_group(composer);
 }
 
@@ -241,8 +322,11 @@ static void put_column_head(const struct grid_sheet *sheet, size_t index, double
 	const struct grid_group *group = group_of(sheet->grid, column->index);
 	composer_note_part(composer, column->column->item);
 	begin_head_cell(composer, SCOPE_COLUMN);
-	if (group != NULL && (index == 0 || group_of(sheet->grid, sheet->columns[index - 1].index) != group))
+	if (group != NULL) {
 		put_group(sheet, index, y);
+		if (begins_group(sheet, index))
+			put_group_line(sheet, index, y);
+	}
 
 	begin_artifact(composer);
 	put_picture(composer, column->column->pictogram, column->x + PICTURE_X, y + HEAD_DEVICE - 0.4, PICTURE_SIZE);

@@ -146,6 +146,19 @@ static void choose_exact(const struct grid_sheet *sheet, struct sheet_row *row)
 	row->exact = exact;
 }
 
+static void choose_visits(const struct grid_sheet *sheet, struct sheet_row *row)
+{
+	struct grid_band *visits = NULL;
+	for (size_t i = 0; i < row->row->n_visits_above; i++) {
+		const struct grid_band *band = &row->row->visits_above[i];
+		if (!sheet->shows_visits && !band->on_all_pages)
+			continue;
+		visits = arena_more(sheet->composer->arena, visits, row->n_visits, sizeof *visits);
+		visits[row->n_visits++] = *band;
+	}
+	row->visits = visits;
+}
+
 static enum row_form form_of(const struct sheet_row *row)
 {
 	if (!row->row->rest)
@@ -235,10 +248,7 @@ void grid_lay_rows(struct grid_sheet *sheet)
 {
 	for (size_t i = 0; i < sheet->n_rows; i++) {
 		struct sheet_row *row = &sheet->rows[i];
-		row->visits = row->row->visits_above;
-		row->n_visits = sheet->shows_visits ? row->row->n_visits_above : 0;
-		if (!sheet->shows_visits && row->row->n_visits_above > 0 && row->visits[0].kind == BAND_PAST)
-			row->n_visits = 1;
+		choose_visits(sheet, row);
 		choose_exact(sheet, row);
 	}
 	for (size_t i = 0; i < sheet->n_columns; i++)
@@ -500,7 +510,13 @@ static void put_day_row(const struct grid_sheet *sheet, size_t index)
 	end_group(composer);
 }
 
-double grid_put_legend(const struct grid_sheet *sheet, double right, double y)
+double grid_legend_width(struct composer *composer, const struct grid *grid)
+{
+	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	return LEGEND_SIGN + composer_text_width(composer, grid->new_legend, style);
+}
+
+void grid_put_legend(const struct grid_sheet *sheet, double right, double y)
 {
 	struct composer *composer = sheet->composer;
 	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_REGULAR);
@@ -512,7 +528,6 @@ double grid_put_legend(const struct grid_sheet *sheet, double right, double y)
 	                                        .area = {corner.x, corner.y, leg, leg},
 	                                        .corner = {corner, leg}});
 	end_group(composer);
-	return corner.x;
 }
 
 static void put_rest_row(const struct grid_sheet *sheet, size_t index)

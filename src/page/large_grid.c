@@ -23,11 +23,13 @@
 #define WORDS_LEAST 52.0 /* a wider tag goes below the words */
 #define BETWEEN 3.9
 #define TICK 14.0
-#define LINES_MOST 6 /* below a dose's name */
+#define LINES_MOST 7 /* below a dose's name */
 #define PLUS_GAP 2.0
 #define TAG_GAP 4.0
 #define TAG_LEAST 40.0
 #define ROW_LEAST 15.0
+#define TIME_WORD 2.8 /* between a time and its slot's word */
+#define TIME_LEADING 6.6
 #define DAY_BREAK 2.4   /* of a page that begins inside a day */
 #define PAIR_BREAK 20.0 /* of one that begins between two doses from one container */
 #define RAIL_LINE 1.2
@@ -132,6 +134,8 @@ struct dose_row {
 	const struct grid_cell *cell;
 	const struct grid_column *column;
 	const char *time;
+	const char *word;              /* "Bedtime", below the time; NULL: none, or it has no room there */
+	const char *says_word;         /* the same among the lines */
 	bool says_unless;              /* the first of those that a call may bring forward */
 	const char *lines[LINES_MOST]; /* below the name; NULL: fewer */
 	bool tag_below;
@@ -190,9 +194,30 @@ static double marks_height(struct composer *composer, const struct dose_row *row
 	return second > 0 ? fmax(first, TICK) + GAP_3 + fmax(second, TICK) : first;
 }
 
+static struct text_style time_style(const struct composer *composer)
+{
+	struct text_style style = body(composer, WEIGHT_BOLD);
+	style.tabular = true;
+	return style;
+}
+
+static struct text_style slot_style(const struct composer *composer)
+{
+	struct text_style style = body(composer, WEIGHT_REGULAR);
+	style.leading = TIME_LEADING;
+	return style;
+}
+
+static double time_and_word_height(struct composer *composer, const struct dose_row *row)
+{
+	double word = composer_text_height(composer, row->word, slot_style(composer), TIME_WIDTH);
+	return composer_text_height(composer, row->time, time_style(composer), TIME_WIDTH) +
+	       (word > 0 ? TIME_WORD + word : 0);
+}
+
 static double row_height(struct composer *composer, const struct dose_row *row)
 {
-	double words = lines_height(composer, row);
+	double words = fmax(lines_height(composer, row), time_and_word_height(composer, row));
 	double marks = marks_height(composer, row);
 	if (row->tag_below)
 		return fmax(words + GAP_3 + marks, ROW_LEAST);
@@ -273,13 +298,12 @@ static void put_dose_words(struct composer *composer, const struct dose_row *row
 static void put_dose(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct dose_row *row = block->data;
-	struct text_style time = body(composer, WEIGHT_BOLD);
+	struct text_style time = time_style(composer);
 	bool waits = row->cell->state == CELL_WRITE_IN;
 	composer_note_part(composer, row->cell->dose);
 	double words = lines_height(composer, row);
 	double height = row->tag_below ? words : block->height;
 	double middle = y + height / 2;
-	time.tabular = true;
 	if (waits) {
 		begin_artifact(composer);
 		put_dashed_frame(composer,
@@ -289,8 +313,9 @@ static void put_dose(struct composer *composer, const struct large_block *block,
 	}
 	begin_group(composer, ROLE_LIST_ITEM);
 	double time_x = composer->left + (waits ? 2.5 : 0);
-	double time_height = composer_text_height(composer, row->time, time, TIME_WIDTH);
-	put_plain(composer, row->time, time, time_x, middle - time_height / 2, TIME_WIDTH);
+	struct rect clock = put_plain(composer, row->time, time, time_x,
+	                              middle - time_and_word_height(composer, row) / 2, TIME_WIDTH);
+	put_plain(composer, row->word, slot_style(composer), time_x, clock.y + clock.height + TIME_WORD, TIME_WIDTH);
 	begin_artifact(composer);
 	put_picture(composer, waits ? PICTURE_PHONE : row->column->pictogram, composer->left + PICTURE_X,
 	            middle - PICTURE / 2, PICTURE);
@@ -556,6 +581,8 @@ static void fill_lines(struct composer *composer, struct dose_row *row)
 	if (cell->new_amount)
 		row->lines[n++] = arena_printf(composer->arena, TEXT_BOLD_ON "%s" TEXT_BOLD_OFF,
 		                               say0(composer->speaker, "grid.new_dose"));
+	if (row->says_word != NULL)
+		row->lines[n++] = row->says_word;
 	if (row->says_unless)
 		row->lines[n++] = grid_unless_words(composer, row->column);
 }
@@ -588,6 +615,17 @@ static bool is_first_sooner(const struct grid *grid, const struct grid_row *day,
 	return day->cells[column].unless_sooner;
 }
 
+/* The slot's word belongs to the slot's time: below it, or where it is too long for that among the words. */
+static void choose_word(struct composer *composer, struct dose_row *row, const struct grid_group *group)
+{
+	if (group == NULL || group->word == NULL || row->cell->own_time != NULL)
+		return;
+	if (composer_widest_word(composer, group->word, body(composer, WEIGHT_REGULAR)) <= TIME_WIDTH)
+		row->word = group->word;
+	else
+		row->says_word = group->word;
+}
+
 static void add_dose(struct large_days *days, const struct grid_row *day, size_t column)
 {
 	struct composer *composer = days->composer;
@@ -596,6 +634,7 @@ static void add_dose(struct large_days *days, const struct grid_row *day, size_t
 	*row = (struct dose_row){.days = days, .cell = &day->cells[column], .column = &days->grid->columns[column]};
 	row->says_unless = is_first_sooner(days->grid, day, column);
 	row->time = row->cell->own_time != NULL ? row->cell->own_time : group == NULL ? NULL : group->time;
+	choose_word(composer, row, group);
 	row->tag_below = marks_width(composer, row->cell) > composer->right - TICK - TAG_GAP - days->tag_x + 0.01;
 	row->words_width =
 		(row->tag_below ? composer->right - TICK - TAG_GAP : days->tag_x) - GAP_2 - (composer->left + WORDS_X);

@@ -28,7 +28,7 @@ static const struct overview_form open_form = {.main_role = TYPE_SECTION,
                                                .card_pad = 4.0,
                                                .card_between = 2.9,
                                                .card_leading = 5.3,
-                                               .good_pad = 5.0};
+                                               .good_pad = 3.4};
 
 static const struct overview_form close_form = {.main_role = TYPE_LEAD,
                                                 .main_below = 3.2,

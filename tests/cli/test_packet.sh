@@ -153,12 +153,20 @@ spoken "$scratch/mara/packet.pdf" >"$scratch/spoken"
 same "no paragraph and no head is empty" 0 "$(grep -cxE 'P|TH( Scope /(Column|Row))?' "$scratch/spoken")"
 spoken_page "$scratch/spoken" "Day by day" | tr '\n' '|' >"$scratch/page"
 holds "a visit is a row of its own, before its day" "$scratch/page" \
-	"|TR|TD ColSpan 5 Blood test, Fri 11 Dec, 09:15. Bring all pages. No call after it? Call us first.|TR|TH Scope /Row 8 Fri 11 Dec right|"
+	"|TR|TD ColSpan 5 Blood test, Fri 11 Dec, 09:15. Bring all pages. Doses may change. No call by 20:00? Call.|TR|TH Scope /Row 8 Fri 11 Dec right|"
 holds "an exact time, a rest day and a day of a visit alone stand across all columns" "$scratch/page" \
 	"|TD ColSpan 4 22:30 exact time: set two alarms Fictivane" \
 	"|TH Scope /Row 12 Tue 15 Dec|TD ColSpan 4 Rest day. Nothing to do.|TR|" \
-	"|TH Scope /Row 13 Wed 16 Dec|TD ColSpan 4 Procedure, 10:30. Bring all pages.|"
-holds "what the corner means is said after the table" "$scratch/page" "Bring all pages.|P a new dose starts here|P mcg, mg: weight. mL: liquid. More words: page 18.|"
+	"|TH Scope /Row 13 Wed 16 Dec|TD ColSpan 4 Procedure, 10:30. Bring all pages. No medicine on this day.|"
+holds "each column's head says its time" "$scratch/page" "|TH Scope /Column Morning 08:00 Sampletide insulin syringe|" \
+	"|TH Scope /Column 08:00 Mockuline filled syringe|" "|TH Scope /Column Bedtime 21:30 Nonsensol by mouth|"
+holds "two needles of a day have spots of their own" "$scratch/page" \
+	"|TH Scope /Column Day, and side for the needles: each its own spot, 1 cm apart|"
+holds "what the corner means is said after the table" "$scratch/page" \
+	"No medicine on this day.|P a new dose starts here|P mcg, mg: weight. mL: liquid. units: how strong a dose is. syringe units: lines on that syringe. More words: page 18.|P After day 13: wait for our call|"
+spoken_page "$scratch/spoken" "Your injection plan" | tr '\n' '|' >"$scratch/page"
+holds "the first page says what is known, what is not, and by when to ask" "$scratch/page" \
+	"|P Good until your visit on Fri 11 Dec.|P What comes after may change: we call you. No call by 20:00? Call us before that dose.|"
 spoken_page "$scratch/spoken" "Fictivane: exact time" | tr '\n' '|' >"$scratch/page"
 holds "what may go wrong stands in a table with heads, below both telephones" "$scratch/page" \
 	"|P Call now: Day 000 555 0142, Night 000 555 0199|Table|TR|TH Scope /Column what happens|TH Scope /Column what to do|" \
@@ -170,6 +178,8 @@ holds "each table of supplies has heads" "$scratch/page" \
 holds "what is said of one thing stands on one line" "$scratch/page" "5 mg in 1 mL · once open: 28 days · Vial in the fridge"
 "$program" replace "$samples/plans/mara.yaml" --large-print -o "$scratch/large.pdf" >/dev/null 2>&1
 spoken "$scratch/large.pdf" | tr '\n' '|' >"$scratch/page"
+holds "a day in large print has the words of its times, and the same end" "$scratch/page" \
+	"21:30 Bedtime Nonsensol 1 tablet" "|P After day 13: wait for our call|"
 holds "lines of one text do not run together" "$scratch/page" "5 mg in 1 mL once open: 28 days Vial in the fridge"
 spoken_page "$scratch/spoken" "Sampletide: get ready" | tr '\n' '|' >"$scratch/page"
 holds "the number of a step is its label" "$scratch/page" \
