@@ -84,7 +84,9 @@ static const struct told_row told_rows[] = {
 	{"a plan without visits is good until its last day, es", "nell", "es", LARGE, "Vale hasta",
          "Vale hasta el día 10, dom 20 dic.", NULL, NULL},
 	{"a plan with visits is good until the next", "mara", NULL, A4, "Your injection plan",
-         "Good until your visit on Fri 11 Dec.\nThen we call. No call before a dose? Call us.", NULL, NULL},
+         "Good until your visit on Fri 11 Dec.\nWhat comes after may change: we call you. No call by 20:00? Call us "
+         "before that dose.",
+         NULL, NULL},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)
