@@ -164,31 +164,85 @@ double parts_room(struct composer *composer, const char *title, const char *lead
 	return composer_content_height(composer, continued, lead, PICTURE_NONE);
 }
 
-/* True when the parts from `first` on, but not `end`, fit one page: the first, or a further one. */
-static bool fit(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
+/* What a page has for parts, and what those take that have one form only. */
+struct taken {
+	double room;
+	double others; /* all parts but the steps */
+	int gaps;      /* between those; -1 without any */
+	bool steps;    /* the steps stand there too */
+};
+
+/* Of the parts from `first` on, but not `end`: on the first page, or on a further one. */
+static struct taken taken_of(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
 {
-	double used = 0;
-	int gaps = -1;
+	struct taken taken = {.gaps = -1};
 	for (size_t i = first; i < end; i++) {
+		if (parts->has_steps && i == parts->steps_at) {
+			taken.steps = true;
+			continue;
+		}
 		double height = part_height(composer, parts, i);
-		used += height;
-		gaps += height > 0;
+		taken.others += height;
+		taken.gaps += height > 0;
 	}
-	double room = first == 0 ? composer_content_height(composer, parts->title, first_lead(composer, parts),
-	                                                   head_picture(composer, parts))
-	                         : parts_room(composer, parts->title, parts->lead);
-	return used + SECTION_GAP_LEAST * fmax(gaps, 0) <= room + 0.01;
+	taken.room = first == 0 ? composer_content_height(composer, parts->title, first_lead(composer, parts),
+	                                                  head_picture(composer, parts))
+	                        : parts_room(composer, parts->title, parts->lead);
+	return taken;
 }
 
-/* A form with a column too narrow for some word is none: what it finds says nothing of the page as it will be. */
-static bool suits(struct composer *composer, struct page_parts *parts, size_t form, size_t first, size_t end)
+static bool fit_with_steps(struct composer *composer, const struct page_parts *parts, const struct taken *taken)
 {
-	struct findings own = findings_in(composer->arena);
-	struct findings *findings = composer->findings;
-	composer->findings = &own;
-	bool fits = set_form(&parts->steps, form) && fit(composer, parts, first, end);
-	composer->findings = findings;
-	return fits && own.n == 0;
+	double steps = taken->steps ? steps_height(composer, &parts->steps) : 0;
+	int gaps = taken->gaps + (steps > 0);
+	return taken->others + steps + SECTION_GAP_LEAST * fmax(gaps, 0) <= taken->room + 0.01;
+}
+
+static bool fit(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
+{
+	struct taken taken = taken_of(composer, parts, first, end);
+	return fit_with_steps(composer, parts, &taken);
+}
+
+/* What is found while forms are tried says nothing of the page as it will be. */
+struct trial {
+	struct findings own;
+	struct findings *before;
+};
+
+static void begin_trial(struct composer *composer, struct trial *trial)
+{
+	*trial = (struct trial){findings_in(composer->arena), composer->findings};
+	composer->findings = &trial->own;
+}
+
+/* True when nothing was found. */
+static bool end_trial(struct composer *composer, const struct trial *trial)
+{
+	composer->findings = trial->before;
+	return trial->own.n == 0;
+}
+
+/* A form with a column too narrow for some word is none. */
+static bool suits(struct composer *composer, struct page_parts *parts, size_t form, const struct taken *taken)
+{
+	struct trial trial;
+	begin_trial(composer, &trial);
+	bool fits = set_form(&parts->steps, form) && fit_with_steps(composer, parts, taken);
+	return end_trial(composer, &trial) && fits;
+}
+
+static bool choose_steps(struct composer *composer, struct page_parts *parts, size_t first, size_t end)
+{
+	struct trial trial;
+	begin_trial(composer, &trial);
+	struct taken taken = taken_of(composer, parts, first, end);
+	if (!end_trial(composer, &trial))
+		return false;
+	for (size_t form = 0; form < sizeof forms / sizeof *forms; form++)
+		if ((composer->close || forms[form].picture >= BODIES_LEAST) && suits(composer, parts, form, &taken))
+			return true;
+	return false;
 }
 
 /*
@@ -198,15 +252,10 @@ static bool suits(struct composer *composer, struct page_parts *parts, size_t fo
  */
 static bool choose_for(struct composer *composer, struct page_parts *parts, size_t first, size_t end)
 {
-	size_t n = sizeof forms / sizeof *forms;
 	for (int signs = 0; signs < 2; signs++) {
 		composer->close = signs == 1;
-		if (!parts->has_steps && fit(composer, parts, first, end))
+		if (parts->has_steps ? choose_steps(composer, parts, first, end) : fit(composer, parts, first, end))
 			return true;
-		for (size_t form = 0; parts->has_steps && form < n; form++)
-			if ((composer->close || forms[form].picture >= BODIES_LEAST) &&
-			    suits(composer, parts, form, first, end))
-				return true;
 	}
 	return false;
 }
@@ -240,10 +289,8 @@ static size_t even_break(struct composer *composer, struct page_parts *parts)
 {
 	size_t best = 0;
 	double least = 0;
-	/* What is found while forms are tried says nothing of the page as it will be. */
-	struct findings own = findings_in(composer->arena);
-	struct findings *findings = composer->findings;
-	composer->findings = &own;
+	struct trial trial;
+	begin_trial(composer, &trial);
 	for (size_t i = 1; i < parts->n; i++) {
 		if (part_height(composer, parts, i) <= 0 || !choose_for_two(composer, parts, i))
 			continue;
@@ -254,7 +301,7 @@ static size_t even_break(struct composer *composer, struct page_parts *parts)
 		}
 	}
 	bool found = best > 0 && choose_for_two(composer, parts, best);
-	composer->findings = findings;
+	end_trial(composer, &trial);
 	return found ? best : 0;
 }
 
