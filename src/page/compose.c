@@ -6,8 +6,9 @@
  * A section is placed again only where a number that it shows has changed since
  * then: as those that name others come last, few have to be. Where "page 31" needs a
  * line more than "page 30", and this line a page more, the numbers may go round
- * in a circle: from ROUNDS_FULL on, pages are filled less and less, so that the
- * page is needed with either number. A packet that still moves after ROUNDS_MOST
+ * in a circle. From ROUNDS_FULL on, numbers have the room of long ones; should
+ * that not do, then from ROUNDS_WIDE on pages are filled less and less, so that
+ * the page is needed with either number. A packet that still moves after ROUNDS_MOST
  * is refused rather than printed with a reference to a wrong page.
  */
 #include "page/compose.h"
@@ -15,7 +16,9 @@
 #include "page/sections.h"
 
 #define ROUNDS_FULL 4
-#define ROUNDS_MOST 14
+#define ROUNDS_WIDE 6
+#define ROUNDS_MOST 16
+#define LONG_NUMBER 3   /* digits */
 #define SPARED_STEP 4.0 /* what a page is filled less by, every second round */
 
 struct composing {
@@ -26,6 +29,7 @@ struct composing {
 	const struct placed_section **placed; /* each section as it was placed last; NULL: not yet */
 	struct findings *findings;            /* of each section, when it was placed last */
 	double spared;                        /* of every page's height */
+	int digits_least;                     /* of every page's number */
 };
 
 /* Which sections stand on pages, in this order, and on which. One may stand before its turn. */
@@ -221,6 +225,7 @@ static struct composer composer_for(const struct composing *composing, const str
 		composer_of(composing->arena, composing->handout, composing->typesetter, findings, numbers, section);
 	composer.marks = composing->marks;
 	composer.spared = composing->spared;
+	composer.digits_least = composing->digits_least;
 	return composer;
 }
 
@@ -297,8 +302,9 @@ const struct placed_packet *compose_packet(struct arena *arena, const struct han
 		.findings = arena_alloc(arena, handout->n_sections * sizeof *composing.findings),
 	};
 	for (int round = 0; round < ROUNDS_MOST; round++) {
-		if (round >= ROUNDS_FULL)
-			composing.spared = SPARED_STEP * (1 + (round - ROUNDS_FULL) / 2);
+		composing.digits_least = round >= ROUNDS_FULL ? LONG_NUMBER : 0;
+		if (round >= ROUNDS_WIDE)
+			composing.spared = SPARED_STEP * (1 + (round - ROUNDS_WIDE) / 2);
 		if (!place_round(&composing))
 			return number_pages(&composing, findings);
 	}

@@ -548,8 +548,10 @@ struct digits {
 
 static struct digits digits_of(const struct composer *composer, int number)
 {
-	return (struct digits){numbering_digits(number),
-	                       numbering_digits(numbering_in_all(composer->numbers, composer->section))};
+	int own = numbering_digits(number);
+	int all = numbering_digits(numbering_in_all(composer->numbers, composer->section));
+	int least = composer->digits_least;
+	return (struct digits){own > least ? own : least, all > least ? all : least};
 }
 
 #define TITLE_LINES 4
@@ -559,7 +561,9 @@ static struct digits digits_of(const struct composer *composer, int number)
 /* A page's head, measured. */
 struct head {
 	const struct text_block *title;
-	double top; /* cap top of the title */
+	const char *lead;    /* NULL: none */
+	double title_height; /* at least of one line in full size: it stands on that line's baseline */
+	double top;          /* cap top of the title in full size */
 	double number_width;
 	double sign_width; /* the sign and what is left beside it */
 	double lead_width;
@@ -622,6 +626,52 @@ static double of_room(struct composer *composer, struct digits digits, struct te
 	return composer_text_width(composer, page_words(composer, number, all), style);
 }
 
+/* A title that would leave a word alone on a second line is set a little smaller, on one. */
+static const struct text_block *title_block(struct composer *composer, const char *title, double width)
+{
+	struct text_style style = title_style(composer);
+	bool one = composer_text_width(composer, title, style) * NAME_LEAST_SHARE <= width;
+	return composer_set_name(composer, title, style, width, one ? 1 : TITLE_LINES);
+}
+
+#define NO_BREAK_SPACE "\u00a0"
+#define DOT " \u00b7 "
+#define HELD_TOGETHER 24 /* letters: a longer part of a lead may break anywhere */
+
+/* Where a part of a lead ends: before a dot, or with its line. */
+static size_t part_length(const char *lead)
+{
+	const char *dot = strstr(lead, DOT);
+	size_t line = strcspn(lead, "\n");
+	return dot != NULL && (size_t)(dot - lead) < line ? (size_t)(dot - lead) : line;
+}
+
+/* A lead breaks after a dot between its parts, not before one, nor within a short part: no number stands alone. */
+static const char *held_together(struct composer *composer, const char *lead)
+{
+	if (lead == NULL || strstr(lead, DOT) == NULL)
+		return lead;
+	/* A space of one byte may become one of two. */
+	char *held = arena_alloc(composer->arena, 2 * strlen(lead) + 1);
+	char *end = held;
+	while (*lead != '\0') {
+		size_t length = part_length(lead);
+		for (size_t i = 0; i < length; i++)
+			if (lead[i] == ' ' && length <= HELD_TOGETHER)
+				end = stpcpy(end, NO_BREAK_SPACE);
+			else
+				*end++ = lead[i];
+		lead += length;
+		if (*lead == ' ') {
+			end = stpcpy(end, NO_BREAK_SPACE "\u00b7 ");
+			lead += strlen(DOT);
+		} else if (*lead == '\n') {
+			*end++ = *lead++;
+		}
+	}
+	return held;
+}
+
 static struct head head_of(struct composer *composer, const char *title, const char *lead, enum pictogram sign,
                            struct digits digits)
 {
@@ -631,30 +681,33 @@ static struct head head_of(struct composer *composer, const char *title, const c
 	                    .sign_width = sign == PICTURE_NONE ? 0 : SIGN_SIZE + SIGN_DISTANCE};
 	double of_width = of_room(composer, digits, of_style(composer)) + GAP_3;
 	double title_width = LIVE_WIDTH - head.number_width - head.sign_width - GAP_5 - (lead == NULL ? of_width : 0);
-	head.title = composer_set_name(composer, title, title_style(composer), title_width, TITLE_LINES);
+	head.title = title_block(composer, title, title_width);
+	head.title_height = fmax(text_height(head.title), text_cap_height(title_style(composer)));
+	head.lead = held_together(composer, lead);
 	head.lead_width = LIVE_WIDTH - of_width;
 	head.top = MARGIN_TOP;
 	/* A draft's band stands close above: an accent on a capital of the title must not reach into it. */
 	if (running_of(composer)->draft_band != NULL)
 		head.top =
 			fmax(head.top, DRAFT_BAND_TOP + DRAFT_BAND_HEIGHT + DRAFT_BAND_CLEAR - text_ink(head.title).y);
-	head.baseline = head.top + text_height(head.title) + (lead == NULL ? 0 : form->lead_drop);
+	head.baseline = head.top + head.title_height + (lead == NULL ? 0 : form->lead_drop);
 
-	double lead_height = composer_text_height(composer, lead, lead_style, head.lead_width);
+	double lead_height = composer_text_height(composer, head.lead, lead_style, head.lead_width);
 	double more_lead = lead == NULL ? -form->lead_drop : fmax(lead_height - text_cap_height(lead_style), 0);
-	head.rule = form->rule + head.top - MARGIN_TOP + text_height(head.title) -
-	            text_cap_height(title_style(composer)) + more_lead;
+	head.rule = form->rule + head.top - MARGIN_TOP + head.title_height - text_cap_height(title_style(composer)) +
+	            more_lead;
 	head.content = head.rule + form->content_drop;
 	return head;
 }
 
-static void put_head(struct composer *composer, const struct head *head, const char *lead, enum pictogram sign)
+static void put_head(struct composer *composer, const struct head *head, enum pictogram sign)
 {
 	struct text_style lead_style = composer_style(composer, TYPE_LEAD, WEIGHT_REGULAR);
 	begin_group(composer, ROLE_H1);
-	put_block(composer, head->title, ALIGN_START, composer->left, head->top, COLOUR_INK);
+	put_block(composer, head->title, ALIGN_START, composer->left,
+	          head->top + head->title_height - text_height(head->title), COLOUR_INK);
 	end_group(composer);
-	put_paragraph(composer, lead, lead_style, composer->left, head->baseline - text_cap_height(lead_style),
+	put_paragraph(composer, head->lead, lead_style, composer->left, head->baseline - text_cap_height(lead_style),
 	              head->lead_width);
 
 	begin_artifact(composer);
@@ -669,12 +722,15 @@ static double content_bottom(struct composer *composer)
 	return foot_rule(composer) - form_of(composer)->foot_gap - composer->spared;
 }
 
+#define LEAST_IN_ALL 10 /* pages: as a packet of fewer has the room of one of ten */
+
 double composer_content_height(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
 {
 	/* As for the widest number that the packet can have, so that no page has less. */
-	int digits = numbering_digits(composer->numbers->n_patient);
-	digits = digits < 2 ? 2 : digits;
-	return content_bottom(composer) - head_of(composer, title, lead, sign, (struct digits){digits, digits}).content;
+	int all = composer->numbers->n_patient;
+	struct digits digits = digits_of(composer, all > LEAST_IN_ALL ? all : LEAST_IN_ALL);
+	digits.all = digits.number;
+	return content_bottom(composer) - head_of(composer, title, lead, sign, digits).content;
 }
 
 /* Where the page's numbers go: the large one at the head's end, "page 6 of 12" beside the lead. */
@@ -718,7 +774,7 @@ void composer_new_page_with_sign(struct composer *composer, const char *title, c
 	if (running_of(composer)->draft_band != NULL)
 		put_draft_band(composer, running_of(composer)->draft_band);
 	struct head head = head_of(composer, title, lead, sign, digits_of(composer, own_number(composer, index)));
-	put_head(composer, &head, lead, sign);
+	put_head(composer, &head, sign);
 	page->numbers = numbers_below(composer, &head, lead);
 	composer->top = head.content;
 	composer->bottom = content_bottom(composer);
@@ -732,7 +788,8 @@ const struct placed_section *composer_finish(struct composer *composer)
 	                                  .pages = composer->pages,
 	                                  .numbers = composer->numbers,
 	                                  .read = composer->read,
-	                                  .spared = composer->spared};
+	                                  .spared = composer->spared,
+	                                  .digits_least = composer->digits_least};
 	return placed;
 }
 
@@ -743,7 +800,7 @@ bool placed_section_stands(const struct placed_section *placed, const struct com
 	for (int i = 0; i < placed->own.n; i++)
 		if (numbering_digits(before + i) != numbering_digits(own_number(composer, i)))
 			return false;
-	return placed->spared == composer->spared &&
+	return placed->spared == composer->spared && placed->digits_least == composer->digits_least &&
 	       numbering_digits(numbering_in_all(placed->numbers, section)) ==
 	               numbering_digits(numbering_in_all(composer->numbers, section)) &&
 	       numbering_agrees(placed->numbers, composer->numbers, placed->read);

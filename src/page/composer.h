@@ -72,6 +72,7 @@ struct composer {
 	double dose_ring; /* of the sheet being placed, for its steps' pictures: struct step_picture; 0: none */
 	bool close;       /* parts that have a closer form take it: a place without its body, things in lines */
 	double spared;    /* of every page's height: left empty, so that a reference may grow by a line */
+	int digits_least; /* of page numbers, however small they are: room that does not change with them */
 
 	struct page_draft *pages; /* of the section so far; the last one is open */
 	size_t n_pages;
@@ -100,7 +101,8 @@ struct placed_section {
 	const struct page_draft *pages;
 	const struct numbering *numbers; /* by which it was placed, */
 	const unsigned char *read;       /* what it read of them */
-	double spared;                   /* and what was left empty */
+	double spared;                   /* and what was left empty, or kept for numbers */
+	int digits_least;
 };
 
 /* Closes the last page. */
@@ -184,6 +186,9 @@ struct text_style composer_style(const struct composer *composer, enum type_role
  */
 const struct text_block *composer_set(struct composer *composer, const char *text, struct text_style style,
                                       double width);
+
+/* How much smaller a name may be set. */
+#define NAME_LEAST_SHARE 0.85
 
 /*
  * Sets a name: at full size, wrapped to at most `lines` lines; else smaller, to

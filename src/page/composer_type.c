@@ -7,7 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-#define NAME_LEAST_SHARE 0.85
 #define NAME_LEAST_SIZE 10.0
 #define TOLERANCE 0.01 /* mm */
 

@@ -227,10 +227,22 @@ static double rest_extra(const struct grid_sheet *sheet, const struct grid_row *
 	                       text_cap_height(style));
 }
 
+static bool side_below(const struct grid_sheet *sheet);
+
+#define ACCENT_SLACK 0.3 /* of what stands above three lines in a plain row */
+
+/* Three lines fill a row: an accent on the weekday's capital needs more, and is centred with them. */
+static double accent_extra(const struct grid_sheet *sheet, const struct grid_row *row)
+{
+	struct text_style weekday = composer_style(sheet->composer, TYPE_BODY, WEIGHT_BOLD);
+	double rise = -text_ink(composer_set(sheet->composer, row->weekday, weekday, 0)).y;
+	return side_below(sheet) && row->side != SIDE_NONE ? 2 * fmax(0, rise - ACCENT_SLACK) : 0;
+}
+
 static void measure_row(struct grid_sheet *sheet, size_t index)
 {
 	struct sheet_row *row = &sheet->rows[index];
-	row->extra = row->form == ROW_DAY    ? extra_of(sheet, index)
+	row->extra = row->form == ROW_DAY    ? fmax(extra_of(sheet, index), accent_extra(sheet, row->row))
 	             : row->form == ROW_REST ? rest_extra(sheet, row->row)
 	                                     : 0;
 	for (size_t i = 0; i < row->n_visits && row->form != ROW_VISIT; i++)

@@ -892,7 +892,9 @@ static void put_large_title(struct composer *composer, const struct large_block 
 static void add_large_looks(struct large_blocks *blocks, const struct waiting_sheet *sheet)
 {
 	struct composer *composer = blocks->composer;
-	double room = composer_content_height(composer, sheet->title, sheet->lead, PICTURE_NONE);
+	/* It goes on to a further page, whose title may take a line more. */
+	const char *title = say1(composer->speaker, "page.continued", "title", sheet->title);
+	double room = composer_content_height(composer, title, sheet->lead, PICTURE_NONE);
 	if (sheet->n_columns == 0) {
 		large_add(blocks, title_height(composer, sheet), GAP_4, put_large_title, sheet);
 		return;

@@ -3,7 +3,8 @@
  * came to, gives the pages that it has.
  *
  * compose.c places a section anew only where a number that it reads has changed. The slow way below knows nothing of
- * that: it places all sections, counts their pages, and does so until no number moves, in the order of the packet.
+ * that: from the numbers that the packet's pages have it places all sections, counts their pages, and does so until no
+ * number moves. Numbers that did not agree with themselves would move away from where they began.
  */
 #include "page/sections.h"
 #include "support/cases.h"
@@ -37,11 +38,12 @@ static struct order order_of(struct arena *arena, const struct placed_packet *pa
 }
 
 static const struct placed_section *place(const struct sample_packet *sample, const struct numbering *numbers,
-                                          section_ref section)
+                                          section_ref section, int digits_least)
 {
 	struct findings findings = findings_in(sample->arena);
 	struct composer composer =
 		composer_of(sample->arena, sample->handout, sample->typesetter, &findings, numbers, section);
+	composer.digits_least = digits_least;
 	section_place(&composer);
 	return composer_finish(&composer);
 }
@@ -71,52 +73,81 @@ static bool numbers_equal(struct arena *arena, const struct numbering *a, const 
 	       a->n_notice == b->n_notice;
 }
 
-static void assert_marks_equal(const struct placed_page *page, const struct placed_page *again)
+static bool marks_equal(const struct placed_page *page, const struct placed_page *again)
 {
-	assert_string_equal(page->label, again->label);
-	assert_int_equal(page->n, again->n);
-	for (size_t i = 0; i < page->n; i++) {
+	bool equal = strcmp(page->label, again->label) == 0 && page->n == again->n;
+	for (size_t i = 0; equal && i < page->n; i++) {
 		const struct placed_mark *a = &page->marks[i];
 		const struct placed_mark *b = &again->marks[i];
-		assert_int_equal(a->kind, b->kind);
-		assert_memory_equal(&a->area, &b->area, sizeof a->area);
-		if (a->kind == MARK_TEXT)
-			assert_string_equal(text_string(a->text.block), text_string(b->text.block));
-		if (a->kind == MARK_CODE)
-			assert_string_equal(a->code.payload, b->code.payload);
-		if (a->kind == MARK_GROUP_BEGIN && a->group.alt != NULL)
-			assert_string_equal(a->group.alt, b->group.alt);
+		equal = a->kind == b->kind && memcmp(&a->area, &b->area, sizeof a->area) == 0;
+		if (equal && a->kind == MARK_TEXT)
+			equal = strcmp(text_string(a->text.block), text_string(b->text.block)) == 0;
+		if (equal && a->kind == MARK_CODE)
+			equal = strcmp(a->code.payload, b->code.payload) == 0;
+		if (equal && a->kind == MARK_GROUP_BEGIN && a->group.alt != NULL)
+			equal = strcmp(a->group.alt, b->group.alt) == 0;
 	}
+	return equal;
 }
 
+static bool pages_equal(const struct sample_packet *sample, struct order order, const struct numbering *numbers,
+                        const struct placed_section **placed)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < order.n; i++) {
+		struct findings findings = findings_in(sample->arena);
+		struct composer composer = composer_of(sample->arena, sample->handout, sample->typesetter, &findings,
+		                                       numbers, order.list[i]);
+		for (int page = 0; page < placed[i]->own.n; page++, n++) {
+			struct placed_page again = composer_number_page(&composer, placed[i], page);
+			if (n == sample->packet->n || !marks_equal(&sample->packet->pages[n], &again))
+				return false;
+		}
+	}
+	return n == sample->packet->n;
+}
+
+/* Where each section stands; what else is known of its pages comes with placing them. */
+static struct numbering *numbers_of(const struct sample_packet *sample)
+{
+	struct numbering *numbers = numbering_blank(sample->arena, sample->handout->n_sections);
+	for (size_t i = 0; i < sample->packet->n; i++) {
+		const struct placed_page *page = &sample->packet->pages[i];
+		const struct section *section = &sample->handout->sections[page->section];
+		struct section_pages *pages = &numbers->sections[page->section];
+		int number = atoi(page->label + (section->staff || section->notice));
+		int *last = section->staff    ? &numbers->n_staff
+		            : section->notice ? &numbers->n_notice
+		                              : &numbers->n_patient;
+		pages->first = pages->n++ == 0 ? number : pages->first;
+		*last = number;
+	}
+	return numbers;
+}
+
+/* Placing all again and again settles, and comes to the same pages. */
+static bool settles_alike(const struct sample_packet *sample, int digits_least)
+{
+	struct order order = order_of(sample->arena, sample->packet);
+	const struct placed_section **placed = arena_alloc(sample->arena, order.n * sizeof(struct placed_section *));
+	struct numbering *numbers = numbers_of(sample);
+	bool settled = false;
+	for (int round = 0; round < MOST_ROUNDS && !settled; round++) {
+		for (size_t i = 0; i < order.n; i++)
+			placed[i] = place(sample, numbers, order.list[i], digits_least);
+		struct numbering *counted = count_pages(sample, order, placed);
+		settled = numbers_equal(sample->arena, numbers, counted);
+		numbers = counted;
+	}
+	return settled && pages_equal(sample, order, numbers, placed);
+}
+
+/* Where numbers would go round in a circle they have the room of long ones. */
 static void placing_all_again_gives_the_same(void **state)
 {
 	const struct row *row = case_of(state)->row;
 	struct sample_packet sample = sample_packet_said(row->plan, row->paper, row->large_print, row->language);
-	struct order order = order_of(sample.arena, sample.packet);
-	const struct placed_section **placed = arena_alloc(sample.arena, order.n * sizeof(struct placed_section *));
-	struct numbering *numbers = numbering_blank(sample.arena, sample.handout->n_sections);
-	bool settled = false;
-	for (int round = 0; round < MOST_ROUNDS && !settled; round++) {
-		for (size_t i = 0; i < order.n; i++)
-			placed[i] = place(&sample, numbers, order.list[i]);
-		struct numbering *counted = count_pages(&sample, order, placed);
-		settled = numbers_equal(sample.arena, numbers, counted);
-		numbers = counted;
-	}
-	assert_true(settled);
-	size_t n = 0;
-	for (size_t i = 0; i < order.n; i++) {
-		struct findings findings = findings_in(sample.arena);
-		struct composer composer =
-			composer_of(sample.arena, sample.handout, sample.typesetter, &findings, numbers, order.list[i]);
-		for (int page = 0; page < placed[i]->own.n; page++) {
-			struct placed_page again = composer_number_page(&composer, placed[i], page);
-			assert_true(n < sample.packet->n);
-			assert_marks_equal(&sample.packet->pages[n++], &again);
-		}
-	}
-	assert_int_equal(n, sample.packet->n);
+	assert_true(settles_alike(&sample, 0) || settles_alike(&sample, 3));
 	sample_packet_free(&sample);
 }
 
