@@ -251,6 +251,9 @@ const struct check_sheet *check_sheet_of(struct build *build);
 /* The other sections are filled: it asks for their steps. */
 const struct teach_sheet *teach_sheet_of(struct build *build, const struct section *sections);
 
+/* The step with which a second day goes on, once its own are done; 0: there is none. */
+int step_after_second_day(struct build *build, const struct variant *variant);
+
 /* True when all conditions hold for a variant; "!name" negates. */
 bool conditions_hold(const struct variant *variant, const char *const *names, size_t n);
 

@@ -558,7 +558,7 @@ struct split_label {
 	const char *amount;
 	const char *made; /* "Mixed Thu 5 Jun," with a line to write the time */
 	const char *use_by;
-	const char *start; /* "How: page 9.", with PAGE_HERE of this section */
+	const char *start; /* "How: page 9.", with PAGE_HERE of the second day's first step */
 	const char *patient;
 };
 
@@ -566,6 +566,7 @@ struct split_half {
 	const char *heading;
 	const char *when;
 	const char *foot;
+	const char *foot_elsewhere; /* with PAGE_HERE: where the second day stands on another page; or NULL */
 };
 
 struct reading_window {
@@ -600,7 +601,8 @@ struct split_sheet {
 	const char *second_things;     /* "×1 mixed vial, ×1 empty 1 mL syringe, ..." */
 	const struct step *second_day; /* with PAGE_HERE: where the medicine is drawn and injected, ... */
 	size_t n_second_day;
-	section_ref draws_on; /* ... on the back of this section */
+	section_ref draws_on; /* ... in this section, ... */
+	int goes_on;          /* ... with this step of its */
 };
 
 /* ---- pens ---- */
@@ -879,7 +881,7 @@ struct options_sheet {
 	const char *amount_head;
 	const char *who_head;
 	const char *read_head;
-	const char *other_line;
+	const char *other_line; /* with PAGE_HERE, where the table is */
 	const char *caution_word;
 	const char *caution;
 };

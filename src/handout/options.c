@@ -151,7 +151,7 @@ const struct options_sheet *options_sheet_of(struct build *build, const struct i
 	sheet->amount_head = say0(speaker, "options.amount");
 	sheet->who_head = say0(speaker, "options.who");
 	sheet->read_head = say0(speaker, "notes.read_back");
-	sheet->other_line = say0(speaker, "options.other");
+	sheet->other_line = say1(speaker, "options.other", "page", PAGE_HERE);
 	sheet->caution_word = say0(speaker, "caution.word");
 	sheet->caution = say0(speaker, run->open ? "options.caution_open" : "options.caution");
 	if (dose->step != NULL && dose->step->call.n > 0) {

@@ -110,10 +110,14 @@ static void fill_halves(struct build *build, const struct dose *first, const str
                         struct split_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
-	sheet->first = (struct split_half){say0(speaker, "split.first"), moment(build, first),
-	                                   say_kept(build, first, "split.first_foot", "split.first_foot_syringe")};
-	sheet->second = (struct split_half){say0(speaker, "split.second"), second == NULL ? "" : moment(build, second),
-	                                    say_kept(build, first, "split.second_foot", "split.second_foot_syringe")};
+	sheet->first =
+		(struct split_half){say0(speaker, "split.first"), moment(build, first),
+	                            say_kept(build, first, "split.first_foot", "split.first_foot_syringe"), NULL};
+	sheet->second = (struct split_half){
+		say0(speaker, "split.second"), second == NULL ? "" : moment(build, second),
+		say_kept(build, first, "split.second_foot", "split.second_foot_syringe"),
+		say1(speaker, dose_drawn_at_once(first) ? "split.second_foot_syringe_page" : "split.second_foot_page",
+	             "page", PAGE_HERE)};
 }
 
 static void fill_between(struct build *build, const struct variant *variant, const struct dose *first,
@@ -211,6 +215,7 @@ const struct split_sheet *split_sheet_of(struct build *build, const struct varia
 	sheet->second_heading = say0(speaker, "split.second_day");
 	sheet->second_things = second_things(build, variant);
 	sheet->draws_on = variant->exact_section >= 0 ? variant->exact_section : variant->sheet;
+	sheet->goes_on = step_after_second_day(build, variant);
 	sheet->second_day = steps_of(build, variant, STEP_SECOND_DAY, 1, &sheet->n_second_day);
 	return sheet;
 }

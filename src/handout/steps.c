@@ -591,7 +591,7 @@ static bool speaks_of_white_tag(const char *id)
 }
 
 /* The number of the first step of the back that is called so: "draw", "inject"; where a second day goes on. */
-static const char *number_of_step(struct build *build, const struct variant *variant, const char *begins)
+static int number_of_step(struct build *build, const struct variant *variant, const char *begins)
 {
 	static const enum step_side sides[] = {STEP_FRONT, STEP_MIX, STEP_BACK};
 	const struct technique_template *technique =
@@ -605,9 +605,14 @@ static const char *number_of_step(struct build *build, const struct variant *var
 				continue;
 			number++;
 			if (template->side == STEP_BACK && strncmp(template->id, begins, strlen(begins)) == 0)
-				return say_number(build->speaker, rational_of(number, 1));
+				return number;
 		}
-	return "";
+	return 0;
+}
+
+int step_after_second_day(struct build *build, const struct variant *variant)
+{
+	return number_of_step(build, variant, dose_drawn_at_once(variant->dose) ? "inject" : "draw");
 }
 
 /* How many pictures a pen's sheet has: one for each amount. */
@@ -642,7 +647,7 @@ static const char *or_none(const char *text)
 static struct step step_of(struct build *build, const struct variant *variant, const struct step_template *template)
 {
 	bool second_day = template->side == STEP_SECOND_DAY;
-	const char *goes_on = dose_drawn_at_once(variant->dose) ? "inject" : "draw";
+	int goes_on = second_day ? step_after_second_day(build, variant) : 0;
 	const struct draw *draw = variant->draw;
 	const struct product *product = draw->product;
 	const char *keep = product->share.given ? duration(build, product->share.keep) : "";
@@ -677,7 +682,7 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		[VALUE_OTHER_NUMBER] = not_on_box(build, variant, amount),
 		[VALUE_PENS] = say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),
 		[VALUE_PAGE] = second_day ? PAGE_HERE : "",
-		[VALUE_FROM_STEP] = second_day ? number_of_step(build, variant, goes_on) : "",
+		[VALUE_FROM_STEP] = goes_on > 0 ? say_number(build->speaker, rational_of(goes_on, 1)) : "",
 		[VALUE_SYRINGE] = say0(build->speaker, draw->has_add && draw_two_syringes(draw) ? "thing.first_syringe"
 	                                                                                        : "thing.the_syringe"),
 		[VALUE_PICTURE] = or_none(picture_of_step(build, variant, template->side)),

@@ -408,8 +408,7 @@ static const char *how_words(struct composer *composer, const struct exact_sheet
 		say1(composer->speaker, "exact.front", "page", composer_label_of(composer, sheet->front, 0));
 	if (sheet->medicine == NULL)
 		return front;
-	/* In large print what is done on the back has pages of its own. */
-	const char *back = say1(composer->speaker, composer->large_print ? "exact.back_page" : "exact.on_back", "page",
+	const char *back = say1(composer->speaker, "exact.back_page", "page",
 	                        composer_label_of_back(composer, composer_section_ref(composer)));
 	return arena_printf(composer->arena, "%s %s", front, back);
 }

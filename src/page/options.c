@@ -464,8 +464,19 @@ static void place_large(struct composer *composer, const struct options_sheet *s
 	large_place(&blocks, sheet->title, sheet->lead);
 }
 
-void options_place(struct composer *composer, const struct options_sheet *sheet)
+/* In large print the table may be pages away from what is said of it. */
+static const struct options_sheet *with_page(struct composer *composer, const struct options_sheet *of)
 {
+	struct options_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
+	*sheet = *of;
+	sheet->other_line = composer_fill_page(composer, of->other_line,
+	                                       composer_label_of(composer, composer_section_ref(composer), 0));
+	return sheet;
+}
+
+void options_place(struct composer *composer, const struct options_sheet *of)
+{
+	const struct options_sheet *sheet = with_page(composer, of);
 	if (composer->large_print) {
 		place_large(composer, sheet);
 		return;

@@ -12,6 +12,7 @@
 #include "page/syringe_geometry.h"
 
 #include <math.h>
+#include <string.h>
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
@@ -548,12 +549,19 @@ static const struct split_sheet *with_pages(struct composer *composer, const str
 	struct split_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
 	struct split_label *labels = arena_alloc(composer->arena, (of->n_labels + 1) * sizeof *labels);
 	struct step *steps = arena_alloc(composer->arena, (of->n_second_day + 1) * sizeof *steps);
-	const char *own = composer_label_of(composer, composer_section_ref(composer), 0);
-	const char *back = composer_label_of_line(composer, of->draws_on);
+	section_ref own = composer_section_ref(composer);
+	const char *first = composer_label_of(composer, own, 0);
+	const char *second =
+		of->n_second_day == 0 ? NULL : composer_label_of_step(composer, own, of->second_day[0].number);
+	const char *back = composer_label_of_step(composer, of->draws_on, of->goes_on);
+	second = second == NULL ? first : second;
+	back = back == NULL ? composer_label_of_line(composer, of->draws_on) : back;
 	*sheet = *of;
+	if (strcmp(first, second) != 0 && of->second.foot_elsewhere != NULL)
+		sheet->second.foot = composer_fill_page(composer, of->second.foot_elsewhere, second);
 	for (size_t i = 0; i < of->n_labels; i++) {
 		labels[i] = of->labels[i];
-		labels[i].start = composer_fill_page(composer, labels[i].start, own);
+		labels[i].start = composer_fill_page(composer, labels[i].start, second);
 	}
 	for (size_t i = 0; i < of->n_second_day; i++) {
 		steps[i] = of->second_day[i];

@@ -87,6 +87,21 @@ static const struct told_row told_rows[] = {
          "Good until your visit on Fri 11 Dec.\nWhat comes after may change: we call you. No call by 20:00? Call us "
          "before that dose.",
          NULL, NULL},
+	{"a label sends to the second day", "mara", NULL, LARGE, "Cut out the label", "How: page @\n", NULL,
+         "Second day, start here"},
+	{"a second half sends to its steps", "mara", NULL, LARGE, "Second half",
+         "Start on page @. Then:", "Start below", "Second day, start here"},
+	{"a second half sends to its steps, es", "paloma", "es", LARGE, "Segunda mitad", "Empiece en la página @.",
+         "Empiece abajo", "Segundo día"},
+	{"a second half is below where it is", "mara", NULL, A4, "Second half", "Start below. Then:", NULL, NULL},
+	{"a second day goes on where the step is", "mara", NULL, LARGE, "Wipe it", "Go on with page @, step 7,", NULL,
+         "7\nDraw the medicine"},
+	{"a second day goes on where the step is, es", "paloma", "es", LARGE, "Limpie\n",
+         "Siga en la página @, paso 7,", NULL, "7\nCargue la medicina"},
+	{"a table pages away is named by its page", "odile", NULL, LARGE, "An amount that is not",
+         "not in the table on page @ is", NULL, "Placebix: which number?\n"},
+	{"a table pages away is named by its page, es", "odile", "es", LARGE, "Una cantidad que no",
+         "la tabla de la página @ es", NULL, "Placebix: ¿qué número?\n"},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)
