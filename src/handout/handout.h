@@ -822,9 +822,11 @@ struct waiting_week {
 struct waiting_sheet {
 	const char *title;
 	const char *lead;
-	bool sooner;         /* it starts on a known day unless a call comes first */
-	const char *heading; /* "Do not start yet" */
-	const char *text;
+	bool sooner;              /* it starts on a known day unless a call comes first */
+	const char *heading;      /* "Do not start yet" */
+	const char *text;         /* with PAGE_HERE where a sooner start is to be crossed out: ... */
+	section_ref grid;         /* ... in this section, ... */
+	const struct dose *first; /* ... at the page of this dose */
 	const char *write_heading;
 	const char *day_label;
 	const char *day_hint;
@@ -833,7 +835,7 @@ struct waiting_sheet {
 	const char *month_word;
 	const char *time_label; /* NULL: the time of day is known */
 	const char *amount_label;
-	const char *amount_hint; /* NULL: the amount is known */
+	const char *amount_hint; /* with PAGE_HERE of `options`; NULL: the amount is known */
 	section_ref options;     /* where its lines are; -1: nowhere */
 	const struct waiting_amount *amounts;
 	size_t n_amounts;

@@ -26,6 +26,13 @@ static bool waits_for_call(const struct item_run *run)
 
 /* ---- what is said ---- */
 
+/* Where its days stand that are not to be gone by. */
+static const char *grid_page(struct build *build)
+{
+	return build->grid_section < 0 ? say0(build->speaker, "waiting.elsewhere")
+	                               : say1(build->speaker, "page.ref", "page", PAGE_HERE);
+}
+
 /* After the day that the packet is good until nobody begins without a call, a known day or not. */
 static const char *sooner_text(struct build *build, const struct item_run *run)
 {
@@ -34,8 +41,21 @@ static const char *sooner_text(struct build *build, const struct item_run *run)
 	struct value values[] = {
 		{"name", run->item->medicine->name},
 		{"when", say_text(build->speaker, *run->call, "the call's words")},
+		{"where", grid_page(build)},
 		{"otherwise", say0(build->speaker, over ? "waiting.sooner_ask" : "waiting.sooner_no_call")}};
-	return say(build->speaker, "waiting.text_sooner", values, 3);
+	return say(build->speaker, "waiting.text_sooner", values, 4);
+}
+
+/* What is expected after a visit counts the plan's days, and this page those of its own: the visit has a date. */
+static const char *add_next_visit(struct build *build, const char *text)
+{
+	const struct course *course = build->course;
+	for (size_t i = 0; i < course->n_visits; i++)
+		if (!course->visits[i].open && date_compare(course->visits[i].date, build->plan->as_of.date) >= 0)
+			return arena_printf(build->arena, "%s %s", text,
+			                    say1(build->speaker, "waiting.next_visit", "date",
+			                         say_date(build->speaker, course->visits[i].date, DATE_SHORT)));
+	return text;
 }
 
 static void fill_head(struct build *build, const struct item_run *run, struct waiting_sheet *sheet)
@@ -49,7 +69,11 @@ static void fill_head(struct build *build, const struct item_run *run, struct wa
 		sheet->lead = say0(speaker, "waiting.lead_sooner");
 		sheet->heading =
 			say1(speaker, "waiting.heading_sooner", "date", say_date(speaker, run->first, DATE_LONG));
-		sheet->text = call ? sooner_text(build, run) : say1(speaker, "waiting.text_sooner_event", "name", name);
+		sheet->grid = build->grid_section;
+		sheet->first = &run->doses[0];
+		sheet->text =
+			call ? sooner_text(build, run)
+			     : say2(speaker, "waiting.text_sooner_event", "name", name, "where", grid_page(build));
 		return;
 	}
 	sheet->title = say1(speaker, call ? "waiting.title" : "waiting.title_event", "name", name);
@@ -61,8 +85,9 @@ static void fill_head(struct build *build, const struct item_run *run, struct wa
 	}
 	const char *when = say_text(speaker, *run->call, "the call's words");
 	if (run->expected != NULL && run->expected->n > 0)
-		sheet->text = say2(speaker, "waiting.text_expected", "when", when, "expected",
-		                   say_text(speaker, *run->expected, "when the call is expected"));
+		sheet->text =
+			add_next_visit(build, say2(speaker, "waiting.text_expected", "when", when, "expected",
+		                                   say_text(speaker, *run->expected, "when the call is expected")));
 	else
 		sheet->text = say1(speaker, "waiting.text", "when", when);
 }
@@ -107,6 +132,11 @@ static const char *read_words(struct build *build, const struct waiting_sheet *s
 	            mark_words_plain(build->arena, sheet->amounts[0].mark));
 }
 
+static bool set_by_dial(const struct dose *dose)
+{
+	return dose->n_options > 0 && dose->options[0].n_draws > 0 && dose->options[0].draws[0].measure == MEASURE_DIAL;
+}
+
 static void fill_write_in(struct build *build, const struct item_run *run, struct waiting_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -120,9 +150,13 @@ static void fill_write_in(struct build *build, const struct item_run *run, struc
 	if (!run->doses[0].has_time)
 		sheet->time_label = say0(speaker, "waiting.time");
 	sheet->amount_label = say0(speaker, "waiting.amount");
-	if (sheet->choose)
-		sheet->amount_hint = say0(speaker, "waiting.amount_hint");
 	sheet->options = pages_of_item(build, run->item)->options;
+	if (sheet->choose && sheet->options < 0)
+		sheet->amount_hint = say0(speaker, "waiting.amount_hint");
+	else if (sheet->choose)
+		sheet->amount_hint = say1(
+			speaker, set_by_dial(&run->doses[0]) ? "waiting.options_hint_dial" : "waiting.options_hint",
+			"page", PAGE_HERE);
 	sheet->who_label = say0(speaker, waits_for_call(run) ? "waiting.who" : "waiting.who_event");
 	sheet->at_word = say0(speaker, "waiting.at");
 	sheet->read_label = say0(speaker, "waiting.read_label");

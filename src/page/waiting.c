@@ -339,7 +339,7 @@ static const char *amount_hint(struct composer *composer, const struct waiting_s
 {
 	if (sheet->amount_hint == NULL || sheet->options < 0)
 		return sheet->amount_hint;
-	return say1(composer->speaker, "waiting.options_hint", "page", composer_label_of(composer, sheet->options, 0));
+	return composer_fill_page(composer, sheet->amount_hint, composer_label_of(composer, sheet->options, 0));
 }
 
 /* ---- its rows: who, and read back ---- */
@@ -962,8 +962,22 @@ static const struct waiting_form *form_of(struct composer *composer, const struc
 	return &open_form; /* on two pages */
 }
 
-void waiting_place(struct composer *composer, const struct waiting_sheet *sheet)
+/* The sheet with the page on which a dose stands that a sooner start puts off. */
+static const struct waiting_sheet *with_page(struct composer *composer, const struct waiting_sheet *of)
 {
+	struct waiting_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
+	if (of->first == NULL || of->grid < 0)
+		return of;
+	*sheet = *of;
+	const char *page = composer_label_of_part(composer, of->grid, of->first);
+	sheet->text =
+		composer_fill_page(composer, of->text, page == NULL ? composer_label_of(composer, of->grid, 0) : page);
+	return sheet;
+}
+
+void waiting_place(struct composer *composer, const struct waiting_sheet *of)
+{
+	const struct waiting_sheet *sheet = with_page(composer, of);
 	if (composer->large_print) {
 		place_large(composer, sheet);
 		return;

@@ -102,6 +102,20 @@ static const struct told_row told_rows[] = {
          "not in the table on page @ is", NULL, "Placebix: which number?\n"},
 	{"a table pages away is named by its page, es", "odile", "es", LARGE, "Una cantidad que no",
          "la tabla de la página @ es", NULL, "Placebix: ¿qué número?\n"},
+	{"a sooner start is crossed out on its page", "odile", NULL, LETTER, "Examplin: we may call sooner",
+         "cross out Examplin on page @ and", "Day by day", "Day by day"},
+	{"a sooner start is crossed out on its page, es", "odile", "es", LARGE, "Examplin: quizá",
+         "tache Examplin en la página @ y", "Día por día", "jueves 10 de diciembre"},
+	{"a tick names no page that is not there", "paloma", NULL, A4, "Marque su día", "Marque su día enseguida",
+         "Día por día", NULL},
+	{"what is expected after a visit has its date", "odile", NULL, A4, "Placebix: wait",
+         "Your next visit is on Wed 9 Dec.", "not a mistake", NULL},
+	{"what is expected after a visit has its date, es", "odile", "es", A4, "Placebix: espere",
+         "Su próxima visita es el mié 9 dic.", "no es un error", NULL},
+	{"a pen's amounts have numbers", "odile", NULL, A4, "Placebix: wait", "tick one, its number: page @",
+         "its line", "Placebix: which number?"},
+	{"what is left out has three dots", "odile", NULL, A4, "Placebix: wait", "I stop at …” They say yes.", "….",
+         NULL},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)
