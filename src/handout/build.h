@@ -159,8 +159,6 @@ enum pictogram picture_of_product(const struct product *product);
 enum pictogram picture_of_time(struct clock_time time, const struct slot *slot);
 /* "Morning": the slot's word; of a time that is no slot (NULL), or whose slot has none, that of the hour. */
 const char *slot_word(struct build *build, struct clock_time time, const struct slot *slot);
-/* "at night", "in the evening". */
-const char *part_of_day(struct build *build, int hour);
 enum pictogram picture_of_place(const char *where);
 const char *device_words(struct build *build, const struct draw *draw, const struct item *item);
 bool given_by_needle(const struct draw *draw, const struct item *item);
@@ -203,8 +201,19 @@ const char *places_of(struct build *build, const struct medicine *medicine);
 /* The same as the step of injecting says it. */
 const char *place_in_step(struct build *build, const struct variant *variant);
 
-/* Adds "1 to 6" or "7" to the ranges that are there. */
-const char *add_days(struct build *build, struct speaker *speaker, const char *ranges, int from, int to);
+/* Days of the course, in order, as they are said. */
+struct day_list {
+	struct day_range {
+		int from;
+		int to;
+	} * ranges;
+	size_t n;
+};
+
+/* Adds days 1 to 6, or day 7; two that follow each other are listed. */
+void add_days(struct build *build, struct day_list *list, int from, int to);
+/* "days 1 to 6, 9", "days 6 and 12", "day 7"; NULL: there are none. */
+const char *days_words(struct build *build, struct speaker *speaker, const struct day_list *list);
 
 /* What only some sheets have: NULL where a variant has none of it. `next`: the number of its next step, moved on. */
 const struct mix_page *mix_page_of(struct build *build, const struct variant *variant, int *next);

@@ -61,7 +61,7 @@ const char *phone_at(struct build *build, struct clock_time time)
 
 /* ---- the time in words ---- */
 
-const char *part_of_day(struct build *build, int hour)
+static const char *part_of_day(struct build *build, int hour)
 {
 	const char *key = hour < 4 || hour >= 22 ? "twin.night"
 	                  : hour < 12            ? "twin.morning"

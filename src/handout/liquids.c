@@ -44,12 +44,10 @@ static int after_steps(const struct step *steps, size_t n, int next)
 	return next;
 }
 
-/* "days 6, 12": on which of a variant's days a container is opened. */
+/* "days 6 and 12": on which of a variant's days a container is opened. */
 const char *days_opened(struct build *build, const struct variant *variant)
 {
-	struct speaker *speaker = build->speaker;
-	const char *days = NULL;
-	int n = 0;
+	struct day_list days = {0};
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
 		if (dose->item != variant->item || dose->open || dose->n_draws <= variant->draw_index)
@@ -59,10 +57,9 @@ const char *days_opened(struct build *build, const struct variant *variant)
 		    !draw->containers[0].opens)
 			continue;
 		int day = course_day(build, dose->date);
-		days = add_days(build, speaker, days, day, day);
-		n++;
+		add_days(build, &days, day, day);
 	}
-	return days == NULL ? NULL : say1(speaker, n == 1 ? "days.one" : "days.many", "days", days);
+	return days_words(build, build->speaker, &days);
 }
 
 /* ---- a box for each day ---- */

@@ -203,14 +203,39 @@ static bool draws_product(const struct dose *dose, const struct product *product
 	return false;
 }
 
-/* "1 to 6" or "7", appended to what is there with a comma. */
-const char *add_days(struct build *build, struct speaker *speaker, const char *ranges, int from, int to)
+void add_days(struct build *build, struct day_list *list, int from, int to)
 {
-	const char *first = say_number(speaker, rational_of(from, 1));
-	const char *range =
-		from == to ? first
-			   : say2(speaker, "days.range", "from", first, "to", say_number(speaker, rational_of(to, 1)));
-	return ranges == NULL ? range : arena_printf(build->arena, "%s, %s", ranges, range);
+	if (to == from + 1) {
+		add_days(build, list, from, from);
+		from = to;
+	}
+	list->ranges = arena_more(build->arena, list->ranges, list->n, sizeof *list->ranges);
+	list->ranges[list->n++] = (struct day_range){from, to};
+}
+
+static const char *range_words(struct speaker *speaker, const struct day_range *range)
+{
+	const char *from = say_number(speaker, rational_of(range->from, 1));
+	if (range->from == range->to)
+		return from;
+	return say2(speaker, "days.range", "from", from, "to", say_number(speaker, rational_of(range->to, 1)));
+}
+
+const char *days_words(struct build *build, struct speaker *speaker, const struct day_list *list)
+{
+	const char *days = NULL;
+	bool single = true;
+	for (size_t i = 0; i < list->n; i++) {
+		const char *range = range_words(speaker, &list->ranges[i]);
+		single = single && list->ranges[i].from == list->ranges[i].to;
+		if (days == NULL)
+			days = range;
+		else if (list->n == 2 && single)
+			days = say2(speaker, "list.and", "first", days, "last", range);
+		else
+			days = arena_printf(build->arena, "%s, %s", days, range);
+	}
+	return days == NULL ? NULL : say1(speaker, single && list->n == 1 ? "days.one" : "days.many", "days", days);
 }
 
 /* Which doses days and times are asked for. */
@@ -239,8 +264,7 @@ static bool may_be_asked(const struct build *build, const struct doses_asked *as
 
 /* The days of the doses that are asked for: what is known of them, and what depends on a call. */
 struct days_found {
-	const char *ranges; /* "1 to 6, 9"; NULL: none is known */
-	int n;
+	const char *days; /* "days 1 to 6, 9"; NULL: none is known */
 	int last;
 	bool ahead;   /* some of them are not done */
 	bool sooner;  /* a call may bring them forward */
@@ -251,6 +275,7 @@ struct days_found {
 static struct days_found find_days(struct build *build, struct speaker *speaker, const struct doses_asked *asked)
 {
 	struct days_found found = {0};
+	struct day_list list = {0};
 	int from = 0;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
@@ -261,11 +286,10 @@ static struct days_found find_days(struct build *build, struct speaker *speaker,
 		found.if_told = found.if_told || if_told;
 		if (dose->open || !is_asked(build, asked, dose) || day == found.last)
 			continue;
-		found.n++;
 		found.ahead = found.ahead || !dose->done;
 		found.sooner = found.sooner || dose->unless_sooner;
 		if (from != 0 && day != found.last + 1) {
-			found.ranges = add_days(build, speaker, found.ranges, from, found.last);
+			add_days(build, &list, from, found.last);
 			from = day;
 		}
 		if (from == 0)
@@ -273,18 +297,19 @@ static struct days_found find_days(struct build *build, struct speaker *speaker,
 		found.last = day;
 	}
 	if (from != 0)
-		found.ranges = add_days(build, speaker, found.ranges, from, found.last);
+		add_days(build, &list, from, found.last);
+	found.days = days_words(build, speaker, &list);
 	return found;
 }
 
 static const char *days_where(struct build *build, struct speaker *speaker, const struct doses_asked *asked)
 {
 	struct days_found found = find_days(build, speaker, asked);
-	if (found.ranges == NULL && found.told > 0)
+	if (found.days == NULL && found.told > 0)
 		return say1(speaker, "days.if_told_from", "day", say_number(speaker, rational_of(found.told, 1)));
-	if (found.ranges == NULL)
+	if (found.days == NULL)
 		return say0(speaker, found.if_told ? "days.if_told" : "days.when_called");
-	const char *days = say1(speaker, found.n == 1 ? "days.one" : "days.many", "days", found.ranges);
+	const char *days = found.days;
 	if (found.if_told)
 		return say1(speaker, found.told > found.last ? "days.later_if_told" : "days.also_if_told", "days",
 		            days);

@@ -60,6 +60,13 @@ static section_ref section_of_item(const struct build *build, const struct item 
 	return sheet >= 0 ? sheet : build->grid_section;
 }
 
+/* An exact time is not one of the day's parts that medicines are taken at: late it is night, and no bedtime. */
+static const char *time_word(struct build *build, const struct dose *dose)
+{
+	bool night = dose->exact && (dose->time.hour < 4 || dose->time.hour >= 22);
+	return night ? say0(build->speaker, "slot.night") : slot_word(build, dose->time, dose->slot);
+}
+
 static void fill_times(struct build *build, const struct item_run *run, struct overview_row *row)
 {
 	struct overview_time *times = NULL;
@@ -74,9 +81,7 @@ static void fill_times(struct build *build, const struct item_run *run, struct o
 			known = known || strcmp(times[j].time, time) == 0;
 		if (!known) {
 			times = arena_more(build->arena, times, n, sizeof *times);
-			times[n++] = (struct overview_time){dose->exact ? part_of_day(build, dose->time.hour)
-			                                                : slot_word(build, dose->time, dose->slot),
-			                                    time};
+			times[n++] = (struct overview_time){time_word(build, dose), time};
 		}
 		row->times_bold = row->times_bold || dose->exact;
 	}

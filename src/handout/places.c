@@ -151,8 +151,7 @@ static bool serves(const struct build *build, const struct served *served, const
 static const char *days_of_side(struct build *build, const struct served *served, enum side side)
 {
 	struct speaker *speaker = build->speaker;
-	const char *days = NULL;
-	int n = 0;
+	struct day_list list = {0};
 	int last = 0;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
@@ -160,13 +159,12 @@ static const char *days_of_side(struct build *build, const struct served *served
 			continue;
 		int day = course_day(build, dose->date);
 		if (day != last)
-			days = add_days(build, speaker, days, day, day);
-		n += day != last;
+			add_days(build, &list, day, day);
 		last = day;
 	}
+	const char *days = days_words(build, speaker, &list);
 	if (days == NULL)
 		return NULL;
-	days = say1(speaker, n == 1 ? "days.one" : "days.many", "days", days);
 	return say1(speaker, side == SIDE_LEFT ? "place.left" : "place.right", "days", days);
 }
 

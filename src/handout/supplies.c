@@ -178,7 +178,7 @@ static const char *kit_detail(struct build *build, const struct kit_supply *kit)
 static struct supply_row row_of_kit(struct build *build, const struct kit_supply *kit)
 {
 	const char *name = kit->kind == KIT_SYRINGE && kit->syringe != NULL
-	                           ? say_syringe(build->speaker, kit->syringe)
+	                           ? say_capital(build->speaker, say_syringe(build->speaker, kit->syringe))
 	                           : say0(build->speaker, kit_looks[kit->kind].key);
 	return (struct supply_row){.pictogram = kit_looks[kit->kind].picture,
 	                           .name = name,

@@ -250,7 +250,7 @@ static const char *title_of(const struct grid_work *work, const struct row_range
 		title = say0(speaker, noon_in(work, range) ? "grid.noons" : "grid.evenings");
 	if (set->number > 1)
 		title = say2(speaker, "grid.part", "title", title, "number", number_words(work->composer, set->number));
-	return range->first > 0 ? say1(speaker, "page.continued", "title", title) : title;
+	return range->first > 0 ? say_continued(speaker, title) : title;
 }
 
 /* `sister` is "page 3" of the other half of these days, or NULL. */
@@ -696,8 +696,7 @@ static void put_waiting(const struct grid_work *work, double y)
 		const struct grid_waiting *waiting = &work->grid->waiting[i];
 		double height = waiting_height(composer, waiting);
 		if (y + height > composer->bottom + 0.01) {
-			composer_new_page(composer,
-			                  say1(composer->speaker, "page.continued", "title", composer->section->title),
+			composer_new_page(composer, say_continued(composer->speaker, composer->section->title),
 			                  say0(composer->speaker, "grid.waiting_lead"));
 			y = composer->top;
 		}

@@ -131,7 +131,7 @@ static void put_page(const struct large_blocks *blocks, size_t first, size_t end
 void large_place(const struct large_blocks *blocks, const char *title, const char *lead)
 {
 	struct composer *composer = blocks->composer;
-	const char *continued = blocks->same_title ? title : say1(composer->speaker, "page.continued", "title", title);
+	const char *continued = blocks->same_title ? title : say_continued(composer->speaker, title);
 	struct breaking breaking = {.blocks = blocks,
 	                            .first_room = composer_content_height(composer, title, lead, PICTURE_NONE),
 	                            .room = composer_content_height(composer, continued, lead, PICTURE_NONE),

@@ -138,6 +138,7 @@ struct dose_row {
 	const char *says_word;         /* the same among the lines */
 	bool says_unless;              /* the first of those that a call may bring forward */
 	const char *lines[LINES_MOST]; /* below the name; NULL: fewer */
+	const char *after;             /* below the tag: of what is pushed out first, that the rest goes in; or NULL */
 	bool tag_below;
 	double words_width;
 	struct rail *begins; /* the rail that begins or ends here */
@@ -215,13 +216,26 @@ static double time_and_word_height(struct composer *composer, const struct dose_
 	       (word > 0 ? TIME_WORD + word : 0);
 }
 
-static double row_height(struct composer *composer, const struct dose_row *row)
+static double after_height(struct composer *composer, const struct dose_row *row)
+{
+	if (row->after == NULL)
+		return 0;
+	return BETWEEN + composer_text_height(composer, row->after, body(composer, WEIGHT_REGULAR), row->words_width);
+}
+
+/* Without what stands below its tag. */
+static double upper_height(struct composer *composer, const struct dose_row *row)
 {
 	double words = fmax(lines_height(composer, row), time_and_word_height(composer, row));
 	double marks = marks_height(composer, row);
 	if (row->tag_below)
 		return fmax(words + GAP_3 + marks, ROW_LEAST);
 	return fmax(fmax(words, marks), ROW_LEAST);
+}
+
+static double row_height(struct composer *composer, const struct dose_row *row)
+{
+	return upper_height(composer, row) + after_height(composer, row);
 }
 
 static void put_marks(struct composer *composer, const struct dose_row *row, double x, double y, double height)
@@ -302,7 +316,8 @@ static void put_dose(struct composer *composer, const struct large_block *block,
 	bool waits = row->cell->state == CELL_WRITE_IN;
 	composer_note_part(composer, row->cell->dose);
 	double words = lines_height(composer, row);
-	double height = row->tag_below ? words : block->height;
+	double upper = block->height - after_height(composer, row);
+	double height = row->tag_below ? words : upper;
 	double middle = y + height / 2;
 	if (waits) {
 		begin_artifact(composer);
@@ -327,10 +342,12 @@ static void put_dose(struct composer *composer, const struct large_block *block,
 		put_tick(composer, (struct point){composer->right - TICK - 2.5, middle - TICK / 2}, TICK);
 		end_group(composer);
 	} else if (row->tag_below) {
-		put_marks(composer, row, composer->left + WORDS_X, y + words + GAP_3, block->height - words - GAP_3);
+		put_marks(composer, row, composer->left + WORDS_X, y + words + GAP_3, upper - words - GAP_3);
 	} else {
 		put_marks(composer, row, row->days->tag_x, y, height);
 	}
+	put_plain(composer, row->after, body(composer, WEIGHT_REGULAR), composer->left + WORDS_X, y + upper + BETWEEN,
+	          row->words_width);
 	end_group(composer);
 	if (row->begins != NULL) {
 		row->begins->page = composer_page_index(composer);
@@ -555,9 +572,15 @@ static const char *containers_line(struct composer *composer, const struct grid_
 	return say2(composer->speaker, "list.comma", "first", cell->beside, "last", cell->second_beside);
 }
 
+/* Its "then all" is no half of two. */
+static bool pushes_out(const struct grid_cell *cell)
+{
+	return cell->half != NULL && cell->dose != NULL && cell->dose->half == HALF_NONE;
+}
+
 static const char *amount_line(struct composer *composer, const struct grid_cell *cell)
 {
-	if (cell->half == NULL)
+	if (cell->half == NULL || pushes_out(cell))
 		return cell->amount;
 	if (cell->amount == NULL)
 		return cell->half;
@@ -576,7 +599,11 @@ static void fill_lines(struct composer *composer, struct dose_row *row)
 		row->lines[n++] = composer_page_ref(composer, cell->how);
 	if (containers_line(composer, cell) != NULL)
 		row->lines[n++] = containers_line(composer, cell);
-	if (cell->goes_in != NULL)
+	if (pushes_out(cell))
+		row->after = cell->goes_in == NULL ? cell->half
+		                                   : say2(composer->speaker, "list.comma", "first", cell->half, "last",
+		                                          cell->goes_in);
+	else if (cell->goes_in != NULL)
 		row->lines[n++] = cell->goes_in;
 	if (cell->new_amount)
 		row->lines[n++] = arena_printf(composer->arena, TEXT_BOLD_ON "%s" TEXT_BOLD_OFF,

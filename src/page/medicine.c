@@ -17,7 +17,7 @@ struct text_style medicine_style(const struct composer *composer, enum type_role
 
 void medicine_continue(struct composer *composer, const char *title, const char *lead)
 {
-	composer_new_page(composer, say1(composer->speaker, "page.continued", "title", title), lead);
+	composer_new_page(composer, say_continued(composer->speaker, title), lead);
 }
 
 /* The page on which the patient's own line stands. */

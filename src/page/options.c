@@ -366,7 +366,7 @@ static void put_foot(struct composer *composer, const struct options_sheet *shee
 
 static double open_page(struct composer *composer, const struct options_sheet *sheet, bool first)
 {
-	const char *title = first ? sheet->title : say1(composer->speaker, "page.continued", "title", sheet->title);
+	const char *title = first ? sheet->title : say_continued(composer->speaker, sheet->title);
 	composer_new_page(composer, title, sheet->lead);
 	return composer->top;
 }

@@ -160,7 +160,7 @@ static enum pictogram head_picture(struct composer *composer, const struct page_
 
 double parts_room(struct composer *composer, const char *title, const char *lead)
 {
-	const char *continued = say1(composer->speaker, "page.continued", "title", title);
+	const char *continued = say_continued(composer->speaker, title);
 	return composer_content_height(composer, continued, lead, PICTURE_NONE);
 }
 

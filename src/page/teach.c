@@ -4,6 +4,7 @@
 #include "page/sections.h"
 
 #include <math.h>
+#include <string.h>
 
 #define PICTURE 9.6
 #define SAY_X 13.6
@@ -93,7 +94,13 @@ static const char *right_words(struct composer *composer, const struct teach_row
 {
 	if (row->mark.number != NULL || row->section < 0)
 		return row->right;
-	return arena_printf(composer->arena, "%s %s", row->right, where_words(composer, row));
+	const char *where = where_words(composer, row);
+	if (row->step > 0)
+		return arena_printf(composer->arena, "%s %s", row->right, where);
+	size_t n = strlen(row->right);
+	bool stop = n > 0 && row->right[n - 1] == '.'; /* it goes behind the page */
+	return arena_printf(composer->arena, "%.*s (%s)%s", (int)(stop ? n - 1 : n), row->right, where,
+	                    stop ? "." : "");
 }
 
 /* A long mark is set smaller, to stay clear of the ticks. */
@@ -286,8 +293,7 @@ void teach_place(struct composer *composer, const struct teach_sheet *sheet)
 	size_t row = 0;
 	while (row < sheet->n_rows) {
 		double used;
-		const char *title =
-			row == 0 ? sheet->title : say1(composer->speaker, "page.continued", "title", sheet->title);
+		const char *title = row == 0 ? sheet->title : say_continued(composer->speaker, sheet->title);
 		composer_new_page(composer, title, sheet->lead);
 		begin_group(composer, ROLE_TABLE);
 		double y = put_heads(composer, sheet, composer->top);

@@ -865,7 +865,7 @@ static void put_look(struct composer *composer, const struct look *look, double 
 
 static double next_page(struct composer *composer, const struct waiting_sheet *sheet)
 {
-	composer_new_page(composer, say1(composer->speaker, "page.continued", "title", sheet->title), sheet->lead);
+	composer_new_page(composer, say_continued(composer->speaker, sheet->title), sheet->lead);
 	return composer->top;
 }
 
@@ -921,7 +921,7 @@ static void place_large(struct composer *composer, const struct waiting_sheet *s
 static void place_looks(struct composer *composer, const struct waiting_form *form, const struct waiting_sheet *sheet,
                         double y)
 {
-	const char *title = say1(composer->speaker, "page.continued", "title", sheet->title);
+	const char *title = say_continued(composer->speaker, sheet->title);
 	double page = composer_content_height(composer, title, sheet->lead, PICTURE_NONE);
 	struct look look = first_look(composer, form, sheet, page);
 	if (y + look_height(composer, &look) > composer->bottom)

@@ -161,6 +161,20 @@ const char *say1(struct speaker *speaker, const char *key, const char *name, con
 	return say(speaker, key, &value, 1);
 }
 
+const char *say_continued(struct speaker *speaker, const char *title)
+{
+	const char *end = g_utf8_find_prev_char(title, title + strlen(title));
+	bool asks = end != NULL && g_unichar_break_type(g_utf8_get_char(end)) == G_UNICODE_BREAK_EXCLAMATION;
+	return say1(speaker, asks ? "page.continued_question" : "page.continued", "title", title);
+}
+
+const char *say_capital(struct speaker *speaker, const char *text)
+{
+	char first[6];
+	int n = g_unichar_to_utf8(g_unichar_totitle(g_utf8_get_char(text)), first);
+	return *text == '\0' ? text : arena_printf(speaker->arena, "%.*s%s", n, first, g_utf8_next_char(text));
+}
+
 const char *say2(struct speaker *speaker, const char *key, const char *name_1, const char *text_1, const char *name_2,
                  const char *text_2)
 {

@@ -43,6 +43,11 @@ const char *say1(struct speaker *speaker, const char *key, const char *name, con
 const char *say2(struct speaker *speaker, const char *key, const char *name_1, const char *text_1, const char *name_2,
                  const char *text_2);
 
+/* A title of pages behind the first: "Examplin: get ready, continued"; no comma behind a question. */
+const char *say_continued(struct speaker *speaker, const char *title);
+/* With a capital: of a name that begins a line. */
+const char *say_capital(struct speaker *speaker, const char *text);
+
 /* By the plural of `count`, which also fills {count}. */
 const char *say_count(struct speaker *speaker, const char *key, int64_t count, const struct value *values, size_t n);
 

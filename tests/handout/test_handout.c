@@ -724,7 +724,7 @@ static void filled_syringes_are_not_spare_ones(void **state)
 	} rows[] = {{"samples/plans/wilma.yaml", "en", "1 mL syringe",
 	             "5 come filled in the boxes of Folliplan\nthe ones to get: empty"},
 	            {"samples/plans/wilma.yaml", "en", "3 mL syringe", "empty"},
-	            {"samples/plans/wilma.yaml", "es", "jeringa de 1 mL",
+	            {"samples/plans/wilma.yaml", "es", "Jeringa de 1 mL",
 	             "5 vienen llenas en las cajas de Folliplan\nlas que pida: vacías"}};
 	(void)state;
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
