@@ -940,6 +940,7 @@ struct supply_row {
 	enum pictogram pictogram;
 	const char *name;
 	const char *detail; /* a line each: what the box says; where it is kept */
+	const char *unit;   /* key of what is counted, by number: "tablet", "tablets"; NULL: its name says it */
 	int64_t need;
 	int64_t have;
 	int64_t get;
@@ -956,6 +957,7 @@ struct supplies_sheet {
 	const char *lead;
 	const char *have_word;
 	const char *get_each_word;
+	const char *none_word; /* in place of a count of nothing to get */
 	const char *need_heading;
 	const char *have_heading;
 	const char *get_heading;

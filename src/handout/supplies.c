@@ -85,11 +85,36 @@ static const char *product_detail(struct build *build, const struct product *pro
 	return detail;
 }
 
+/* What its counts count: packs of several pieces are boxes. NULL: nothing more than its name says. */
+static const char *unit_of_product(const struct product *product)
+{
+	static const char *const units[] = {
+		[CONTAINER_POWDER_VIAL] = "supplies.unit.vial", [CONTAINER_SOLUTION_VIAL] = "supplies.unit.vial",
+		[CONTAINER_AMPOULE] = "supplies.unit.ampoule",  [CONTAINER_PREFILLED_SYRINGE] = "supplies.unit.syringe",
+		[CONTAINER_PEN] = "supplies.unit.pen",          [CONTAINER_COUNTED] = "supplies.unit.box"};
+	static const struct {
+		enum unit unit;
+		const char *key;
+	} pieces[] = {{UNIT_TABLET, "supplies.unit.tablet"},
+	              {UNIT_CAPSULE, "supplies.unit.capsule"},
+	              {UNIT_PATCH, "supplies.unit.patch"},
+	              {UNIT_INSERT, "supplies.unit.insert"},
+	              {UNIT_SACHET, "supplies.unit.sachet"}};
+	if (product->container != CONTAINER_COUNTED ||
+	    rational_compare(product->strength.quantity.number, rational_of(1, 1)) != 0)
+		return units[product->container];
+	for (size_t i = 0; i < sizeof pieces / sizeof *pieces; i++)
+		if (pieces[i].unit == product->strength.quantity.unit)
+			return pieces[i].key;
+	return NULL;
+}
+
 static struct supply_row row_of_product(struct build *build, const struct product_supply *supply)
 {
 	return (struct supply_row){.pictogram = picture_of_product(supply->product),
 	                           .name = supply->medicine->name,
 	                           .detail = product_detail(build, supply->product),
+	                           .unit = unit_of_product(supply->product),
 	                           .need = supply->needed_ahead,
 	                           .have = supply->at_hand,
 	                           .get = supply->to_get_ahead};
@@ -299,6 +324,7 @@ const struct supplies_sheet *supplies_sheet_of(struct build *build)
 	sheet->lead = lead_of(build);
 	sheet->have_word = say0(speaker, "supplies.have_word");
 	sheet->get_each_word = say0(speaker, "supplies.get_word");
+	sheet->none_word = say0(speaker, "supplies.get_none");
 	sheet->need_heading = say0(speaker, "supplies.need");
 	sheet->have_heading = say0(speaker, "supplies.have");
 	sheet->get_heading = say0(speaker, "supplies.get");

@@ -134,7 +134,7 @@ static void put_advice(struct composer *composer, const struct before_form *form
 	double x = advice_x(composer);
 	double top = y + ADVICE_TOP;
 	double spare = fmax(0, CARD_HEIGHT - advice_height(composer, form, sheet)) / 3;
-	put_tick(composer, (struct point){composer->right - 10.4, y}, 10.4);
+	put_tick(composer, (struct point){composer->right - 10.4 - LINE_MAIN / 2, y}, 10.4);
 	for (size_t i = 0; i < 3; i++) {
 		put_picture(composer, rows[i].picture, x, top - 1.4, 6);
 		struct rect line = put_paragraph(composer, rows[i].text, regular(composer, TYPE_BODY), x + 9, top,

@@ -63,14 +63,8 @@ static double supply_height(struct composer *composer, const struct supply *supp
 static void put_squares(struct composer *composer, const struct supply_row *row, double x, double y)
 {
 	begin_artifact(composer);
-	for (int i = 0; i < row->have + row->get; i++) {
-		bool solid = i < row->have;
-		struct rect area = {x + i * SQUARE_PITCH + i / 5 * FIVE_GAP, y, SQUARE, SQUARE};
-		put_box(composer, area,
-		        (struct box){.line = solid ? 0 : LINE_MAIN,
-		                     .stroke = solid ? COLOUR_NONE : COLOUR_INK,
-		                     .fill = solid ? COLOUR_DAY : COLOUR_NONE});
-	}
+	for (int i = 0; i < row->have + row->get; i++)
+		supplies_put_square(composer, x + i * SQUARE_PITCH + i / 5 * FIVE_GAP, y, SQUARE, i < row->have);
 	end_group(composer);
 }
 
@@ -90,12 +84,11 @@ static void put_supply(struct composer *composer, const struct large_block *bloc
 	                 words_width());
 	if (has_squares(supply->row))
 		put_squares(composer, supply->row, x, line.y + line.height + BETWEEN);
-	begin_artifact(composer);
-	if (supply->row->get > 0)
+	if (supply->row->get > 0) {
+		begin_artifact(composer);
 		put_tick(composer, (struct point){composer->right - TICK - 0.3, y}, TICK);
-	else
-		put_picture(composer, PICTURE_CHECK, composer->right - TICK, y, TICK - 2);
-	end_group(composer);
+		end_group(composer);
+	}
 	end_group(composer);
 }
 
@@ -104,10 +97,13 @@ static void add_supply(struct large_blocks *blocks, const struct supplies_sheet 
 	struct composer *composer = blocks->composer;
 	struct supply *supply = arena_alloc(composer->arena, sizeof *supply);
 	*supply = (struct supply){.sheet = sheet, .row = row};
-	supply->counts =
-		arena_printf(composer->arena, "%s   %s   %s", count_words(composer, sheet->need_heading, row->need),
-	                     count_words(composer, sheet->have_heading, row->have),
-	                     count_words(composer, sheet->get_heading, row->get));
+	const char *unit = row->unit == NULL ? NULL : say_count(composer->speaker, row->unit, row->need, NO_VALUES);
+	supply->counts = arena_printf(
+		composer->arena, "%s%s%s   %s   %s", unit == NULL ? "" : unit, unit == NULL ? "" : ": ",
+		count_words(composer, sheet->need_heading, row->need),
+		count_words(composer, sheet->have_heading, row->have),
+		row->get > 0 ? count_words(composer, sheet->get_heading, row->get)
+			     : arena_printf(composer->arena, "%s %s", sheet->get_heading, sheet->none_word));
 	struct large_block *block = large_add(blocks, supply_height(composer, supply), GAP_4, put_supply, supply);
 	block->around = ROLE_LIST;
 	block->rule = LARGE_RULE_FINE;
@@ -122,10 +118,7 @@ static void put_key(struct composer *composer, const struct large_block *block, 
 	const char *words[] = {sheet->have_word, sheet->get_each_word};
 	for (size_t i = 0; i < 2; i++) {
 		begin_artifact(composer);
-		put_box(composer, (struct rect){x, y - 0.2, SQUARE, SQUARE},
-		        (struct box){.line = i == 0 ? 0 : LINE_MAIN,
-		                     .stroke = i == 0 ? COLOUR_NONE : COLOUR_INK,
-		                     .fill = i == 0 ? COLOUR_DAY : COLOUR_NONE});
+		supplies_put_square(composer, x, y - 0.2, SQUARE, i == 0);
 		end_group(composer);
 		struct rect word = put_paragraph(composer, words[i], style, x + SQUARE + GAP_2, y, 0);
 		x = word.x + word.width + GAP_5;

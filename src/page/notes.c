@@ -25,7 +25,7 @@ static void put_lines(struct composer *composer, const struct notes_sheet *sheet
 	for (y += HEAD_HEIGHT + LINE_PITCH; y <= composer->bottom; y += LINE_PITCH) {
 		put_line(composer, composer->left, composer->left + DATE_WIDTH - 4, y, LINE_FINE);
 		put_line(composer, composer->left + DATE_WIDTH, composer->right - TICK - 4, y, LINE_FINE);
-		put_tick(composer, (struct point){composer->right - TICK, y - TICK}, TICK);
+		put_tick(composer, (struct point){composer->right - TICK - LINE_MAIN / 2, y - TICK}, TICK);
 	}
 }
 

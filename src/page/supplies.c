@@ -25,6 +25,7 @@
 #define NEED_X 139.0
 #define HAVE_X 154.0
 #define GET_X 168.0
+#define UNIT_BELOW 1.9
 #define TICK 7.0
 #define KEY_HEIGHT 8.0 /* where the key has a line of its own */
 #define KEY_CLEAR 8.0  /* of the first count's middle */
@@ -54,44 +55,72 @@ static double square_x(double left, int index)
 	return left + (index % ACROSS) * SQUARE_PITCH + (index % ACROSS >= 5 ? FIVE_GAP : 0);
 }
 
-/* Solid is at home, open is to get. */
+void supplies_put_square(struct composer *composer, double x, double y, double size, bool solid)
+{
+	double inset = solid ? 0 : LINE_MAIN / 2;
+	put_box(composer, (struct rect){x + inset, y + inset, size - 2 * inset, size - 2 * inset},
+	        (struct box){.line = solid ? 0 : LINE_MAIN,
+	                     .stroke = solid ? COLOUR_NONE : COLOUR_INK,
+	                     .fill = solid ? COLOUR_DAY : COLOUR_NONE});
+}
+
 static void put_squares(struct composer *composer, int64_t have, int64_t get, double x, double middle)
 {
 	int n = (int)(have + get);
 	int lines = (n + ACROSS - 1) / ACROSS;
 	double top = middle - (lines * SQUARE_PITCH - (SQUARE_PITCH - SQUARE)) / 2;
 	begin_artifact(composer);
-	for (int i = 0; i < n; i++) {
-		struct rect area = {square_x(x, i), top + i / ACROSS * SQUARE_PITCH, SQUARE, SQUARE};
-		bool solid = i < have;
-		put_box(composer, area,
-		        (struct box){.line = solid ? 0 : LINE_MAIN,
-		                     .stroke = solid ? COLOUR_NONE : COLOUR_INK,
-		                     .fill = solid ? COLOUR_DAY : COLOUR_NONE});
+	for (int i = 0; i < n; i++)
+		supplies_put_square(composer, square_x(x, i), top + i / ACROSS * SQUARE_PITCH, SQUARE, i < have);
+	end_group(composer);
+}
+
+static double unit_below(const struct composer *composer, const struct supply_row *row)
+{
+	return row->unit == NULL ? 0 : UNIT_BELOW + text_cap_height(regular(composer, TYPE_REFERENCE));
+}
+
+static void put_count(struct composer *composer, const struct supply_row *row, int64_t count, double x, double middle)
+{
+	struct text_style style = {.size = 15, .weight = WEIGHT_REGULAR, .tabular = true};
+	double y = middle - (text_cap_height(style) + unit_below(composer, row)) / 2;
+	put_text(composer, digits(composer, count), style, ALIGN_CENTER, composer->left + x, y, 0, COLOUR_INK);
+}
+
+/* "10   30", and below both what they count: "tablets". */
+static void put_counts(struct composer *composer, const struct supply_row *row, double middle)
+{
+	struct text_style small = regular(composer, TYPE_REFERENCE);
+	begin_group(composer, ROLE_CELL);
+	put_count(composer, row, row->need, NEED_X, middle);
+	end_group(composer);
+	begin_group(composer, ROLE_CELL);
+	put_count(composer, row, row->have, HAVE_X, middle);
+	if (row->unit != NULL) {
+		int64_t count = row->need > row->have ? row->need : row->have;
+		struct text_style style = {.size = 15};
+		put_text(composer, say_count(composer->speaker, row->unit, count, NO_VALUES), small, ALIGN_CENTER,
+		         composer->left + (NEED_X + HAVE_X) / 2,
+		         middle + (text_cap_height(style) + unit_below(composer, row)) / 2 - text_cap_height(small), 0,
+		         COLOUR_INK);
 	}
 	end_group(composer);
 }
 
-static void put_counts(struct composer *composer, const struct supply_row *row, double middle)
+/* What is to get has a box to tick; nothing to get is said, since a tick would read as 'yes'. */
+static void put_get(struct composer *composer, const struct supplies_sheet *sheet, const struct supply_row *row,
+                    double middle)
 {
-	struct text_style style = {.size = 15, .weight = WEIGHT_REGULAR, .tabular = true};
+	struct text_style none = regular(composer, TYPE_REFERENCE);
 	struct text_style strong = {.size = 20, .weight = WEIGHT_BOLD};
-	double y = middle - text_cap_height(style) / 2;
-	begin_group(composer, ROLE_CELL);
-	put_text(composer, digits(composer, row->need), style, ALIGN_CENTER, composer->left + NEED_X, y, 0, COLOUR_INK);
-	end_group(composer);
-	begin_group(composer, ROLE_CELL);
-	put_text(composer, digits(composer, row->have), style, ALIGN_CENTER, composer->left + HAVE_X, y, 0, COLOUR_INK);
-	end_group(composer);
 	begin_group(composer, ROLE_CELL);
 	if (row->get > 0) {
 		put_text(composer, digits(composer, row->get), strong, ALIGN_END, composer->left + GET_X + 3,
 		         middle - text_cap_height(strong) / 2, 0, COLOUR_INK);
-		put_tick(composer, (struct point){composer->right - TICK, middle - TICK / 2}, TICK);
+		put_tick(composer, (struct point){composer->right - TICK - LINE_MAIN / 2, middle - TICK / 2}, TICK);
 	} else {
-		begin_figure(composer, say0(composer->speaker, "supplies.get_none"));
-		put_picture(composer, PICTURE_CHECK, composer->left + GET_X - 3, middle - 3, 6);
-		end_group(composer);
+		put_text(composer, sheet->none_word, none, ALIGN_CENTER, composer->left + GET_X,
+		         middle - text_cap_height(none) / 2, 0, COLOUR_INK);
 	}
 	end_group(composer);
 }
@@ -141,7 +170,8 @@ static double words_height(struct composer *composer, const struct supply_row *r
 	return text_height(name_block(composer, row)) + (detail > 0 ? NAME_BETWEEN + detail : 0);
 }
 
-static void put_row(struct composer *composer, const struct supply_row *row, double y, double height)
+static void put_row(struct composer *composer, const struct supplies_sheet *sheet, const struct supply_row *row,
+                    double y, double height)
 {
 	double middle = y + height / 2;
 	double left = composer->left;
@@ -158,6 +188,7 @@ static void put_row(struct composer *composer, const struct supply_row *row, dou
 		put_squares(composer, row->have, row->get, left + SQUARES_X,
 		            row->have + row->get > ACROSS ? middle : top + text_cap_height(*text_style_of(block)) / 2);
 	put_counts(composer, row, middle);
+	put_get(composer, sheet, row, middle);
 	end_group(composer);
 	put_rule(composer, (struct point){left, y + height}, (struct point){composer->right, y + height}, LINE_FINE,
 	         COLOUR_INK);
@@ -184,10 +215,8 @@ static void put_key(struct composer *composer, const struct supplies_sheet *shee
 	double have = left + SQUARES_X + SQUARE_WORD;
 	double get = have + composer_text_width(composer, sheet->have_word, small) + GAP_2;
 	begin_artifact(composer);
-	put_box(composer, (struct rect){left + SQUARES_X, y, SQUARE, SQUARE},
-	        (struct box){.stroke = COLOUR_NONE, .fill = COLOUR_DAY});
-	put_box(composer, (struct rect){get, y, SQUARE, SQUARE},
-	        (struct box){.line = LINE_MAIN, .stroke = COLOUR_INK, .fill = COLOUR_NONE});
+	supplies_put_square(composer, left + SQUARES_X, y, SQUARE, true);
+	supplies_put_square(composer, get, y, SQUARE, false);
 	double word_y = y + (SQUARE - text_cap_height(small)) / 2;
 	put_plain(composer, sheet->have_word, small, have, word_y, 0);
 	put_plain(composer, sheet->get_each_word, small, get + SQUARE_WORD, word_y,
@@ -313,7 +342,7 @@ void supplies_place(struct composer *composer, const struct supplies_sheet *shee
 				end_group(composer);
 				y = begin_table(composer, sheet, group->heading, open_page(composer, sheet));
 			}
-			put_row(composer, &group->rows[j], y, height);
+			put_row(composer, sheet, &group->rows[j], y, height);
 			y += height;
 		}
 		end_group(composer);

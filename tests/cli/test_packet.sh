@@ -175,6 +175,8 @@ spoken_page "$scratch/spoken" "Your supplies" | tr '\n' '|' >"$scratch/page"
 holds "each table of supplies has heads" "$scratch/page" \
 	"|H2 Medicines|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|" \
 	"|H2 To inject with|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|"
+holds "each count says what it counts, and what is there says that there is none to get" "$scratch/page" \
+	"|TD 10|TD 30 tablets|TD none|" "|TD 1|TD 1 vial|TD none|"
 holds "what is said of one thing stands on one line" "$scratch/page" "5 mg in 1 mL · once open: 28 days · Vial in the fridge"
 "$program" replace "$samples/plans/mara.yaml" --large-print -o "$scratch/large.pdf" >/dev/null 2>&1
 spoken "$scratch/large.pdf" | tr '\n' '|' >"$scratch/page"
@@ -201,6 +203,5 @@ same "and none says a bare number" 0 "$(grep -cE '^Contents [0-9S]+$' "$scratch/
 holds "a figure says the action and its number" "$scratch/unseen" "Alt Inject at 22:30, Monday 14 December." \
 	"Alt Right: the front ring on 0.5 mL." "Alt Wrong, too much: 0.52 mL." "Alt Wrong, too little: 0.43 mL." \
 	"Alt Give all of it: 0.25 mg. Push until it stops." "Alt Lay a bank card here: 85.6 × 53.98 mm"
-holds "a check says that there is none to get" "$scratch/unseen" "Alt none to get"
 
 tap_end

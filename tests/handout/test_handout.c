@@ -722,10 +722,10 @@ static void filled_syringes_are_not_spare_ones(void **state)
 		const char *syringe;
 		const char *detail;
 	} rows[] = {{"samples/plans/wilma.yaml", "en", "1 mL syringe",
-	             "5 come filled in the boxes of Folliplan\nthe ones to get: empty"},
+	             "5 come filled in Folliplan boxes you open\nget empty ones"},
 	            {"samples/plans/wilma.yaml", "en", "3 mL syringe", "empty"},
 	            {"samples/plans/wilma.yaml", "es", "Jeringa de 1 mL",
-	             "5 vienen llenas en las cajas de Folliplan\nlas que pida: vacías"}};
+	             "5 vienen llenas en cajas de Folliplan\nlas que pida: vacías"}};
 	(void)state;
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		struct sample_packet sample = sample_packet_said(rows[i].plan, PAPER_A4, false, rows[i].language);
@@ -735,7 +735,7 @@ static void filled_syringes_are_not_spare_ones(void **state)
 		sample_packet_free(&sample);
 	}
 	struct sample_packet sample = open_plan("mara");
-	assert_non_null(kit_row(sample.handout, "1 mL syringe", "7 come filled in the boxes of Examplin"));
+	assert_non_null(kit_row(sample.handout, "1 mL syringe", "7 come filled in Examplin boxes you open"));
 	sample_packet_free(&sample);
 }
 
