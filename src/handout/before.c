@@ -424,8 +424,7 @@ const struct before_sheet *before_sheet_of(struct build *build, const struct sec
 		sheet->disclaimer = say_text(speaker, build->clinic->disclaimer, "the clinic's disclaimer");
 	else
 		sheet->disclaimer = say0(speaker, "before.disclaimer");
-	if (build->clinic->emergency.n > 0)
-		sheet->emergency = say_text(speaker, build->clinic->emergency, "the clinic's emergency words");
+	sheet->emergency = emergency_of(build, false);
 	sheet->warning_word = say0(speaker, "warning.word");
 	return sheet;
 }

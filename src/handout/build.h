@@ -120,6 +120,9 @@ enum side side_of_day(const struct build *build, struct civil_date date);
  * with a time is known to come after it, or the visit has no time. */
 const char *call_by(struct build *build);
 
+/* When to call for help at once: the clinic's words, whole, or on the first page in short where they give no number. */
+struct emergency emergency_of(struct build *build, bool first_page);
+
 /* "34 h 30 min", "36 h", "40 min". */
 const char *elapsed_words(struct build *build, struct speaker *speaker, int64_t minutes);
 

@@ -135,15 +135,23 @@ struct phone_card {
 	const char *number;
 };
 
+/* When to call for help at once. */
+struct emergency {
+	const char *text;
+	const char *number; /* "Call emergency:" before a line to write on; NULL: it gives one */
+};
+
 struct overview {
 	const char *lead; /* "Mara Quillfeather · Thu 5 Jun to Tue 17 Jun 2031" */
 	const struct phone_card *phones;
 	size_t n_phones;
-	const char *clinic_line; /* "**Lindenquay Clinic**, Lindenquay 9, second floor." */
-	const char *main_line;   /* what to do each day; with PAGE_HERE where the grid is */
-	section_ref grid;        /* which is this; -1: there is none */
-	const char *exact_line;  /* the next time to the minute; NULL: no dose has one */
-	const char *unsure;      /* what to do in doubt */
+	const char *clinic_line; /* "Lindenquay Clinic, Lindenquay 9" */
+	const char *warning_word;
+	struct emergency emergency;
+	const char *main_line;  /* what to do each day; with PAGE_HERE where the grid is */
+	section_ref grid;       /* which is this; -1: there is none */
+	const char *exact_line; /* the next time to the minute; NULL: no dose has one */
+	const char *unsure;     /* what to do in doubt */
 	const char *heading;
 	int n_days;
 	const char *medicine_word; /* the heads of the table */
@@ -1033,7 +1041,7 @@ struct before_sheet {
 	size_t n_terms;
 	const char *disclaimer;
 	const char *warning_word;
-	const char *emergency; /* the clinic's own words, with its number if they give one; NULL: none */
+	struct emergency emergency;
 };
 
 /* ---- staff's check page ---- */

@@ -52,6 +52,24 @@ static const char *clinic_line(struct build *build)
 	            say_text(build->speaker, build->clinic->name, "the clinic's name"), "address", address);
 }
 
+static bool has_digit(const char *text)
+{
+	return strpbrk(text, "0123456789") != NULL;
+}
+
+struct emergency emergency_of(struct build *build, bool first_page)
+{
+	struct speaker *speaker = build->speaker;
+	const char *own = build->clinic->emergency.n == 0
+	                          ? NULL
+	                          : say_text(speaker, build->clinic->emergency, "the clinic's emergency words");
+	if (own != NULL && has_digit(own))
+		return (struct emergency){own, NULL};
+	if (own == NULL || first_page)
+		return (struct emergency){say0(speaker, "warning.emergency"), say0(speaker, "warning.call")};
+	return (struct emergency){own, say0(speaker, "warning.number")};
+}
+
 /* ---- one row a medicine ---- */
 
 static section_ref section_of_item(const struct build *build, const struct item *item)
@@ -368,6 +386,8 @@ const struct overview *overview_of(struct build *build)
 	overview->lead = lead_of(build);
 	fill_phones(build, overview);
 	overview->clinic_line = clinic_line(build);
+	overview->warning_word = say0(speaker, "warning.word");
+	overview->emergency = emergency_of(build, true);
 	fill_main(build, overview);
 	overview->heading = say0(speaker, "overview.heading");
 	overview->medicine_word = say0(speaker, "overview.medicine");

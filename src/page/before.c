@@ -32,12 +32,14 @@ struct before_form {
 	double sign_pad; /* above and below two lines of words */
 	double gap;
 	enum type_role warning; /* whoever needs it reads it from across the table */
+	bool number;            /* a line for one that the clinic does not give: it stands on the first page, too */
 };
 
-static const struct before_form roomy = {true, true, 6.0, 11.4, 10.4, GAP_3, GAP_3, TYPE_SECTION};
-static const struct before_form closer = {false, true, 3.6, 10.2, 9.2, 4.2, GAP_2, TYPE_SECTION};
-static const struct before_form close = {false, false, 3.6, 9.6, 8.4, 3.2, GAP_2, TYPE_SECTION};
-static const struct before_form tight = {false, false, 3.6, 9.6, 8.4, 3.0, GAP_2, TYPE_LEAD};
+static const struct before_form roomy = {true, true, 6.0, 11.4, 10.4, GAP_3, GAP_3, TYPE_SECTION, true};
+static const struct before_form closer = {false, true, 3.6, 10.2, 9.2, 4.2, GAP_2, TYPE_SECTION, true};
+static const struct before_form close = {false, false, 3.6, 9.6, 8.4, 3.2, GAP_2, TYPE_SECTION, true};
+static const struct before_form tight = {false, false, 3.6, 9.6, 8.4, 3.0, GAP_2, TYPE_LEAD, true};
+static const struct before_form tightest = {false, false, 3.6, 9.6, 8.4, 3.0, GAP_2, TYPE_LEAD, false};
 
 static struct text_style bold(const struct composer *composer, enum type_role role)
 {
@@ -532,10 +534,18 @@ static void put_signs(struct composer *composer, const struct before_form *form,
 
 /* ---- the clinic's own words at the foot: whom to call in an emergency, and what comes first ---- */
 
+static struct emergency emergency_in(const struct before_form *form, const struct before_sheet *sheet)
+{
+	struct emergency emergency = sheet->emergency;
+	if (!form->number)
+		emergency.number = NULL;
+	return emergency;
+}
+
 static double last_words_height(struct composer *composer, const struct before_form *form,
                                 const struct before_sheet *sheet)
 {
-	double height = warning_height(composer, sheet->warning_word, sheet->emergency, form->warning);
+	double height = warning_height(composer, sheet->warning_word, emergency_in(form, sheet), form->warning);
 	double words = composer_text_height(composer, sheet->disclaimer, regular(composer, TYPE_BODY), LIVE_WIDTH);
 	return height + (height > 0 && words > 0 ? GAP_2 + 1 : 0) + words;
 }
@@ -543,7 +553,7 @@ static double last_words_height(struct composer *composer, const struct before_f
 static void put_last_words(struct composer *composer, const struct before_form *form, const struct before_sheet *sheet)
 {
 	double words = composer_text_height(composer, sheet->disclaimer, regular(composer, TYPE_BODY), LIVE_WIDTH);
-	put_warning(composer, sheet->warning_word, sheet->emergency, form->warning,
+	put_warning(composer, sheet->warning_word, emergency_in(form, sheet), form->warning,
 	            composer->bottom - last_words_height(composer, form, sheet));
 	put_paragraph(composer, sheet->disclaimer, regular(composer, TYPE_BODY), composer->left,
 	              composer->bottom - words, LIVE_WIDTH);
@@ -562,7 +572,7 @@ static double before_height(struct composer *composer, const struct before_form 
 
 static const struct before_form *form_for(struct composer *composer, const struct before_sheet *sheet)
 {
-	static const struct before_form *const forms[] = {&roomy, &closer, &close, &tight};
+	static const struct before_form *const forms[] = {&roomy, &closer, &close, &tight, &tightest};
 	double room = composer->bottom - composer->top;
 	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
 		if (before_height(composer, forms[i], sheet) <= room)

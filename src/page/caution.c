@@ -45,49 +45,106 @@ void put_caution_frame(struct composer *composer, double y, double height)
 	end_group(composer);
 }
 
-static double words_height(struct composer *composer, const char *word, const char *text, struct text_style style)
+static double frame_height(double words)
 {
-	if (text == NULL)
-		return 0;
-	double width = room_for(composer, word);
-	return fmax(SIGN + GAP_2, 2 * PAD + composer_text_height(composer, text, style, width));
+	return fmax(SIGN + GAP_2, 2 * PAD + words);
 }
 
-static void put_words(struct composer *composer, const char *word, const char *text, struct text_style style, double y)
+/* Frame, triangle and signal word. */
+static void put_signal(struct composer *composer, const char *word, double y, double height)
 {
-	if (text == NULL)
-		return;
-	double height = words_height(composer, word, text, style);
-	double x = composer->left + text_x(composer, word);
-	double width = room_for(composer, word);
 	put_caution_frame(composer, y, height);
 	begin_artifact(composer);
 	put_picture(composer, PICTURE_HEED, composer->left + SIGN_X, y + (height - SIGN) / 2, SIGN);
 	end_group(composer);
-	begin_group(composer, ROLE_PARAGRAPH);
 	put_text(composer, word, word_style(composer), ALIGN_START, composer->left + WORD_X,
 	         y + (height - text_cap_height(word_style(composer))) / 2, 0, COLOUR_RUST);
-	put_plain(composer, text, style, x, y + (height - composer_text_height(composer, text, style, width)) / 2,
-	          width);
-	end_group(composer);
+}
+
+/* ---- cautions ---- */
+
+static double words_height(struct composer *composer, const char *word, const char *text)
+{
+	return composer_text_height(composer, text, caution_style(composer), room_for(composer, word));
 }
 
 double caution_height(struct composer *composer, const char *word, const char *text)
 {
-	return words_height(composer, word, text, caution_style(composer));
+	return text == NULL ? 0 : frame_height(words_height(composer, word, text));
 }
 
 void put_caution(struct composer *composer, const char *word, const char *text, double y)
 {
-	put_words(composer, word, text, caution_style(composer), y);
+	if (text == NULL)
+		return;
+	double height = caution_height(composer, word, text);
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_signal(composer, word, y, height);
+	put_plain(composer, text, caution_style(composer), composer->left + text_x(composer, word),
+	          y + (height - words_height(composer, word, text)) / 2, room_for(composer, word));
+	end_group(composer);
 }
 
-double warning_height(struct composer *composer, const char *word, const char *text, enum type_role role)
+/* ---- warnings ---- */
+
+#define NUMBER_LINE 12.0 /* the least that a number is written on */
+#define NUMBER_MOST 40.0
+#define NUMBER_GAP 2.0
+#define NUMBER_FOOT 0.8 /* below the words' baseline */
+
+/* Words, what stands before the number, and the line for it, all on one line. */
+static bool number_beside(struct composer *composer, struct emergency emergency, struct text_style style, double width)
 {
-	return words_height(composer, word, text, composer_style(composer, role, WEIGHT_BOLD));
+	return composer_text_width(composer, emergency.text, style) + NUMBER_GAP +
+	               composer_text_width(composer, emergency.number, style) + NUMBER_GAP + NUMBER_LINE <=
+	       width;
 }
 
-void put_warning(struct composer *composer, const char *word, const char *text, enum type_role role, double y)
+/* From one line of a text to the next. */
+static double line_pitch(struct composer *composer, struct text_style style)
 {
-	put_words(composer, word, text, composer_style(composer, role, WEIGHT_BOLD), y);
+	return composer_text_height(composer, "1\n1", style, 0) - text_cap_height(style);
+}
+
+double emergency_height(struct composer *composer, struct emergency emergency, struct text_style style, double width)
+{
+	double height = composer_text_height(composer, emergency.text, style, width);
+	if (emergency.number == NULL || number_beside(composer, emergency, style, width))
+		return height;
+	return height + line_pitch(composer, style);
+}
+
+void put_emergency(struct composer *composer, struct emergency emergency, struct text_style style, double x, double y,
+                   double width)
+{
+	struct rect text = put_plain(composer, emergency.text, style, x, y, width);
+	if (emergency.number == NULL)
+		return;
+	bool beside = number_beside(composer, emergency, style, width);
+	double below = text.y + text.height + line_pitch(composer, style) - text_cap_height(style);
+	struct rect number = put_plain(composer, emergency.number, style, beside ? x + text.width + NUMBER_GAP : x,
+	                               beside ? y : below, 0);
+	double from = number.x + number.width + NUMBER_GAP;
+	begin_artifact(composer);
+	put_line(composer, from, fmin(from + NUMBER_MOST, x + width), number.y + number.height + NUMBER_FOOT,
+	         LINE_OUTLINE);
+	end_group(composer);
+}
+
+double warning_height(struct composer *composer, const char *word, struct emergency emergency, enum type_role role)
+{
+	return frame_height(emergency_height(composer, emergency, composer_style(composer, role, WEIGHT_BOLD),
+	                                     room_for(composer, word)));
+}
+
+void put_warning(struct composer *composer, const char *word, struct emergency emergency, enum type_role role, double y)
+{
+	struct text_style style = composer_style(composer, role, WEIGHT_BOLD);
+	double height = warning_height(composer, word, emergency, role);
+	double width = room_for(composer, word);
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_signal(composer, word, y, height);
+	put_emergency(composer, emergency, style, composer->left + text_x(composer, word),
+	              y + (height - emergency_height(composer, emergency, style, width)) / 2, width);
+	end_group(composer);
 }

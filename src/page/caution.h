@@ -14,7 +14,13 @@ double caution_height(struct composer *composer, const char *word, const char *t
 void put_caution(struct composer *composer, const char *word, const char *text, double y);
 
 /* The same of a warning, what could kill or harm for good: its sentence is bold and as large as `role` says. */
-double warning_height(struct composer *composer, const char *word, const char *text, enum type_role role);
-void put_warning(struct composer *composer, const char *word, const char *text, enum type_role role, double y);
+double warning_height(struct composer *composer, const char *word, struct emergency emergency, enum type_role role);
+void put_warning(struct composer *composer, const char *word, struct emergency emergency, enum type_role role,
+                 double y);
+
+/* What the words of an emergency take: a line to write on follows them where they give no number. */
+double emergency_height(struct composer *composer, struct emergency emergency, struct text_style style, double width);
+void put_emergency(struct composer *composer, struct emergency emergency, struct text_style style, double x, double y,
+                   double width);
 
 #endif

@@ -5,6 +5,7 @@
  * too: the line alone is too fine for who needs large print.
  */
 #include "page/large_pages.h"
+#include "page/large_step.h"
 #include "page/overview.h"
 
 #include <math.h>
@@ -301,6 +302,7 @@ void large_overview(struct composer *composer, const struct overview *overview)
 	large_add_text(&blocks, overview_exact_words(composer, overview), TYPE_BODY, WEIGHT_REGULAR);
 	for (size_t i = 0; i < overview->n_phones; i++)
 		large_add(&blocks, phone_height(composer), GAP_3, put_phone, &overview->phones[i]);
+	large_add_warning(&blocks, overview->warning_word, overview->emergency);
 	large_add_text(&blocks, overview->clinic_line, TYPE_BODY, WEIGHT_REGULAR);
 	large_add(&blocks, good_height(composer, overview), GAP_4, put_good, overview);
 	large_add_heading(&blocks, overview->heading);

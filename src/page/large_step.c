@@ -27,7 +27,7 @@ static struct text_style body(const struct composer *composer)
 
 struct heed {
 	const char *word;
-	const char *text;
+	struct emergency says; /* of a caution: text alone */
 	struct text_style style;
 };
 
@@ -36,12 +36,19 @@ static double heed_width(void)
 	return LIVE_WIDTH - HEED_X - WARNING_PAD;
 }
 
+static double heed_text_height(struct composer *composer, const struct heed *heed)
+{
+	if (heed->says.number != NULL)
+		return emergency_height(composer, heed->says, heed->style, heed_width());
+	return actions_height(composer, heed->says.text, heed->style, heed_width());
+}
+
 static double heed_height(struct composer *composer, const struct heed *heed)
 {
 	return 2 * WARNING_PAD +
 	       composer_text_height(composer, heed->word, large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	                            heed_width()) +
-	       GAP_3 + actions_height(composer, heed->text, heed->style, heed_width());
+	       GAP_3 + heed_text_height(composer, heed);
 }
 
 static void put_heed(struct composer *composer, const struct large_block *block, double y)
@@ -55,29 +62,37 @@ static void put_heed(struct composer *composer, const struct large_block *block,
 	struct rect word = put_text(composer, heed->word, large_style(composer, TYPE_SECTION, WEIGHT_BOLD), ALIGN_START,
 	                            composer->left + HEED_X, y + WARNING_PAD, heed_width(), COLOUR_RUST);
 	end_group(composer);
-	put_actions(composer, heed->text, heed->style, composer->left + HEED_X, word.y + word.height + GAP_3,
-	            heed_width());
+	double x = composer->left + HEED_X;
+	double below = word.y + word.height + GAP_3;
+	if (heed->says.number == NULL) {
+		put_actions(composer, heed->says.text, heed->style, x, below, heed_width());
+		return;
+	}
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_emergency(composer, heed->says, heed->style, x, below, heed_width());
+	end_group(composer);
 }
 
-static void add_heed(struct large_blocks *blocks, const char *word, const char *text, struct text_style style)
+/* The line for a number stands in the last frame of several. */
+static void add_heed(struct large_blocks *blocks, const char *word, struct emergency says, struct text_style style)
 {
 	struct composer *composer = blocks->composer;
-	struct large_pieces pieces = large_pieces_of(composer, text, style, heed_width(), PIECE_MOST);
+	struct large_pieces pieces = large_pieces_of(composer, says.text, style, heed_width(), PIECE_MOST);
 	for (size_t i = 0; i < pieces.n; i++) {
 		struct heed *heed = arena_alloc(composer->arena, sizeof *heed);
-		*heed = (struct heed){word, pieces.list[i], style};
+		*heed = (struct heed){word, {pieces.list[i], i + 1 == pieces.n ? says.number : NULL}, style};
 		large_add(blocks, heed_height(composer, heed), GAP_4, put_heed, heed);
 	}
 }
 
 void large_add_caution(struct large_blocks *blocks, const char *word, const char *text)
 {
-	add_heed(blocks, word, text, body(blocks->composer));
+	add_heed(blocks, word, (struct emergency){text, NULL}, body(blocks->composer));
 }
 
-void large_add_warning(struct large_blocks *blocks, const char *word, const char *text)
+void large_add_warning(struct large_blocks *blocks, const char *word, struct emergency emergency)
 {
-	add_heed(blocks, word, text, large_style(blocks->composer, TYPE_SECTION, WEIGHT_BOLD));
+	add_heed(blocks, word, emergency, large_style(blocks->composer, TYPE_SECTION, WEIGHT_BOLD));
 }
 
 /* ---- steps ---- */

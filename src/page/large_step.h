@@ -11,7 +11,7 @@ void large_add_steps(struct large_blocks *blocks, const struct step *steps, size
 
 /* What is to be heeded, framed, with its word in front; in several frames where it is long. */
 void large_add_caution(struct large_blocks *blocks, const char *word, const char *text);
-/* The same with a sentence as large as its word. NULL adds nothing, as above. */
-void large_add_warning(struct large_blocks *blocks, const char *word, const char *text);
+/* The same with a sentence as large as its word. */
+void large_add_warning(struct large_blocks *blocks, const char *word, struct emergency emergency);
 
 #endif

@@ -7,6 +7,7 @@
  */
 #include "page/overview.h"
 
+#include "page/caution.h"
 #include "page/large_pages.h"
 #include "page/sections.h"
 
@@ -14,10 +15,11 @@
 #include <stdlib.h>
 
 static const struct overview_form open_form = {.main_role = TYPE_SECTION,
-                                               .main_below = 5.0,
-                                               .phone_height = 25,
+                                               .main_below = 4.6,
+                                               .phone_height = 18.6,
                                                .phone_size = 26,
                                                .address = true,
+                                               .help = true,
                                                .heading = true,
                                                .row_least = 13.2,
                                                .row_most = 15.6,
@@ -25,7 +27,7 @@ static const struct overview_form open_form = {.main_role = TYPE_SECTION,
                                                .purpose_role = TYPE_BODY,
                                                .card_time_size = 24,
                                                .moments_heading = true,
-                                               .card_pad = 4.0,
+                                               .card_pad = 3.4,
                                                .card_between = 2.9,
                                                .card_leading = 5.3,
                                                .good_pad = 3.4};
@@ -35,6 +37,7 @@ static const struct overview_form close_form = {.main_role = TYPE_LEAD,
                                                 .phone_height = 13.2,
                                                 .phone_size = 18,
                                                 .address = false,
+                                                .help = true,
                                                 .heading = false,
                                                 .times_beside = true,
                                                 .row_least = 11.9,
@@ -166,21 +169,44 @@ static void put_phones(struct composer *composer, const struct overview_form *fo
 	}
 }
 
-/* ---- the clinic ---- */
+/* ---- when to call for help at once, and the clinic ---- */
+
+static double help_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	if (!form->help)
+		return 0;
+	return GAP_3 + warning_height(composer, overview->warning_word, overview->emergency, TYPE_BODY);
+}
+
+/* The clinic is where the visits are: behind the heading of what comes next, where that has room, else a line. */
+static bool address_beside(struct composer *composer, const struct overview_form *form, const struct overview *overview)
+{
+	double heading = composer_text_width(composer, overview->moments_heading, section_style(composer));
+	double address =
+		composer_text_width(composer, overview->clinic_line, lined(composer, TYPE_BODY, WEIGHT_REGULAR));
+	return form->moments_heading && overview->n_moments > 0 && heading + GAP_5 + address <= LIVE_WIDTH;
+}
 
 static double address_height(struct composer *composer, const struct overview_form *form,
                              const struct overview *overview)
 {
-	if (!form->address)
+	if (!form->address || address_beside(composer, form, overview))
 		return 0;
 	return GAP_3 + composer_text_height(composer, overview->clinic_line, lined(composer, TYPE_BODY, WEIGHT_REGULAR),
 	                                    LIVE_WIDTH);
 }
 
+static void put_help(struct composer *composer, const struct overview_form *form, const struct overview *overview,
+                     double y)
+{
+	if (form->help)
+		put_warning(composer, overview->warning_word, overview->emergency, TYPE_BODY, y + GAP_3);
+}
+
 static void put_address(struct composer *composer, const struct overview_form *form, const struct overview *overview,
                         double y)
 {
-	if (form->address)
+	if (form->address && !address_beside(composer, form, overview))
 		put_paragraph(composer, overview->clinic_line, lined(composer, TYPE_BODY, WEIGHT_REGULAR),
 		              composer->left, y + GAP_3, LIVE_WIDTH);
 }
@@ -297,6 +323,13 @@ static void put_moments(struct composer *composer, const struct overview_form *f
 	if (form->moments_heading)
 		put_heading(composer, ROLE_H2, overview->moments_heading, section_style(composer), composer->left, y,
 		            LIVE_WIDTH);
+	if (address_beside(composer, form, overview)) {
+		struct text_style style = lined(composer, TYPE_BODY, WEIGHT_REGULAR);
+		begin_group(composer, ROLE_PARAGRAPH);
+		put_text(composer, overview->clinic_line, style, ALIGN_END, composer->right,
+		         y + text_cap_height(section_style(composer)) - text_cap_height(style), 0, COLOUR_INK);
+		end_group(composer);
+	}
 	double width = card_width(overview);
 	double height = cards_height(composer, form, overview);
 	for (size_t i = 0; i < overview->n_moments; i++) {
@@ -511,13 +544,14 @@ static void put_good(struct composer *composer, const struct overview_form *form
 static double used_height(struct composer *composer, const struct overview_form *form, const struct overview *overview)
 {
 	return main_height(composer, form, overview) + phones_height(overview, form) +
-	       address_height(composer, form, overview) + overview_table_height(composer, form, overview) +
-	       moments_height(composer, form, overview) + good_height(composer, form, overview);
+	       help_height(composer, form, overview) + address_height(composer, form, overview) +
+	       overview_table_height(composer, form, overview) + moments_height(composer, form, overview) +
+	       good_height(composer, form, overview);
 }
 
 static int count_gaps(const struct overview *overview)
 {
-	return 1 + (overview->n_phones > 0 ? 1 : 0) + (overview->n_moments > 0 ? 1 : 0);
+	return 2 + (overview->n_moments > 0 ? 1 : 0);
 }
 
 /* What is spare goes half to the rows, until they are as high as they should be, and the rest to the gaps. */
@@ -549,10 +583,10 @@ static void put_on_one_page(struct composer *composer, const struct overview_for
 	y += main_height(composer, form, overview);
 	put_phones(composer, form, overview, y);
 	y += phones_height(overview, form);
+	put_help(composer, form, overview, y);
+	y += help_height(composer, form, overview);
 	put_address(composer, form, overview, y);
-	y += address_height(composer, form, overview);
-	if (overview->n_phones > 0)
-		y += gap;
+	y += address_height(composer, form, overview) + gap;
 	y = overview_put_table(composer, form, overview, y, growth);
 	if (overview->n_moments > 0)
 		put_moments(composer, form, overview, y + gap);
@@ -570,7 +604,9 @@ static void put_on_more_pages(struct composer *composer, const struct overview_f
 	put_main(composer, form, overview, y);
 	y += main_height(composer, form, overview);
 	put_phones(composer, form, overview, y);
-	y += phones_height(overview, form) + SECTION_GAP_LEAST;
+	y += phones_height(overview, form);
+	put_help(composer, form, overview, y);
+	y += help_height(composer, form, overview) + SECTION_GAP_LEAST;
 	y = overview_put_table(composer, form, overview, y, 0);
 	double below =
 		moments_height(composer, form, overview) + good_height(composer, form, overview) + 2 * SECTION_GAP_MOST;
@@ -598,10 +634,14 @@ void overview_place(struct composer *composer, const struct overview *overview)
 	double room = composer->bottom - composer->top - count_gaps(overview) * SECTION_GAP_LEAST;
 	double open = used_height(composer, &open_form, overview);
 	double close = used_height(composer, &close_form, overview);
+	struct overview_form closest = close_form;
+	closest.help = false;
 	if (open <= room)
 		put_on_one_page(composer, &open_form, overview, open);
 	else if (close <= room)
 		put_on_one_page(composer, &close_form, overview, close);
+	else if (used_height(composer, &closest, overview) <= room)
+		put_on_one_page(composer, &closest, overview, used_height(composer, &closest, overview));
 	else
 		put_on_more_pages(composer, &close_form, overview);
 }

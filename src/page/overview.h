@@ -13,6 +13,7 @@ struct overview_form {
 	double phone_height;
 	double phone_size; /* pt, of the number */
 	bool address;
+	bool help;         /* when to call for help at once: else on the last page alone */
 	bool heading;      /* the table's stands above its head; else in place of the head's first word */
 	bool times_beside; /* a word beside its time, not above */
 	double row_least;

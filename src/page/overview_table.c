@@ -30,6 +30,8 @@
 #define NOTCH 0.28
 #define DOT 0.5
 #define RING_RADIUS 4.4
+#define RING_LEAST 3.4
+#define RING_CLEAR 0.6
 #define EXACT_RING 1.2
 #define DONE_HEIGHT 0.3 /* of a block's */
 #define CHEVRON 0.36    /* of a block's height: how far it reaches to every side */
@@ -451,9 +453,12 @@ static int run_length(const struct overview *overview, const struct overview_row
 	return n;
 }
 
+/* As large as leaves the dots of the days beside it clear; smaller than RING_LEAST, it stands in their place. */
 static double exact_radius(struct day_line line)
 {
-	return line.blocks ? RING_RADIUS : RING_RADIUS - 0.7;
+	double most = line.blocks ? RING_RADIUS : RING_RADIUS - 0.7;
+	double clear = line.pitch - DOT / 2 - EXACT_RING / 2 - RING_CLEAR;
+	return clear < RING_LEAST ? most : fmin(most, clear);
 }
 
 /* A dot would show beside the ring of the day next to it. */

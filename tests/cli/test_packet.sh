@@ -166,6 +166,7 @@ holds "what the corner means is said after the table" "$scratch/page" \
 	"No medicine on this day.|P a new dose starts here|P mcg, mg: weight. mL: liquid. units: how strong a dose is. syringe units: lines on that syringe. More words: page 18.|P After day 13: wait for our call|"
 spoken_page "$scratch/spoken" "Your injection plan" | tr '\n' '|' >"$scratch/page"
 holds "the first page says what is known, what is not, and by when to ask" "$scratch/page" \
+	"|P WARNING Hard to breathe, swollen face, faint? Call emergency:|" \
 	"|P Good until your visit on Fri 11 Dec.|P What comes after may change: we call you. No call by 20:00? Call us before that dose.|"
 spoken_page "$scratch/spoken" "Fictivane: exact time" | tr '\n' '|' >"$scratch/page"
 holds "what may go wrong stands in a table with heads, below both telephones" "$scratch/page" \
@@ -190,6 +191,8 @@ holds "each action of a step is a paragraph" "$scratch/page" \
 	"|H3 Vial cap off|P Flip the plastic cap off each new vial.|P Write the day on it.|"
 holds "what has no numbers has no labels" "$scratch/page" "|L|LI|LBody ×1 vial|"
 spoken_page "$scratch/spoken" "Before you start" | tr '\n' '|' >"$scratch/page"
+holds "where the clinic gives no number for an emergency there is a line for it" "$scratch/page" \
+	"|P WARNING Hard to breathe, a swollen face, or you faint: call the emergency number. Emergency number:|"
 holds "a fill mark is one paragraph" "$scratch/page" "|P 0.5 mL|" "|P line 20|"
 spoken_page "$scratch/spoken" "Examplin: one vial, two days" | tr '\n' '|' >"$scratch/page"
 holds "and so on the page of two days" "$scratch/page" "|P Fri 4 Dec, 20:00|P 0.5 mL|P Keep the vial."

@@ -799,6 +799,8 @@ static const struct overview *overview_of(struct arena *arena, const struct scri
 		.n_phones = 2,
 		.clinic_line = say2(speaker, "overview.clinic", "clinic", "Lindenquay Clinic", "address",
 	                            ", Lindenquay 9, second floor"),
+		.warning_word = say0(speaker, "warning.word"),
+		.emergency = {say0(speaker, "warning.emergency"), say0(speaker, "warning.call")},
 		.main_line = say1(speaker, "overview.main", "page", PAGE_HERE),
 		.grid = GRID_SECTION,
 		.unsure = say0(speaker, "overview.question"),
