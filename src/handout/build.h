@@ -64,6 +64,9 @@ bool all_end(const struct course *course);
 /* The variant a dose's draw belongs to. */
 const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index);
 
+/* True where a dose, or a part of it, is measured so. */
+bool draws_variant(const struct build *build, const struct dose *dose, const struct variant *variant);
+
 /* True where both halves are drawn at once, and the second syringe is closed and kept. */
 bool dose_drawn_at_once(const struct dose *dose);
 
@@ -197,6 +200,9 @@ bool dose_shares_container(const struct dose *dose);
 struct quantity variant_ordered(const struct variant *variant);
 /* The same in words, with the part that each of two injections has: "75 mg, in two of 37.5 mg". */
 const char *variant_amount(struct speaker *speaker, const struct variant *variant);
+
+/* "19:00 to 21:00": when a dose of a line with a window is on time; NULL: clock times cannot say it. */
+const char *on_time(struct build *build, const struct variant *variant);
 
 /* "belly", "belly or thigh": where a medicine goes in. */
 const char *places_of(struct build *build, const struct medicine *medicine);

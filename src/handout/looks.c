@@ -174,7 +174,7 @@ int course_day(const struct build *build, struct civil_date date)
 	return (int)date_difference(date, build->course->first) + 1;
 }
 
-static bool draws_variant(const struct build *build, const struct dose *dose, const struct variant *variant)
+bool draws_variant(const struct build *build, const struct dose *dose, const struct variant *variant)
 {
 	for (size_t i = 0; i < dose->n_draws; i++)
 		if (variant_of(build, dose, i) == variant)

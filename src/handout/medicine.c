@@ -497,6 +497,9 @@ static const char *late_note(struct build *build, const struct variant *variant)
 	                            : say_text(build->speaker, medicine->missed, "the words on a missed dose");
 	if (!window->given)
 		return words;
+	const char *times = on_time(build, variant);
+	if (times != NULL)
+		return say2(build->speaker, "late.on_time", "times", times, "words", words);
 	return say2(build->speaker, "late.window", "time", say_amount(build->speaker, window->quantity), "words",
 	            words);
 }

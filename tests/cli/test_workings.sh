@@ -108,10 +108,22 @@ same "each of its doses has it, and no other" "6 thin" "$(python3 -c '
 import json, sys
 items = [dose["item"] for dose in json.load(sys.stdin)["doses"] if dose.get("window") == "90 min"]
 print(len(items), *sorted(set(items)))' <"$scratch/json")"
-packet_text "$folder/plans/mara.yaml" "$scratch/window"
-pdftotext "$scratch/window.pdf" - | tr -s ' \n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/text"
-holds "its sheet says it before the words on a late dose" "$scratch/text" \
-	"Up to 90 min early or late is on time. After that:"
+# late_says NAME WORDS: on the sheet of that plan as it is now
+late_says() {
+	packet_text "$folder/plans/mara.yaml" "$scratch/window"
+	pdftotext "$scratch/window.pdf" - | tr -s ' \n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/text"
+	holds "$1" "$scratch/text" "$2"
+}
+late_says "its sheet says it as clock times, before the words on a late dose" "On time: 06:30 to 09:30. After that:"
+sed -i 's/at: \[morning\]\(.*\)/at: ["23:00"]\1/' "$folder/protocols/half-first.yaml"
+late_says "and as a time where it ends on another day" "Up to 90 min early or late is on time. After that:"
+# Clocks go back in the night to 25 October: half past midnight of the other days is half past one there.
+sed -i 's/at: \["23:00"\]/at: ["04:30"]/; s/window: 90 min/window: 4 h/' "$folder/protocols/half-first.yaml"
+late_says "where the clocks are left alone, as clock times" "On time: 00:30 to 08:30. After that:"
+sed -i 's/as_of: .*/as_of: 2026-10-18/; s/^events: .*/events: {stimulation: 2026-10-19, trigger: "2026-10-29 22:30", retrieval: "2026-10-31 10:30"}/' \
+	"$folder/plans/mara.yaml"
+late_says "where they change between two doses, as a time" "Up to 4 h early or late is on time. After that:"
+cp "$samples/plans/mara.yaml" "$folder/plans/mara.yaml"
 # The rest of a box keeps for 26 h: an hour either way is just within, 90 minutes are not.
 cp "$samples/protocols/half-first.yaml" "$folder/protocols"
 sed -i '/id: blocker/,/start:/s/at: \[evening\]/&\n    window: 90 min/' "$folder/protocols/half-first.yaml"
