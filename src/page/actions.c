@@ -3,7 +3,11 @@
 #include <math.h>
 #include <string.h>
 
-#define BETWEEN 0.4 /* of a capital's height, beyond the usual distance of lines */
+/* Of a capital's height: */
+#define BETWEEN 0.2 /* beyond the usual distance of lines */
+#define DOT 0.32    /* its diameter */
+#define DOT_DROP 0.45
+#define INDENT 0.58
 
 /* What is bold over a newline goes on being so: each action is set apart. */
 struct actions {
@@ -37,6 +41,23 @@ static const char *next_action(struct actions *actions)
 	                    actions->bold ? TEXT_BOLD_OFF : "");
 }
 
+/* One action needs no dot to tell it from others. */
+static double indent(const char *text, struct text_style style)
+{
+	bool several = text != NULL && strchr(text, '\n') != NULL;
+	return several ? INDENT * text_cap_height(style) : 0;
+}
+
+/* A line that wraps would look like a further action without it. */
+static void put_dot(struct composer *composer, struct text_style style, double x, double y)
+{
+	double cap = text_cap_height(style);
+	struct box dot = {.radius = DOT * cap / 2, .stroke = COLOUR_NONE, .fill = COLOUR_INK};
+	begin_artifact(composer);
+	put_box(composer, (struct rect){x, y + DOT_DROP * cap, DOT * cap, DOT * cap}, dot);
+	end_group(composer);
+}
+
 /* From a baseline to the next action's cap top. */
 static double between(struct text_style style)
 {
@@ -47,10 +68,11 @@ static double between(struct text_style style)
 double actions_height(struct composer *composer, const char *text, struct text_style style, double width)
 {
 	struct actions actions = {.arena = composer->arena, .rest = text};
+	double beside = width - indent(text, style);
 	double height = 0;
 	const char *action;
 	while ((action = next_action(&actions)) != NULL)
-		height += (height > 0 ? between(style) : 0) + composer_text_height(composer, action, style, width);
+		height += (height > 0 ? between(style) : 0) + composer_text_height(composer, action, style, beside);
 	return height;
 }
 
@@ -58,12 +80,15 @@ struct rect put_actions(struct composer *composer, const char *text, struct text
                         double width)
 {
 	struct actions actions = {.arena = composer->arena, .rest = text};
+	double words = indent(text, style);
 	struct rect all = {x, y, 0, 0};
 	const char *action;
 	while ((action = next_action(&actions)) != NULL) {
 		double top = all.height > 0 ? all.y + all.height + between(style) : y;
-		struct rect area = put_paragraph(composer, action, style, x, top, width);
-		all.width = fmax(all.width, area.width);
+		if (words > 0)
+			put_dot(composer, style, x, top);
+		struct rect area = put_paragraph(composer, action, style, x + words, top, width - words);
+		all.width = fmax(all.width, words + area.width);
 		all.height = area.y + area.height - y;
 	}
 	return all;

@@ -2,7 +2,8 @@
  * actions.h - the words of a step: each action begins a line of its own.
  *
  * A newline in a step's text ends an action. Each is a paragraph, so that eye
- * and screen reader take one thing to do at a time.
+ * and screen reader take one thing to do at a time; where there are several,
+ * each has a dot before it.
  */
 #ifndef PAGE_ACTIONS_H
 #define PAGE_ACTIONS_H

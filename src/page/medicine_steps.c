@@ -22,7 +22,7 @@
 #define WARNING_PAD 2.6
 #define WARNING_AFTER 2.0
 
-#define ROW_BETWEEN 2.9
+#define ROW_BETWEEN 1.8 /* the dots before actions keep columns apart, too */
 #define ROW_NUMBER_SIZE 20.0
 
 void put_step_picture(struct composer *composer, const char *name, double x, double y, double size)
@@ -243,15 +243,59 @@ size_t put_pairs(struct composer *composer, const struct step_pairs *pairs, size
 
 /* ---- abreast ---- */
 
-static double column_width(const struct step_row *row)
+#define EVEN 0.55 /* of a column's width: the rest goes by how much its steps say */
+
+static double even_width(const struct step_row *row)
 {
 	return (LIVE_WIDTH - (double)(row->abreast - 1) * ROW_BETWEEN) / (double)row->abreast;
+}
+
+/* The most that a step of the column says, in all lines. */
+static double words_of(const struct step_row *row, size_t column)
+{
+	double most = 0;
+	for (size_t i = column; i < row->n; i += row->abreast)
+		if (row->cells[i].step != NULL)
+			most = fmax(most, (double)strlen(row->cells[i].step->text));
+	return most;
+}
+
+/* By the words alone; it may be too narrow for a head. */
+static double width_by_words(const struct step_row *row, size_t column)
+{
+	double all = 0;
+	for (size_t i = 0; i < row->abreast; i++)
+		all += words_of(row, i);
+	double share = words_of(row, column) * (double)row->abreast / all;
+	return even_width(row) * (EVEN + (1 - EVEN) * share);
+}
+
+#define BESIDE_SMALL 8.0 /* a number of two digits, or a short title's word, beside the picture */
+
+/*
+ * Where pictures are small, and no column is empty, it is the words that say how wide each is. What a column
+ * is given that would be too narrow for its head, the others give.
+ */
+static double column_width(const struct step_row *row, size_t index)
+{
+	double least = row->picture + BESIDE_SMALL;
+	double over = 0;
+	double under = 0;
+	if ((!row->beside && !row->corner) || row->n < row->abreast || least > even_width(row))
+		return even_width(row);
+	for (size_t i = 0; i < row->abreast; i++) {
+		double more = width_by_words(row, i) - least;
+		over += fmax(more, 0);
+		under += fmax(-more, 0);
+	}
+	double more = fmax(width_by_words(row, index % row->abreast) - least, 0);
+	return over > 0 ? least + more * (over - under) / over : least;
 }
 
 /* Never so wide that neighbours meet: the outer columns' pictures cannot lean out of the page. */
 static double picture_size(const struct step_row *row)
 {
-	return row->beside || row->corner ? row->picture : fmin(row->picture, column_width(row) + ROW_BETWEEN / 2);
+	return row->beside || row->corner ? row->picture : fmin(row->picture, even_width(row) + ROW_BETWEEN / 2);
 }
 
 static struct text_style row_title(const struct composer *composer)
@@ -268,6 +312,7 @@ struct line_heights {
 
 #define LINES_BETWEEN 4.5
 #define NUMBER_TITLE_BELOW 2.6
+#define TITLE_AFTER 1.0 /* no dot keeps a title from the next one */
 #define BESIDE_PICTURE 2.6
 #define CORNER_TITLE 2.0 /* picture to title */
 #define CORNER_TEXT 3.5  /* title to text: more than from line to line */
@@ -284,15 +329,16 @@ static double title_drop(const struct step_row *row)
 	return row->corner ? fmax(number, picture_size(row)) + CORNER_TITLE : number + NUMBER_TITLE_BELOW;
 }
 
-static double title_width(const struct step_row *row)
+static double title_width(const struct step_row *row, size_t index)
 {
-	return column_width(row) - (row->beside ? picture_size(row) + BESIDE_PICTURE : 0);
+	return column_width(row, index) - TITLE_AFTER - (row->beside ? picture_size(row) + BESIDE_PICTURE : 0);
 }
 
-static double words_height(struct composer *composer, const struct step_row *row, const struct step *step)
+static double words_height(struct composer *composer, const struct step_row *row, size_t index)
 {
+	const struct step *step = row->cells[index].step;
 	double height = actions_height(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR),
-	                               column_width(row));
+	                               column_width(row, index));
 	return has_white_tag(row->add, step) ? height + GAP_2 + measure_tag(composer, *row->add, ADD_TAG_SIZE).height
 	                                     : height;
 }
@@ -303,12 +349,12 @@ static struct line_heights line_heights(struct composer *composer, const struct 
 	struct line_heights heights = {0};
 	for (size_t i = first; i < first + row->abreast && i < row->n; i++) {
 		const struct step_cell *cell = &row->cells[i];
-		heights.warnings = fmax(heights.warnings, warnings_height(composer, cell, column_width(row)));
+		heights.warnings = fmax(heights.warnings, warnings_height(composer, cell, column_width(row, i)));
 		if (cell->step == NULL)
 			continue;
 		heights.title = fmax(heights.title, composer_text_height(composer, cell->step->title,
-		                                                         row_title(composer), title_width(row)));
-		heights.text = fmax(heights.text, words_height(composer, row, cell->step));
+		                                                         row_title(composer), title_width(row, i)));
+		heights.text = fmax(heights.text, words_height(composer, row, i));
 	}
 	double head = title_drop(row) + heights.title;
 	double above = row->corner   ? head
@@ -326,32 +372,33 @@ double step_row_height(struct composer *composer, const struct step_row *row)
 	return height;
 }
 
-static void put_row_head(struct composer *composer, const struct step_row *row, const struct step *step, double x,
-                         double y)
+static void put_row_head(struct composer *composer, const struct step_row *row, size_t index, double x, double y)
 {
+	const struct step *step = row->cells[index].step;
 	composer_note_step(composer, step->number);
 	begin_group(composer, ROLE_LABEL);
 	put_plain(composer, number_text(composer, step), row_number(), x, y, 0);
 	end_group(composer);
 	begin_group(composer, ROLE_H3);
-	put_plain(composer, step->title, row_title(composer), x, y + title_drop(row), title_width(row));
+	put_plain(composer, step->title, row_title(composer), x, y + title_drop(row), title_width(row, index));
 	end_group(composer);
 }
 
 /* The picture of a column stands a little in, but a wide one not outside the page. */
-static double picture_x(const struct composer *composer, const struct step_row *row, double x)
+static double picture_x(const struct composer *composer, const struct step_row *row, size_t index, double x)
 {
-	double indent = fmin(fmax((column_width(row) - picture_size(row)) / 2, -ROW_BETWEEN / 2), 2.0);
+	double spare = column_width(row, index) - picture_size(row);
+	double indent = fmin(fmax(spare / 2, -ROW_BETWEEN / 2), 2.0);
 	if (row->corner)
-		return x + column_width(row) - picture_size(row);
+		return x + spare;
 	return row->beside ? x : fmin(fmax(x + indent, composer->left), composer->right - picture_size(row));
 }
 
-static void put_row_words(struct composer *composer, const struct step_row *row, const struct step *step, double x,
-                          double y)
+static void put_row_words(struct composer *composer, const struct step_row *row, size_t index, double x, double y)
 {
+	const struct step *step = row->cells[index].step;
 	struct rect text = put_actions(composer, step->text, medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y,
-	                               column_width(row));
+	                               column_width(row, index));
 	if (!has_white_tag(row->add, step))
 		return;
 	struct rect tag = measure_tag(composer, *row->add, ADD_TAG_SIZE);
@@ -359,22 +406,22 @@ static void put_row_words(struct composer *composer, const struct step_row *row,
 	        (struct point){x + tag.width / 2, text.y + text.height + GAP_2 + tag.height});
 }
 
-static void put_abreast(struct composer *composer, const struct step_row *row, const struct step_cell *cell,
+static void put_abreast(struct composer *composer, const struct step_row *row, size_t index,
                         const struct line_heights *heights, struct point at)
 {
+	const struct step_cell *cell = &row->cells[index];
 	begin_group(composer, ROLE_LIST_ITEM);
-	put_warnings(composer, cell, at.x, at.y, column_width(row));
+	put_warnings(composer, cell, at.x, at.y, column_width(row, index));
 	if (cell->step != NULL) {
 		double y = at.y + heights->warnings;
 		double head = title_drop(row) + heights->title;
 		double picture_y = row->beside || row->corner ? y : y + head + GAP_1;
-		put_row_head(composer, row, cell->step, row->beside ? at.x + picture_size(row) + BESIDE_PICTURE : at.x,
-		             y);
+		put_row_head(composer, row, index, row->beside ? at.x + picture_size(row) + BESIDE_PICTURE : at.x, y);
 		begin_artifact(composer);
-		put_step_picture(composer, cell->step->picture, picture_x(composer, row, at.x), picture_y,
+		put_step_picture(composer, cell->step->picture, picture_x(composer, row, index, at.x), picture_y,
 		                 picture_size(row));
 		end_group(composer);
-		put_row_words(composer, row, cell->step, at.x, at.y + heights->all - heights->text);
+		put_row_words(composer, row, index, at.x, at.y + heights->all - heights->text);
 	}
 	end_group(composer);
 }
@@ -384,9 +431,10 @@ void put_step_row(struct composer *composer, const struct step_row *row, double 
 	begin_group(composer, ROLE_LIST);
 	for (size_t first = 0; first < row->n; first += row->abreast) {
 		struct line_heights heights = line_heights(composer, row, first);
+		double x = composer->left;
 		for (size_t i = first; i < first + row->abreast && i < row->n; i++) {
-			double x = composer->left + (double)(i - first) * (column_width(row) + ROW_BETWEEN);
-			put_abreast(composer, row, &row->cells[i], &heights, (struct point){x, y});
+			put_abreast(composer, row, i, &heights, (struct point){x, y});
+			x += column_width(row, i) + ROW_BETWEEN;
 		}
 		y += heights.all + LINES_BETWEEN;
 	}
