@@ -376,7 +376,7 @@ def strip_of(page, starts):
     """The three cells of the strip."""
     heads = [next(p for p in page.phrases if p.text.startswith(start)) for start in starts]
     below = [p.y0 for p in page.phrases
-             if p.y0 > heads[0].y1 and re.match(r"One syringe|Mix$|Get it ready$|Get ready$", p.text)]
+             if p.y0 > heads[0].y1 and re.match(r"Today: one syringe|Mix$|Get it ready$|Get ready$", p.text)]
     # The legend of a measured liquid: its tags are higher than the words beside them.
     below += [p.y0 - 14 for p in page.phrases if p.text == "White tag:"]
     edges = [heads[1].x0 - 4, heads[2].x0 - 4, 10000]

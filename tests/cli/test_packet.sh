@@ -114,15 +114,15 @@ packet_text "$samples/plans/mara.yaml" "$scratch/ways"
 split=$(page_number "$scratch/ways" "one vial, two days")
 draws=$(page_number "$scratch/ways" "Examplin 125 mcg: draw and inject")
 page_text "$scratch/ways" "one vial, two days" | tr -s ' ' >"$scratch/page"
-holds "the second day goes on where the medicine is drawn" "$scratch/page" "page $draws," "step 7, with this" "How: page $split"
+holds "the second day goes on where the medicine is drawn" "$scratch/page" "page $draws," "step 7." "How: page $split"
 page_text "$scratch/ways" "Examplin 125 mcg: draw and inject" | tr -s ' ' >"$scratch/page"
-holds "step 7 is the one that draws" "$scratch/page" "7 8 9 10 11 12" "Draw the Pull some air Thin needle Push air out"
+holds "step 7 is the one that draws" "$scratch/page" "7 8 9 10 11 12" "Draw it Pull air in Thin needle Push air out"
 page_text "$scratch/ways" "Examplin 125 mcg: get ready" | tr -s ' ' >"$scratch/page"
 holds "whoever opens the front on the second day is sent on" "$scratch/page" "second half: page $split"
 ready=$(page_number "$scratch/ways" "Fictivane: get ready")
 draws=$(page_number "$scratch/ways" "Fictivane: draw and inject")
 page_text "$scratch/ways" "Fictivane: draw and inject" | tr -s ' ' >"$scratch/page"
-holds "step 11 of an exact time is the one that injects" "$scratch/page" "7 8 9 10 11 12" "Push air out Inject Into the"
+holds "step 11 of an exact time is the one that injects" "$scratch/page" "7 8 9 10 11 12" "Push air out Inject Sharps box"
 page_text "$scratch/ways" "Fictivane: exact time" | tr -s ' ' >"$scratch/page"
 holds "the first alarm is half an hour before, and each names its pages and steps" "$scratch/page" "22:00 22:30" \
 	"Get ready: page $ready, then set" "Inject: page $draws, step 11. set" "$draws up to step 10."
@@ -171,7 +171,7 @@ holds "the first page says what is known, what is not, and by when to ask" "$scr
 spoken_page "$scratch/spoken" "Fictivane: exact time" | tr '\n' '|' >"$scratch/page"
 holds "what may go wrong stands in a table with heads, below both telephones" "$scratch/page" \
 	"|P Call now: Day 000 555 0142, Night 000 555 0199|Table|TR|TH Scope /Column what happens|TH Scope /Column what to do|" \
-	"|TR|TH Scope /Row too early, or some leaked out|TD Do not inject again. Call now.|"
+	"|TR|TH Scope /Row too early, or some leaked out|TD Do not inject again: it may all be in. Call now.|"
 spoken_page "$scratch/spoken" "Your supplies" | tr '\n' '|' >"$scratch/page"
 holds "each table of supplies has heads" "$scratch/page" \
 	"|H2 Medicines|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|" \
@@ -188,7 +188,7 @@ spoken_page "$scratch/spoken" "Sampletide: get ready" | tr '\n' '|' >"$scratch/p
 holds "the number of a step is its label" "$scratch/page" \
 	"|L ListNumbering /Decimal|LI|Lbl 1|LBody|H3 Look at it|" "|LI|Lbl 2|LBody|H3 Vial cap off|"
 holds "each action of a step is a paragraph" "$scratch/page" \
-	"|H3 Vial cap off|P Flip the plastic cap off each new vial.|P Write the day on it.|"
+	"|H3 Vial cap off|P Vial already open? Skip this step.|P Flip the plastic cap off.|P Write the day on the vial.|"
 holds "what has no numbers has no labels" "$scratch/page" "|L|LI|LBody ×1 vial|"
 spoken_page "$scratch/spoken" "Before you start" | tr '\n' '|' >"$scratch/page"
 holds "where the clinic gives no number for an emergency there is a line for it" "$scratch/page" \

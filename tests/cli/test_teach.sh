@@ -11,9 +11,9 @@ holds "it is the staff's" "$scratch/page" "For clinic staff. Not for the patient
 pdftotext -raw "$scratch/mara.pdf" - | tr '\n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/in_order"
 holds "what is first, and when" "$scratch/in_order" "“Which medicine is first on Fri 4 Dec, and when?”" "Sampletide, 08:00."
 # The page of the action and its step, and that page has that step: not the page that gets things ready.
-for row in "line 20|Sampletide: draw and inject|6|Draw" "all|Mockuline: inject|4|Inject" \
-	"0.5 mL|Examplin 125 mcg: draw and inject|7|Draw" "1 mL|Examplin 250 mcg: draw and inject|7|Draw" \
-	"1.5 mL|Fictivane: draw and inject|7|Draw"; do
+for row in "line 20|Sampletide: draw and inject|7|Draw it" "all|Mockuline: inject|5|Inject" \
+	"0.5 mL|Examplin 125 mcg: draw and inject|7|Draw it" "1 mL|Examplin 250 mcg: draw and inject|7|Same syringe" \
+	"1.5 mL|Fictivane: draw and inject|7|Draw it"; do
 	IFS='|' read -r mark title step action <<<"$row"
 	n=$(page_number "$scratch/mara" "$title")
 	holds "$mark, and the step that it is set in" "$scratch/page" "$mark Step $step, page $n"

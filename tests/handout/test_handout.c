@@ -227,16 +227,16 @@ static void labels_have_their_dates(void **state)
 	assert_string_equal(split->between_where, "fridge, upright, with its label");
 	assert_int_equal(split->between_picture, PICTURE_FRIDGE);
 	/* The policy's name is for the staff. */
-	assert_string_equal(split->lead, "Two doses from one vial, never three. Shown: the first two days.");
+	assert_string_equal(split->lead, "One vial, two doses: a third is not safe. Shown: the first two days.");
 	assert_true(check_page_says(sample.handout, "Kept under policy P-12."));
 	assert_string_equal(
 		split->second_things,
 		"Wash your hands. Lay out: mixed vial, empty 1 mL syringe, thick needle, thin needle, ×2" NBSP
-		"wipes, sharps box.");
+		"wipes, sharps box, for needles.");
 	/* Steps 1 to 6 mix; 7 draws. */
 	assert_string_equal(split->second_day[3].text,
-	                    "Wipe the rubber top.\nPush the needle in.\nGo on with \001page " PAGE_HERE
-	                    ", step 7\002, with this new syringe.");
+	                    "Twist a thick needle on a \001new syringe.\002\nPull its cap off.\nPush the needle in.\n"
+	                    "Go to page \001" PAGE_HERE "\002, step \0017\002.");
 	assert_string_equal(split->labels[0].start, "How: page " PAGE_HERE);
 	assert_true(split->windows[0].right && !split->windows[1].right && !split->windows[2].right);
 	sample_packet_free(&sample);
@@ -448,10 +448,11 @@ static void things_to_lay_out_are_counted(void **state)
 		sheet_of(sample.handout, "150" NBSP "units"),
 		"×1 powder vial; ×1 ampoule of liquid; ×1 3 mL syringe A, to mix; ×1 empty 1 mL syringe B, for you; ×2 "
 		"thick needles; "
-		"×1 thin needle; ×3 wipes; ×1 sharps box; ",
+		"×1 thin needle; ×3 wipes; ×1 sharps box, for needles; ",
 		sample.arena);
 	things_are(sheet_of(sample.handout, "250" NBSP "mcg"),
-	           "×1 powder vial; ×1 liquid syringe; ×1 thick needle; ×1 thin needle; ×2 wipes; ×1 sharps box; ",
+	           "×1 powder vial; ×1 liquid syringe; ×1 thick needle; ×1 thin needle; ×2 wipes; ×1 sharps box, for "
+	           "needles; ",
 	           sample.arena);
 	sample_packet_free(&sample);
 	/* Each syringe has one name: on the table, on the page that mixes, on the page that draws, and in the steps. */
@@ -469,10 +470,10 @@ static void things_to_lay_out_are_counted(void **state)
 	assert_non_null(strstr(kit->front[2].text, "liquid syringe"));
 	sample_packet_free(&sample);
 	sample = open_plan("mara");
-	things_are(sheet_of(sample.handout, "0.25" NBSP "mg"), "×1 filled syringe; ×1 wipe; ×1 sharps box; ",
-	           sample.arena);
+	things_are(sheet_of(sample.handout, "0.25" NBSP "mg"),
+	           "×1 filled syringe; ×1 wipe; ×1 sharps box, for needles; ", sample.arena);
 	things_are(sheet_of(sample.handout, "20" NBSP "syringe units"),
-	           "×1 vial; ×1 empty U-100 insulin syringe; ×2 wipes; ×1 sharps box; ", sample.arena);
+	           "×1 vial; ×1 empty U-100 insulin syringe; ×2 wipes; ×1 sharps box, for needles; ", sample.arena);
 	sample_packet_free(&sample);
 }
 
@@ -610,7 +611,7 @@ static void terms_are_said_where_they_are(void **state)
 	assert_string_equal(sheet_of(sample.handout, "125" NBSP "mcg")->same_terms,
 	                    "mcg: micrograms, a thousand to the mg.");
 	assert_string_equal(sheet_of(sample.handout, "20" NBSP "syringe units")->same_terms,
-	                    "U-100: 100 to the mL, called syringe units.");
+	                    "U-100: 100 of these syringe units fill 1" NBSP "mL.");
 	assert_null(sheet_of(sample.handout, "0.25" NBSP "mg")->same_terms);
 	assert_string_equal(sheet_of(sample.handout, "5,000" NBSP "units")->same_terms, "units: how strong a dose is.");
 	sample_packet_free(&sample);
@@ -629,7 +630,7 @@ static void late_names_the_numbers(void **state)
 	sample = open_plan("mara");
 	const struct medicine_sheet *counted = section_of(sample.handout, SECTION_COUNTED)->counted->sheet;
 	assert_string_equal(counted->notes[2].text, "Call first: Day 000" NBSP "555" NBSP "0142, Night 000" NBSP
-	                                            "555" NBSP "0199. Never two doses together.");
+	                                            "555" NBSP "0199. Never two doses together: it is too much.");
 	sample_packet_free(&sample);
 }
 
@@ -654,22 +655,22 @@ static void what_is_laid_out_is_what_is_counted(void **state)
 	struct sample_packet sample = open_plan("wilma");
 	things_are(sheet_of(sample.handout, "225" NBSP "units"),
 	           "×3 powder vials; ×1 liquid syringe; ×1 thick needle; ×1 thin needle (13" NBSP
-	           "mm); ×4 wipes; ×1 sharps box; ",
+	           "mm); ×4 wipes; ×1 sharps box, for needles; ",
 	           sample.arena);
 	/* Two lengths of thin needle in one plan; the thick ones are all of one. */
 	things_are(sheet_of(sample.handout, "30" NBSP "mg"),
 	           "×1 ampoule; ×1 empty 3 mL syringe; ×1 filter needle; ×1 thin needle (25" NBSP
-	           "mm); ×1 wipe; ×1 sharps box; ",
+	           "mm); ×1 wipe; ×1 sharps box, for needles; ",
 	           sample.arena);
 	assert_int_equal(kit_row(sample.handout, "Wipes", "")->need, 43);
-	assert_int_equal(kit_row(sample.handout, "Needle, thick", "20 gauge")->need, 14);
-	assert_null(kit_row(sample.handout, "Needle, thick", "18 gauge"));
+	assert_int_equal(kit_row(sample.handout, "Needle, thick", "gauge 20")->need, 14);
+	assert_null(kit_row(sample.handout, "Needle, thick", "gauge 18"));
 	assert_int_equal(kit_row(sample.handout, "Filter needle", "")->need, 4);
 	sample_packet_free(&sample);
 	sample = sample_packet_said("samples/plans/wilma.yaml", PAPER_A4, true, "es");
 	things_are(sheet_of(sample.handout, "30" NBSP "mg"),
 	           "×1 ampolla; ×1 jeringa de 3 mL, vacía; ×1 aguja con filtro; ×1 aguja fina (25" NBSP
-	           "mm); ×1 toallita; ×1 caja de agujas; ",
+	           "mm); ×1 toallita; ×1 caja dura de agujas; ",
 	           sample.arena);
 	sample_packet_free(&sample);
 	/* Two injections of each dose: the skin and the rubber twice. */

@@ -34,14 +34,22 @@ static const struct said_row said_rows[] = {
          "Needed again? Put the mixed vial back in its place.\nDrop the rest straight in."},
 	{"a vial for many days stays out of it, es", "wilma", "es", "Fabriline",
          "frasco mezclado a su lugar.\nEche lo demás"},
-	{"a first half stays out of it", "mara", "en", "Examplin 125", "\001First half?\002 Keep the vial, labelled."},
 	{"a first injection leaves its vial", "nell", "en", "Doublamine", "\001First?\002 Keep the vial."},
 	{"a first injection leaves its vial, es", "nell", "es", "Doublamine", "\001¿Primera?\002 Guarde el frasco."},
 	{"both injections make a tick", "nell", "en", "Doublamine", "\001Both given?\002 Tick your day."},
 	{"both injections make a tick, es", "nell", "es", "Doublamine", "\001¿Las dos?\002 Marque su día."},
 	{"a second injection has its side", "nell", "en", "Doublamine", "\001Second?\002 Wipe the other."},
 	{"a second injection has its side, es", "nell", "es", "Doublamine", "\001¿Segunda?\002 Limpie el otro."},
+	{"a first half stays out of it", "mara", "en", "Examplin 125",
+         "\001First half?\002 Write the time on the label."},
 	{"a solution's vial goes with its rest", "mara", "en", "Fictivane", "vial too."},
+	{"a vial in use is not opened again", "mara", "en", "Sampletide", "Vial already open? Skip this step."},
+	{"the only needle leaves its vial", "mara", "en", "Sampletide", "Take the needle out."},
+	{"the only needle leaves its vial, es", "mara", "es", "Sampletide", "Saque la aguja."},
+	{"a vial for many days is not filled up", "mara", "en", "Sampletide",
+         "never add from a second vial, the dose may be wrong."},
+	{"a line may be out of reach", "mara", "en", "Examplin", "Not enough? Stop, call."},
+	{"a line may be passed", "mara", "en", "Fictivane", "Past the line, or no drop? Stop, call."},
 };
 
 static bool any_says(const struct step *steps, size_t n, const char *says)
@@ -84,10 +92,65 @@ static void a_step_says_it(void **state)
 	sample_packet_free(&sample);
 }
 
+/* ---- no bare needle waits for the skin ---- */
+
+struct order {
+	int line;
+	int wiped; /* the line that wipes the skin; 0: none yet */
+	int bare;  /* the last that takes a cap off */
+};
+
+static void read_order(struct order *order, const struct step *steps, size_t n)
+{
+	static const char *const caps[] = {"its cap off", "needle cap straight off", "both caps off", "outer cap off"};
+	for (size_t i = 0; i < n; i++) {
+		for (const char *line = steps[i].text; line != NULL; line = strchr(line, '\n')) {
+			line += *line == '\n';
+			size_t length = strcspn(line, "\n");
+			order->line++;
+			if (strncmp(line, "Wipe today's side", strlen("Wipe today's side")) == 0)
+				order->wiped = order->line;
+			for (size_t k = 0; k < sizeof caps / sizeof *caps; k++) {
+				const char *cap = strstr(line, caps[k]);
+				if (cap != NULL && (size_t)(cap - line) < length)
+					order->bare = order->line;
+			}
+		}
+	}
+}
+
+static void skin_is_wiped_before_the_cap_comes_off(void **state)
+{
+	const char *name = case_of(state)->row;
+	const char *plan = arena_printf(case_of(state)->arena, "samples/plans/%s.yaml", name);
+	struct sample_packet sample = sample_packet_said(plan, PAPER_A4, false, "en");
+	for (size_t i = 0; i < sample.handout->n_sections; i++) {
+		const struct section *section = &sample.handout->sections[i];
+		const struct medicine_sheet *sheet = section->kind == SECTION_MEDICINE ? section->medicine : NULL;
+		struct order order = {0};
+		if (section->kind == SECTION_PEN)
+			sheet = section->pen->sheet;
+		if (sheet == NULL)
+			continue;
+		read_order(&order, sheet->front, sheet->n_front);
+		if (sheet->mix != NULL)
+			read_order(&order, sheet->mix->steps, sheet->mix->n_steps);
+		read_order(&order, sheet->back, sheet->n_back);
+		if (sheet->muscle != NULL)
+			read_order(&order, sheet->muscle->steps, sheet->muscle->n_steps);
+		assert_true(order.wiped > 0);
+		assert_true(order.bare > order.wiped);
+	}
+	sample_packet_free(&sample);
+}
+
 int main(void)
 {
 	struct tests tests = {0};
 	for (size_t i = 0; i < sizeof said_rows / sizeof *said_rows; i++)
 		tests_add(&tests, said_rows[i].name, a_step_says_it, &said_rows[i]);
+	static const char *const plans[] = {"mara", "wilma", "ione", "tilda", "tamsin", "odile", "paloma"};
+	for (size_t i = 0; i < sizeof plans / sizeof *plans; i++)
+		tests_add(&tests, plans[i], skin_is_wiped_before_the_cap_comes_off, plans[i]);
 	return tests_run(&tests, "steps");
 }

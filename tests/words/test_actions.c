@@ -63,17 +63,17 @@ static const char *fault_of_line(const char *line)
 /* ---- English: one verb a line ---- */
 
 static const char *const verbs[] = {
-	"aim",   "bend",    "blow",  "call",  "check", "choose", "count", "cut",   "do",    "draw",  "drink", "drop",
-	"dry",   "find",    "flip",  "fold",  "go",    "hold",   "keep",  "label", "lay",   "leave", "let",   "lie",
-	"look",  "peel",    "pinch", "point", "pour",  "press",  "pull",  "pump",  "push",  "put",   "read",  "rinse",
-	"roll",  "rub",     "run",   "screw", "shake", "slide",  "snap",  "spray", "stand", "stick", "stir",  "stop",
-	"swirl", "swallow", "take",  "tap",   "tear",  "test",   "throw", "tick",  "tilt",  "try",   "turn",  "twist",
-	"uncap", "unwrap",  "use",   "wait",  "wash",  "wear",   "wipe",  "wrap",  "write", "begin", "start",
+	"aim",   "bend",  "blow",  "call",  "check", "choose",  "count",  "cut",   "do",    "draw", "drink",
+	"drop",  "dry",   "find",  "flip",  "fold",  "go",      "hold",   "keep",  "label", "lay",  "leave",
+	"let",   "lie",   "look",  "peel",  "pinch", "point",   "pour",   "press", "pull",  "pump", "push",
+	"put",   "read",  "rinse", "roll",  "rub",   "run",     "screw",  "shake", "slide", "snap", "spray",
+	"stand", "stick", "stir",  "stop",  "swirl", "swallow", "take",   "tap",   "tear",  "test", "throw",
+	"tick",  "tilt",  "try",   "turn",  "twist", "uncap",   "unwrap", "use",   "wait",  "wash", "wear",
+	"wipe",  "wrap",  "write", "begin", "start", "ask",     "get",    "skip",  "tape",
 };
 
 /* Lines that say what is so and ask for nothing, and what is said alike everywhere. */
 static const char *const excused[] = {
-	"After 20 seconds, dry them well.",
 	"It must say {box}{other_number}.",
 	"It holds more than your dose: {rest} is not for you.",
 	"It is right that {rest} stays in.",
@@ -81,6 +81,7 @@ static const char *const excused[] = {
 	"Not 0? Part of the dose is missing.",
 	"Not 0? That number is still missing.",
 	"Or stand with one foot on a chair.",
+	"Use soap for 20 seconds, then dry them well.",
 	"Window not at 0? Write its number: stop, call.",
 	"You gave too much.",
 };
@@ -208,7 +209,7 @@ struct line_row {
 static const struct line_row line_rows[] = {
 	{"Turn it over.", true},
 	{"Too far? Turn back.", true},
-	{"Never put a cap back on: it can prick you.", true},
+	{"Never put a cap back on: it pricks.", true},
 	{"Stop on {mark}, a drop at the tip.", true},
 	{"Cloudy, or bits in it? Stop, call.", true},
 	{"Turn it over. Pull to your line.", false},
