@@ -596,6 +596,51 @@ static void wrong_readings_say_what_is_held(void **state)
 	release(&made);
 }
 
+/* ---- actions ---- */
+
+static const struct step acted[] = {
+	{1, "lid-off", "Cap off", "Flip the plastic cap off the vial.\nLeave the rubber in place.", false, false},
+	{2, "wipe-top", "Wipe", "Wipe the rubber top.", false, false},
+	{3, "thick-on", "Thick on", "Twist it on.\nPull its cap off.\nDo not touch it: it must stay clean.", false,
+         false},
+};
+
+static bool is_dot(const struct placed_mark *mark)
+{
+	return mark->kind == MARK_BOX && mark->area.width == mark->area.height && mark->area.width < 1.5 &&
+	       mark->box.fill == COLOUR_INK;
+}
+
+/* Each of several actions has one, at its side; an action alone has none. */
+static void actions_have_dots(void **state)
+{
+	struct test_case *test = case_of(state);
+	struct medicine_sheet *sheet = arena_alloc(test->arena, sizeof *sheet);
+	*sheet = *sheet_of(test->arena, &sheets[0]);
+	sheet->n_first = 0;
+	sheet->front = acted;
+	sheet->n_front = sizeof acted / sizeof *acted;
+	struct made made =
+		compose_section(test->arena, (struct section){.kind = SECTION_MEDICINE, .medicine = sheet}, PAPER_A4);
+	size_t n = 0;
+	for (size_t i = 0; i < made.packet->pages[0].n; i++) {
+		const struct placed_mark *mark = &made.packet->pages[0].marks[i];
+		if (!is_dot(mark))
+			continue;
+		size_t beside = 0;
+		for (size_t j = 0; j < made.packet->pages[0].n; j++) {
+			const struct placed_mark *text = &made.packet->pages[0].marks[j];
+			double gap = text->area.x - mark->area.x - mark->area.width;
+			beside += text->kind == MARK_TEXT && gap > 0 && gap < 1.5 && text->area.y < mark->area.y &&
+			          text->area.y + text->area.height > mark->area.y;
+		}
+		assert_int_equal(beside, 1);
+		n++;
+	}
+	assert_int_equal(n, 2 + 3);
+	release(&made);
+}
+
 static void add_sheets(struct tests *tests, const char *what, CMUnitTestFunction function)
 {
 	for (size_t i = 0; i < sizeof sheets / sizeof *sheets; i++) {
@@ -616,5 +661,6 @@ int main(void)
 	for (size_t i = 0; i < sizeof splits / sizeof *splits; i++)
 		tests_add(&tests, splits[i].name, labels_go_on, &splits[i]);
 	tests_add(&tests, "wrong readings say what is held", wrong_readings_say_what_is_held, NULL);
+	tests_add(&tests, "actions have dots", actions_have_dots, NULL);
 	return tests_run(&tests, "medicine");
 }
