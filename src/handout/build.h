@@ -236,6 +236,11 @@ const struct todays_place *todays_place_of_pens(struct build *build, const struc
 
 /* The letter of a sheet's picture number `index`, from 0; NULL: there are more pictures than letters. */
 const char *picture_letter(struct build *build, size_t index);
+/* How many pictures a pen's sheet has: one for each amount. */
+size_t amounts_of_sheet(const struct build *build, const struct variant *variant);
+/* Which picture of a sheet shows the place, and which the syringe of its line: 0 is the first. */
+size_t place_picture(const struct build *build, const struct variant *variant);
+size_t line_picture(struct build *build, const struct variant *variant);
 /* "A", "A or B", "A to D": how a step cites the first `n` pictures. */
 const char *pictures_cited(struct build *build, size_t n);
 /* "Picture A, and closer in B. Syringe ...": spoken. `letter` or `closer` may be NULL. */

@@ -474,8 +474,13 @@ struct todays_place {
 	bool hip;
 	bool belly; /* what a picture of the body's front can show; neither where a place is another */
 	bool thigh;
-	const char *left; /* "**left:** days 1, 3, 5"; NULL: never */
+	const char *left; /* "left: days 1, 3, 5"; with a body "your left: ..."; NULL: never */
 	const char *right;
+	const char *letter;    /* of the bodies: "C"; NULL: no step cites it */
+	const char *body_left; /* on the body's left: "L" */
+	const char *body_right;
+	const char *left_alt; /* spoken: "Your belly as in a mirror: the spot is on your left." */
+	const char *right_alt;
 };
 
 /* One of two injections that make up a dose. */
@@ -529,8 +534,9 @@ struct medicine_sheet {
 	size_t n_flow;
 	const struct step *first; /* to do before anything: match the box, wash, warm up; words only */
 	size_t n_first;
-	const char *mix_heading; /* heading above the front's steps */
-	const char *back_steps;  /* "7": where they go on */
+	const char *mix_heading;  /* heading above the front's steps */
+	const char *back_steps;   /* "7": where they go on */
+	const char *back_heading; /* heading above the back's steps */
 	const struct step *front;
 	size_t n_front;
 	const struct step *back; /* with PAGE_HERE, where the helper's steps begin */

@@ -425,7 +425,7 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 	sheet->stop_heading = say0(speaker, keys[draw->mark.line]);
 	sheet->window_text = say1(speaker, "line.ring", "line", say_line_place(speaker, &draw->mark));
 	/* Two syringes have a line each, which is called A or B; else the line seen close has a letter of its own. */
-	sheet->line_letter = picture_letter(build, draw->has_add ? 1 : 0);
+	sheet->line_letter = picture_letter(build, line_picture(build, variant));
 	if (!draw->has_add && draw->mark.line == LINE_DRAW)
 		sheet->window_letter = picture_letter(build, 1);
 	sheet->alt = say2(speaker, draw->mark.line == LINE_DRAW ? "line.alt_draw" : "line.alt_push", "mark",
@@ -614,6 +614,7 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	                                 : "medicine.back_title",
 	                        values, 5);
 	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
+	sheet->back_heading = say0(speaker, syringe ? "medicine.steps" : "medicine.steps_inject");
 	if (variant->split_section >= 0)
 		sheet->back_lead =
 			say2(speaker, "medicine.back_lead_half", "lead", sheet->back_lead, "page", PAGE_HERE);

@@ -147,7 +147,7 @@ static bool serves(const struct build *build, const struct served *served, const
 	return false;
 }
 
-/* "**left:** days 1, 3, 5"; NULL where none of its days has that side. */
+/* "days 1, 3, 5"; NULL where none of its days has that side. */
 static const char *days_of_side(struct build *build, const struct served *served, enum side side)
 {
 	struct speaker *speaker = build->speaker;
@@ -162,17 +162,15 @@ static const char *days_of_side(struct build *build, const struct served *served
 			add_days(build, &list, day, day);
 		last = day;
 	}
-	const char *days = days_words(build, speaker, &list);
-	if (days == NULL)
-		return NULL;
-	return say1(speaker, side == SIDE_LEFT ? "place.left" : "place.right", "days", days);
+	return days_words(build, speaker, &list);
 }
 
-/* Days that are not known yet have no side: the step says to change it. */
-const char *place_in_step(struct build *build, const struct variant *variant)
+/* "left: days 1, 3, 5"; beside a body, whose left could be that of somebody who stands opposite, "your left". */
+static const char *side_words(struct build *build, const struct served *served, enum side side, bool body)
 {
-	const char *places = places_of(build, variant->item->medicine);
-	return variant->dose->open ? say1(build->speaker, "place.undated", "place", places) : places;
+	static const char *const keys[2][2] = {{"place.left", "place.right"}, {"place.your_left", "place.your_right"}};
+	const char *days = days_of_side(build, served, side);
+	return days == NULL ? NULL : say1(build->speaker, keys[body][side == SIDE_RIGHT], "days", days);
 }
 
 /* The body is drawn from the front: only where all places are on it does it show where to inject. */
@@ -193,20 +191,40 @@ static void fill_body(const struct medicine *medicine, struct todays_place *plac
 	place->thigh = false;
 }
 
-static const struct todays_place *place_of_served(struct build *build, const struct item *item,
-                                                  const struct served *served, bool first)
+/* What is said of the bodies, for whom sees them and for whom hears of them. */
+static void say_bodies(struct build *build, const struct item *item, struct todays_place *place)
+{
+	struct speaker *speaker = build->speaker;
+	const char *places = places_of(build, item->medicine);
+	const char *spot =
+		item->medicine->n_sites > 1 ? say1(speaker, "place.one_spot", "where", place->text) : place->text;
+	place->bodies = say1(speaker, "place.mirror", "where", spot);
+	place->body_left = say0(speaker, "place.letter_left");
+	place->body_right = say0(speaker, "place.letter_right");
+	place->left_alt = say1(speaker, "place.alt_left", "place", places);
+	place->right_alt = say1(speaker, "place.alt_right", "place", places);
+}
+
+static struct todays_place *place_of_served(struct build *build, const struct item *item, const struct served *served,
+                                            bool first)
 {
 	const char *key = first ? "place.first" : "place.today";
 	struct todays_place *place = arena_alloc(build->arena, sizeof *place);
-	*place = (struct todays_place){.hip = item->medicine->route == ROUTE_INTRAMUSCULAR,
-	                               .left = days_of_side(build, served, SIDE_LEFT),
-	                               .right = days_of_side(build, served, SIDE_RIGHT)};
+	place->hip = item->medicine->route == ROUTE_INTRAMUSCULAR;
 	fill_body(item->medicine, place);
+	bool body = place->belly || place->thigh;
+	place->left = side_words(build, served, SIDE_LEFT, body);
+	place->right = side_words(build, served, SIDE_RIGHT, body);
 	place->text = say1(build->speaker, key, "place", places_of(build, item->medicine));
-	const char *spot = item->medicine->n_sites > 1 ? say1(build->speaker, "place.one_spot", "where", place->text)
-	                                               : place->text;
-	place->bodies = say1(build->speaker, "place.mirror", "where", spot);
+	if (body)
+		say_bodies(build, item, place);
 	return place->left == NULL && place->right == NULL ? NULL : place;
+}
+
+/* A helper's steps have pictures of their own. */
+static bool has_letter(const struct todays_place *place)
+{
+	return place != NULL && place->bodies != NULL && !place->hip;
 }
 
 const struct todays_place *todays_place_of(struct build *build, const struct variant *variant)
@@ -214,7 +232,10 @@ const struct todays_place *todays_place_of(struct build *build, const struct var
 	struct served served = {variant, NULL};
 	if (!given_by_needle(variant->draw, variant->item))
 		return NULL;
-	return place_of_served(build, variant->item, &served, dose_at_two_places(variant->dose));
+	struct todays_place *place = place_of_served(build, variant->item, &served, dose_at_two_places(variant->dose));
+	if (has_letter(place))
+		place->letter = picture_letter(build, place_picture(build, variant));
+	return place;
 }
 
 const struct todays_place *todays_place_of_pens(struct build *build, const struct dose *dose)
@@ -222,5 +243,20 @@ const struct todays_place *todays_place_of_pens(struct build *build, const struc
 	struct served served = {NULL, dose};
 	if (!route_by_needle(dose->item->medicine->route))
 		return NULL;
-	return place_of_served(build, dose->item, &served, false);
+	struct todays_place *place = place_of_served(build, dose->item, &served, false);
+	if (has_letter(place))
+		place->letter = picture_letter(build, dose->n_draws);
+	return place;
+}
+
+/* Bodies say it all; days that are not known yet have no side: the step says to change it. */
+const char *place_in_step(struct build *build, const struct variant *variant)
+{
+	const struct dose *dose = variant->dose;
+	bool pens = variant->draw->measure == MEASURE_DIAL && dose->n_draws > 1;
+	const struct todays_place *place = pens ? todays_place_of_pens(build, dose) : todays_place_of(build, variant);
+	if (place != NULL && place->letter != NULL)
+		return say1(build->speaker, "place.see", "letter", place->letter);
+	const char *places = places_of(build, variant->item->medicine);
+	return dose->open ? say1(build->speaker, "place.undated", "place", places) : places;
 }

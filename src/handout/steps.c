@@ -615,15 +615,6 @@ int step_after_second_day(struct build *build, const struct variant *variant)
 	return number_of_step(build, variant, dose_drawn_at_once(variant->dose) ? "inject" : "draw");
 }
 
-/* How many pictures a pen's sheet has: one for each amount. */
-static size_t amounts_of_sheet(const struct build *build, const struct variant *variant)
-{
-	size_t n = 0;
-	for (size_t i = 0; i < build->n_variants; i++)
-		n += build->variants[i].sheet == variant->sheet && is_whole_dose(build, &build->variants[i]);
-	return n;
-}
-
 /* The letters of the pictures that a step is read against: the syringe or the pen's window. */
 static const char *picture_of_step(struct build *build, const struct variant *variant, enum step_side side)
 {
@@ -633,8 +624,8 @@ static const char *picture_of_step(struct build *build, const struct variant *va
 		return pictures_cited(build, amounts_of_sheet(build, variant));
 	if (variant->draw->has_add)
 		return picture_letter(build, side == STEP_MIX ? 0 : 1);
-	if (variant->draw->mark.line != LINE_DRAW)
-		return picture_letter(build, 0);
+	if (variant->draw->mark.all || variant->draw->mark.line != LINE_DRAW)
+		return picture_letter(build, line_picture(build, variant));
 	return say2(build->speaker, "picture.both", "first", picture_letter(build, 0), "last",
 	            picture_letter(build, 1));
 }
@@ -686,7 +677,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		[VALUE_SYRINGE] = say0(build->speaker, draw->has_add && draw_two_syringes(draw) ? "thing.first_syringe"
 	                                                                                        : "thing.the_syringe"),
 		[VALUE_PICTURE] = or_none(picture_of_step(build, variant, template->side)),
-		[VALUE_CLOSER] = or_none(picture_letter(build, draw->mark.line == LINE_DRAW ? 1 : 0)),
+		[VALUE_CLOSER] =
+			or_none(picture_letter(build, draw->mark.line == LINE_DRAW ? 1 : line_picture(build, variant))),
 		[VALUE_SECOND_SYRINGE] = say0(build->speaker, draw->has_add ? "thing.syringe_b" : "thing.own_syringe"),
 	};
 	struct value values[STEP_VALUES];

@@ -4,6 +4,7 @@
  */
 #include "page/large_sheet.h"
 #include "page/large_step.h"
+#include "page/letter.h"
 #include "page/medicine.h"
 #include "page/syringe_geometry.h"
 
@@ -136,7 +137,7 @@ static double place_line_height(struct composer *composer, const struct todays_p
 /* Bodies stand side by side, each with its sign and words at its right. */
 static bool place_has_body(const struct todays_place *place)
 {
-	return place->belly || place->thigh;
+	return place->bodies != NULL;
 }
 
 static const char *place_words(const struct todays_place *place)
@@ -163,11 +164,22 @@ static double bodies_height(struct composer *composer, const struct todays_place
 	return height;
 }
 
+static double words_x(const struct composer *composer, const struct todays_place *place)
+{
+	return place->letter == NULL ? 0 : letter_size(composer) + GAP_2;
+}
+
+static double words_height(struct composer *composer, const struct todays_place *place)
+{
+	return composer_text_height(composer, place_words(place), bold(composer),
+	                            LIVE_WIDTH - words_x(composer, place));
+}
+
 static double place_height_of(struct composer *composer, const struct todays_place *place)
 {
 	struct place_line lines[2];
 	size_t n = place_lines(place, lines);
-	double height = composer_text_height(composer, place_words(place), bold(composer), LIVE_WIDTH);
+	double height = words_height(composer, place);
 	if (place_has_body(place))
 		return height + GAP_3 + bodies_height(composer, place, lines, n);
 	for (size_t i = 0; i < n; i++)
@@ -181,15 +193,15 @@ static void put_body_line(struct composer *composer, const struct todays_place *
 	struct rect area = {x, middle - BODY_WIDTH * BODY_HIGH / 2, BODY_WIDTH, BODY_WIDTH * BODY_HIGH};
 	double top = middle - body_words_height(composer, place, line.text) / 2;
 	struct rect sign = {x + BODY_WORDS, top, PLACE_SIDE, place_sign(place)};
+	begin_figure(composer, line.side == SIDE_LEFT ? place->left_alt : place->right_alt);
+	put_body(composer, place, line.side, area);
+	end_group(composer);
 	begin_artifact(composer);
-	put_mark(composer, (struct placed_mark){.kind = MARK_BODY,
-	                                        .area = area,
-	                                        .body = {area, line.side, place->belly, place->thigh}});
 	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
 	                                        .area = sign,
 	                                        .side = {{sign.x, sign.y}, PLACE_SIDE, line.side, place->hip}});
 	end_group(composer);
-	put_plain(composer, line.text, body(composer), sign.x, sign.y + sign.height + GAP_3, body_words_width());
+	put_paragraph(composer, line.text, body(composer), sign.x, sign.y + sign.height + GAP_3, body_words_width());
 }
 
 static void put_place_line(struct composer *composer, const struct todays_place *place, struct place_line line,
@@ -202,8 +214,8 @@ static void put_place_line(struct composer *composer, const struct todays_place 
 	                                        .area = sign,
 	                                        .side = {{sign.x, sign.y}, PLACE_SIDE, line.side, place->hip}});
 	end_group(composer);
-	put_plain(composer, line.text, body(composer), composer->left + PLACE_WORDS, middle - words / 2,
-	          LIVE_WIDTH - PLACE_WORDS);
+	put_paragraph(composer, line.text, body(composer), composer->left + PLACE_WORDS, middle - words / 2,
+	              LIVE_WIDTH - PLACE_WORDS);
 }
 
 static void put_place_block(struct composer *composer, const struct large_block *block, double y)
@@ -211,9 +223,14 @@ static void put_place_block(struct composer *composer, const struct large_block 
 	const struct todays_place *place = block->data;
 	struct place_line lines[2];
 	size_t n = place_lines(place, lines);
-	begin_group(composer, ROLE_PARAGRAPH);
-	put_plain(composer, place_words(place), bold(composer), composer->left, y, LIVE_WIDTH);
-	y += composer_text_height(composer, place_words(place), bold(composer), LIVE_WIDTH);
+	double beside = words_x(composer, place);
+	begin_artifact(composer);
+	put_letter(composer, place->letter,
+	           (struct point){composer->left, y + (large_cap(composer, TYPE_BODY) - letter_size(composer)) / 2});
+	end_group(composer);
+	put_heading(composer, ROLE_H2, place_words(place), bold(composer), composer->left + beside, y,
+	            LIVE_WIDTH - beside);
+	y += words_height(composer, place);
 	for (size_t i = 0; place_has_body(place) && i < n; i++)
 		put_body_line(composer, place, lines[i], composer->left + (double)i * LIVE_WIDTH / 2,
 		              y + GAP_3 + bodies_height(composer, place, lines, n) / 2);
@@ -222,7 +239,6 @@ static void put_place_block(struct composer *composer, const struct large_block 
 		put_place_line(composer, place, lines[i], y + GAP_3 + height / 2);
 		y += GAP_3 + height;
 	}
-	end_group(composer);
 }
 
 void large_add_place(struct large_blocks *blocks, const struct medicine_sheet *sheet)

@@ -502,6 +502,8 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 	/* After the drawing, which mostly takes a page: before it the place would have one to itself. */
 	large_add_place(&blocks, sheet);
 	large_add_twice(&blocks, sheet);
+	if (sheet->n_back > 0)
+		large_add_heading(&blocks, sheet->back_heading);
 	large_add_steps(&blocks, sheet->back, sheet->n_back, NULL);
 	large_add_vials(&blocks, sheet);
 	large_add_notes(&blocks, sheet);

@@ -13,9 +13,9 @@
 
 #include "page/composer.h"
 
-#define WINDOW_WIDTH 68.0
+#define WINDOW_WIDTH 62.0
 #define WINDOW_FAN 6.0    /* bracket to frame */
-#define WINDOW_RIGHT 70.0 /* kept beside the frame: the printer check and the gap before it */
+#define WINDOW_RIGHT 88.0 /* kept beside the frame: where it goes in, and the gap before it */
 
 struct line_look {
 	const struct syringe *syringe;

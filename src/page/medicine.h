@@ -28,9 +28,15 @@ void medicine_muscle(struct composer *composer, const struct medicine_sheet *she
 /* All of several powders is given: there is no line to stop on, and their page is the back. */
 bool chain_is_back(const struct medicine_sheet *sheet);
 
-/* Where it goes in today; both syringes of a dose at two places; the boxes of a vial that serves many days. 0 high where the sheet has none. */
+/* Where it goes in today: across the page, or beside a window, where the sheet must have a place. */
 double place_height(struct composer *composer, const struct medicine_sheet *sheet);
 void put_place(struct composer *composer, const struct medicine_sheet *sheet, double y);
+double place_beside_height(struct composer *composer, const struct medicine_sheet *sheet, double width);
+void put_place_beside(struct composer *composer, const struct medicine_sheet *sheet, struct point at, double width);
+/* A body with the side's places black and a letter on each of its sides; the caller begins the figure. */
+void put_body(struct composer *composer, const struct todays_place *place, enum side side, struct rect area);
+
+/* Both syringes of a dose at two places; the boxes of a vial that serves many days. 0 high where the sheet has none. */
 double twice_height(struct composer *composer, const struct medicine_sheet *sheet);
 void put_twice(struct composer *composer, const struct medicine_sheet *sheet, double y);
 double vials_height(struct composer *composer, const struct medicine_sheet *sheet);

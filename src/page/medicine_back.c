@@ -120,25 +120,32 @@ static void put_stop_words(struct composer *composer, const struct medicine_shee
 	              line.y + line.height + STOP_BETWEEN, width);
 }
 
-/* ---- the printer's check ---- */
+/* ---- the printer's check, before anything is laid on what is drawn ---- */
 
 #define RULER_HIGH 8.4
 #define RULER_NUMERALS 1.2
 #define RULER_WIDTH 58.7 /* with its flag */
 #define RULER_LABELS 6
+#define PRINTER_WORDS (RULER_WIDTH + 1 + GAP_3)
+#define PRINTER_TEXT 2.4 /* heading to text */
 
-static double printer_heading_height(struct composer *composer, double width)
+static double ruler_height(const struct composer *composer)
 {
-	return composer_text_height(composer, say0(composer->speaker, "print.heading"), body(composer, WEIGHT_BOLD),
-	                            width);
+	return RULER_HIGH + RULER_NUMERALS + cap(composer, TYPE_CAPTION);
 }
 
-static double printer_height(struct composer *composer, double width)
+static double printer_words_height(struct composer *composer)
 {
-	return printer_heading_height(composer, width) + 2.0 + RULER_HIGH + RULER_NUMERALS +
-	       cap(composer, TYPE_CAPTION) + GAP_2 +
-	       composer_text_height(composer, say0(composer->speaker, "print.text"), body(composer, WEIGHT_REGULAR),
-	                            width);
+	struct speaker *speaker = composer->speaker;
+	double width = LIVE_WIDTH - PRINTER_WORDS;
+	return composer_text_height(composer, say0(speaker, "print.heading"), body(composer, WEIGHT_BOLD), width) +
+	       PRINTER_TEXT +
+	       composer_text_height(composer, say0(speaker, "print.text"), body(composer, WEIGHT_REGULAR), width);
+}
+
+static double printer_height(struct composer *composer)
+{
+	return fmax(ruler_height(composer), printer_words_height(composer));
 }
 
 static void put_ruler(struct composer *composer, double x, double y)
@@ -148,23 +155,24 @@ static void put_ruler(struct composer *composer, double x, double y)
 	for (int i = 0; i < RULER_LABELS; i++)
 		numerals[i] = composer_set(composer, say_number(composer->speaker, rational_of(10 * (int64_t)i, 1)),
 		                           style, 0);
-	double below = RULER_NUMERALS + text_cap_height(style);
 	struct point at = {x + 1, y + RULER_HIGH};
 	put_mark(composer, (struct placed_mark){.kind = MARK_RULER,
-	                                        .area = {x, y, RULER_WIDTH + 1, RULER_HIGH + below},
+	                                        .area = {x, y, RULER_WIDTH + 1, ruler_height(composer)},
 	                                        .ruler = {at, true, numerals}});
 }
 
-static void put_printer_check(struct composer *composer, double x, double y, double width)
+static void put_printer_check(struct composer *composer, double y)
 {
 	struct speaker *speaker = composer->speaker;
-	put_heading(composer, ROLE_H3, say0(speaker, "print.heading"), body(composer, WEIGHT_BOLD), x, y, width);
-	y += printer_heading_height(composer, width) + 2.0;
+	double x = composer->left + PRINTER_WORDS;
+	double width = composer->right - x;
+	struct rect heading = put_heading(composer, ROLE_H2, say0(speaker, "print.heading"),
+	                                  body(composer, WEIGHT_BOLD), x, y, width);
 	begin_figure(composer, say0(speaker, "print.text"));
-	put_ruler(composer, x, y);
+	put_ruler(composer, composer->left, y);
 	end_group(composer);
-	y += RULER_HIGH + RULER_NUMERALS + cap(composer, TYPE_CAPTION) + GAP_2;
-	put_paragraph(composer, say0(speaker, "print.text"), body(composer, WEIGHT_REGULAR), x, y, width);
+	put_paragraph(composer, say0(speaker, "print.text"), body(composer, WEIGHT_REGULAR), x,
+	              heading.y + heading.height + PRINTER_TEXT, width);
 }
 
 /* ---- the magnifier and what stands at its right ---- */
@@ -174,11 +182,13 @@ static void put_printer_check(struct composer *composer, double x, double y, dou
 #define BESIDE_WINDOW 8.0 /* frame to words */
 #define BRACKET_DROP 2.6  /* lowest ink of the syringe to the bracket */
 #define WINDOW_NUMERAL 14.0
-#define WORDS_RULE 4.0
+#define WORDS_PLACE 5.6 /* a window's words to where it goes in */
 
-/* Alone it may be lower than the printer's check beside it would be. */
-enum window_form { WINDOW_PRINTER, WINDOW_ALONE, WINDOW_LOW, WINDOW_FORMS };
-static const double window_zooms[WINDOW_FORMS] = {1, 0.8, 0.6};
+/* How the line is shown. */
+struct line_form {
+	double zoom;  /* of the window's usual one */
+	bool printer; /* with the printer's check above; it is on its own page in any case */
+};
 
 struct window_place {
 	struct rect frame;
@@ -203,9 +213,9 @@ static double window_heading_height(struct composer *composer, const struct wind
 }
 
 static struct window_place window_place(struct composer *composer, const struct line_look *look,
-                                        const struct syringe_figure *figure, enum window_form form)
+                                        const struct syringe_figure *figure, struct line_form form)
 {
-	struct window_place place = {.zoom = round(window_zoom(look->syringe) * window_zooms[form] * 10) / 10};
+	struct window_place place = {.zoom = round(window_zoom(look->syringe) * form.zoom * 10) / 10};
 	double height = window_height(look->syringe, place.zoom);
 	double x = syringe_x(look->syringe, figure->x_zero, measure_of(look->at)) - WINDOW_WIDTH / 2;
 	x = fmin(fmax(x, composer->left), composer->right - WINDOW_RIGHT - WINDOW_WIDTH);
@@ -220,12 +230,18 @@ static struct window_place window_place(struct composer *composer, const struct 
 	return place;
 }
 
+/* A window stands right above the steps: what they ask for next, where to inject, has room beside it. */
+static bool place_is_beside(const struct medicine_sheet *sheet)
+{
+	return sheet->place != NULL && has_line(sheet) && sheet->draw->mark.line == LINE_DRAW;
+}
+
 static double words_height(struct composer *composer, const struct medicine_sheet *sheet,
-                           const struct window_place *place, enum window_form form)
+                           const struct window_place *place)
 {
 	return window_heading_height(composer, place) + GAP_2 +
 	       composer_text_height(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_width) +
-	       (form == WINDOW_PRINTER ? 2 * WORDS_RULE + printer_height(composer, place->words_width) : 0);
+	       (place_is_beside(sheet) ? WORDS_PLACE + place_beside_height(composer, sheet, place->words_width) : 0);
 }
 
 static struct rect united(struct rect a, struct rect b)
@@ -292,7 +308,7 @@ static void put_window(struct composer *composer, const struct medicine_sheet *s
 }
 
 static void put_window_words(struct composer *composer, const struct medicine_sheet *sheet,
-                             const struct window_place *place, enum window_form form)
+                             const struct window_place *place)
 {
 	put_heading(composer, ROLE_H3, window_heading(composer, place),
 	            composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), place->words_x, place->words_y,
@@ -301,12 +317,9 @@ static void put_window_words(struct composer *composer, const struct medicine_sh
 		put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), place->words_x,
 	                      place->words_y + window_heading_height(composer, place) + GAP_2, place->words_width);
 	double y = text.y + text.height;
-	if (form != WINDOW_PRINTER)
+	if (!place_is_beside(sheet))
 		return;
-	begin_artifact(composer);
-	put_line(composer, place->words_x, composer->right, y + WORDS_RULE, LINE_OUTLINE);
-	end_group(composer);
-	put_printer_check(composer, place->words_x, y + 2 * WORDS_RULE, place->words_width);
+	put_place_beside(composer, sheet, (struct point){place->words_x, y + WORDS_PLACE}, place->words_width);
 }
 
 /* ---- the block of the line ---- */
@@ -319,6 +332,7 @@ struct line_block {
 };
 
 #define DEVICE_PICTURE 30.0
+#define PRINTER_AFTER GAP_3
 
 /* A pen, or a container without a scale: picture, tag, and the words beside them. */
 static double device_height(struct composer *composer, const struct medicine_sheet *sheet)
@@ -356,7 +370,7 @@ static void put_device(struct composer *composer, const struct medicine_sheet *s
 
 /* Words stand beside the tag where they have room, else above the syringe. */
 static struct line_block line_block_of(struct composer *composer, const struct medicine_sheet *sheet,
-                                       enum window_form form)
+                                       struct line_form form)
 {
 	struct line_block block = {.look = medicine_line(composer, sheet)};
 	struct syringe_figure figure = line_figure(composer, &block.look, 0);
@@ -375,8 +389,8 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	block.height = block.syringe_y + syringe;
 	if (has_line(sheet)) {
 		struct window_place place = window_place(composer, &block.look, &figure, form);
-		double end = fmax(place.frame.y + place.frame.height,
-		                  place.words_y + words_height(composer, sheet, &place, form));
+		double end =
+			fmax(place.frame.y + place.frame.height, place.words_y + words_height(composer, sheet, &place));
 		block.height = block.syringe_y + end;
 	} else if (sheet->window_text != NULL) {
 		block.height += GAP_3 + composer_text_height(composer, sheet->window_text,
@@ -385,19 +399,28 @@ static struct line_block line_block_of(struct composer *composer, const struct m
 	return block;
 }
 
-static double line_block_height(struct composer *composer, const struct medicine_sheet *sheet, enum window_form form)
+static double printer_part_height(struct composer *composer, struct line_form form)
 {
-	return medicine_has_syringe(sheet) ? line_block_of(composer, sheet, form).height
-	                                   : device_height(composer, sheet);
+	return form.printer ? printer_height(composer) + PRINTER_AFTER : 0;
 }
 
-static void put_line_block(struct composer *composer, const struct medicine_sheet *sheet, enum window_form form,
+static double line_block_height(struct composer *composer, const struct medicine_sheet *sheet, struct line_form form)
+{
+	if (!medicine_has_syringe(sheet))
+		return device_height(composer, sheet);
+	return printer_part_height(composer, form) + line_block_of(composer, sheet, form).height;
+}
+
+static void put_line_block(struct composer *composer, const struct medicine_sheet *sheet, struct line_form form,
                            double y)
 {
 	if (!medicine_has_syringe(sheet)) {
 		put_device(composer, sheet, y);
 		return;
 	}
+	if (form.printer)
+		put_printer_check(composer, y);
+	y += printer_part_height(composer, form);
 	struct line_block block = line_block_of(composer, sheet, form);
 	struct syringe_figure figure = line_figure(composer, &block.look, y + block.syringe_y);
 	struct window_place place = window_place(composer, &block.look, &figure, form);
@@ -417,7 +440,7 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 	end_turning(composer, turning);
 	turning = begin_span(composer, place.words_x, place.words_x + place.words_width);
 	if (has_line(sheet))
-		put_window_words(composer, sheet, &place, form);
+		put_window_words(composer, sheet, &place);
 	end_turning(composer, turning);
 	if (!has_line(sheet))
 		put_paragraph(composer, sheet->window_text, body(composer, WEIGHT_REGULAR), composer->left,
@@ -427,7 +450,8 @@ static void put_line_block(struct composer *composer, const struct medicine_shee
 /* ---- keep, throw away, late ---- */
 
 #define NOTE_BETWEEN 6.0
-#define NOTE_PICTURE 7.0
+#define NOTE_PICTURE 6.4
+#define NOTE_TEXT 2.2 /* below the heading */
 #define NOTE_TOP 2.6
 #define NOTE_WORDS_MOST 420.0
 
@@ -471,7 +495,7 @@ static double note_width(struct composer *composer, const struct medicine_sheet 
 static double note_height(struct composer *composer, const struct medicine_sheet *sheet, size_t index, double least)
 {
 	const struct note_block *note = &sheet->notes[index];
-	double height = NOTE_TOP + NOTE_PICTURE + GAP_2 +
+	double height = NOTE_TOP + NOTE_PICTURE + NOTE_TEXT +
 	                composer_text_height(composer, note->text, body(composer, WEIGHT_REGULAR),
 	                                     note_width(composer, sheet, index, least));
 	return note->section < 0 ? height : height + TEXT_LEADING;
@@ -511,7 +535,7 @@ static void put_note(struct composer *composer, const struct note_block *note, d
 	            y + NOTE_TOP + (NOTE_PICTURE - text_cap_height(lead)) / 2, width - NOTE_PICTURE - GAP_2);
 	begin_group(composer, ROLE_PARAGRAPH);
 	struct rect text = put_plain(composer, note->text, body(composer, WEIGHT_REGULAR), x,
-	                             y + NOTE_TOP + NOTE_PICTURE + GAP_2, width);
+	                             y + NOTE_TOP + NOTE_PICTURE + NOTE_TEXT, width);
 	put_page_ref(composer, note->section, body(composer, WEIGHT_BOLD), ALIGN_START, x,
 	             text.y + text.height + TEXT_LEADING - cap(composer, TYPE_BODY));
 	end_group(composer);
@@ -530,38 +554,51 @@ void put_notes(struct composer *composer, const struct medicine_sheet *sheet, do
 
 /* ---- the page ---- */
 
-#define STEPS_TOP 3.4 /* rule to numbers */
+#define STEPS_HEADING 3.0 /* heading to rule */
+#define STEPS_TOP 3.4     /* rule to numbers */
 
 struct back {
 	const struct medicine_sheet *sheet;
 	struct step_cell cells[STEP_CELLS_MOST];
 	struct step_row steps;
-	enum window_form window; /* the printer's check is on its own page in any case */
+	struct line_form line;
 };
+
+static double steps_heading_height(struct composer *composer, const struct back *back)
+{
+	return composer_text_height(composer, back->sheet->back_heading,
+	                            composer_style(composer, TYPE_SECTION, WEIGHT_BOLD), LIVE_WIDTH) +
+	       STEPS_HEADING;
+}
 
 static double steps_height(struct composer *composer, const struct back *back)
 {
-	return back->steps.n == 0 ? 0 : STEPS_TOP + step_row_height(composer, &back->steps);
+	if (back->steps.n == 0)
+		return 0;
+	return steps_heading_height(composer, back) + STEPS_TOP + step_row_height(composer, &back->steps);
 }
 
 static void put_steps(struct composer *composer, const struct back *back, double y)
 {
 	if (back->steps.n == 0)
 		return;
+	put_heading(composer, ROLE_H2, back->sheet->back_heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
+	            composer->left, y, LIVE_WIDTH);
+	y += steps_heading_height(composer, back);
 	begin_artifact(composer);
 	put_line(composer, composer->left, composer->right, y, LINE_OUTLINE);
 	end_group(composer);
 	put_step_row(composer, &back->steps, y + STEPS_TOP);
 }
 
-/* A caution stands before the steps that it is about. */
-enum { PART_LINE, PART_TWICE, PART_PLACE, PART_CAUTION, PART_STEPS, PART_VIALS, PART_NOTES, PARTS };
+/* A caution stands before the steps that it is about; the place before a line that has none beside its window. */
+enum { PART_PLACE, PART_LINE, PART_TWICE, PART_CAUTION, PART_STEPS, PART_VIALS, PART_NOTES, PARTS };
 
 static void put_part(struct composer *composer, const struct back *back, int part, double y)
 {
 	switch (part) {
 	case PART_LINE:
-		put_line_block(composer, back->sheet, back->window, y);
+		put_line_block(composer, back->sheet, back->line, y);
 		break;
 	case PART_STEPS:
 		put_steps(composer, back, y);
@@ -592,7 +629,7 @@ static int parts_that_fit(const struct composer *composer, const double *heights
 	*used = heights[first];
 	*gaps = 0;
 	for (; last < PARTS; last++) {
-		int with = *gaps + (heights[last] > 0);
+		int with = *gaps + (heights[last] > 0 && *used > 0);
 		if (*used + heights[last] + SECTION_GAP_LEAST * with > room)
 			break;
 		*used += heights[last];
@@ -608,9 +645,9 @@ struct heights {
 static struct heights heights_of(struct composer *composer, const struct back *back)
 {
 	const struct medicine_sheet *sheet = back->sheet;
-	return (struct heights){{[PART_LINE] = line_block_height(composer, sheet, back->window),
+	return (struct heights){{[PART_PLACE] = place_is_beside(sheet) ? 0 : place_height(composer, sheet),
+	                         [PART_LINE] = line_block_height(composer, sheet, back->line),
 	                         [PART_TWICE] = twice_height(composer, sheet),
-	                         [PART_PLACE] = place_height(composer, sheet),
 	                         [PART_CAUTION] = caution_height(composer, sheet->caution_word, sheet->caution),
 	                         [PART_STEPS] = steps_height(composer, back),
 	                         [PART_VIALS] = vials_height(composer, sheet),
@@ -661,30 +698,48 @@ static bool suits(struct composer *composer, struct back *back, size_t form, int
 	return takes && own.n == 0;
 }
 
+/* The ways to show the line, the best first: a lower window, no check of the printer, no bodies. */
+static const struct {
+	struct line_form line;
+	bool close;     /* without bodies */
+	double picture; /* the least of a step's */
+} ways[] = {
+	{{1, true}, false, 18},   {{0.8, true}, false, 18},  {{0.6, true}, false, 16},  {{0.8, true}, false, 12},
+	{{0.6, true}, false, 12}, {{0.8, false}, false, 15}, {{0.6, false}, false, 12}, {{1, true}, true, 12},
+	{{0.8, true}, true, 12},  {{0.6, true}, true, 12},   {{0.8, false}, true, 12},  {{0.6, false}, true, 12},
+	{{0.5, false}, true, 12},
+};
+
+/* True where a form of the steps lets the first page take so many parts. */
+static bool choose_steps(struct composer *composer, struct back *back, int parts, double least)
+{
+	for (size_t form = 0; form < sizeof step_forms / sizeof *step_forms; form++)
+		if (step_forms[form].picture >= least && suits(composer, back, form, parts))
+			return true;
+	return false;
+}
+
 /*
  * A sheet has one back: so pictures get smaller, then stand beside their
- * numbers, and at last the printer's check gives way and the magnifier gets lower. Where not all fits even
- * so, the steps stay with their line, and the rest goes on to a further page.
+ * numbers, and the window gets lower. Where not all fits even so, the steps
+ * stay with their line, and the rest goes on to a further page.
  */
 static void choose_form(struct composer *composer, struct back *back)
 {
-	size_t n = sizeof step_forms / sizeof *step_forms;
 	back->steps.n = step_cells(back->sheet->back, back->sheet->n_back, back->cells, STEP_CELLS_MOST);
 	back->steps.cells = back->cells;
 	static const int wanted[] = {PARTS, PART_STEPS + 1};
 	for (size_t i = 0; i < 2; i++)
-		for (int way = 0; way <= WINDOW_FORMS; way++) {
-			/* First of all with bodies: they give way before the printer's check does. */
-			composer->close = way > 0;
-			back->window = (enum window_form)(way > 0 ? way - 1 : WINDOW_PRINTER);
-			for (size_t form = 0; form < n; form++)
-				if (suits(composer, back, form, wanted[i]))
-					return;
+		for (size_t way = 0; way < sizeof ways / sizeof *ways; way++) {
+			composer->close = ways[way].close;
+			back->line = ways[way].line;
+			if (choose_steps(composer, back, wanted[i], ways[way].picture))
+				return;
 		}
-	back->window = WINDOW_PRINTER;
+	back->line = ways[0].line;
 	composer->close = true;
 	if (!set_form(back, 0))
-		set_form(back, n - 1);
+		set_form(back, sizeof step_forms / sizeof *step_forms - 1);
 }
 
 bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet)

@@ -434,7 +434,7 @@ static void add_all(struct page_parts *parts, const struct medicine_sheet *sheet
 	if (!chain_is_back(sheet))
 		return;
 	parts_add_place(parts, sheet);
-	parts_add_steps(parts, NULL, sheet->back, sheet->n_back, NULL);
+	parts_add_steps(parts, sheet->back_heading, sheet->back, sheet->n_back, NULL);
 	parts->steps.wide = true;
 }
 

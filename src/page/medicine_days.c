@@ -1,5 +1,6 @@
 /*
- * medicine_days.c - what depends on the day: where it goes in, and the boxes of a vial that serves many days.
+ * medicine_days.c - what depends on the day: both syringes of a dose at two places, and the boxes of a vial that
+ * serves many days.
  */
 #include "page/medicine.h"
 
@@ -11,133 +12,6 @@
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
 	return medicine_style(composer, TYPE_BODY, weight);
-}
-
-/* ---- where it goes in ---- */
-
-#define PLACE_PAD 2.8
-#define PLACE_SIDE 8.0    /* width of a side's sign */
-#define PLACE_BESIDE 2.6  /* sign to words */
-#define PLACE_BETWEEN 5.0 /* words to the next sign */
-#define PLACE_TEXT 70.0   /* the most that the place takes of the line */
-#define BELLY 0.62        /* height of its sign */
-#define BODY_WIDTH 19.0   /* of the body with the places */
-#define BODY_TEXT 40.0    /* the most that the place takes of the line beside bodies */
-
-struct place_columns {
-	const char *words; /* where */
-	double text;       /* their width */
-	double body;       /* width of the body with what is left beside it; 0: none is shown */
-	double side;       /* of each side's words */
-	size_t n;          /* sides that are said */
-};
-
-static struct place_columns place_columns(struct composer *composer, const struct todays_place *place)
-{
-	struct place_columns columns = {.n = (place->left != NULL ? 1u : 0u) + (place->right != NULL ? 1u : 0u)};
-	double room = LIVE_WIDTH - 2 * PLACE_PAD;
-	bool body = (place->belly || place->thigh) && !composer->close;
-	columns.text = room;
-	columns.words = place->text;
-	if (columns.n == 0)
-		return columns;
-	columns.body = body ? BODY_WIDTH + PLACE_BESIDE : 0;
-	columns.words = body ? place->bodies : place->text;
-	columns.text =
-		fmin(composer_text_width(composer, columns.words, medicine_style(composer, TYPE_BODY, WEIGHT_BOLD)),
-	             body ? BODY_TEXT : PLACE_TEXT);
-	columns.side = (room - columns.text) / (double)columns.n - PLACE_BETWEEN -
-	               (body ? columns.body : PLACE_SIDE + PLACE_BESIDE);
-	return columns;
-}
-
-static double sign_height(const struct todays_place *place)
-{
-	return place->hip ? PLACE_SIDE : PLACE_SIDE * BELLY;
-}
-
-/* Beside a body the sign stands above its words. */
-static double side_height(struct composer *composer, const struct todays_place *place,
-                          const struct place_columns *columns, const char *side)
-{
-	double words = composer_text_height(composer, side, body(composer, WEIGHT_REGULAR), columns->side);
-	if (columns->body == 0)
-		return fmax(sign_height(place), words);
-	return fmax(BODY_WIDTH * BODY_HIGH, sign_height(place) + GAP_2 + words);
-}
-
-double place_height(struct composer *composer, const struct medicine_sheet *sheet)
-{
-	const struct todays_place *place = sheet->place;
-	if (place == NULL)
-		return 0;
-	struct place_columns columns = place_columns(composer, place);
-	double height = composer_text_height(composer, columns.words, body(composer, WEIGHT_BOLD), columns.text);
-	const char *sides[] = {place->left, place->right};
-	for (size_t i = 0; i < 2; i++)
-		if (sides[i] != NULL)
-			height = fmax(height, side_height(composer, place, &columns, sides[i]));
-	return 2 * PLACE_PAD + height;
-}
-
-static void put_body(struct composer *composer, const struct todays_place *place, enum side side, double x,
-                     double middle)
-{
-	struct rect area = {x, middle - BODY_WIDTH * BODY_HIGH / 2, BODY_WIDTH, BODY_WIDTH * BODY_HIGH};
-	put_mark(composer, (struct placed_mark){
-				   .kind = MARK_BODY, .area = area, .body = {area, side, place->belly, place->thigh}});
-}
-
-static void put_side(struct composer *composer, const struct todays_place *place, const struct place_columns *columns,
-                     enum side side, double x, double middle)
-{
-	const char *words = side == SIDE_LEFT ? place->left : place->right;
-	struct text_style style = body(composer, WEIGHT_REGULAR);
-	double text = composer_text_height(composer, words, style, columns->side);
-	struct rect sign = {x, middle - sign_height(place) / 2, PLACE_SIDE, sign_height(place)};
-	struct point at = {x + PLACE_SIDE + PLACE_BESIDE, middle - text / 2};
-	if (columns->body > 0) {
-		at = (struct point){x + columns->body, middle - (text - sign_height(place) - GAP_2) / 2};
-		sign.x = at.x;
-		sign.y = at.y - GAP_2 - sign_height(place);
-	}
-	begin_artifact(composer);
-	if (columns->body > 0)
-		put_body(composer, place, side, x, middle);
-	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
-	                                        .area = sign,
-	                                        .side = {{sign.x, sign.y}, PLACE_SIDE, side, place->hip}});
-	end_group(composer);
-	put_plain(composer, words, style, at.x, at.y, columns->side);
-}
-
-void put_place(struct composer *composer, const struct medicine_sheet *sheet, double y)
-{
-	const struct todays_place *place = sheet->place;
-	if (place == NULL)
-		return;
-	struct place_columns columns = place_columns(composer, place);
-	double height = place_height(composer, sheet);
-	double middle = y + height / 2;
-	double half = LINE_OUTLINE / 2;
-	double x = composer->left + PLACE_PAD;
-	begin_artifact(composer);
-	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
-	          LINE_OUTLINE);
-	end_group(composer);
-	begin_group(composer, ROLE_PARAGRAPH);
-	put_plain(composer, columns.words, body(composer, WEIGHT_BOLD), x,
-	          middle - composer_text_height(composer, columns.words, body(composer, WEIGHT_BOLD), columns.text) / 2,
-	          columns.text);
-	x += columns.text;
-	const enum side sides[] = {SIDE_LEFT, SIDE_RIGHT};
-	for (size_t i = 0; i < 2; i++) {
-		if ((sides[i] == SIDE_LEFT ? place->left : place->right) == NULL)
-			continue;
-		put_side(composer, place, &columns, sides[i], x + PLACE_BETWEEN, middle);
-		x += (LIVE_WIDTH - 2 * PLACE_PAD - columns.text) / (double)columns.n;
-	}
-	end_group(composer);
 }
 
 /* ---- a dose at two places: both syringes, each with its line ---- */
@@ -321,7 +195,7 @@ void put_day_ticks(struct composer *composer, const struct tick_look *look, cons
 #define VIALS_HEAD 4.0
 #define VIAL_PICTURE 10.0
 #define VIAL_WORDS 12.0
-#define VIAL_WORDS_WIDTH 60.0
+#define VIAL_WORDS_WIDTH 66.0
 #define VIAL_TICK 6.2
 #define VIAL_PITCH 8.4
 #define VIAL_LINES 2.6 /* box to its day, and day to the next line of boxes */
@@ -339,22 +213,22 @@ static double tick_line(const struct composer *composer)
 	return VIAL_TICK + 1.6 + text_cap_height(composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR));
 }
 
-static void vial_words(const struct vial_row *row, const char *words[3])
+#define VIAL_LINES_OF_WORDS 2
+
+static void vial_words(struct composer *composer, const struct vial_row *row, const char *words[VIAL_LINES_OF_WORDS])
 {
-	words[0] = row->name;
-	words[1] = row->opened;
-	words[2] = row->last;
+	words[0] = arena_printf(composer->arena, TEXT_BOLD_ON "%s" TEXT_BOLD_OFF " %s", row->name, row->opened);
+	words[1] = row->last;
 }
 
 static double vial_words_height(struct composer *composer, const struct vial_row *row)
 {
-	const char *words[3];
+	const char *words[VIAL_LINES_OF_WORDS];
 	double height = -VIAL_TEXT;
-	vial_words(row, words);
-	for (size_t i = 0; i < 3; i++)
-		height += VIAL_TEXT + composer_text_height(composer, words[i],
-		                                           body(composer, i == 0 ? WEIGHT_BOLD : WEIGHT_REGULAR),
-		                                           VIAL_WORDS_WIDTH);
+	vial_words(composer, row, words);
+	for (size_t i = 0; i < VIAL_LINES_OF_WORDS; i++)
+		height += VIAL_TEXT +
+		          composer_text_height(composer, words[i], body(composer, WEIGHT_REGULAR), VIAL_WORDS_WIDTH);
 	return height;
 }
 
@@ -428,18 +302,18 @@ static void put_vial_ticks(struct composer *composer, const struct vial_row *row
 
 static void put_vial_row(struct composer *composer, const struct vial_row *row, double y)
 {
-	const char *words[3];
+	const char *words[VIAL_LINES_OF_WORDS];
 	double x = composer->left + VIAL_WORDS;
 	double line = y + VIAL_PAD;
-	vial_words(row, words);
+	vial_words(composer, row, words);
 	begin_artifact(composer);
 	put_line(composer, composer->left, composer->right, y, LINE_OUTLINE);
 	put_picture(composer, PICTURE_LIQUID_VIAL, composer->left, y + VIAL_PAD, VIAL_PICTURE);
 	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
-	for (size_t i = 0; i < 3; i++) {
-		struct rect put = put_plain(composer, words[i], body(composer, i == 0 ? WEIGHT_BOLD : WEIGHT_REGULAR),
-		                            x, line, VIAL_WORDS_WIDTH);
+	for (size_t i = 0; i < VIAL_LINES_OF_WORDS; i++) {
+		struct rect put =
+			put_plain(composer, words[i], body(composer, WEIGHT_REGULAR), x, line, VIAL_WORDS_WIDTH);
 		line = put.y + put.height + VIAL_TEXT;
 	}
 	end_group(composer);

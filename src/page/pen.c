@@ -367,7 +367,7 @@ static void place_back(struct composer *composer, const struct pen_sheet *sheet,
 	parts_add_place(&parts, common);
 	if (caution)
 		parts_add_caution(&parts, common);
-	parts_add_steps(&parts, NULL, common->back, common->n_back, NULL);
+	parts_add_steps(&parts, common->back_heading, common->back, common->n_back, NULL);
 	parts.steps.wide = true;
 	parts_add_notes(&parts, common);
 	put_parts(composer, &parts);

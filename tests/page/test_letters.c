@@ -58,6 +58,18 @@ static letters cited_by(const char *text)
 	return cited;
 }
 
+/* "L" and "R" at the sides of a body: no step cites them. */
+static bool is_on_body(const struct placed_page *page, const struct placed_mark *letter)
+{
+	for (size_t i = 0; i < page->n; i++) {
+		const struct rect *body = &page->marks[i].area;
+		if (page->marks[i].kind == MARK_BODY && letter->area.x >= body->x && letter->area.y >= body->y &&
+		    letter->area.x < body->x + body->width && letter->area.y < body->y + body->height)
+			return true;
+	}
+	return false;
+}
+
 static void cited_pictures_are_shown(void **state)
 {
 	const struct row *row = case_of(state)->row;
@@ -71,7 +83,7 @@ static void cited_pictures_are_shown(void **state)
 			if (page->marks[j].kind != MARK_TEXT)
 				continue;
 			const char *text = text_string(page->marks[j].text.block);
-			if (is_letter_alone(text) && text[1] == '\0')
+			if (is_letter_alone(text) && text[1] == '\0' && !is_on_body(page, &page->marks[j]))
 				shown[page->section] |= letter_of(*text);
 			cited[page->section] |= cited_by(text);
 		}

@@ -52,13 +52,17 @@ static const struct note_block notes[] = {
 	{PICTURE_PHONE, "Call now", "Too much injected, fever, or you are not sure.", -1},
 };
 
-static const struct todays_place place = {"Where: belly or thigh",
-                                          "Where: belly or thigh, one spot",
-                                          false,
-                                          true,
-                                          true,
-                                          "left: days 1, 3, 5, 7, 9, 11, 13",
-                                          "right: days 2, 4, 6, 8, 10, 12, 14"};
+static const struct todays_place place = {.text = "Where: belly or thigh",
+                                          .bodies = "Where: belly or thigh, one spot, as in a mirror",
+                                          .belly = true,
+                                          .thigh = true,
+                                          .left = "your left: days 1, 3, 5, 7, 9, 11, 13",
+                                          .right = "your right: days 2, 4, 6, 8, 10, 12, 14",
+                                          .letter = "C",
+                                          .body_left = "L",
+                                          .body_right = "R",
+                                          .left_alt = "Your belly or thigh: the spot is on your left.",
+                                          .right_alt = "Your belly or thigh: the spot is on your right."};
 
 static struct medicine_sheet plain_sheet(const struct draw *draw, struct mark_words mark)
 {

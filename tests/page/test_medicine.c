@@ -453,7 +453,7 @@ static void the_window_shows_the_line(void **state)
 		double at = (double)row->at.numerator / (double)row->at.denominator;
 		assert_true(window->window.ring == at && window->window.centre == at);
 		assert_int_equal(window->window.wedge, row->mark.open ? WEDGE_OPEN : WEDGE_SOLID);
-		assert_true(window->window.frame.width == 68);
+		assert_true(window->window.frame.width == 62);
 		/* A part of what the syringe holds, never another scale. */
 		assert_ptr_equal(window->window.figure->syringe, row->syringe);
 	}
