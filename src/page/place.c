@@ -37,10 +37,14 @@ static struct text_style body(const struct composer *composer, enum text_weight 
 #define WAIST_LETTER 0.075
 #define WAIST_TOP 0.05
 
-static void put_waist_letter(struct composer *composer, const char *letter, const struct rect *area, double x)
+/* At the edge of the body's area, or a little in; a wide letter not outside it. */
+static void put_waist_letter(struct composer *composer, const char *letter, const struct rect *area, bool right)
 {
 	struct text_style style = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
-	put_text(composer, letter, style, ALIGN_CENTER, x, area->y + WAIST_TOP * area->width, 0, COLOUR_INK);
+	double half = composer_text_width(composer, letter, style) / 2;
+	double in = fmax(WAIST_LETTER * area->width, half);
+	put_text(composer, letter, style, ALIGN_CENTER, right ? area->x + area->width - in : area->x + in,
+	         area->y + WAIST_TOP * area->width, 0, COLOUR_INK);
 }
 
 void put_body(struct composer *composer, const struct todays_place *place, enum side side, struct rect area)
@@ -48,8 +52,8 @@ void put_body(struct composer *composer, const struct todays_place *place, enum 
 	put_mark(composer, (struct placed_mark){
 				   .kind = MARK_BODY, .area = area, .body = {area, side, place->belly, place->thigh}});
 	begin_inside(composer);
-	put_waist_letter(composer, place->body_left, &area, area.x + WAIST_LETTER * area.width);
-	put_waist_letter(composer, place->body_right, &area, area.x + (1 - WAIST_LETTER) * area.width);
+	put_waist_letter(composer, place->body_left, &area, false);
+	put_waist_letter(composer, place->body_right, &area, true);
 	end_inside(composer);
 }
 
