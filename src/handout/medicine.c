@@ -390,6 +390,13 @@ static const char *giving_syringe_name(struct build *build, const struct draw *d
 	return name;
 }
 
+/* A filled syringe that is given whole by a patient: her step cites it. */
+static bool cites_whole(const struct variant *variant)
+{
+	return variant->draw->product->container == CONTAINER_PREFILLED_SYRINGE &&
+	       variant->item->medicine->route != ROUTE_INTRAMUSCULAR;
+}
+
 static void fill_line(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	const struct draw *draw = variant->draw;
@@ -415,7 +422,10 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 	if (draw->mark.all) {
 		sheet->stop_heading = say0(speaker, "line.all_heading");
 		sheet->window_text = say0(speaker, "line.all_text");
-		sheet->alt = say1(speaker, "line.alt_all", "amount", sheet->amount);
+		sheet->line_letter =
+			cites_whole(variant) ? picture_letter(build, line_picture(build, variant)) : NULL;
+		sheet->alt = picture_alt(build, sheet->line_letter, NULL,
+		                         say1(speaker, "line.alt_all", "amount", sheet->amount));
 		return;
 	}
 	const char *keys[] = {[LINE_DRAW] = "line.draw_heading",

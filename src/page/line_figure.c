@@ -154,7 +154,11 @@ struct syringe_figure line_figure(struct composer *composer, const struct line_l
 	                                       : look->in_skin ? TIP_SKIN
 	                                                       : TIP_FREE,
 	                                .pushed = look->pushed,
+	                                .push_to = look->line ? measure_of(look->at) : 0,
+	                                .bubble = look->bubble,
 	                                .n_numerals = syringe_numbered_lines(syringe)};
+	/* The ring of what is drawn stands on its line; what is given whole is pushed to the end. */
+	figure.push_shown = look->mark.number != NULL && look->ring > figure.push_to;
 	struct rational bold = look->line ? look->at : rational_of(-1, 1);
 	figure.numerals = line_numerals(composer, syringe, bold, NUMERAL_SIZE, 1);
 	fit_column(composer, &figure, right_of(composer, look));
@@ -188,11 +192,32 @@ static struct rect syringe_area(struct composer *composer, const struct line_loo
 	return (struct rect){left, figure->axis - above, right - left, above + line_drop(look)};
 }
 
+#define PLUNGER_DROP 1.6 /* rod to its word */
+
+/* Under the rod, between flange and thumb rest, where that is wide enough. */
+static void put_plunger_word(struct composer *composer, const struct line_look *look,
+                             const struct syringe_figure *figure)
+{
+	struct syringe_geometry geometry = syringe_geometry_of(look->syringe);
+	struct text_style style = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	double from = figure->x_zero + geometry.flange + geometry.flange_thickness;
+	double to = figure->x_zero + syringe_right(look->syringe, figure->ring) - geometry.thumb_thickness;
+	if (figure->cut_rod)
+		to = fmin(to, figure->cut_at);
+	if (look->plunger == NULL || composer_text_width(composer, look->plunger, style) + 2 * GAP_1 > to - from)
+		return;
+	begin_inside(composer);
+	put_text(composer, look->plunger, style, ALIGN_CENTER, (from + to) / 2,
+	         figure->axis + geometry.rod / 2 + PLUNGER_DROP, 0, COLOUR_INK);
+	end_inside(composer);
+}
+
 void put_line_figure(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure)
 {
 	put_mark(composer, (struct placed_mark){.kind = MARK_SYRINGE,
 	                                        .area = syringe_area(composer, look, figure),
 	                                        .syringe = *figure});
+	put_plunger_word(composer, look, figure);
 	/* The flange reaches higher than the wall that the tag's point stands over. */
 	if (look->mark.number == NULL)
 		return;

@@ -31,6 +31,8 @@ struct line_look {
 	bool drops;           /* fall from its tip: into the sink */
 	bool in_skin;
 	bool pushed;
+	bool bubble;         /* stays in its liquid */
+	const char *plunger; /* the word for it, under the rod; NULL: it is named elsewhere */
 };
 
 /* Its needle's length, and which one it is. */

@@ -57,7 +57,9 @@ struct line_look medicine_line(const struct composer *composer, const struct med
 	                         .line = !mark->all,
 	                         .ring = measure_of(mark->at),
 	                         .mark = sheet->mark,
-	                         .tag_size = composer_style(composer, TYPE_MARK, WEIGHT_BOLD).size};
+	                         .tag_size = composer_style(composer, TYPE_MARK, WEIGHT_BOLD).size,
+	                         .bubble = sheet->draw->product->bubble == BUBBLE_KEEP,
+	                         .plunger = say0(composer->speaker, "line.plunger")};
 	line_look_needle(&look, sheet->draw->product, false);
 	if (mark->line == LINE_STOP && !mark->all)
 		look.ring = filled_to(sheet);
@@ -212,10 +214,21 @@ static double window_heading_height(struct composer *composer, const struct wind
 	                            composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), place->words_width);
 }
 
+#define NUMERAL_ROOM 5.0 /* half a numeral, and air to the frame */
+
+/* So big, but both numbers beside the line's own stand in the window. */
+static double neighbours_zoom(const struct syringe *syringe, double zoom)
+{
+	double pitch = measure_of(syringe->numbered_every) * syringe_geometry_of(syringe).mm_per_ml;
+	double most = (WINDOW_WIDTH / 2 - NUMERAL_ROOM) / pitch;
+	/* The page says the number: whole ones and halves, else tenths. */
+	return zoom > most ? floor(most * 2) / 2 : round(zoom * 10) / 10;
+}
+
 static struct window_place window_place(struct composer *composer, const struct line_look *look,
                                         const struct syringe_figure *figure, struct line_form form)
 {
-	struct window_place place = {.zoom = round(window_zoom(look->syringe) * form.zoom * 10) / 10};
+	struct window_place place = {.zoom = neighbours_zoom(look->syringe, window_zoom(look->syringe) * form.zoom)};
 	double height = window_height(look->syringe, place.zoom);
 	double x = syringe_x(look->syringe, figure->x_zero, measure_of(look->at)) - WINDOW_WIDTH / 2;
 	x = fmin(fmax(x, composer->left), composer->right - WINDOW_RIGHT - WINDOW_WIDTH);

@@ -72,6 +72,7 @@ static struct line_look line_look_at(const struct composer *composer, const stru
 	bool push_out = sheet->draw->mark.line == LINE_PUSH_OUT;
 	look.line = true;
 	look.mark = sheet->mark;
+	look.plunger = say0(composer->speaker, "line.plunger");
 	look.pushed = true;
 	look.drops = push_out;
 	look.in_skin = !push_out;

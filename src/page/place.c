@@ -19,10 +19,10 @@
 #define PLACE_SIDE 8.0    /* width of a side's sign */
 #define PLACE_BESIDE 2.6  /* sign to words */
 #define PLACE_BETWEEN 5.0 /* words to the next sign */
-#define SIDES_BETWEEN 3.0 /* the same where the words stand above */
+#define SIDES_BETWEEN 2.4 /* the same where the words stand above */
 #define PLACE_TEXT 70.0   /* the most that the place takes of the line */
 #define BELLY 0.62        /* height of its sign */
-#define BODY_WIDTH 18.0   /* of the body with the places */
+#define BODY_WIDTH 17.0   /* of the body with the places */
 #define BODY_TEXT 48.0    /* the most that the place takes of the line beside bodies */
 #define LETTER_BESIDE 2.4
 

@@ -62,6 +62,38 @@ static void draw_push(struct painter *painter, const struct syringe_figure *figu
 	sketch_arrow(sketch, ARROW_AT_END, "M %g %g L %g %g", from + 6.4, figure->axis, from, figure->axis);
 }
 
+#define PUSH_RISE 1.6  /* wall to the arrow's shaft, in the air under the tag */
+#define PUSH_CLEAR 4.5 /* shaft to the line that the ring goes to: the arrow's head and half the tag's point */
+#define PUSH_LEAST 3.0
+
+/* From the ring to where it is pushed. */
+static void draw_push_to(struct painter *painter, const struct syringe_figure *figure)
+{
+	struct sketch sketch = {.painter = painter, .line = LINE_MAIN, .pitch = 1};
+	double y = figure->axis - syringe_geometry_of(figure->syringe).outer / 2 - PUSH_RISE;
+	double from = syringe_x(figure->syringe, figure->x_zero, figure->ring);
+	double to = syringe_x(figure->syringe, figure->x_zero, figure->push_to) + PUSH_CLEAR;
+
+	if (from - to >= PUSH_LEAST)
+		sketch_arrow(sketch, ARROW_AT_END, "M %g %g L %g %g", from, y, to, y);
+}
+
+#define BUBBLE 0.22       /* radius, of the bore */
+#define BUBBLE_CLEAR 0.9  /* to the stopper's cone */
+
+/* It floats against the upper wall, where no line stands. */
+static void draw_bubble(struct painter *painter, const struct syringe_figure *figure)
+{
+	struct syringe_geometry geometry = syringe_geometry_of(figure->syringe);
+	struct path_builder *bubble = path_new(painter->scratch);
+	double radius = BUBBLE * geometry.inner;
+	double x = syringe_x(figure->syringe, figure->x_zero, figure->ring) - geometry.cone - BUBBLE_CLEAR - radius;
+	double y = figure->axis - geometry.inner / 2 + radius;
+
+	path_circle(bubble, (struct point){x, y}, radius);
+	paint_fill_and_stroke(painter, bubble, COLOUR_WHITE, LINE_FINE, COLOUR_INK);
+}
+
 static void draw_around(struct painter *painter, const struct syringe_figure *figure)
 {
 	double reach = syringe_left(figure->syringe, true, figure->needle_length);
@@ -74,6 +106,10 @@ static void draw_around(struct painter *painter, const struct syringe_figure *fi
 		draw_skin(painter, tip, reach - geometry.front - geometry.hub, geometry.outer / 2);
 	if (figure->pushed)
 		draw_push(painter, figure);
+	if (figure->push_shown)
+		draw_push_to(painter, figure);
+	if (figure->bubble)
+		draw_bubble(painter, figure);
 }
 
 void figure_needle(struct painter *painter, const struct needle_figure *figure)

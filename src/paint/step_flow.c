@@ -1,12 +1,10 @@
 /* The strip 'one syringe all the way, two needles': things lying in the middle band, 12 high. */
 #include "paint/step.h"
 
-#include <math.h>
-
 static void draw_lying(struct sketch sketch, double ring, enum needle_look needle, bool wedge)
 {
 	primitive_syringe(sketch, (struct syringe_part){.at = {14.4, 20},
-	                                                .scale = 0.92,
+	                                                .scale = 0.84,
 	                                                .length = 15,
 	                                                .ring = ring,
 	                                                .to = ring,
@@ -16,9 +14,10 @@ static void draw_lying(struct sketch sketch, double ring, enum needle_look needl
 	                                                .wedge = wedge});
 }
 
+/* As it comes: all of its liquid goes in, whatever the dose is. */
 static void draw_flow_liquid(struct sketch sketch)
 {
-	draw_lying(sketch, fmax(0.62, dose_ring(sketch, 0)), LOOK_THICK, false);
+	draw_lying(sketch, 1, LOOK_THICK, false);
 }
 
 static void draw_flow_drawn(struct sketch sketch)
@@ -33,7 +32,7 @@ static void draw_flow_thin(struct sketch sketch)
 
 static void draw_flow_vial(struct sketch sketch)
 {
-	primitive_vial(sketch, (struct vial){.at = {20, 28}, .scale = 0.64, .content = VIAL_LIQUID, .level = 0.75});
+	primitive_vial(sketch, (struct vial){.at = {20, 28}, .scale = 0.64, .content = VIAL_POWDER});
 }
 
 static void draw_flow_you(struct sketch sketch)
