@@ -584,6 +584,7 @@ struct split_half {
 };
 
 struct reading_window {
+	const char *letter; /* "D" */
 	bool right;
 	const char *number;   /* volume really held, "0.52" */
 	struct rational ring; /* mL where the front ring stands; for wrong ones set by page from the stopper's form */

@@ -422,8 +422,7 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 	if (draw->mark.all) {
 		sheet->stop_heading = say0(speaker, "line.all_heading");
 		sheet->window_text = say0(speaker, "line.all_text");
-		sheet->line_letter =
-			cites_whole(variant) ? picture_letter(build, line_picture(build, variant)) : NULL;
+		sheet->line_letter = cites_whole(variant) ? picture_letter(build, line_picture(build, variant)) : NULL;
 		sheet->alt = picture_alt(build, sheet->line_letter, NULL,
 		                         say1(speaker, "line.alt_all", "amount", sheet->amount));
 		return;

@@ -143,17 +143,30 @@ static void fill_between(struct build *build, const struct variant *variant, con
 	}
 }
 
-static void fill_reading(struct build *build, const struct draw *draw, struct split_sheet *sheet)
+/* The letters go on after those of the sheet that draws: steps here and there speak of both. */
+static size_t first_reading(struct build *build, const struct variant *variant)
 {
+	const struct todays_place *place = todays_place_of(build, variant);
+	return place_picture(build, variant) + (place != NULL && place->letter != NULL);
+}
+
+static void fill_reading(struct build *build, const struct variant *variant, struct split_sheet *sheet)
+{
+	const struct draw *draw = variant->draw;
 	struct speaker *speaker = build->speaker;
 	static const char *const keys[] = {"right", "point", "back"};
 	static const char *const verdicts[] = {"read.verdict_right", "read.verdict_much", "read.verdict_little"};
 	struct mark_words exactly = say_line(speaker, &draw->mark);
 	if (draw->mark.syringe != NULL && !draw->mark.syringe->unit_scale)
 		exactly.before = NULL;
-	sheet->read_heading = say0(speaker, "read.heading");
+	const char *letters[3];
+	for (size_t i = 0; i < 3; i++)
+		letters[i] = picture_letter(build, first_reading(build, variant) + i);
+	struct value values[] = {{"right", letters[0]}, {"much", letters[1]}, {"little", letters[2]}};
+	sheet->read_heading = say(speaker, "read.heading", values, 3);
 	for (size_t i = 0; i < 3; i++)
 		sheet->windows[i] = (struct reading_window){
+			.letter = letters[i],
 			.right = i == 0,
 			.ring = draw->mark.at,
 			.number = say_number(speaker, draw->mark.number),
@@ -211,7 +224,7 @@ const struct split_sheet *split_sheet_of(struct build *build, const struct varia
 	fill_halves(build, first, second_half_of(build, first), sheet);
 	fill_between(build, variant, first, sheet);
 	fill_labels(build, variant, sheet);
-	fill_reading(build, variant->draw, sheet);
+	fill_reading(build, variant, sheet);
 	sheet->second_heading = say0(speaker, "split.second_day");
 	sheet->second_things = second_things(build, variant);
 	sheet->draws_on = variant->exact_section >= 0 ? variant->exact_section : variant->sheet;

@@ -43,7 +43,7 @@ static double row_height(struct composer *composer, const struct blind_row *row)
 static void put_inputs(struct composer *composer, const struct blind_row *row, double y)
 {
 	double x = composer->left + NUMBER_WIDTH;
-	put_plain(composer, row->number, bold(composer, TYPE_SECTION), composer->left, y - 0.6, 0);
+	put_paragraph(composer, row->number, bold(composer, TYPE_SECTION), composer->left, y - 0.6, 0);
 	put_heading(composer, ROLE_H3, row->name, bold(composer, TYPE_LEAD), x, y, INPUT_WIDTH);
 	y += INPUT_PITCH + 0.8;
 	y += put_paragraph(composer, row->ordered, bold(composer, TYPE_BODY), x, y, INPUT_WIDTH).height + 2.5;
@@ -58,28 +58,45 @@ static void put_question(struct composer *composer, const struct blind_question 
 	double x = composer->left + QUESTION_X;
 	double right = composer->right - BLANK_RIGHT;
 	double line = y + text_cap_height(body) + 0.8;
+	begin_group(composer, ROLE_PARAGRAPH);
 	put_plain(composer, question->name, regular(composer, TYPE_REFERENCE), x - 7,
 	          y + text_cap_height(body) - text_cap_height(regular(composer, TYPE_REFERENCE)), 0);
 	put_plain(composer, question->label, body, x, y, right - BLANK_WIDTH - 2 - x);
 	put_line(composer, right - BLANK_WIDTH, right, line, LINE_OUTLINE);
 	put_plain(composer, question->unit, body, right + 2, y, 0);
+	end_group(composer);
 }
 
 static void put_row(struct composer *composer, const struct blind_row *row, double y, double height)
 {
+	begin_group(composer, ROLE_ROW);
+	begin_group(composer, ROLE_CELL);
 	put_inputs(composer, row, y + PAD);
+	end_group(composer);
+	begin_group(composer, ROLE_CELL);
 	for (size_t i = 0; i < row->n_questions; i++)
 		put_question(composer, &row->questions[i], y + PAD + (double)i * QUESTION_PITCH);
+	end_group(composer);
+	end_group(composer);
 	put_line(composer, composer->left, composer->right, y + height, LINE_OUTLINE);
 }
 
-static double open_page(struct composer *composer, const struct blind_sheet *sheet)
+static void put_head(struct composer *composer, const char *head, double x)
 {
-	const struct section *section = composer->section;
-	composer_new_page(composer, section->title, section->lead);
-	put_plain(composer, sheet->inputs_heading, bold(composer, TYPE_BODY), composer->left, composer->top, 0);
-	put_plain(composer, sheet->answers_heading, bold(composer, TYPE_BODY), composer->left + QUESTION_X,
-	          composer->top, 0);
+	begin_head_cell(composer, SCOPE_COLUMN);
+	put_plain(composer, head, bold(composer, TYPE_BODY), x, composer->top, 0);
+	end_group(composer);
+}
+
+/* Opens a page with the table on it, which the caller ends; returns where its rows begin. */
+static double begin_rows(struct composer *composer, const struct blind_sheet *sheet)
+{
+	composer_new_page(composer, composer->section->title, composer->section->lead);
+	begin_group(composer, ROLE_TABLE);
+	begin_group(composer, ROLE_ROW);
+	put_head(composer, sheet->inputs_heading, composer->left);
+	put_head(composer, sheet->answers_heading, composer->left + QUESTION_X);
+	end_group(composer);
 	put_line(composer, composer->left, composer->right, composer->top + 5.2, LINE_MAIN);
 	return composer->top + HEAD_HEIGHT - 1.8;
 }
@@ -103,15 +120,18 @@ static void put_foot(struct composer *composer, const struct blind_sheet *sheet)
 
 void blind_place(struct composer *composer, const struct blind_sheet *sheet)
 {
-	double y = open_page(composer, sheet);
+	double y = begin_rows(composer, sheet);
 	for (size_t i = 0; i < sheet->n_rows; i++) {
 		double height = row_height(composer, &sheet->rows[i]);
-		if (y + height > composer->bottom)
-			y = open_page(composer, sheet);
+		if (y + height > composer->bottom) {
+			end_group(composer);
+			y = begin_rows(composer, sheet);
+		}
 		put_row(composer, &sheet->rows[i], y, height);
 		y += height;
 	}
+	end_group(composer);
 	if (y + GAP_3 + FOOT_HEIGHT > composer->bottom)
-		open_page(composer, sheet);
+		composer_new_page(composer, composer->section->title, composer->section->lead);
 	put_foot(composer, sheet);
 }

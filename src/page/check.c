@@ -39,11 +39,16 @@ static double boxes_x(const struct composer *composer)
 #define FRACTION_HEIGHT 10.5
 #define FLAT_HEIGHT 6.5
 
+static bool is_fraction(const struct formula_piece *piece)
+{
+	return piece->under != NULL;
+}
+
 /* Plain pieces need one line, a fraction two. */
 static double formula_height(const struct check_row *row)
 {
 	for (size_t i = 0; i < row->n_formula; i++)
-		if (row->formula[i].under != NULL)
+		if (is_fraction(&row->formula[i]))
 			return FRACTION_HEIGHT;
 	return FLAT_HEIGHT;
 }
@@ -61,18 +66,36 @@ static double put_fraction(struct composer *composer, const struct formula_piece
 	return x + width;
 }
 
+/* "125 mcg divided by 250 mcg, x, 1 mL" is heard, since nobody hears a bar. */
+static const char *spoken_formula(struct composer *composer, const struct check_row *row)
+{
+	const char *text = "";
+	for (size_t i = 0; i < row->n_formula; i++) {
+		const struct formula_piece *piece = &row->formula[i];
+		const char *said = is_fraction(piece) ? say2(composer->speaker, "check.divided", "over", piece->text,
+		                                             "under", piece->under)
+		                                      : piece->text;
+		text = arena_printf(composer->arena, "%s%s%s", text, *text == '\0' ? "" : " ", said);
+	}
+	return text;
+}
+
 static void put_formula(struct composer *composer, const struct check_row *row, double middle)
 {
 	double x = composer->left;
+	if (row->n_formula == 0)
+		return;
+	begin_figure(composer, spoken_formula(composer, row));
 	for (size_t i = 0; i < row->n_formula; i++) {
 		const struct formula_piece *piece = &row->formula[i];
 		struct text_style style = piece->bold ? bold(composer, TYPE_BODY) : regular(composer, TYPE_BODY);
-		if (piece->under != NULL)
+		if (is_fraction(piece))
 			x = put_fraction(composer, piece, x, middle);
 		else
 			x += put_plain(composer, piece->text, style, x, middle - text_cap_height(style) / 2, 0).width;
 		x += 1.9;
 	}
+	end_group(composer);
 }
 
 /* ---- a row ---- */
@@ -146,11 +169,13 @@ static void put_name(struct composer *composer, const struct check_row *row, dou
 	begin_group(composer, ROLE_H2);
 	put_block(composer, words.name, ALIGN_START, composer->left, y, COLOUR_INK);
 	end_group(composer);
+	begin_group(composer, ROLE_PARAGRAPH);
 	if (words.beside)
 		put_plain(composer, words.detail, small, composer->left + text_width(words.name) + NAME_DETAIL,
 		          y + name - text_cap_height(small), 0);
 	else
 		put_plain(composer, words.detail, small, composer->left, y + name + 2.4, words.detail_width);
+	end_group(composer);
 }
 
 static void put_on_sheet(struct composer *composer, const struct check_row *row, double y)
@@ -168,6 +193,8 @@ static void put_row(struct composer *composer, const struct check_row *row, doub
 {
 	double top = y + PAD;
 	double words = row_words(composer, row).height;
+	begin_group(composer, ROLE_ROW);
+	begin_group(composer, ROLE_CELL);
 	put_name(composer, row, top);
 	double formula = formula_height(row);
 	put_formula(composer, row, top + words + 1.5 + formula / 2);
@@ -177,27 +204,51 @@ static void put_row(struct composer *composer, const struct check_row *row, doub
 		                                 composer->left, note_y + 2.6, WORKING_WIDTH);
 		note_y += 2.6 + note.height;
 	}
+	end_group(composer);
+	begin_group(composer, ROLE_CELL);
 	put_on_sheet(composer, row, top + words + 1.2);
-	for (int i = 0; i < 2; i++)
+	end_group(composer);
+	for (int i = 0; i < 2; i++) {
+		begin_group(composer, ROLE_CELL);
 		put_write_in(composer, (struct rect){boxes_x(composer) + i * (BOX_WIDTH + BOX_GAP), y + 1.6, BOX_WIDTH,
 		                                     height - 3.2});
+		end_group(composer);
+	}
+	end_group(composer);
 	put_line(composer, composer->left, composer->right, y + height, LINE_FINE);
 }
 
 /* ---- pages ---- */
 
-static double open_page(struct composer *composer, const struct check_sheet *sheet)
+static void put_head(struct composer *composer, const char *head, enum text_align align, double x, double y)
 {
-	struct text_style small = regular(composer, TYPE_REFERENCE);
+	begin_head_cell(composer, SCOPE_COLUMN);
+	put_text(composer, head, regular(composer, TYPE_REFERENCE), align, x, y, 0, COLOUR_INK);
+	end_group(composer);
+}
+
+/* Opens a page with the table on it, which the caller ends; returns where its rows begin. */
+static double begin_rows(struct composer *composer, const struct check_sheet *sheet)
+{
 	composer_new_page(composer, sheet->title, sheet->lead);
 	double y = composer->top;
 	double x = boxes_x(composer);
-	put_plain(composer, sheet->heads[0], small, composer->left, y, 0);
-	put_text(composer, sheet->heads[1], small, ALIGN_END, composer->left + SHEET_X, y, 0, COLOUR_INK);
-	put_text(composer, sheet->heads[2], small, ALIGN_CENTER, x + BOX_WIDTH / 2, y, 0, COLOUR_INK);
-	put_text(composer, sheet->heads[3], small, ALIGN_CENTER, x + 1.5 * BOX_WIDTH + BOX_GAP, y, 0, COLOUR_INK);
+	begin_group(composer, ROLE_TABLE);
+	begin_group(composer, ROLE_ROW);
+	put_head(composer, sheet->heads[0], ALIGN_START, composer->left, y);
+	put_head(composer, sheet->heads[1], ALIGN_END, composer->left + SHEET_X, y);
+	put_head(composer, sheet->heads[2], ALIGN_CENTER, x + BOX_WIDTH / 2, y);
+	put_head(composer, sheet->heads[3], ALIGN_CENTER, x + 1.5 * BOX_WIDTH + BOX_GAP, y);
+	end_group(composer);
 	put_line(composer, composer->left, composer->right, y + 4.6, LINE_MAIN);
 	return y + HEAD_HEIGHT - 1.4;
+}
+
+/* A page for what follows the rows. */
+static double open_page(struct composer *composer, const struct check_sheet *sheet)
+{
+	composer_new_page(composer, sheet->title, sheet->lead);
+	return composer->top;
 }
 
 static double put_cautions(struct composer *composer, const struct check_sheet *sheet, double y)
@@ -213,7 +264,7 @@ static double put_cautions(struct composer *composer, const struct check_sheet *
 	for (size_t i = 0; i < sheet->n_cautions; i++) {
 		double height = composer_text_height(composer, sheet->cautions[i], text, LIVE_WIDTH);
 		if (y + height > composer->bottom)
-			y = open_page(composer, sheet) + 3;
+			y = open_page(composer, sheet);
 		put_paragraph(composer, sheet->cautions[i], text, composer->left, y, LIVE_WIDTH);
 		y += height + 2.8;
 	}
@@ -258,15 +309,18 @@ static bool goes_with_tail(struct composer *composer, const struct check_sheet *
 
 void check_place(struct composer *composer, const struct check_sheet *sheet)
 {
-	double first = open_page(composer, sheet);
+	double first = begin_rows(composer, sheet);
 	double y = first;
 	for (size_t i = 0; i < sheet->n_rows; i++) {
 		double height = row_height(composer, &sheet->rows[i]);
-		if (y + height > composer->bottom || (y > first && goes_with_tail(composer, sheet, i, y)))
-			y = open_page(composer, sheet);
+		if (y + height > composer->bottom || (y > first && goes_with_tail(composer, sheet, i, y))) {
+			end_group(composer);
+			y = begin_rows(composer, sheet);
+		}
 		put_row(composer, &sheet->rows[i], y, height);
 		y += height;
 	}
+	end_group(composer);
 	y = put_cautions(composer, sheet, y);
 	if (y + GAP_4 + SIGN_HEIGHT > composer->bottom)
 		open_page(composer, sheet);

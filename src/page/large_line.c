@@ -223,7 +223,7 @@ static void put_ruler_block(struct composer *composer, const struct large_block 
 	for (int i = 0; i < RULER_LABELS; i++)
 		numerals[i] = composer_set(composer, say_number(composer->speaker, rational_of(10 * (int64_t)i, 1)),
 		                           composer_style(composer, TYPE_CAPTION, WEIGHT_REGULAR), 0);
-	put_heading(composer, ROLE_H3, ruler->heading, large_style(composer, TYPE_LEAD, WEIGHT_BOLD), composer->left, y,
+	put_heading(composer, ROLE_H2, ruler->heading, large_style(composer, TYPE_LEAD, WEIGHT_BOLD), composer->left, y,
 	            LIVE_WIDTH);
 	double top = y + heading_height(composer, ruler);
 	begin_figure(composer, ruler->text);

@@ -342,11 +342,12 @@ static void add_dose_line(struct large_blocks *blocks, const struct medicine_she
 	                            .letter = sheet->line_letter,
 	                            .window_letter = sheet->window_letter,
 	                            .alt = sheet->alt};
+	if (line->look.line) {
+		large_add_ruler(blocks, say0(composer->speaker, "print.heading"), say0(composer->speaker, "print.text"),
+		                true);
+		blocks->list[blocks->n - 1].keep = true; /* before anything is laid on the drawing */
+	}
 	large_add_line(blocks, line);
-	if (!line->look.line)
-		return;
-	blocks->list[blocks->n - 1].keep = true; /* what is laid on the drawing is checked beside it */
-	large_add_ruler(blocks, say0(composer->speaker, "print.heading"), say0(composer->speaker, "print.text"), true);
 }
 
 /* ---- a tag with words: what has no scale, and what is left after pushing out ---- */
@@ -474,8 +475,7 @@ static const char *note_text(struct composer *composer, const struct note_block 
 {
 	if (note->section < 0)
 		return note->text;
-	return arena_printf(composer->arena, "%s " TEXT_BOLD_ON "%s" TEXT_BOLD_OFF, note->text,
-	                    composer_page_ref(composer, note->section));
+	return arena_printf(composer->arena, "%s %s", note->text, composer_page_ref(composer, note->section));
 }
 
 void large_add_notes(struct large_blocks *blocks, const struct medicine_sheet *sheet)

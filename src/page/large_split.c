@@ -292,6 +292,7 @@ static void put_reading(struct composer *composer, const struct large_block *blo
 	                                        .area = frame,
 	                                        .window = split_reading(composer, sheet, block->index, frame,
 	                                                                reading_zoom(sheet), LARGE_WINDOW_NUMERAL)});
+	split_put_letter(composer, window, frame);
 	end_group(composer);
 	begin_artifact(composer);
 	put_picture(composer, window->right ? PICTURE_CHECK : PICTURE_CROSS, x, y, VERDICT);

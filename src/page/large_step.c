@@ -149,10 +149,6 @@ static void put_step(struct composer *composer, const struct large_block *block,
 	const struct large_step *step = block->data;
 	double x = composer->left + STEP_TEXT;
 	begin_group(composer, ROLE_LIST_ITEM);
-	begin_artifact(composer);
-	put_step_picture(composer, step->step->picture, composer->left + 2, y + (block->height - STEP_PICTURE) / 2,
-	                 STEP_PICTURE);
-	end_group(composer);
 	composer_note_step(composer, step->step->number);
 	begin_group(composer, ROLE_LABEL);
 	put_plain(composer, number_text(composer, step->step), number_style(composer), x, y, 0);
@@ -162,6 +158,8 @@ static void put_step(struct composer *composer, const struct large_block *block,
 	          x + title_x(composer, step->step), y + title_drop(composer),
 	          step_width() - title_x(composer, step->step));
 	end_group(composer);
+	put_step_picture(composer, step->step->picture, composer->left + 2, y + (block->height - STEP_PICTURE) / 2,
+	                 STEP_PICTURE);
 	struct rect text = put_actions(composer, step->step->text, body(composer), x,
 	                               y + head_height(composer, step->step) + STEP_BETWEEN, step_width());
 	if (step->add != NULL) {

@@ -217,13 +217,12 @@ void put_line_figure(struct composer *composer, const struct line_look *look, co
 	put_mark(composer, (struct placed_mark){.kind = MARK_SYRINGE,
 	                                        .area = syringe_area(composer, look, figure),
 	                                        .syringe = *figure});
-	put_plunger_word(composer, look, figure);
 	/* The flange reaches higher than the wall that the tag's point stands over. */
-	if (look->mark.number == NULL)
-		return;
 	begin_inside(composer);
-	put_tag(composer, look->mark, look->tag_size, tag_tip(look, figure));
+	if (look->mark.number != NULL)
+		put_tag(composer, look->mark, look->tag_size, tag_tip(look, figure));
 	end_inside(composer);
+	put_plunger_word(composer, look, figure);
 }
 
 /* ---- the magnifier ---- */

@@ -102,6 +102,7 @@ void put_magnifier(struct composer *composer, const struct line_look *look, cons
 
 /* ---- steps ---- */
 
+/* An artifact beside its step's words, but where it tells right from wrong a figure. */
 void put_step_picture(struct composer *composer, const char *name, double x, double y, double size);
 
 /*

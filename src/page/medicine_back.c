@@ -549,7 +549,7 @@ static void put_note(struct composer *composer, const struct note_block *note, d
 	begin_group(composer, ROLE_PARAGRAPH);
 	struct rect text = put_plain(composer, note->text, body(composer, WEIGHT_REGULAR), x,
 	                             y + NOTE_TOP + NOTE_PICTURE + NOTE_TEXT, width);
-	put_page_ref(composer, note->section, body(composer, WEIGHT_BOLD), ALIGN_START, x,
+	put_page_ref(composer, note->section, body(composer, WEIGHT_REGULAR), ALIGN_START, x,
 	             text.y + text.height + TEXT_LEADING - cap(composer, TYPE_BODY));
 	end_group(composer);
 }

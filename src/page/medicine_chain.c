@@ -453,5 +453,6 @@ void medicine_chain(struct composer *composer, const struct medicine_sheet *shee
 		if (parts_fit_one_page(composer, parts))
 			break;
 	}
+	parts_spare_heading(composer, parts);
 	put_parts(composer, parts);
 }

@@ -25,13 +25,29 @@
 #define ROW_BETWEEN 1.8 /* the dots before actions keep columns apart, too */
 #define ROW_NUMBER_SIZE 20.0
 
+/* What a picture says that its step's words do not: which of its vials are right, and which wrong. NULL: nothing. */
+static const char *picture_says(struct composer *composer, const char *name)
+{
+	static const char *const judging[] = {"look-clear", "look-syringe", "look-ampoule"};
+	for (size_t i = 0; i < sizeof judging / sizeof *judging; i++)
+		if (strcmp(name, judging[i]) == 0)
+			return say0(composer->speaker, "picture.look");
+	return NULL;
+}
+
 void put_step_picture(struct composer *composer, const char *name, double x, double y, double size)
 {
 	if (name == NULL || !step_picture_known(name))
 		return;
+	const char *says = picture_says(composer, name);
+	if (says != NULL)
+		begin_figure(composer, says);
+	else
+		begin_artifact(composer);
 	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
 	                                        .area = {x, y, size, size},
 	                                        .step = {name, {x, y}, size, composer->dose_ring}});
+	end_group(composer);
 }
 
 /* ---- cells ---- */
@@ -201,11 +217,9 @@ static void put_pair(struct composer *composer, const struct step_pairs *pairs, 
 	y += warnings_height(composer, cell, area.width);
 	if (cell->step != NULL) {
 		double room = area.y + area.height - y - PAIR_END;
-		begin_artifact(composer);
+		put_head(composer, cell->step, NUMBER_SIZE, x, y, width);
 		put_step_picture(composer, cell->step->picture, area.x, y + fmax((room - pairs->picture) / 2, 0),
 		                 pairs->picture);
-		end_group(composer);
-		put_head(composer, cell->step, NUMBER_SIZE, x, y, width);
 		y += head_height(composer, cell->step, NUMBER_SIZE, width) + TITLE_TEXT;
 		struct rect text = put_actions(composer, cell->step->text,
 		                               medicine_style(composer, TYPE_BODY, WEIGHT_REGULAR), x, y, width);
@@ -417,10 +431,8 @@ static void put_abreast(struct composer *composer, const struct step_row *row, s
 		double head = title_drop(row) + heights->title;
 		double picture_y = row->beside || row->corner ? y : y + head + GAP_1;
 		put_row_head(composer, row, index, row->beside ? at.x + picture_size(row) + BESIDE_PICTURE : at.x, y);
-		begin_artifact(composer);
 		put_step_picture(composer, cell->step->picture, picture_x(composer, row, index, at.x), picture_y,
 		                 picture_size(row));
-		end_group(composer);
 		put_row_words(composer, row, index, at.x, at.y + heights->all - heights->text);
 	}
 	end_group(composer);

@@ -267,6 +267,16 @@ bool parts_fit_one_page(struct composer *composer, struct page_parts *parts)
 	return fits;
 }
 
+void parts_spare_heading(struct composer *composer, struct page_parts *parts)
+{
+	const char *heading = parts->steps.heading;
+	if (parts_fit_one_page(composer, parts))
+		return;
+	parts->steps.heading = NULL;
+	if (!parts_fit_one_page(composer, parts))
+		parts->steps.heading = heading;
+}
+
 static double used_by(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
 {
 	double used = 0;

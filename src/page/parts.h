@@ -56,6 +56,9 @@ void parts_add_steps(struct page_parts *parts, const char *heading, const struct
 /* True when one page holds them all. */
 bool parts_fit_one_page(struct composer *composer, struct page_parts *parts);
 
+/* The steps have no heading where only so one page holds all: their page's title says the same. */
+void parts_spare_heading(struct composer *composer, struct page_parts *parts);
+
 /* The height of a further page of these. */
 double parts_room(struct composer *composer, const char *title, const char *lead);
 

@@ -370,6 +370,7 @@ static void place_back(struct composer *composer, const struct pen_sheet *sheet,
 	parts_add_steps(&parts, common->back_heading, common->back, common->n_back, NULL);
 	parts.steps.wide = true;
 	parts_add_notes(&parts, common);
+	parts_spare_heading(composer, &parts);
 	put_parts(composer, &parts);
 }
 

@@ -114,9 +114,9 @@ struct syringe_figure {
 	/* At its tip drops that go to waste, or the skin it is in; an arrow on the thumb rest where it is pushed. */
 	enum { TIP_FREE, TIP_DROPS, TIP_SKIN } tip;
 	bool pushed;
-	bool push_shown; /* an arrow along the barrel, from the ring to ... */
-	double push_to;  /* ... this, mL */
-	bool bubble;    /* in the liquid, and meant to stay */
+	bool push_shown;                          /* an arrow along the barrel, from the ring to ... */
+	double push_to;                           /* ... this, mL */
+	bool bubble;                              /* in the liquid, and meant to stay */
 	bool cut_rod;                             /* the rod may be cut by a double wave at `cut_at` */
 	double cut_at;                            /* an x on the page */
 	const struct text_block *const *numerals; /* from zero up; the one at the mark already bold */

@@ -7,6 +7,7 @@
 
 #include "page/actions.h"
 #include "page/large_pages.h"
+#include "page/letter.h"
 #include "page/medicine.h"
 #include "page/sections.h"
 #include "page/syringe_geometry.h"
@@ -334,7 +335,9 @@ static const char *held_words(struct composer *composer, const struct split_shee
 const char *split_reading_alt(struct composer *composer, const struct split_sheet *sheet, size_t reading)
 {
 	static const char *const keys[READINGS] = {"read.alt_right", "read.alt_much", "read.alt_little"};
-	return say1(composer->speaker, keys[reading], "mark", held_words(composer, sheet, reading));
+	const char *text = say1(composer->speaker, keys[reading], "mark", held_words(composer, sheet, reading));
+	const char *letter = sheet->windows[reading].letter;
+	return letter == NULL ? text : say2(composer->speaker, "picture.alt", "letter", letter, "text", text);
 }
 
 static double verdict_height(struct composer *composer, const struct split_sheet *sheet)
@@ -357,11 +360,17 @@ static double reading_words_height(struct composer *composer, const struct split
 	return verdict_height(composer, sheet) + GAP_2 + height;
 }
 
+static double read_heading_height(struct composer *composer, const struct split_sheet *sheet)
+{
+	double height = composer_text_height(composer, sheet->read_heading, section_style(composer), LIVE_WIDTH);
+	return height + heading_height(composer) - cap(composer, TYPE_SECTION);
+}
+
 static double readings_height(struct composer *composer, const struct split_sheet *sheet, double zoom)
 {
 	if (!split_has_readings(sheet))
 		return 0;
-	return heading_height(composer) + window_height(sheet->draw->mark.syringe, zoom) + GAP_2 +
+	return read_heading_height(composer, sheet) + window_height(sheet->draw->mark.syringe, zoom) + GAP_2 +
 	       reading_words_height(composer, sheet);
 }
 
@@ -388,6 +397,16 @@ struct window_figure split_reading(struct composer *composer, const struct split
 		.n_numerals = syringe_numbered_lines(mark->syringe)};
 }
 
+/* Inside the frame's line, which is thick around the right one. */
+void split_put_letter(struct composer *composer, const struct reading_window *window, struct rect frame)
+{
+	double line = window->right ? LINE_ALARM : LINE_OUTLINE;
+	put_window_letter(
+		composer,
+		(struct rect){frame.x + line, frame.y + line, frame.width - 2 * line, frame.height - 2 * line},
+		window->letter);
+}
+
 static void put_reading(struct composer *composer, const struct split_sheet *sheet, size_t reading, struct rect frame,
                         double zoom)
 {
@@ -399,6 +418,7 @@ static void put_reading(struct composer *composer, const struct split_sheet *she
 	         (struct placed_mark){.kind = MARK_WINDOW,
 	                              .area = frame,
 	                              .window = split_reading(composer, sheet, reading, frame, zoom, READING_NUMERAL)});
+	split_put_letter(composer, window, frame);
 	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
 	begin_artifact(composer);
@@ -418,7 +438,7 @@ static void put_readings(struct composer *composer, const struct split_sheet *sh
 		return;
 	double height = window_height(sheet->draw->mark.syringe, zoom);
 	put_heading(composer, ROLE_H2, sheet->read_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
-	y += heading_height(composer);
+	y += read_heading_height(composer, sheet);
 	for (size_t i = 0; i < READINGS; i++) {
 		double x = composer->left + (double)i * (READING_WIDTH + READING_BETWEEN);
 		put_reading(composer, sheet, i, (struct rect){x, y, READING_WIDTH, height}, zoom);
@@ -486,9 +506,6 @@ static void put_second_step(struct composer *composer, const struct split_sheet 
 	double beside = x + SECOND_PICTURE + SECOND_BESIDE;
 	double top = y + (head - second_words_height(composer, step, width)) / 2;
 	begin_group(composer, ROLE_LIST_ITEM);
-	begin_artifact(composer);
-	put_step_picture(composer, step->picture, x, y + (head - SECOND_PICTURE) / 2, SECOND_PICTURE);
-	end_group(composer);
 	composer_note_step(composer, step->number);
 	begin_group(composer, ROLE_LABEL);
 	put_plain(composer, say_number(composer->speaker, rational_of(step->number, 1)), number, beside, top, 0);
@@ -497,6 +514,7 @@ static void put_second_step(struct composer *composer, const struct split_sheet 
 	put_plain(composer, step->title, body(composer, WEIGHT_BOLD), beside,
 	          top + text_cap_height(number) + SECOND_TITLE, width - SECOND_PICTURE - SECOND_BESIDE);
 	end_group(composer);
+	put_step_picture(composer, step->picture, x, y + (head - SECOND_PICTURE) / 2, SECOND_PICTURE);
 	put_actions(composer, step->text, body(composer, WEIGHT_REGULAR), x, y + head + SECOND_TEXT, width);
 	end_group(composer);
 }

@@ -13,7 +13,9 @@ double split_left_over(const struct draw *draw);
 bool split_has_readings(const struct split_sheet *sheet);
 struct window_figure split_reading(struct composer *composer, const struct split_sheet *sheet, size_t reading,
                                    struct rect frame, double zoom, double numeral);
-/* "Wrong, too much: 0.52 mL." */
+/* In the corner of its window's frame. */
+void split_put_letter(struct composer *composer, const struct reading_window *window, struct rect frame);
+/* "Picture E. Wrong, too much: 0.52 mL." */
 const char *split_reading_alt(struct composer *composer, const struct split_sheet *sheet, size_t reading);
 
 #endif

@@ -78,8 +78,8 @@ static void draw_push_to(struct painter *painter, const struct syringe_figure *f
 		sketch_arrow(sketch, ARROW_AT_END, "M %g %g L %g %g", from, y, to, y);
 }
 
-#define BUBBLE 0.22       /* radius, of the bore */
-#define BUBBLE_CLEAR 0.9  /* to the stopper's cone */
+#define BUBBLE 0.22      /* radius, of the bore */
+#define BUBBLE_CLEAR 0.9 /* to the stopper's cone */
 
 /* It floats against the upper wall, where no line stands. */
 static void draw_bubble(struct painter *painter, const struct syringe_figure *figure)

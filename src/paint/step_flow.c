@@ -3,7 +3,7 @@
 
 static void draw_lying(struct sketch sketch, double ring, enum needle_look needle, bool wedge)
 {
-	primitive_syringe(sketch, (struct syringe_part){.at = {14.4, 20},
+	primitive_syringe(sketch, (struct syringe_part){.at = {13, 20},
 	                                                .scale = 0.84,
 	                                                .length = 15,
 	                                                .ring = ring,
