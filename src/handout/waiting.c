@@ -132,11 +132,6 @@ static const char *read_words(struct build *build, const struct waiting_sheet *s
 	            mark_words_plain(build->arena, sheet->amounts[0].mark));
 }
 
-static bool set_by_dial(const struct dose *dose)
-{
-	return dose->n_options > 0 && dose->options[0].n_draws > 0 && dose->options[0].draws[0].measure == MEASURE_DIAL;
-}
-
 static void fill_write_in(struct build *build, const struct item_run *run, struct waiting_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -154,9 +149,7 @@ static void fill_write_in(struct build *build, const struct item_run *run, struc
 	if (sheet->choose && sheet->options < 0)
 		sheet->amount_hint = say0(speaker, "waiting.amount_hint");
 	else if (sheet->choose)
-		sheet->amount_hint = say1(
-			speaker, set_by_dial(&run->doses[0]) ? "waiting.options_hint_dial" : "waiting.options_hint",
-			"page", PAGE_HERE);
+		sheet->amount_hint = say1(speaker, "waiting.options_hint", "page", PAGE_HERE);
 	sheet->who_label = say0(speaker, waits_for_call(run) ? "waiting.who" : "waiting.who_event");
 	sheet->at_word = say0(speaker, "waiting.at");
 	sheet->read_label = say0(speaker, "waiting.read_label");

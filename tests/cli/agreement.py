@@ -439,7 +439,7 @@ def subtitle(page):
     return next(p.text for p in down if " · " in p.text and re.search(r"\bdays?\b", p.text))
 
 
-BACK = re.compile(r": (?:(?:draw and )?inject|push out first|stop on the way|\d powders)$")
+BACK = re.compile(r": (?:(?:draw and )?inject|draw|push out first|stop on the way|\d powders)$")
 
 
 def sheets_of(pages):
@@ -487,7 +487,7 @@ def check_sheets(doses, pages):
         for cell, words in zip(strip_of(front, heads), expected):
             if cell != words:
                 fault(f"{name}: '{cell}' is printed, '{words}' computed")
-        kinds = rf"(?:draw and )?inject|push out first|stop on the way|{len(dose.containers)} powders"
+        kinds = rf"(?:draw and )?inject|draw|push out first|stop on the way|{len(dose.containers)} powders"
         if not re.match(rf"{medicine}(?: {re.escape(dose.said)})?: (?:{kinds})$", back.title()):
             fault(f"{name}: its back is '{back.title()}'")
         if sheet.dose not in (None, dose.said):
@@ -589,7 +589,7 @@ def check_check_page(doses, pages):
     sheets = sheets_of(pages)
     text = " ".join(column_text(page) for page in pages if page.title().startswith("Check page"))
     names = "|".join(sorted({label.medicine for label in LABELS.values()}))
-    starts = [m for m in re.finditer(rf"\b({names}) (days? (?:not known yet|[\d, to]+?)) · ", text)]
+    starts = [m for m in re.finditer(rf"\b({names}) (days? (?:not known yet|(?:[\d, to]|and)+?)) · ", text)]
     ends = [m.start() for m in starts[1:]] + [len(text)]
     blocks = [(m[1], day_set(m[2]), text[m.start():end]) for m, end in zip(starts, ends)]
     done = set()

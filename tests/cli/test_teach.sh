@@ -9,7 +9,7 @@ page_text "$scratch/mara" "Show me" | tr -s ' ' >"$scratch/page"
 holds "it is the staff's" "$scratch/page" "For clinic staff. Not for the patient." "staff page" "alone with help again"
 # In the order of the file, so that a line's end does not matter.
 pdftotext -raw "$scratch/mara.pdf" - | tr '\n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/in_order"
-holds "what is first, and when" "$scratch/in_order" "“Which medicine is first on Fri 4 Dec, and when?”" "Sampletide, 08:00."
+holds "what is first, and when" "$scratch/in_order" "“Which medicine is first on Fri 4 Dec, and when?”" "Sampletide, 08:00 (page 2)."
 # The page of the action and its step, and that page has that step: not the page that gets things ready.
 for row in "line 20|Sampletide: draw and inject|7|Draw it" "all|Mockuline: inject|5|Inject" \
 	"0.5 mL|Examplin 125 mcg: draw and inject|7|Draw it" "1 mL|Examplin 250 mcg: draw and inject|7|Same syringe" \
@@ -26,7 +26,7 @@ holds "the needles are changed in step 9" "$scratch/page" "touch. Step 9, page $
 n=$(page_number "$scratch/mara" "Examplin 125 mcg: get ready")
 holds "and mixed in step 5" "$scratch/page" "shake. Step 5, page $n"
 n=$(page_number "$scratch/mara" "Fictivane: exact time")
-holds "the exact time" "$scratch/page" "Says Mon 14 Dec, 22:30;" "alarms. page $n"
+holds "the exact time" "$scratch/page" "Says Mon 14 Dec, 22:30;" "alarms (page $n)."
 holds "the rest of a shared vial, the needle, the sharps" "$scratch/page" "Label on it, fridge, until the" \
 	"Thick one emptied, thin one" "Sharps box, no cap back on."
 holds "whom to call at night" "$scratch/page" "Stops; calls 000 555 0199."

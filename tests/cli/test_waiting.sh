@@ -37,10 +37,10 @@ holds "the overview leads there" "$scratch/overview" "page $n"
 
 packet_text "$samples/plans/odile.yaml" "$scratch/odile"
 page_text "$scratch/odile" "Placebix: wait for our call" "write it down" | tr -s ' ' >"$scratch/page"
-same "an amount that is open too: still no date" "" "$(months "$scratch/page")"
+same "an amount that is open too: no date but the visit's" "9 Dec" "$(months "$scratch/page")"
 n=$(page_number "$scratch/odile" "Placebix: which number?" "we said")
 holds "its amounts to tick, and where their numbers are" "$scratch/page" "75 units" "112.5 units" "150 units" \
-	"tick one, its line: page $n"
+	"tick one: see page $n"
 # A visit on day 4 of this medicine: three days after day 1.
 holds "a visit that is counted from it" "$scratch/page" "Blood test, 08:30" "If day 1 is day 2 day 3 day 4" \
 	"22:00 22:00 22:00" " Monday Tuesday Wednesday Thursday" " Sunday Monday Tuesday Wednesday" \
@@ -85,23 +85,24 @@ holds "an amount before and after the days of the call" "$scratch/leads" \
 page_text "$scratch/odile" "Examplin: we may call sooner" "write it down" | tr -s ' ' >"$scratch/page"
 # Day 7 of a course that begins on Friday 4 December is Thursday the 10th.
 holds "a start that a call may bring forward keeps its known day" "$scratch/page" "Thursday 10" \
-	"if the scan shows the right size sooner" "No call by then? Call us before you start." \
-	"our call counts: cross out Examplin in “Day by day” and go by this page."
-# The end is the day before the timed injection's, Sunday the 13th; called today, the 3rd, it would be the 11th day.
+	"if the scan shows the right size sooner" "by then? Call us before you start." \
+	"our call counts: cross out Examplin on page 2 and go by this page."
+# The end is the day before the timed injection's, Sunday the 13th; from the first day of all, the 4th, it is the 10th.
 holds "all days that a sooner start can have" "$scratch/page" "No dose after Sunday 13 December." \
-	"If day 1 is days 2, 9 days 3, 10 days 4, 11 day 5 day 6 day 7" "week 1 1 2 3 4 5 6 7" "week 2 8 9 10 11" \
-	"Thu Fri Sat Sun Mon Tue Wed" "Each week begins on the weekday"
+	"If day 1 is days 2, 9 days 3, 10 day 4 day 5 day 6 day 7" "week 1 1 2 3 4 5 6 7" "week 2 8 9 10" \
+	"Fri Sat Sun Mon Tue Wed Thu" "Thu Fri Sat Sun – – –" "Each week begins on the weekday"
 # Day 1 on Wednesday the 9th: day 5 is Sunday the 13th, the last. On Tuesday the 8th: day 6.
 holds "and none after its end" "$scratch/page" " Wed Thu Fri Sat Sun – –" " Tue Wed Thu Fri Sat Sun –" " Mon Tue Wed Thu Fri Sat Sun"
 lacks "no day of them is the last" "$scratch/page" "is the last one" " last"
 
-# Two days before its known day only these two are left for the call to name, whatever they are.
+# Two days before its known day only these two are left for the call to name, and that day itself.
 folder=$(copy_samples soon)
 sed -i 's/^as_of: .*/as_of: 2026-12-08/' "$folder/plans/odile.yaml"
 packet_text "$folder/plans/odile.yaml" "$scratch/soon"
 page_text "$scratch/soon" "Examplin: we may call sooner" "write it down" | tr -s ' ' >"$scratch/page"
-holds "days that day 1 may still be" "$scratch/page" " Tuesday Wednesday Thursday" " Wednesday Thursday Friday"
-same "and no others" 2 "$(grep -cE '^ ?(Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day ' "$scratch/page")"
+holds "days that day 1 may still be" "$scratch/page" " Tuesday Wednesday Thursday" " Wednesday Thursday Friday" \
+	" Thursday Friday Saturday"
+same "and no others" 3 "$(grep -cE '^ ?(Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day ' "$scratch/page")"
 
 n=$(page_number "$scratch/odile" "Examplin: we may call sooner")
 page_text "$scratch/odile" "Day by day" | tr -s ' ' >"$scratch/grid"

@@ -25,9 +25,9 @@ sheets() {
 
 # Days 1 and 4 open a vial and mix; the other days draw from what is mixed, and have no liquid to add.
 sheets many-doses
-page_text "$scratch/many-doses" "Manydose 1 mg: get ready" "days 1, 4" >"$scratch/mixing"
+page_text "$scratch/many-doses" "Manydose 1 mg: get ready" "days 1 and 4" >"$scratch/mixing"
 holds "many-doses: the sheet of days 1 and 4 mixes" "$scratch/mixing" "liquid" "Swirl" "cap off" "Mix"
-page_text "$scratch/many-doses" "Manydose 1 mg: get ready" "days 2 to 3, 5" >"$scratch/later"
+page_text "$scratch/many-doses" "Manydose 1 mg: get ready" "days 2, 3, 5" >"$scratch/later"
 holds "many-doses: the other one draws with a new syringe" "$scratch/later" "mixed vial" "empty 1 mL" "Air into the vial"
 lacks "many-doses: the other one does not mix" "$scratch/later" "liquid syringe" "Swirl" "Vial cap off" "Mix "
 same "many-doses: both keep the vial" 2 \

@@ -131,8 +131,8 @@ static const struct told_row told_rows[] = {
          "Your next visit is on Wed 9 Dec.", "not a mistake", NULL},
 	{"what is expected after a visit has its date, es", "odile", "es", A4, "Placebix: espere",
          "Su próxima visita es el mié 9 dic.", "no es un error", NULL},
-	{"a pen's amounts have numbers", "odile", NULL, A4, "Placebix: wait", "tick one, its number: page @",
-         "its line", "Placebix: which number?"},
+	{"a pen's amounts have numbers", "odile", NULL, A4, "Placebix: wait", "tick one: see page @", "its line",
+         "Placebix: which number?"},
 	{"what is left out has three dots", "odile", NULL, A4, "Placebix: wait", "I stop at …” They say yes.", "….",
          NULL},
 };
