@@ -251,13 +251,12 @@ static void draw_noon(struct sketch sketch, const struct picture *picture)
 }
 
 /* The sun going down behind the horizon. */
-static void draw_evening(struct sketch sketch, const struct picture *picture)
-{
-	(void)picture;
-	sketch_draw(sketch, SKETCH_LINE, "A 12 15 5 180 360");
-	sketch_draw(sketch, SKETCH_LINE, "M 1.4 15 L 22.6 15 M 5 18.6 L 19 18.6 M 8.6 22.2 L 15.4 22.2");
-	draw_rays(sketch, (struct point){12, 15}, 200, 340, 7.8, 11, 5);
-}
+/* An arrow says that it goes down: half a sun with all its rays rises as well. */
+static const struct sketch_stroke evening[] = {
+	{SKETCH_LINE, "A 12 17.6 5.6 180 360"},
+	{SKETCH_LINE, "M 1.4 17.6 L 22.6 17.6 M 6 21.6 L 18 21.6 M 2.6 10.6 L 4.8 12.2 M 21.4 10.6 L 19.2 12.2"},
+	{SKETCH_LINE, "M 12 1.6 L 12 8.6 M 8.6 5.4 L 12 8.8 L 15.4 5.4"},
+};
 
 static const struct sketch_stroke moon[] = {
 	{SKETCH_SHAPE, "M 10.6 2 C 5.6 3.2 2 7.6 2 12.6 C 2 18.4 6.4 22.4 12 22.4 C 16.8 22.4 20.8 19.4 22 14.8 "
@@ -401,7 +400,7 @@ static const struct drawing drawings[] = {
 	[PICTURE_SHARPS_BOX] = {.draw = draw_sharps_box},
 	[PICTURE_SUN] = {.draw = draw_sun},
 	[PICTURE_NOON] = {.draw = draw_noon},
-	[PICTURE_EVENING] = {.draw = draw_evening},
+	[PICTURE_EVENING] = {NULL, STROKES(evening)},
 	[PICTURE_MOON] = {NULL, STROKES(moon)},
 	[PICTURE_HOUSE] = {NULL, STROKES(house)},
 	[PICTURE_PHONE] = {NULL, STROKES(phone)},
