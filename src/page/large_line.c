@@ -213,7 +213,7 @@ static double heading_height(struct composer *composer, const struct ruler_block
 {
 	double height = composer_text_height(composer, ruler->heading, large_style(composer, TYPE_LEAD, WEIGHT_BOLD),
 	                                     LIVE_WIDTH);
-	return height == 0 ? 0 : height + GAP_3;
+	return height == 0 ? 0 : height + GAP_2;
 }
 
 static void put_ruler_block(struct composer *composer, const struct large_block *block, double y)

@@ -105,7 +105,7 @@ static void add_tick_row(struct large_blocks *blocks, struct tick_row data)
 #define PLACE_SIDE 13.0
 #define PLACE_BELLY 0.62 /* height of the belly's sign, the hip's is square */
 #define PLACE_WORDS (PLACE_SIDE + 5.0)
-#define BODY_WIDTH 28.0
+#define BODY_WIDTH 26.0
 #define BODY_WORDS (BODY_WIDTH + 4.0)
 
 struct place_line {

@@ -348,6 +348,8 @@ static void add_dose_line(struct large_blocks *blocks, const struct medicine_she
 		blocks->list[blocks->n - 1].keep = true; /* before anything is laid on the drawing */
 	}
 	large_add_line(blocks, line);
+	if (line->look.line)
+		blocks->list[blocks->n - 1].gap = GAP_3;
 }
 
 /* ---- a tag with words: what has no scale, and what is left after pushing out ---- */
@@ -485,6 +487,18 @@ void large_add_notes(struct large_blocks *blocks, const struct medicine_sheet *s
 		               note_text(blocks->composer, &sheet->notes[i]));
 }
 
+/* The title says nearly the same: their heading stands closer than others, to cost no page. */
+static void add_back_steps(struct large_blocks *blocks, const struct medicine_sheet *sheet)
+{
+	if (sheet->n_back == 0)
+		return;
+	large_add_heading(blocks, sheet->back_heading);
+	size_t heading = blocks->n - 1;
+	large_add_steps(blocks, sheet->back, sheet->n_back, NULL);
+	blocks->list[heading].gap = GAP_4;
+	blocks->list[heading + 1].gap = GAP_4;
+}
+
 void large_medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
@@ -502,9 +516,7 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 	/* After the drawing, which mostly takes a page: before it the place would have one to itself. */
 	large_add_place(&blocks, sheet);
 	large_add_twice(&blocks, sheet);
-	if (sheet->n_back > 0)
-		large_add_heading(&blocks, sheet->back_heading);
-	large_add_steps(&blocks, sheet->back, sheet->n_back, NULL);
+	add_back_steps(&blocks, sheet);
 	large_add_vials(&blocks, sheet);
 	large_add_notes(&blocks, sheet);
 	large_place(&blocks, sheet->back_title, sheet->back_lead);
