@@ -397,13 +397,13 @@ struct window_figure split_reading(struct composer *composer, const struct split
 		.n_numerals = syringe_numbered_lines(mark->syringe)};
 }
 
-/* Inside the frame's line, which is thick around the right one. */
+/* Clear of the frame's line, which is thick around the right one. */
 void split_put_letter(struct composer *composer, const struct reading_window *window, struct rect frame)
 {
-	double line = window->right ? LINE_ALARM : LINE_OUTLINE;
+	double half = (window->right ? LINE_ALARM : LINE_OUTLINE) / 2;
 	put_window_letter(
 		composer,
-		(struct rect){frame.x + line, frame.y + line, frame.width - 2 * line, frame.height - 2 * line},
+		(struct rect){frame.x + half, frame.y + half, frame.width - 2 * half, frame.height - 2 * half},
 		window->letter);
 }
 
