@@ -313,6 +313,7 @@ struct step {
 	const char *text; /* its actions, '\n' between them */
 	bool warning;
 	bool white_tag; /* its words speak of the white tag: it stands beside them */
+	bool on_line;   /* it stops on the line: far from the drawing the tag stands beside it again */
 };
 
 struct flow_piece {

@@ -580,14 +580,26 @@ bool step_value_known(const char *name)
 	return false;
 }
 
+static bool is_one_of(const char *id, const char *const *ids, size_t n)
+{
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(ids[i], id) == 0)
+			return true;
+	return false;
+}
+
 /* What is only prepared: liquid for a powder, a pen's test. */
 static bool speaks_of_white_tag(const char *id)
 {
 	static const char *const ids[] = {"draw_liquid", "pen_test_first", "pen_test_each", "each_test"};
-	for (size_t i = 0; i < sizeof ids / sizeof *ids; i++)
-		if (strcmp(ids[i], id) == 0)
-			return true;
-	return false;
+	return is_one_of(id, ids, sizeof ids / sizeof *ids);
+}
+
+/* What is drawn a little past its line stops on it later. */
+static bool stops_on_line(const char *id)
+{
+	static const char *const ids[] = {"draw", "draw_same", "set", "second_air"};
+	return is_one_of(id, ids, sizeof ids / sizeof *ids);
 }
 
 /* The number of the first step of the back that is called so: "draw", "inject"; where a second day goes on. */
@@ -689,7 +701,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 	                     .title = step_words(build, product->technique, template->id, "title", values, n),
 	                     .text = step_words(build, product->technique, template->id, "text", values, n),
 	                     .warning = template->warning,
-	                     .white_tag = speaks_of_white_tag(template->id)};
+	                     .white_tag = speaks_of_white_tag(template->id),
+	                     .on_line = stops_on_line(template->id)};
 }
 
 const struct step *steps_of(struct build *build, const struct variant *variant, enum step_side side, int first_number,

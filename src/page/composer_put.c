@@ -124,6 +124,8 @@ static struct tag_words set_tag_words(struct composer *composer, struct mark_wor
 	assert(words.number != NULL);
 	struct text_style number = tag_number_style(size);
 	struct text_style beside = tag_word_style(size);
+	if (composer->large_print)
+		beside.size = fmax(beside.size, fmin(size, composer_style(composer, TYPE_BODY, WEIGHT_BOLD).size));
 	return (struct tag_words){
 		.before = words.before == NULL ? NULL : composer_set(composer, words.before, beside, 0),
 		.number = composer_set(composer, words.number, number, 0),

@@ -132,8 +132,8 @@ void large_add_preparing(struct large_blocks *blocks, const struct medicine_shee
 #define SAME_TEXT 24.0
 #define SAME_KNOT 4.2
 #define SAME_BETWEEN 11.0 /* the knot's room */
-#define SAME_CAPTION_WIDTH 76.0
-#define SAME_AMOUNT 104.0
+#define SAME_CAPTION_WIDTH 69.0
+#define SAME_AMOUNT 97.0
 #define SAME_AMOUNT_WIDTH (LIVE_WIDTH - SAME_AMOUNT - SAME_PAD)
 #define SAME_TAG 30.0
 #define SAME_TAG_LEAST 20.0
@@ -494,7 +494,8 @@ static void add_back_steps(struct large_blocks *blocks, const struct medicine_sh
 		return;
 	large_add_heading(blocks, sheet->back_heading);
 	size_t heading = blocks->n - 1;
-	large_add_steps(blocks, sheet->back, sheet->n_back, NULL);
+	bool one_line = medicine_has_syringe(sheet) && !sheet->draw->mark.all && sheet->twice == NULL;
+	large_add_steps_to(blocks, sheet->back, sheet->n_back, one_line ? &sheet->mark : NULL);
 	blocks->list[heading].gap = GAP_4;
 	blocks->list[heading + 1].gap = GAP_4;
 }

@@ -99,12 +99,17 @@ void large_add_warning(struct large_blocks *blocks, const char *word, struct eme
 
 struct large_step {
 	const struct step *step;
-	const struct mark_words *add; /* NULL: it measures nothing */
+	const struct mark_words *add;  /* NULL: it measures nothing */
+	const struct mark_words *line; /* under its box; NULL: it stops on no line */
 };
 
-static double step_width(void)
+#define LINE_TAG 24.0
+#define LINE_TAG_DROP 5.0
+
+static double step_width(struct composer *composer, const struct large_step *step)
 {
-	return LIVE_WIDTH - STEP_TEXT - STEP_TICK - GAP_3;
+	double side = step->line == NULL ? 0 : measure_tag(composer, *step->line, LINE_TAG).width;
+	return LIVE_WIDTH - STEP_TEXT - fmax(STEP_TICK, side) - GAP_3;
 }
 
 static struct text_style number_style(const struct composer *composer)
@@ -128,20 +133,23 @@ static double title_x(struct composer *composer, const struct step *step)
 	return composer_text_width(composer, number_text(composer, step), number_style(composer)) + GAP_3;
 }
 
-static double head_height(struct composer *composer, const struct step *step)
+static double head_height(struct composer *composer, const struct large_step *step)
 {
-	return title_drop(composer) + composer_text_height(composer, step->title,
+	return title_drop(composer) + composer_text_height(composer, step->step->title,
 	                                                   large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
-	                                                   step_width() - title_x(composer, step));
+	                                                   step_width(composer, step) - title_x(composer, step->step));
 }
 
 static double step_height(struct composer *composer, const struct large_step *step)
 {
-	double words = head_height(composer, step->step) + STEP_BETWEEN +
-	               actions_height(composer, step->step->text, body(composer), step_width());
+	double words = head_height(composer, step) + STEP_BETWEEN +
+	               actions_height(composer, step->step->text, body(composer), step_width(composer, step));
 	if (step->add != NULL)
 		words += GAP_3 + measure_tag(composer, *step->add, STEP_TAG).height;
-	return fmax(STEP_PICTURE, words);
+	double side = step->line == NULL
+	                      ? 0
+	                      : STEP_TICK + LINE_TAG_DROP + measure_tag(composer, *step->line, LINE_TAG).height;
+	return fmax(fmax(STEP_PICTURE, side), words);
 }
 
 static void put_step(struct composer *composer, const struct large_block *block, double y)
@@ -156,12 +164,12 @@ static void put_step(struct composer *composer, const struct large_block *block,
 	begin_group(composer, ROLE_H3);
 	put_plain(composer, step->step->title, large_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	          x + title_x(composer, step->step), y + title_drop(composer),
-	          step_width() - title_x(composer, step->step));
+	          step_width(composer, step) - title_x(composer, step->step));
 	end_group(composer);
 	put_step_picture(composer, step->step->picture, composer->left + 2, y + (block->height - STEP_PICTURE) / 2,
 	                 STEP_PICTURE);
 	struct rect text = put_actions(composer, step->step->text, body(composer), x,
-	                               y + head_height(composer, step->step) + STEP_BETWEEN, step_width());
+	                               y + head_height(composer, step) + STEP_BETWEEN, step_width(composer, step));
 	if (step->add != NULL) {
 		struct rect tag = measure_tag(composer, *step->add, STEP_TAG);
 		put_tag(composer, *step->add, STEP_TAG,
@@ -170,27 +178,45 @@ static void put_step(struct composer *composer, const struct large_block *block,
 	begin_artifact(composer);
 	put_tick(composer, (struct point){composer->right - STEP_TICK - 0.3, y}, STEP_TICK);
 	end_group(composer);
+	if (step->line != NULL) {
+		struct rect tag = measure_tag(composer, *step->line, LINE_TAG);
+		put_tag(composer, *step->line, LINE_TAG,
+		        (struct point){composer->right - tag.width / 2, y + STEP_TICK + LINE_TAG_DROP + tag.height});
+	}
 	end_group(composer);
 }
 
-static void add_step(struct large_blocks *blocks, const struct step *step, const struct mark_words *add)
+static void add_step(struct large_blocks *blocks, const struct large_step *step)
 {
 	struct composer *composer = blocks->composer;
 	struct large_step *large = arena_alloc(composer->arena, sizeof *large);
-	*large = (struct large_step){step, step->white_tag ? add : NULL};
+	*large = *step;
 	struct large_block *block = large_add(blocks, step_height(composer, large), GAP_5, put_step, large);
 	block->around = ROLE_LIST;
 	block->rule = LARGE_RULE_FINE;
 }
 
-void large_add_steps(struct large_blocks *blocks, const struct step *steps, size_t n, const struct mark_words *add)
+static void add_steps(struct large_blocks *blocks, const struct step *steps, size_t n, const struct mark_words *add,
+                      const struct mark_words *line)
 {
 	for (size_t i = 0; i < n; i++) {
-		if (!steps[i].warning) {
-			add_step(blocks, &steps[i], add);
+		const struct step *step = &steps[i];
+		if (!step->warning) {
+			add_step(blocks,
+			         &(struct large_step){step, step->white_tag ? add : NULL, step->on_line ? line : NULL});
 			continue;
 		}
-		large_add_caution(blocks, steps[i].title, steps[i].text);
+		large_add_caution(blocks, step->title, step->text);
 		blocks->list[blocks->n - 1].keep = i + 1 < n;
 	}
+}
+
+void large_add_steps(struct large_blocks *blocks, const struct step *steps, size_t n, const struct mark_words *add)
+{
+	add_steps(blocks, steps, n, add, NULL);
+}
+
+void large_add_steps_to(struct large_blocks *blocks, const struct step *steps, size_t n, const struct mark_words *line)
+{
+	add_steps(blocks, steps, n, NULL, line);
 }

@@ -367,15 +367,15 @@ static void sheets_of_two_pages_begin_on_a_front(void **state)
 #define LONG_NAME "Examplinacetat Placebixolonum retard mite"
 
 static const struct step many_steps[] = {
-	{0, "box-check", "Vorher zu bedenken", LONG_WORDS, true, false},
-	{1, "look-pen", "Ansehen und vergleichen", LONG_WORDS, false, false},
-	{2, "pen-needle", "Neue Nadel aufschrauben", LONG_WORDS, false, false},
-	{3, "pen-caps", "Beide Kappen abnehmen", LONG_WORDS, false, false},
-	{4, "pen-test", "Bei der ersten Verwendung prüfen", LONG_WORDS, false, true},
-	{5, "pen-dial", "Einstellen", LONG_WORDS, false, false},
-	{6, "pen-inject", "Spritzen", LONG_WORDS, false, false},
-	{7, "pen-off", "Nadel abnehmen", LONG_WORDS, false, false},
-	{8, "tick", "Abhaken", LONG_WORDS, false, false},
+	{0, "box-check", "Vorher zu bedenken", LONG_WORDS, true, false, false},
+	{1, "look-pen", "Ansehen und vergleichen", LONG_WORDS, false, false, false},
+	{2, "pen-needle", "Neue Nadel aufschrauben", LONG_WORDS, false, false, false},
+	{3, "pen-caps", "Beide Kappen abnehmen", LONG_WORDS, false, false, false},
+	{4, "pen-test", "Bei der ersten Verwendung prüfen", LONG_WORDS, false, true, false},
+	{5, "pen-dial", "Einstellen", LONG_WORDS, false, false, false},
+	{6, "pen-inject", "Spritzen", LONG_WORDS, false, false, false},
+	{7, "pen-off", "Nadel abnehmen", LONG_WORDS, false, false, false},
+	{8, "tick", "Abhaken", LONG_WORDS, false, false, false},
 };
 #define MANY_STEPS (sizeof many_steps / sizeof *many_steps)
 

@@ -7,6 +7,7 @@
 #include "support/cases.h"
 #include "support/page_checks.h"
 #include "support/sample_handout.h"
+#include "support/sample_packets.h"
 
 #include <math.h>
 #include <string.h>
@@ -272,6 +273,35 @@ static void no_page_has_less_room_than_was_counted_on(void **state)
 	release(&composed);
 }
 
+#define LARGE_BODY 18
+
+static bool is_readable(const struct text_block *block)
+{
+	return block == NULL || text_style_of(block)->size >= LARGE_BODY;
+}
+
+/* What stands in a tag beside its number is no smaller than other text; and a step that stops on a line has its tag. */
+static void tags_are_read_in_large_print(void **state)
+{
+	(void)state;
+	struct sample_packet sample = sample_packet_in("samples/plans/mara.yaml", PAPER_A4, true);
+	size_t lines = 0;
+	for (size_t i = 0; i < sample.packet->n; i++) {
+		const struct placed_page *page = &sample.packet->pages[i];
+		const struct section *section = &sample.handout->sections[page->section];
+		bool medicine = section->kind == SECTION_MEDICINE;
+		for (size_t j = 0; j < page->n && !section->staff; j++) {
+			if (page->marks[j].kind != MARK_TAG)
+				continue;
+			assert_true(is_readable(page->marks[j].tag.before) && is_readable(page->marks[j].tag.unit));
+			lines += medicine && strcmp(text_string(page->marks[j].tag.number), "0.5") == 0;
+		}
+	}
+	/* Three ways to say it, the line, and both steps that stop on it. */
+	assert_int_equal(lines, 4);
+	sample_packet_free(&sample);
+}
+
 int main(void)
 {
 	struct tests tests = {0};
@@ -289,6 +319,7 @@ int main(void)
 	tests_add(&tests, "a block higher than a page is refused", a_block_higher_than_a_page_is_refused, NULL);
 	tests_add(&tests, "no page has less room than was counted on", no_page_has_less_room_than_was_counted_on, NULL);
 	tests_add(&tests, "pieces hold all words in order", pieces_hold_all_words_in_order, NULL);
+	tests_add(&tests, "tags are read in large print", tags_are_read_in_large_print, NULL);
 	int failed = tests_run(&tests, "large print");
 	arena_free(arena);
 	return failed;

@@ -37,14 +37,17 @@ static const struct product product = {.container = CONTAINER_POWDER_VIAL,
                                        .giving_needle = NEEDLE_OF(25)};
 
 static const struct step steps[] = {
-	{4, "air-in", "Air in", "Vial off, needle up. Pull some air in: the needle empties.", false, false},
-	{5, "swap-needles", "Thin on", "Thick off, into the sharps box. Thin on. Pull its cap off.", false, false},
-	{6, "first-drop", "Air out", "Needle up. Tap. Push slowly to the first drop.", false, false},
-	{7, "pinch-inject", "Inject", "Wipe today's side: belly. Pinch. Needle in. Out, let go.", false, false},
-	{8, "sharps-box", "Sharps box", "All straight in. Never put a cap back on. Tick your day.", false, false},
+	{4, "air-in", "Air in", "Vial off, needle up. Pull some air in: the needle empties.", false, false, false},
+	{5, "swap-needles", "Thin on", "Thick off, into the sharps box. Thin on. Pull its cap off.", false, false,
+         false},
+	{6, "first-drop", "Air out", "Needle up. Tap. Push slowly to the first drop.", false, false, false},
+	{7, "pinch-inject", "Inject", "Wipe today's side: belly. Pinch. Needle in. Out, let go.", false, false, false},
+	{8, "sharps-box", "Sharps box", "All straight in. Never put a cap back on. Tick your day.", false, false,
+         false},
 };
 
-static const struct step long_step = {4, "pinch-inject", "Into you, and stop on the way", LONG_WORDS, false, false};
+static const struct step long_step = {4,     "pinch-inject", "Into you, and stop on the way", LONG_WORDS, false,
+                                      false, false};
 
 static const struct note_block notes[] = {
 	{PICTURE_FRIDGE, "Keep", "Box in the fridge.", -1},
@@ -273,8 +276,8 @@ static void a_part_has_its_line_and_its_rest(void **state)
 	struct test_case *test = case_of(state);
 	const struct part_case *row = test->row;
 	static const struct step warned[] = {
-		{0, "throw-syringe", "Past the line?", "Throw the syringe away and call.", true, false},
-		{6, "sharps-box", "Sharps box", "All straight in.", false, false}};
+		{0, "throw-syringe", "Past the line?", "Throw the syringe away and call.", true, false, false},
+		{6, "sharps-box", "Sharps box", "All straight in.", false, false, false}};
 	struct mark_words out = {"push out to", "0.3", "mL", true};
 	struct mark_words stop = {"stop at", "0.3", "mL", false};
 	struct draw draw = {.measure = MEASURE_SYRINGE,

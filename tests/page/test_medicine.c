@@ -34,26 +34,27 @@ static const struct syringe units = {.id = "sample-units",
                                      .fixed_needle = true};
 
 static const struct step steps[] = {
-	{1, "lid-off", "Cap off", "Flip the plastic cap off the vial. Leave the rubber in place.", false, false},
-	{2, "wipe-top", "Wipe", "Wipe the rubber top. Let it dry: count to 10.", false, false},
-	{3, "thick-on", "Thick on", "Twist the thick needle onto the syringe. Pull its cap straight off.", false,
+	{1, "lid-off", "Cap off", "Flip the plastic cap off the vial. Leave the rubber in place.", false, false, false},
+	{2, "wipe-top", "Wipe", "Wipe the rubber top. Let it dry: count to 10.", false, false, false},
+	{3, "thick-on", "Thick on", "Twist the thick needle onto the syringe. Pull its cap straight off.", false, false,
          false},
-	{4, "liquid-in", "Liquid in", "Push all the liquid in, slowly, down the glass.", false, true},
-	{0, NULL, "Not yet", "Leave the syringe in the vial.", true, false},
-	{5, "swirl", "Swirl", "Gently, until no powder is left. Do not shake.", false, false},
+	{4, "liquid-in", "Liquid in", "Push all the liquid in, slowly, down the glass.", false, true, false},
+	{0, NULL, "Not yet", "Leave the syringe in the vial.", true, false, false},
+	{5, "swirl", "Swirl", "Gently, until no powder is left. Do not shake.", false, false, false},
 	{6, "settle", "Let it settle", "Let go of the plunger. Clear, no bits? Powder left after 5 minutes: stop.",
-         false, false},
-	{7, "air-in", "Air in", "Vial off, needle up. Pull some air in: the needle empties.", false, false},
-	{8, "air-out", "Air out", "Needle up. Tap. Push to the first drop, stop on your line.", false, false},
-	{9, "pinch-inject", "Inject", "Pinch. Needle in. Push slowly, count to 10. Needle out, let go.", false, false},
+         false, false, false},
+	{7, "air-in", "Air in", "Vial off, needle up. Pull some air in: the needle empties.", false, false, false},
+	{8, "air-out", "Air out", "Needle up. Tap. Push to the first drop, stop on your line.", false, false, false},
+	{9, "pinch-inject", "Inject", "Pinch. Needle in. Push slowly, count to 10. Needle out, let go.", false, false,
+         false},
 };
 
 static const struct step second_day[] = {
-	{1, "fridge-out", "Take it out", "Take the vial from its place. Is it labelled?", false, false},
-	{2, "before-time", "In time?", "Is it before the time on the label? If not: throw it away, call.", false,
+	{1, "fridge-out", "Take it out", "Take the vial from its place. Is it labelled?", false, false, false},
+	{2, "before-time", "In time?", "Is it before the time on the label? If not: throw it away, call.", false, false,
          false},
-	{3, "new-syringe", "New syringe", "A new empty syringe, a new thick needle.", false, false},
-	{4, "wipe-top", "Wipe", "Wipe the rubber. Then go to the step Draw.", false, false},
+	{3, "new-syringe", "New syringe", "A new empty syringe, a new thick needle.", false, false, false},
+	{4, "wipe-top", "Wipe", "Wipe the rubber. Then go to the step Draw.", false, false, false},
 };
 
 static const struct lay_out things[] = {
