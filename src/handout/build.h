@@ -208,7 +208,7 @@ const char *on_time(struct build *build, const struct variant *variant);
 const char *places_of(struct build *build, const struct medicine *medicine);
 
 /* The same as the step of injecting says it. */
-const char *place_in_step(struct build *build, const struct variant *variant);
+const char *place_in_step(struct build *build, const struct variant *variant, enum step_side side);
 
 /* Days of the course, in order, as they are said. */
 struct day_list {
@@ -233,6 +233,9 @@ const struct vial_log *vial_log_of(struct build *build, const struct variant *va
 const struct two_places *two_places_of(struct build *build, const struct variant *variant);
 const struct todays_place *todays_place_of(struct build *build, const struct variant *variant);
 const struct todays_place *todays_place_of_pens(struct build *build, const struct dose *dose);
+/* The place of a sheet whose steps are there: on the side whose steps cite it. */
+const struct todays_place *place_as_asked(struct build *build, const struct medicine_sheet *sheet,
+                                          const struct todays_place *of);
 
 /* The letter of a sheet's picture number `index`, from 0; NULL: there are more pictures than letters. */
 const char *picture_letter(struct build *build, size_t index);

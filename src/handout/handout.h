@@ -468,6 +468,9 @@ struct vial_log {
 	size_t n_rows;
 };
 
+/* Which side of a sheet has the step that asks for the place: it stands there with its letter. */
+enum asked_on { ASKED_ON_BACK, ASKED_ON_FRONT, ASKED_ON_MIX };
+
 /* Where it goes in, and on which side on which days. */
 struct todays_place {
 	const char *text;   /* "Where: belly" */
@@ -477,7 +480,8 @@ struct todays_place {
 	bool thigh;
 	const char *left; /* "left: days 1, 3, 5"; with a body "your left: ..."; NULL: never */
 	const char *right;
-	const char *letter;    /* of the bodies: "C"; NULL: no step cites it */
+	const char *letter; /* of the bodies: "C"; NULL: no step cites it */
+	enum asked_on asked_on;
 	const char *body_left; /* on the body's left: "L" */
 	const char *body_right;
 	const char *left_alt; /* spoken: "Your belly as in a mirror: the spot is on your left." */

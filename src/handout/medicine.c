@@ -697,7 +697,7 @@ const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct
 		             variant->draw->mark.line == LINE_PUSH_OUT ? "part.title_out" : "part.title_stop", "name",
 		             sheet_name(build, variant));
 	sheet->vials = vial_log_of(build, variant);
-	sheet->place = todays_place_of(build, variant);
+	sheet->place = place_as_asked(build, sheet, todays_place_of(build, variant));
 	sheet->twice = two_places_of(build, variant);
 	return sheet;
 }

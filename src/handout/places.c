@@ -249,14 +249,41 @@ const struct todays_place *todays_place_of_pens(struct build *build, const struc
 	return place;
 }
 
-/* Bodies say it all; days that are not known yet have no side: the step says to change it. */
-const char *place_in_step(struct build *build, const struct variant *variant)
+/*
+ * Bodies say it all, on the sheet that has them; days that are not known yet
+ * have no side: the step says to change it.
+ */
+const char *place_in_step(struct build *build, const struct variant *variant, enum step_side side)
 {
+	bool elsewhere = side == STEP_SECOND_DAY || side == STEP_HELPER;
 	const struct dose *dose = variant->dose;
 	bool pens = variant->draw->measure == MEASURE_DIAL && dose->n_draws > 1;
 	const struct todays_place *place = pens ? todays_place_of_pens(build, dose) : todays_place_of(build, variant);
-	if (place != NULL && place->letter != NULL)
+	if (place != NULL && place->letter != NULL && !elsewhere)
 		return say1(build->speaker, "place.see", "letter", place->letter);
 	const char *places = places_of(build, variant->item->medicine);
 	return dose->open ? say1(build->speaker, "place.undated", "place", places) : places;
+}
+
+static bool asks(struct build *build, const struct todays_place *place, const struct step *steps, size_t n)
+{
+	const char *see = say1(build->speaker, "place.see", "letter", place->letter);
+	for (size_t i = 0; i < n; i++)
+		if (strstr(steps[i].text, see) != NULL)
+			return true;
+	return false;
+}
+
+const struct todays_place *place_as_asked(struct build *build, const struct medicine_sheet *sheet,
+                                          const struct todays_place *of)
+{
+	struct todays_place *place = arena_alloc(build->arena, sizeof *place);
+	if (of == NULL || of->letter == NULL)
+		return of;
+	*place = *of;
+	if (asks(build, of, sheet->front, sheet->n_front))
+		place->asked_on = ASKED_ON_FRONT;
+	else if (sheet->mix != NULL && asks(build, of, sheet->mix->steps, sheet->mix->n_steps))
+		place->asked_on = ASKED_ON_MIX;
+	return place;
 }

@@ -678,7 +678,7 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		[VALUE_PLACES] = places(build, variant->item->medicine),
 		[VALUE_MARK_NUMBER] =
 			say_mark(build->speaker, draw).number == NULL ? "" : say_mark(build->speaker, draw).number,
-		[VALUE_PLACE] = place_in_step(build, variant),
+		[VALUE_PLACE] = place_in_step(build, variant, template->side),
 		[VALUE_GOES_IN] = draw->measure == MEASURE_SYRINGE ? part_goes_in(build, draw) : "",
 		[VALUE_REST] = draw->measure == MEASURE_SYRINGE ? part_rest(build, draw) : "",
 		[VALUE_BOX] = on_box(build, variant),

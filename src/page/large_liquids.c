@@ -307,6 +307,8 @@ void large_mix(struct composer *composer, const struct medicine_sheet *sheet)
 	large_add_heading(&blocks, arena_printf(composer->arena, "%s  %s", mix->letter, mix->heading));
 	large_add_text(&blocks, mix->with, TYPE_BODY, WEIGHT_REGULAR);
 	large_add_liquid_line(&blocks, sheet);
+	if (place_is_asked_on(sheet, ASKED_ON_MIX))
+		large_add_place(&blocks, sheet);
 	large_add_steps(&blocks, mix->steps, mix->n_steps, &sheet->add);
 	large_add_item(&blocks, mix->liquid_picture, mix->liquid_amount, mix->liquid_word);
 	large_add_item(&blocks, PICTURE_POWDER_VIAL, mix->powder_word, mix->powder_note);

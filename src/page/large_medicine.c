@@ -465,6 +465,8 @@ void large_medicine_front(struct composer *composer, const struct medicine_sheet
 	large_add_text(&blocks, sheet->same_terms, TYPE_BODY, WEIGHT_REGULAR);
 	add_flow(&blocks, sheet);
 	large_add_legend(&blocks, sheet);
+	if (place_is_asked_on(sheet, ASKED_ON_FRONT))
+		large_add_place(&blocks, sheet);
 	if (sheet->n_front > 0)
 		large_add_heading(&blocks, sheet->mix_heading);
 	large_add_steps(&blocks, sheet->front, sheet->n_front, adds ? &sheet->add : NULL);
@@ -515,7 +517,8 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 	else
 		add_device(&blocks, sheet);
 	/* After the drawing, which mostly takes a page: before it the place would have one to itself. */
-	large_add_place(&blocks, sheet);
+	if (place_is_asked_on(sheet, ASKED_ON_BACK))
+		large_add_place(&blocks, sheet);
 	large_add_twice(&blocks, sheet);
 	add_back_steps(&blocks, sheet);
 	large_add_vials(&blocks, sheet);

@@ -4,6 +4,7 @@
 #include "page/large_pages.h"
 #include "page/large_sheet.h"
 #include "page/large_step.h"
+#include "page/medicine.h"
 #include "page/pen_figure.h"
 
 #include <math.h>
@@ -118,6 +119,8 @@ static void pen_front(struct composer *composer, const struct pen_sheet *sheet)
 	add_pens(&blocks, sheet);
 	for (size_t i = 0; i < sheet->n_see; i++)
 		add_see(&blocks, &sheet->see[i]);
+	if (place_is_asked_on(common, ASKED_ON_FRONT))
+		large_add_place(&blocks, common);
 	if (common->n_front > 0)
 		large_add_heading(&blocks, common->mix_heading);
 	large_add_steps(&blocks, common->front, common->n_front, common->has_add ? &common->add : NULL);
@@ -135,7 +138,8 @@ static void pen_back(struct composer *composer, const struct pen_sheet *sheet)
 		                                    .below = sheet->amounts[i].days,
 		                                    .text = sheet->amounts[i].text,
 		                                    .view = &sheet->amounts[i].view});
-	large_add_place(&blocks, common);
+	if (place_is_asked_on(common, ASKED_ON_BACK))
+		large_add_place(&blocks, common);
 	large_add_steps(&blocks, common->back, common->n_back, NULL);
 	large_add_notes(&blocks, common);
 	large_place(&blocks, common->back_title, common->back_lead);

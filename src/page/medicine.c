@@ -81,6 +81,7 @@ static struct medicine_sheet *with_pages(struct composer *composer, const struct
 const struct medicine_sheet *medicine_for_back(struct composer *composer, const struct medicine_sheet *of)
 {
 	struct medicine_sheet *sheet = with_pages(composer, of);
+	sheet->place = place_unasked(composer, of);
 	if (medicine_front_cautions(composer, sheet))
 		sheet->caution = NULL;
 	return sheet;
@@ -93,7 +94,7 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 	medicine_front(composer, with_pages(composer, of), sheet->caution == NULL);
 	composer_begin_back(composer);
 	if (sheet->mix != NULL)
-		medicine_mix(composer, sheet);
+		medicine_mix(composer, with_pages(composer, of));
 	if (sheet->chain != NULL)
 		medicine_chain(composer, sheet);
 	bool all = true;

@@ -609,6 +609,8 @@ static void add_front(struct page_parts *parts, const struct medicine_sheet *she
 	parts_add(parts, same_height_of, put_same_of, sheet);
 	parts_add(parts, legend_height, put_legend, sheet);
 	parts_add(parts, flow_height_of, put_flow_of, sheet);
+	if (place_is_asked_on(sheet, ASKED_ON_FRONT))
+		parts_add_place(parts, sheet);
 	parts_add_steps(parts, sheet->mix_heading, sheet->front, sheet->n_front, NULL);
 	if (chain_is_back(sheet) || sheet->part != NULL)
 		parts_add_notes(parts, sheet);

@@ -303,6 +303,8 @@ void medicine_mix(struct composer *composer, const struct medicine_sheet *sheet)
 	*parts = (struct page_parts){.title = sheet->mix->title, .lead = sheet->mix->lead};
 	parts_add(parts, only_height, put_only, sheet);
 	parts_add(parts, line_height, put_line_block, sheet);
+	if (place_is_asked_on(sheet, ASKED_ON_MIX))
+		parts_add_place(parts, sheet);
 	parts_add_steps(parts, NULL, sheet->mix->steps, sheet->mix->n_steps, &sheet->add);
 	parts->steps.wide = true;
 	parts_add(parts, sum_height, put_sum, sheet);

@@ -343,6 +343,8 @@ static void add_front(struct page_parts *parts, const struct pen_sheet *sheet, b
 	parts_add(parts, pens_height, put_pens, sheet);
 	/* Before a second pen is tested: its page has it got ready once the first has been given. */
 	parts_add(parts, see_height, put_see, sheet);
+	if (place_is_asked_on(common, ASKED_ON_FRONT))
+		parts_add_place(parts, common);
 	parts_add_steps(parts, common->mix_heading, common->front, common->n_front,
 	                common->has_add ? &common->add : NULL);
 }
@@ -360,7 +362,9 @@ static bool place_front(struct composer *composer, const struct pen_sheet *sheet
 
 static void place_back(struct composer *composer, const struct pen_sheet *sheet, bool caution)
 {
-	const struct medicine_sheet *common = sheet->sheet;
+	struct medicine_sheet back = *sheet->sheet;
+	const struct medicine_sheet *common = &back;
+	back.place = place_unasked(composer, sheet->sheet);
 	struct page_parts parts = {.title = common->back_title, .lead = common->back_lead};
 	parts_add(&parts, see_height, put_see, sheet);
 	add_amounts(composer, &parts, sheet);
