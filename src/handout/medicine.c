@@ -573,10 +573,13 @@ static bool has_other_amounts(const struct build *build, const struct variant *v
 
 const char *sheet_name(struct build *build, const struct variant *variant)
 {
+	const struct dose *dose = variant->dose;
 	const char *name = variant->item->medicine->name;
+	/* One sheet serves both injections of a dose where they are alike: its amount is the dose's. */
+	bool both = dose_at_two_places(dose) && draws_alike(&dose->draws[0], &dose->draws[1]);
 	if (has_other_amounts(build, variant))
 		name = say2(build->speaker, "medicine.name_amount", "name", name, "amount",
-		            say_amount(build->speaker, variant->draw->dose));
+		            say_amount(build->speaker, both ? dose->ordered : variant->draw->dose));
 	return name;
 }
 

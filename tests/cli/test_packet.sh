@@ -207,4 +207,14 @@ holds "a figure says the action and its number" "$scratch/unseen" "Alt Inject at
 	"Alt Right: the front ring on 0.5 mL." "Alt Wrong, too much: 0.52 mL." "Alt Wrong, too little: 0.43 mL." \
 	"Alt Give all of it: 0.25 mg. Push until it stops." "Alt Lay a bank card here: 85.6 × 53.98 mm"
 
+# Half of a dose that is given at two places is no dose by itself: one that is has a sheet of its own.
+folder=$(copy_samples places)
+sed -i 's/{from: 1, dose: 75 mg}/{from: 1, dose: 37.5 mg}, {from: 6, dose: 75 mg}/' "$folder/protocols/two-places.yaml"
+packet_text "$folder/plans/nell.yaml" "$scratch/places"
+page_text "$scratch/places" "Doublamine 37.5 mg: draw and inject" >"$scratch/page"
+holds "a half dose goes in once" "$scratch/page" "37.5 mg · days 1 to 5" "vial" "too."
+lacks "and its vial goes with it" "$scratch/page" "too much for one place" "Second?"
+page_text "$scratch/places" "Doublamine 75 mg: draw and inject" >"$scratch/page"
+holds "the whole dose goes in twice" "$scratch/page" "75 mg · days 6 to 10" "75 mg is too much for one place." "Second?"
+
 tap_end
