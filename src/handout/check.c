@@ -94,6 +94,10 @@ static const struct dose *first_ahead(const struct build *build, const struct va
 		for (size_t j = 0; j < dose->n_draws && !dose->done; j++)
 			if (variant_of(build, dose, j) == variant)
 				return dose;
+		for (size_t j = 0; j < dose->n_options; j++)
+			for (size_t k = 0; k < dose->options[j].n_draws; k++)
+				if (variant_of_draw(build, dose->item, &dose->options[j].draws[k]) == variant)
+					return dose;
 	}
 	return variant->dose;
 }
@@ -337,10 +341,14 @@ static void add_options(struct build *build, struct rows *rows)
 		for (size_t j = 0; j < dose->n_options; j++)
 			for (size_t k = 0; k < dose->options[j].n_draws; k++) {
 				const struct draw *draw = &dose->options[j].draws[k];
+				const struct variant *variant = variant_of_draw(build, dose->item, draw);
+				bool two = variant != NULL && dose_at_two_places(variant->dose);
+				if (two && k > 0 && draws_alike(draw, draw - 1))
+					continue;
 				struct working working = {.row.name = say1(build->staff, "check.if_called", "name",
 				                                           dose->item->medicine->name),
-				                          .row.detail = amount(build, draw->dose)};
-				const struct variant *variant = variant_of_draw(build, dose->item, draw);
+				                          .row.detail = two ? variant_amount(build->staff, variant)
+				                                            : amount(build, draw->dose)};
 				if (variant != NULL)
 					fill_sections(build, variant, &working.row);
 				fill_working(build, draw, &working);

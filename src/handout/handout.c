@@ -98,10 +98,37 @@ static void prefer_opening(struct variant *variant, const struct dose *dose, siz
 	variant->draw_index = draw_index;
 }
 
+/* A dose as a call that sets this amount would make it. */
+static struct dose dose_as_told(const struct dose *dose, const struct dose_option *option)
+{
+	struct dose told = *dose;
+	told.ordered = option->amount;
+	told.draws = option->draws;
+	told.n_draws = option->n_draws;
+	return told;
+}
+
+/* True when it is one of two injections of an amount that a call may set. */
+static bool is_told_for_two_places(const struct build *build, const struct draw *draw)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		for (size_t j = 0; j < dose->n_options; j++) {
+			struct dose told = dose_as_told(dose, &dose->options[j]);
+			for (size_t k = 0; k < told.n_draws; k++)
+				if (&told.draws[k] == draw)
+					return dose_at_two_places(&told);
+		}
+	}
+	return false;
+}
+
 const struct variant *variant_of_draw(const struct build *build, const struct item *item, const struct draw *draw)
 {
+	bool two = is_told_for_two_places(build, draw);
 	for (size_t i = 0; i < build->n_variants; i++)
-		if (build->variants[i].item == item && draws_alike(build->variants[i].draw, draw))
+		if (build->variants[i].item == item && draws_alike(build->variants[i].draw, draw) &&
+		    dose_at_two_places(build->variants[i].dose) == two)
 			return &build->variants[i];
 	return NULL;
 }
@@ -110,6 +137,18 @@ static void add_variant(struct build *build, const struct dose *dose, const stru
 {
 	build->variants = arena_more(build->arena, build->variants, build->n_variants, sizeof *build->variants);
 	build->variants[build->n_variants++] = (struct variant){dose->item, dose, draw, draw_index, -1, -1, -1, -1};
+}
+
+/* Two injections are told of as those of a dose are: its sheet speaks of both. */
+static void add_told(struct build *build, const struct dose *dose, const struct dose_option *option, size_t draw_index)
+{
+	struct dose told = dose_as_told(dose, option);
+	if (dose_at_two_places(&told)) {
+		struct dose *kept = arena_alloc(build->arena, sizeof *kept);
+		*kept = told;
+		dose = kept;
+	}
+	add_variant(build, dose, &option->draws[draw_index], draw_index);
 }
 
 /* Amounts that a call may set have sheets too: whoever is called at ten at night has them at hand. */
@@ -127,7 +166,7 @@ void build_variants(struct build *build)
 		for (size_t j = 0; j < dose->n_options; j++)
 			for (size_t k = 0; k < dose->options[j].n_draws; k++)
 				if (variant_of_draw(build, dose->item, &dose->options[j].draws[k]) == NULL)
-					add_variant(build, dose, &dose->options[j].draws[k], k);
+					add_told(build, dose, &dose->options[j], k);
 	}
 }
 

@@ -654,7 +654,8 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 	const struct draw *draw = variant->draw;
 	const struct product *product = draw->product;
 	const char *keep = product->share.given ? duration(build, product->share.keep) : "";
-	bool by_call = variant->dose->amount == DOSE_BY_CALL; /* then the draw is one of those it may become */
+	/* Then the draw is one of those it may become. */
+	bool by_call = variant->dose->amount == DOSE_BY_CALL && variant->dose->n_draws == 0;
 	const char *amount = say_amount(build->speaker, by_call ? draw->dose : variant->dose->ordered);
 	const char *texts[STEP_VALUES] = {
 		[VALUE_NAME] = variant->item->medicine->name,

@@ -217,4 +217,15 @@ lacks "and its vial goes with it" "$scratch/page" "too much for one place" "Seco
 page_text "$scratch/places" "Doublamine 75 mg: draw and inject" >"$scratch/page"
 holds "the whole dose goes in twice" "$scratch/page" "75 mg · days 6 to 10" "75 mg is too much for one place." "Second?"
 
+# The same where only a call sets the amount.
+folder=$(copy_samples told)
+sed -i 's/{from: 1, dose: 75 mg}/{from: 1, dose: 37.5 mg}, {from: 6, dose: {call: {en: "after the scan"}}, may_become: [37.5 mg, 75 mg]}/' \
+	"$folder/protocols/two-places.yaml"
+packet_text "$folder/plans/nell.yaml" "$scratch/told"
+page_text "$scratch/told" "Doublamine 75 mg: draw and inject" >"$scratch/page"
+holds "a whole dose that a call may set goes in twice" "$scratch/page" "only if we tell you, from day 6" \
+	"75 mg is too much for one place." "Second?"
+page_text "$scratch/told" "Check page" >"$scratch/page"
+holds "and is checked as such" "$scratch/page" "75 mg, in two of 37.5 mg"
+
 tap_end
