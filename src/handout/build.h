@@ -61,6 +61,9 @@ bool has_begun(const struct build *build);
 /* Every medicine line has a last day that is known: nothing is to wait for. */
 bool all_end(const struct course *course);
 
+/* The same, and no visit after which a call says how it goes on. */
+bool course_is_over(const struct course *course);
+
 /* The variant a dose's draw belongs to. */
 const struct variant *variant_of(const struct build *build, const struct dose *dose, size_t draw_index);
 

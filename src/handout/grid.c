@@ -685,7 +685,8 @@ static bool two_on_a_side(const struct grid *grid)
 		int n = 0;
 		for (size_t j = 0; j < grid->n_columns; j++) {
 			const struct grid_cell *cell = &grid->rows[i].cells[j];
-			n += (cell->mark.number != NULL) + (cell->second_mark.number != NULL);
+			bool skin = grid->columns[j].item->medicine->route == ROUTE_SUBCUTANEOUS;
+			n += skin && cell->state != CELL_EMPTY;
 		}
 		if (n > 1 && grid->rows[i].side != SIDE_NONE)
 			return true;
@@ -771,6 +772,9 @@ const struct grid *grid_of(struct build *build)
 	fill_rows(build, grid, &draft);
 	fill_waiting(build, grid);
 	grid->corner = corner_words(build, grid);
+	if (grid->n_rows > 0)
+		grid->after = say1(build->speaker, course_is_over(build->course) ? "grid.last_day" : "grid.after_last",
+		                   "day", say_number(build->speaker, rational_of(grid->rows[grid->n_rows - 1].day, 1)));
 	if (any_new_amount(grid))
 		grid->new_legend = say0(build->speaker, "grid.new_legend");
 	grid->words_section = build->before_section;

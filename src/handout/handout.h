@@ -296,6 +296,7 @@ struct grid {
 	const char *new_legend; /* "a new dose starts here"; NULL: none does */
 	const char *words;      /* what its short words mean, with PAGE_HERE of ...; or NULL */
 	section_ref words_section;
+	const char *after; /* below the last day: what then */
 };
 
 /* ---- one medicine ---- */

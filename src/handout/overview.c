@@ -315,6 +315,11 @@ const char *call_by(struct build *build)
 	return NULL;
 }
 
+bool course_is_over(const struct course *course)
+{
+	return !course->has_good_until && all_end(course);
+}
+
 /* What is known after it, what is not, and what to do where nobody calls. */
 static const char *good_then(struct build *build)
 {
@@ -323,7 +328,7 @@ static const char *good_then(struct build *build)
 	const char *by = call_by(build);
 	if (by != NULL)
 		return say1(speaker, "overview.good_change", "when", by);
-	bool over = !course->has_good_until && all_end(course);
+	bool over = course_is_over(course);
 	bool undated = !course->has_good_until && !course->has_days;
 	return say0(speaker, over      ? "overview.good_then_over"
 	                     : undated ? "overview.good_then_undated"

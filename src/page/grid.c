@@ -555,8 +555,7 @@ static const char *foot_next(const struct grid_work *work, size_t range, const s
 		return say2(composer->speaker, "grid.next", "day",
 		            number_words(composer, work->grid->rows[rows->first + rows->n].day), "page",
 		            next_page(work, range, set));
-	return say1(composer->speaker, "grid.after_last", "day",
-	            number_words(composer, work->grid->rows[rows->first + rows->n - 1].day));
+	return work->grid->after;
 }
 
 /* On the right what the corner means and what comes next, on the left, beside both, what the words mean and notes. */

@@ -738,11 +738,7 @@ void large_grid(struct composer *composer, const struct grid *grid)
 	days.blocks.same_title = true; /* each page begins with a day's own head */
 	for (size_t i = 0; i < grid->n_rows; i++)
 		add_day(&days, &grid->rows[i]);
-	if (grid->n_rows > 0)
-		large_add_text(&days.blocks,
-		               say1(composer->speaker, "grid.after_last", "day",
-		                    arena_printf(composer->arena, "%d", grid->rows[grid->n_rows - 1].day)),
-		               TYPE_LEAD, WEIGHT_BOLD);
+	large_add_text(&days.blocks, grid->after, TYPE_LEAD, WEIGHT_BOLD);
 	for (size_t i = 0; i < grid->n_waiting; i++)
 		large_add(&days.blocks, waiting_height_of(composer, &grid->waiting[i]), GAP_4, put_waiting,
 		          &grid->waiting[i]);

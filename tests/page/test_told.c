@@ -135,6 +135,22 @@ static const struct told_row told_rows[] = {
          "Placebix: which number?"},
 	{"what is left out has three dots", "odile", NULL, A4, "Placebix: wait", "I stop at …” They say yes.", "….",
          NULL},
+	{"the grid ends as the first page says", "nell", NULL, A4, "Day 10 is the last day", "Day 10 is the last day",
+         "wait for our call", NULL},
+	{"the grid ends as the first page says, in large print", "nell", NULL, LARGE, "Day 10 is the last day",
+         "Day 10 is the last day", "wait for our call", NULL},
+	{"days after a visit end in a wait", "wilma", NULL, A4, "Day by day", "After day 12: wait for our call", NULL,
+         NULL},
+	{"the evenings' page says what a visit changes, too", "paloma", NULL, A4, "Tardes",
+         "La dosis puede cambiar. ¿Sin llamada? Llame antes: 20:00.", NULL, NULL},
+	{"nobody asks for a call before a dose that is none", "tamsin", NULL, A4, "Your injection plan",
+         "Then we call. No call before a dose? Call us.", "may change", NULL},
+	{"a needle that a call sets counts as one", "odile", NULL, A4, "Day by day",
+         "needles: each its own spot, 1 cm apart", NULL, NULL},
+	{"two injections of one dose have a page of their own", "nell", NULL, A4, "Day by day", NULL, "its own spot",
+         NULL},
+	{"an alarm names the steps on the medicine's pages", "odile", NULL, LARGE, "Set two alarms now",
+         "up to step 10.", "Wash hands. Get it ready.", NULL},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)

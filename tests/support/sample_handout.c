@@ -721,6 +721,8 @@ static const struct grid *grid_of(struct arena *arena, const struct script *scri
 	grid->n_rows = (size_t)script->days;
 	fill_waiting(arena, script, speaker, grid);
 	grid->new_legend = say0(speaker, "grid.new_legend");
+	if (grid->n_rows > 0)
+		grid->after = say1(speaker, "grid.after_last", "day", arena_printf(arena, "%d", script->days));
 	return grid;
 }
 
