@@ -134,7 +134,8 @@ static void pens_say_where(void **state)
 			assert_int_equal(count_text_beginning(page, "Where: belly"), 1);
 			assert_int_equal(count_text(page, "your right: day 6"), 1);
 			/* What is to be done once, before both. */
-			assert_int_equal(count_text(page, "Lay out 2 pens, 2 new needles, wipes, the sharps box."), 1);
+			assert_int_equal(
+				count_text(page, "Get 2 pens, 2 new needles, wipes, the sharps box for needles."), 1);
 			assert_int_equal(count_text_beginning(page, "Wash your hands"), 1);
 		}
 	}
@@ -202,7 +203,8 @@ static void a_half_that_is_left_is_asked_about(void **state)
 		if (count_text_beginning(page, "Nonsensol: how to take it") == 0)
 			continue;
 		pages++;
-		assert_int_equal(texts_with(page, "Your amount changes or ends? Do not take that half: ask us."), 1);
+		assert_int_equal(
+			texts_with(page, "Your amount changes or ends? Ask us: that half may not be your dose."), 1);
 	}
 	assert_int_equal(pages, 1);
 	sample_packet_free(&sample);
