@@ -680,8 +680,9 @@ static const struct {
 	size_t abreast; /* 0: all, at least ROW_LEAST */
 	double picture;
 	enum { PLAIN, BESIDE, CORNER } way;
-} step_forms[] = {{0, 30, PLAIN},  {0, 26, PLAIN},  {0, 22, PLAIN},  {0, 18, PLAIN},  {0, 18, CORNER},
-                  {3, 18, BESIDE}, {0, 15, CORNER}, {4, 16, BESIDE}, {0, 12, CORNER}, {4, 14, BESIDE}};
+} step_forms[] = {{0, 30, PLAIN},  {0, 28, PLAIN},  {0, 26, PLAIN},  {0, 24, PLAIN},  {0, 22, PLAIN},
+                  {0, 20, PLAIN},  {0, 18, PLAIN},  {0, 18, CORNER}, {3, 18, BESIDE}, {0, 16, CORNER},
+                  {0, 15, CORNER}, {4, 16, BESIDE}, {0, 12, CORNER}, {4, 14, BESIDE}};
 
 #define ROW_LEAST 4
 #define ROW_MOST 6
@@ -700,35 +701,54 @@ static bool set_form(struct back *back, size_t form)
 	return n <= ROW_MOST && (!back->steps.corner || n > ROW_LEAST);
 }
 
-/* A form with a column too narrow for some word is none. */
-static bool suits(struct composer *composer, struct back *back, size_t form, int parts)
-{
-	struct findings own = findings_in(composer->arena);
-	struct findings *findings = composer->findings;
-	composer->findings = &own;
-	bool takes = set_form(back, form) && page_takes(composer, back, parts);
-	composer->findings = findings;
-	return takes && own.n == 0;
-}
-
 /* The ways to show the line, the best first: a lower window, no check of the printer, no bodies. */
 static const struct {
 	struct line_form line;
 	bool close;     /* without bodies */
 	double picture; /* the least of a step's */
 } ways[] = {
-	{{1, true}, false, 18},   {{0.8, true}, false, 18},  {{0.6, true}, false, 16},  {{0.8, true}, false, 12},
-	{{0.6, true}, false, 12}, {{0.8, false}, false, 15}, {{0.6, false}, false, 12}, {{1, true}, true, 12},
-	{{0.8, true}, true, 12},  {{0.6, true}, true, 12},   {{0.8, false}, true, 12},  {{0.6, false}, true, 12},
+	{{1, true}, false, 24},    {{0.8, true}, false, 24},  {{1, true}, false, 20},    {{0.8, true}, false, 20},
+	{{1, true}, false, 18},    {{0.8, true}, false, 18},  {{0.6, true}, false, 16},  {{0.8, true}, false, 12},
+	{{0.6, true}, false, 12},  {{0.8, false}, false, 15}, {{0.6, false}, false, 12}, {{1, true}, true, 12},
+	{{0.8, true}, true, 12},   {{0.6, true}, true, 12},   {{0.8, false}, true, 12},  {{0.6, false}, true, 12},
 	{{0.5, false}, true, 12},
 };
 
-/* True where a form of the steps lets the first page take so many parts. */
-static bool choose_steps(struct composer *composer, struct back *back, int parts, double least)
+#define FORMS (sizeof step_forms / sizeof *step_forms)
+#define NO_FORM (-1.0)
+
+/* How high the steps are in every form, once for all ways; a form with a column too narrow for some word is none. */
+static void measure_forms(struct composer *composer, struct back *back, double heights[FORMS])
 {
-	for (size_t form = 0; form < sizeof step_forms / sizeof *step_forms; form++)
-		if (step_forms[form].picture >= least && suits(composer, back, form, parts))
-			return true;
+	struct findings *findings = composer->findings;
+	for (size_t form = 0; form < FORMS; form++) {
+		struct findings own = findings_in(composer->arena);
+		composer->findings = &own;
+		heights[form] = set_form(back, form) ? steps_height(composer, back) : NO_FORM;
+		if (own.n > 0)
+			heights[form] = NO_FORM;
+	}
+	composer->findings = findings;
+}
+
+/* True where a form of the steps lets the first page take so many parts. */
+static bool choose_steps(struct composer *composer, struct back *back, const double forms[FORMS], int parts,
+                         double least)
+{
+	struct findings own = findings_in(composer->arena);
+	struct findings *findings = composer->findings;
+	composer->findings = &own;
+	struct heights heights = heights_of(composer, back);
+	composer->findings = findings;
+	for (size_t form = 0; form < FORMS && own.n == 0; form++) {
+		double used;
+		int gaps;
+		if (step_forms[form].picture < least || forms[form] == NO_FORM)
+			continue;
+		heights.of[PART_STEPS] = forms[form];
+		if (parts_that_fit(composer, heights.of, 0, &used, &gaps) >= parts)
+			return set_form(back, form);
+	}
 	return false;
 }
 
@@ -739,20 +759,22 @@ static bool choose_steps(struct composer *composer, struct back *back, int parts
  */
 static void choose_form(struct composer *composer, struct back *back)
 {
+	static const int wanted[] = {PARTS, PART_STEPS + 1};
+	double forms[FORMS];
 	back->steps.n = step_cells(back->sheet->back, back->sheet->n_back, back->cells, STEP_CELLS_MOST);
 	back->steps.cells = back->cells;
-	static const int wanted[] = {PARTS, PART_STEPS + 1};
+	measure_forms(composer, back, forms);
 	for (size_t i = 0; i < 2; i++)
 		for (size_t way = 0; way < sizeof ways / sizeof *ways; way++) {
 			composer->close = ways[way].close;
 			back->line = ways[way].line;
-			if (choose_steps(composer, back, wanted[i], ways[way].picture))
+			if (choose_steps(composer, back, forms, wanted[i], ways[way].picture))
 				return;
 		}
 	back->line = ways[0].line;
 	composer->close = true;
 	if (!set_form(back, 0))
-		set_form(back, sizeof step_forms / sizeof *step_forms - 1);
+		set_form(back, FORMS - 1);
 }
 
 bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
