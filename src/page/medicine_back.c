@@ -707,10 +707,10 @@ static const struct {
 	bool close;     /* without bodies */
 	double picture; /* the least of a step's */
 } ways[] = {
-	{{1, true}, false, 24},    {{0.8, true}, false, 24},  {{1, true}, false, 20},    {{0.8, true}, false, 20},
-	{{1, true}, false, 18},    {{0.8, true}, false, 18},  {{0.6, true}, false, 16},  {{0.8, true}, false, 12},
-	{{0.6, true}, false, 12},  {{0.8, false}, false, 15}, {{0.6, false}, false, 12}, {{1, true}, true, 12},
-	{{0.8, true}, true, 12},   {{0.6, true}, true, 12},   {{0.8, false}, true, 12},  {{0.6, false}, true, 12},
+	{{1, true}, false, 24},   {{0.8, true}, false, 24},  {{1, true}, false, 20},    {{0.8, true}, false, 20},
+	{{1, true}, false, 18},   {{0.8, true}, false, 18},  {{0.6, true}, false, 16},  {{0.8, true}, false, 12},
+	{{0.6, true}, false, 12}, {{0.8, false}, false, 15}, {{0.6, false}, false, 12}, {{1, true}, true, 12},
+	{{0.8, true}, true, 12},  {{0.6, true}, true, 12},   {{0.8, false}, true, 12},  {{0.6, false}, true, 12},
 	{{0.5, false}, true, 12},
 };
 

@@ -225,11 +225,11 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 
 /* ---- three ways to say the same amount ---- */
 
-#define SAME_PAD 4.0
+#define SAME_PAD 3.6
 #define SAME_BETWEEN 4.2
 #define SAME_WIDTH (LIVE_WIDTH - 2 * SAME_PAD)
-#define SAME_BODY 13.0 /* height below the captions */
-#define SAME_END 3.4
+#define SAME_BODY 12.6 /* height below the captions */
+#define SAME_END 2.6
 #define SAME_BESIDE 3.4 /* picture to amount */
 #define SAME_TAG_SIZE 22.0
 #define SAME_TAG_LEAST 14.0

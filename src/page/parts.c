@@ -6,8 +6,8 @@
 #include <assert.h>
 #include <math.h>
 
-#define HEADING_AFTER 3.4
-#define ROW_TOP 4.0    /* rule to numbers */
+#define HEADING_AFTER 3.0
+#define ROW_TOP 3.4    /* rule to numbers */
 #define ROW_GROWTH 7.0 /* what a row of pairs may grow by */
 
 void parts_add(struct page_parts *parts, double (*height)(struct composer *composer, const void *what),
@@ -116,8 +116,8 @@ static const struct {
 	enum { PLAIN, BESIDE, CORNER } way;
 } forms[] = {{0, 40, PLAIN},  {0, 36, PLAIN},  {0, 32, PLAIN},  {0, 28, PLAIN},  {0, 25, PLAIN},  {0, 22, PLAIN},
              {1, 30, PLAIN},  {1, 26, PLAIN},  {1, 24, PLAIN},  {1, 22, PLAIN},  {1, 20, PLAIN},  {3, 22, BESIDE},
-             {1, 18, PLAIN},  {3, 18, BESIDE}, {1, 18, CORNER}, {4, 16, BESIDE}, {1, 16, CORNER}, {1, 15, CORNER},
-             {1, 14, CORNER}, {4, 14, BESIDE}, {1, 13, CORNER}, {1, 12, CORNER}, {3, 14, BESIDE}};
+             {1, 18, PLAIN},  {3, 18, BESIDE}, {1, 18, CORNER}, {4, 16, BESIDE}, {1, 17, CORNER}, {1, 16, CORNER},
+             {1, 15, CORNER}, {1, 14, CORNER}, {4, 14, BESIDE}, {1, 13, CORNER}, {1, 12, CORNER}, {3, 14, BESIDE}};
 
 #define BODIES_LEAST 18.0 /* pictures of steps are not smaller than this beside bodies */
 #define ONE_LINE_LEAST 4

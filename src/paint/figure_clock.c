@@ -21,7 +21,7 @@ static void draw_ticks(struct painter *painter, struct point centre, double radi
 		path_stroke_line(ticks, point_on_circle(centre, radius * 0.88, hour * 30),
 		                 point_on_circle(centre, radius * (quarters ? 0.69 : 0.77), hour * 30));
 	}
-	paint_stroke(painter, ticks, radius * (quarters ? 0.045 : 0.03), COLOUR_INK);
+	paint_stroke(painter, ticks, fmax(radius * (quarters ? 0.045 : 0.03), LINE_HAIR), COLOUR_INK);
 }
 
 static void draw_hand(struct painter *painter, struct point centre, double length, double angle, double line)

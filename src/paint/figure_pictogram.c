@@ -435,7 +435,9 @@ void figure_picture(struct painter *painter, const struct picture *picture)
 
 	const struct drawing *drawing = &drawings[picture->pictogram];
 	double unit = picture->size / UNITS;
-	struct sketch page = {.painter = painter, .line = line_units(picture->size) * unit, .pitch = PITCH * unit};
+	struct sketch page = {.painter = painter,
+	                      .line = line_units(picture->size) * unit,
+	                      .pitch = fmax(PITCH * unit, HATCH_PITCH_LEAST)};
 	struct sketch sketch = sketch_place(page, picture->at, unit, 0);
 	if (drawing->draw) {
 		drawing->draw(sketch, picture);

@@ -30,7 +30,7 @@ void figure_step(struct painter *painter, const struct step_picture *step)
 	double unit = step->size / STEP_UNITS;
 	struct sketch page = {.painter = painter,
 	                      .line = fmax(STEP_LINE * unit, STEP_LINE_LEAST),
-	                      .pitch = STEP_PITCH * unit,
+	                      .pitch = fmax(STEP_PITCH * unit, HATCH_PITCH_LEAST),
 	                      .ring = step->ring};
 
 	/* Templates with an unknown name were refused when they were loaded. */

@@ -39,6 +39,9 @@ enum sketch_style {
 	SKETCH_WRONG    /* a heavy rust line on a white bed */
 };
 
+/* The closest hatch, mm: of a closer one the lines would be under 0.18, which poor printers lose. */
+#define HATCH_PITCH_LEAST 0.82
+
 struct sketch {
 	struct painter *painter;
 	double line;  /* width of an outline in the units in force */
