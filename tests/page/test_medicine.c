@@ -600,10 +600,11 @@ static void wrong_readings_say_what_is_held(void **state)
 /* ---- actions ---- */
 
 static const struct step acted[] = {
-	{1, "lid-off", "Cap off", "Flip the plastic cap off the vial.\nLeave the rubber in place.", false, false},
-	{2, "wipe-top", "Wipe", "Wipe the rubber top.", false, false},
-	{3, "thick-on", "Thick on", "Twist it on.\nPull its cap off.\nDo not touch it: it must stay clean.", false,
+	{1, "lid-off", "Cap off", "Flip the plastic cap off the vial.\nLeave the rubber in place.", false, false,
          false},
+	{2, "wipe-top", "Wipe", "Wipe the rubber top.", false, false, false},
+	{3, "thick-on", "Thick on", "Twist it on.\nPull its cap off.\nDo not touch it: it must stay clean.", false,
+         false, false},
 };
 
 static bool is_dot(const struct placed_mark *mark)
