@@ -225,8 +225,9 @@ def grid_rows(pages):
             if found and phrase.x0 - left < 45:
                 days.append((phrase.y, found[1]))
         bottom = min(p.y0 for p in page.phrases if p.text.startswith("Unsure?"))
-        top = min(p.y1 for p in page.phrases if p.text.startswith("the needle"))
-        heads = [p for p in page.phrases if p.y < top + 6 and p.text in {label.medicine for label in LABELS.values()}]
+        names = [p for p in page.phrases if p.text in {label.medicine for label in LABELS.values()}]
+        top = min((p.y1 for p in names), default=0)
+        heads = [p for p in names if p.y < top + 6]
         found = {date: [] for y, date in days}
         for phrase in page.phrases:
             if top < phrase.y < bottom and phrase not in heads and days:

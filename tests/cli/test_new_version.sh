@@ -28,10 +28,10 @@ same "no page is named that is not there" "Examplin page 9" "$(grep -oE 'Exampli
 # Examplin: three vials for the six half doses and one for day 7 are used up; days 8 to 10 take one each, and of the 8
 # four are left. Mockuline: days 5 to 7 took three of six. Tablets: seven of thirty. Sampletide's vial serves all days.
 page_text "$scratch/second" "Your supplies" | tr -s ' ' >"$scratch/supplies"
-# counts NAME: need, have and what is to get, of the row below this name.
+# counts NAME: need, have and what is to get, of the row below this name; "none" is no number.
 counts() {
-	awk -v name="$1" '$0 ~ "^ *" name "$" { row = 1 } row && /[0-9] [0-9]+( [0-9]+)?$/ {
-		sub(/^.*[^0-9 ] +/, ""); print; exit }' "$scratch/supplies" | xargs
+	awk -v name="$1" '$0 ~ "^ *" name "( +[0-9]|$)" { row = 1 } row && /[0-9] [0-9]+( none| [0-9]+)?$/ {
+		sub(/ none$/, ""); sub(/^.*[^0-9 ] +/, ""); print; exit }' "$scratch/supplies" | xargs
 }
 holds "supplies are counted from that day on" "$scratch/supplies" "Counted for every dose from Fri 11 Dec until Wed 16 Dec" \
 	"What was left over from before counts too."
