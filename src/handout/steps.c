@@ -580,26 +580,21 @@ bool step_value_known(const char *name)
 	return false;
 }
 
-static bool is_one_of(const char *id, const char *const *ids, size_t n)
+/* What is only prepared: liquid for a powder, a pen's test. */
+static bool speaks_of_white_tag(const char *id)
 {
-	for (size_t i = 0; i < n; i++)
+	static const char *const ids[] = {"draw_liquid", "pen_test_first", "pen_test_each", "each_test"};
+	for (size_t i = 0; i < sizeof ids / sizeof *ids; i++)
 		if (strcmp(ids[i], id) == 0)
 			return true;
 	return false;
 }
 
-/* What is only prepared: liquid for a powder, a pen's test. */
-static bool speaks_of_white_tag(const char *id)
-{
-	static const char *const ids[] = {"draw_liquid", "pen_test_first", "pen_test_each", "each_test"};
-	return is_one_of(id, ids, sizeof ids / sizeof *ids);
-}
-
-/* What is drawn a little past its line stops on it later. */
+/* "draw_same", "set_open"; not "draw_all". What is drawn a little past its line stops on it later. */
 static bool stops_on_line(const char *id)
 {
-	static const char *const ids[] = {"draw", "draw_same", "set", "second_air"};
-	return is_one_of(id, ids, sizeof ids / sizeof *ids);
+	bool measures = strncmp(id, "draw", 4) == 0 || strncmp(id, "set", 3) == 0 || strcmp(id, "second_air") == 0;
+	return measures && strstr(id, "_all") == NULL && strstr(id, "_liquid") == NULL && strcmp(id, "settle") != 0;
 }
 
 /* The number of the first step of the back that is called so: "draw", "inject"; where a second day goes on. */
