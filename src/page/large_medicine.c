@@ -506,7 +506,8 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 {
 	struct large_blocks blocks = large_blocks_of(composer);
 	if (sheet->part != NULL) {
-		large_add_place(&blocks, sheet);
+		if (place_is_asked_on(sheet, ASKED_ON_BACK))
+			large_add_place(&blocks, sheet);
 		add_part(&blocks, sheet);
 		large_add_notes(&blocks, sheet);
 		large_place(&blocks, sheet->back_title, sheet->back_lead);
