@@ -221,10 +221,14 @@ static struct todays_place *place_of_served(struct build *build, const struct it
 	return place->left == NULL && place->right == NULL ? NULL : place;
 }
 
-/* A helper's steps have pictures of their own. */
-static bool has_letter(const struct todays_place *place)
+/* Its bodies are one picture of the sheet; a helper's steps have pictures of their own. */
+static void give_letter(struct build *build, struct todays_place *place, size_t picture)
 {
-	return place != NULL && place->bodies != NULL && !place->hip;
+	if (place == NULL || place->bodies == NULL || place->hip)
+		return;
+	place->letter = picture_letter(build, picture);
+	place->left_alt = picture_alt(build, place->letter, NULL, place->left_alt);
+	place->right_alt = picture_alt(build, place->letter, NULL, place->right_alt);
 }
 
 const struct todays_place *todays_place_of(struct build *build, const struct variant *variant)
@@ -233,8 +237,7 @@ const struct todays_place *todays_place_of(struct build *build, const struct var
 	if (!given_by_needle(variant->draw, variant->item))
 		return NULL;
 	struct todays_place *place = place_of_served(build, variant->item, &served, dose_at_two_places(variant->dose));
-	if (has_letter(place))
-		place->letter = picture_letter(build, place_picture(build, variant));
+	give_letter(build, place, place_picture(build, variant));
 	return place;
 }
 
@@ -244,8 +247,7 @@ const struct todays_place *todays_place_of_pens(struct build *build, const struc
 	if (!route_by_needle(dose->item->medicine->route))
 		return NULL;
 	struct todays_place *place = place_of_served(build, dose->item, &served, false);
-	if (has_letter(place))
-		place->letter = picture_letter(build, dose->n_draws);
+	give_letter(build, place, dose->n_draws);
 	return place;
 }
 

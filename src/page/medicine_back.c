@@ -544,7 +544,7 @@ static void put_note(struct composer *composer, const struct note_block *note, d
 	put_line(composer, x, x + width, y, LINE_OUTLINE);
 	put_picture(composer, note->pictogram, x, y + NOTE_TOP, NOTE_PICTURE);
 	end_group(composer);
-	put_heading(composer, ROLE_H3, note->heading, lead, x + NOTE_PICTURE + GAP_2,
+	put_heading(composer, ROLE_H2, note->heading, lead, x + NOTE_PICTURE + GAP_2,
 	            y + NOTE_TOP + (NOTE_PICTURE - text_cap_height(lead)) / 2, width - NOTE_PICTURE - GAP_2);
 	begin_group(composer, ROLE_PARAGRAPH);
 	struct rect text = put_plain(composer, note->text, body(composer, WEIGHT_REGULAR), x,
