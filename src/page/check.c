@@ -169,6 +169,8 @@ static void put_name(struct composer *composer, const struct check_row *row, dou
 	begin_group(composer, ROLE_H2);
 	put_block(composer, words.name, ALIGN_START, composer->left, y, COLOUR_INK);
 	end_group(composer);
+	if (*words.detail == '\0')
+		return;
 	begin_group(composer, ROLE_PARAGRAPH);
 	if (words.beside)
 		put_plain(composer, words.detail, small, composer->left + text_width(words.name) + NAME_DETAIL,

@@ -542,7 +542,8 @@ def moment_words(text):
 
 def check_readings(page, dose):
     """Beside the right reading stands the mark, beside the wrong ones more and less. Returns the page without them."""
-    heading, right = page.find("Read the ring nearest the needle"), page.find("Right")
+    heading = next((p for p in page.phrases if p.text.startswith("Read the ring nearest the needle")), None)
+    right = page.find("Right")
     if heading is None or right is None or not dose.mark.endswith(" mL"):
         return page
     beside = [p for p in page.phrases if heading.y < p.y < right.y and re.fullmatch(rf"{NUMBER} mL", p.text)]

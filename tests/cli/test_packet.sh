@@ -204,8 +204,11 @@ unseen "$scratch/mara/packet.pdf" >"$scratch/unseen"
 holds "a link says that it leads to a page" "$scratch/unseen" "Contents page 5" "Contents page 13"
 same "and none says a bare number" 0 "$(grep -cE '^Contents [0-9S]+$' "$scratch/unseen")"
 holds "a figure says the action and its number" "$scratch/unseen" "Alt Inject at 22:30, Monday 14 December." \
-	"Alt Right: the front ring on 0.5 mL." "Alt Wrong, too much: 0.52 mL." "Alt Wrong, too little: 0.43 mL." \
-	"Alt Give all of it: 0.25 mg. Push until it stops." "Alt Lay a bank card here: 85.6 × 53.98 mm"
+	"Alt Picture D. Right: the front ring on 0.5 mL." "Alt Picture E. Wrong, too much: 0.52 mL." \
+	"Alt Picture F. Wrong, too little: 0.43 mL." "Alt Picture B. Give all of it: 0.25 mg. Push until it stops." \
+	"Alt Picture C. Your belly, as in a mirror: the spot is on your left." \
+	"Alt Clear: right. Cloudy: wrong. Bits in it: wrong." "Alt 125 mcg divided by 250 mcg × 1 mL = 0.5 mL" \
+	"Alt Lay a bank card here: 85.6 × 53.98 mm"
 
 # Half of a dose that is given at two places is no dose by itself: one that is has a sheet of its own.
 folder=$(copy_samples places)
