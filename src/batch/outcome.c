@@ -160,6 +160,20 @@ static const char *without_cut_name(struct arena *arena, const char *says, const
 	return says;
 }
 
+/* A page holds words together with spaces that do not break, and a name with them. */
+static const char *with_plain_spaces(struct arena *arena, const char *text)
+{
+	static const char no_break_space[] = "\u00a0";
+	if (text == NULL || strstr(text, no_break_space) == NULL)
+		return text;
+	char **pieces = g_strsplit(text, no_break_space, -1);
+	char *joined = g_strjoinv(" ", pieces);
+	const char *copy = arena_strdup(arena, joined);
+	g_strfreev(pieces);
+	g_free(joined);
+	return copy;
+}
+
 /* A reason may quote a cell; the patient's name is in none of ours. */
 static const char *without_name(struct arena *arena, const char *says, const char *name)
 {
@@ -180,12 +194,13 @@ void outcome_refuse(struct arena *arena, struct outcome *outcome, const struct f
 {
 	struct reason *reasons = arena_alloc(arena, (findings->n + 1) * sizeof *reasons);
 	size_t n = 0;
+	name = with_plain_spaces(arena, name);
 	for (size_t i = 0; i < findings->n; i++) {
 		const struct finding *finding = &findings->list[i];
 		if (finding->level != FINDING_STOP)
 			continue;
 		bool own = finding->place.file == file;
-		const char *says = finding->says;
+		const char *says = with_plain_spaces(arena, finding->says);
 		if (!own && finding->place.file != NULL)
 			says = arena_printf(arena, "%s (%s:%d)", says, finding->place.file->name, finding->place.line);
 		reasons[n++] = (struct reason){own && finding->place.line > 0 ? (uint32_t)finding->place.line : first,
