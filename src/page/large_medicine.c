@@ -506,8 +506,7 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 {
 	struct large_blocks blocks = large_blocks_of(composer);
 	if (sheet->part != NULL) {
-		if (place_is_asked_on(sheet, ASKED_ON_BACK))
-			large_add_place(&blocks, sheet);
+		large_add_place(&blocks, sheet); /* also where the front has it: its page would be nearly empty */
 		add_part(&blocks, sheet);
 		large_add_notes(&blocks, sheet);
 		large_place(&blocks, sheet->back_title, sheet->back_lead);

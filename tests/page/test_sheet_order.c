@@ -219,7 +219,7 @@ static void sheets_show_the_body(void **state)
 	/* On both sides, where a step of the front asks for them. */
 	assert_in_range(bodies_of("samples/plans/mara.yaml", false), 9, 13);
 	assert_int_equal(bodies_of("samples/plans/mara.yaml", true), 9);
-	assert_int_equal(bodies_of("samples/plans/tamsin.yaml", true), 2);
+	assert_in_range(bodies_of("samples/plans/tamsin.yaml", true), 2, 4);
 }
 
 int main(void)
