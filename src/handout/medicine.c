@@ -628,7 +628,9 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	                                 : "medicine.back_title",
 	                        values, 5);
 	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
-	sheet->back_heading = say0(speaker, syringe ? "medicine.steps" : "medicine.steps_inject");
+	sheet->back_heading = say0(speaker, !syringe ? "medicine.steps_inject"
+	                                    : helper ? "medicine.steps_draw"
+	                                             : "medicine.steps");
 	if (variant->split_section >= 0)
 		sheet->back_lead =
 			say2(speaker, "medicine.back_lead_half", "lead", sheet->back_lead, "page", PAGE_HERE);

@@ -378,6 +378,8 @@ def strip_of(page, starts):
     heads = [next(p for p in page.phrases if p.text.startswith(start)) for start in starts]
     below = [p.y0 for p in page.phrases
              if p.y0 > heads[0].y1 and re.match(r"Today: one syringe|Mix$|Get it ready$|Get ready$", p.text)]
+    # Where to inject is framed below it, with letters on a body that stand higher than the words.
+    below += [p.y0 - 8 for p in page.phrases if p.y0 > heads[0].y1 and re.match(r"(L|R|[A-F])$|([A-F] )?Where:", p.text)]
     # The legend of a measured liquid: its tags are higher than the words beside them.
     below += [p.y0 - 14 for p in page.phrases if p.text == "White tag:"]
     edges = [heads[1].x0 - 4, heads[2].x0 - 4, 10000]

@@ -31,7 +31,7 @@ holds "what each is for, and that nobody injects at the first" "$scratch/page" "
 # 22:30 on the 14th to 10:30 on the 16th: 1.5 h to midnight, 24 h, 10.5 h
 holds "36 hours to the procedure" "$scratch/page" "36 h" "Wed 16 Dec, 10:30" "Procedure: 36 h later"
 holds "the clinic's own words when late, and whom to call by day and by night" "$scratch/page" \
-	"Up to 15 minutes late: inject now and note the time." "Call now: Day 000 555 0142, Night 000 555 0199"
+	"Inject now. Note the time." "Call now: Day 000 555 0142, Night 000 555 0199"
 holds "its mark and its amount" "$scratch/page" "1.5 mL" "5,000 units"
 same "it is the front of a sheet" 1 "$((n % 2))"
 page_text "$scratch/evening" "Fictivane: draw and inject" >"$scratch/back"
@@ -76,7 +76,7 @@ holds "clocks go forward in between" "$scratch/page" "36 h" "Mon 29 Mar, 11:30" 
 	"Clocks go forward by 1 h on Sunday 28 March."
 # 02:20 on that night: 30 minutes earlier is 00:50, for 01:00 to 02:00 does not exist
 exact gap 's/2026-12-14 22:30/2027-03-28 02:20/; s/2026-12-16 10:30/2027-03-29 14:20/' \
-	's/stimulation: 2026-12-04/stimulation: 2027-03-17/; s/as_of: 2026-12-03/as_of: 2027-03-16/'
+	's/stimulation: 2026-12-04/stimulation: 2027-03-17/; s/as_of: 2026-12-03/as_of: 2027-03-16/' 's/most: 30 h}/most: 40 h}/'
 holds "the first alarm is 30 minutes that pass" "$scratch/page" "02:20" "00:50" "Saturday 27 to Sunday 28 March"
 
 exact away 's/^dispensed:/away: [{from: 2026-12-13, to: 2026-12-15, zone: Europe\/Madrid, keep: hours}]\n&/'
@@ -89,7 +89,7 @@ exact warm 's/syringe: syringe-3$/&\n        warm_up: 45 min/'
 holds "what has to warm is taken out sooner" "$scratch/page" "21:25" "Let it warm 45 min first." \
 	"Inject at alarm 2, not before."
 
-exact wordless '/Up to 15 minutes late/d'
+exact wordless '/Inject now. Note the time/d'
 holds "without the clinic's words it only says to call" "$scratch/page" "Call before you inject, also at night."
-lacks "and makes up no rule" "$scratch/page" "15 minutes"
+lacks "and makes up no rule" "$scratch/page" "Inject now"
 tap_end

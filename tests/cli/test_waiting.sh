@@ -74,7 +74,8 @@ lacks "and none is for all days" "$scratch/leads" "days 1 to 10" "days 6 to 10"
 holds "days that a call may bring forward" "$scratch/leads" "250 mcg · days 7 to 10, or sooner if we call · evening, 20:00"
 holds "a pen whose amount is open too: its time is known" "$scratch/leads" \
 	"Pen · 900 units · days not known yet · bedtime, 22:00" "only if we tell"
-same "no head ends in a dot" 0 "$(grep -cE '·( page [0-9]+ of [0-9]+)?$' "$scratch/leads")"
+# A long head breaks after a dot: then a line follows that has words.
+same "no head ends in a dot" 0 "$(grep -A1 -E '·( page [0-9]+ of [0-9]+)?$' "$scratch/leads" | grep -cE '^ *$')"
 folder=$(copy_samples between)
 sed -i 's/^      - {from: 6, dose: {call.*/&\n      - {from: 8, dose: 150 units}/' "$folder/protocols/by-call.yaml"
 packet_text "$folder/plans/odile.yaml" "$scratch/between"

@@ -39,7 +39,7 @@ page_text "$scratch/measured" "Measurine: draw and inject, continued" >"$scratch
 holds "measured: a second syringe is drawn to the same line and closed" "$scratch/draw" "Draw to 0.6 mL too" "Close it"
 page_text "$scratch/measured" "one vial, two days" >"$scratch/split"
 holds "measured: the closed syringe is kept" "$scratch/split" "Keep the closed syringe" \
-	"Lay out: closed syringe, thin needle, wipe, sharps box."
+	"Lay out: closed syringe, thin needle, wipe, sharps box"
 holds "measured: so is its label" "$scratch/measured" "tape it on the closed syringe"
 lacks "measured: no vial is kept or drawn from again" "$scratch/split" "Keep the vial" "on the vial" "New syringe"
 page_text "$scratch/measured" "Your supplies" >"$scratch/supplies"

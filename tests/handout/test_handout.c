@@ -663,8 +663,8 @@ static void what_is_laid_out_is_what_is_counted(void **state)
 	           "mm); ×1 wipe; ×1 sharps box, for needles; ",
 	           sample.arena);
 	assert_int_equal(kit_row(sample.handout, "Wipes", "")->need, 43);
-	assert_int_equal(kit_row(sample.handout, "Needle, thick", "gauge 20")->need, 14);
-	assert_null(kit_row(sample.handout, "Needle, thick", "gauge 18"));
+	assert_int_equal(kit_row(sample.handout, "Needle, thick", "20 gauge")->need, 14);
+	assert_null(kit_row(sample.handout, "Needle, thick", "18 gauge"));
 	assert_int_equal(kit_row(sample.handout, "Filter needle", "")->need, 4);
 	sample_packet_free(&sample);
 	sample = sample_packet_said("samples/plans/wilma.yaml", PAPER_A4, true, "es");

@@ -218,7 +218,8 @@ static void a_pen_by_call_has_its_time(void **state)
 	size_t leads = 0;
 	for (size_t i = 0; i < sample.packet->n; i++)
 		leads += count_text_beginning(&sample.packet->pages[i],
-		                              "Pen · 900\u00a0units · days not known yet · bedtime, 22:00");
+		                              "Pen\u00a0· 900\u00a0units\u00a0· "
+		                              "days\u00a0not\u00a0known\u00a0yet\u00a0· bedtime,\u00a022:00");
 	assert_int_equal(leads, 2); /* front and back */
 	sample_packet_free(&sample);
 }
