@@ -160,18 +160,20 @@ static const char *without_cut_name(struct arena *arena, const char *says, const
 	return says;
 }
 
-/* A page holds words together with spaces that do not break, and a name with them. */
-static const char *with_plain_spaces(struct arena *arena, const char *text)
+static const char *replaced(struct arena *arena, const char *text, const char *piece, const char *by)
 {
-	static const char no_break_space[] = "\u00a0";
-	if (text == NULL || strstr(text, no_break_space) == NULL)
-		return text;
-	char **pieces = g_strsplit(text, no_break_space, -1);
-	char *joined = g_strjoinv(" ", pieces);
+	char **pieces = g_strsplit(text, piece, -1);
+	char *joined = g_strjoinv(by, pieces);
 	const char *copy = arena_strdup(arena, joined);
 	g_strfreev(pieces);
 	g_free(joined);
 	return copy;
+}
+
+/* A page holds words together with spaces that do not break, and a name with them. */
+static const char *with_plain_spaces(struct arena *arena, const char *text)
+{
+	return text == NULL ? NULL : replaced(arena, text, "\u00a0", " ");
 }
 
 /* A reason may quote a cell; the patient's name is in none of ours. */
@@ -181,12 +183,7 @@ static const char *without_name(struct arena *arena, const char *says, const cha
 		return says;
 	if (strstr(says, name) == NULL)
 		return without_cut_name(arena, says, name);
-	char **pieces = g_strsplit(says, name, -1);
-	char *joined = g_strjoinv("(the name)", pieces);
-	const char *copy = arena_strdup(arena, joined);
-	g_strfreev(pieces);
-	g_free(joined);
-	return copy;
+	return replaced(arena, says, name, "(the name)");
 }
 
 void outcome_refuse(struct arena *arena, struct outcome *outcome, const struct findings *findings,
