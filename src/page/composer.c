@@ -636,7 +636,7 @@ static const struct text_block *title_block(struct composer *composer, const cha
 
 #define NO_BREAK_SPACE "\u00a0"
 #define DOT " \u00b7 "
-#define HELD_TOGETHER 24 /* letters: a longer part of a lead may break anywhere */
+#define HELD_TOGETHER 28 /* bytes: a longer part of a lead may break anywhere */
 
 /* Where a part of a lead ends: before a dot, or with its line. */
 static size_t part_length(const char *lead)
