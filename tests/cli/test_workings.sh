@@ -126,27 +126,11 @@ late_says "where they change between two doses, as a time" "Up to 4 h early or l
 cp "$samples/plans/mara.yaml" "$folder/plans/mara.yaml"
 # The rest of a box keeps for 26 h: an hour either way is just within, 90 minutes are not.
 cp "$samples/protocols/half-first.yaml" "$folder/protocols"
-sed -i '/id: blocker/,/start:/s/at: \[evening\]/&\n    window: 90 min/' "$folder/protocols/half-first.yaml"
+sed -i '/id: blocker/,/start:/s/window: 1 h/window: 90 min/' "$folder/protocols/half-first.yaml"
 ends 1 "a window that something else leaves no room for" "$program" workings "$folder/plans/mara.yaml"
 holds "is refused where it is written" "$scratch/err" "half-first.yaml:25:13: stop: 'blocker' may be 1 h 30 min early or late" \
 	"[window-too-wide]"
 cp "$samples/protocols/half-first.yaml" "$folder/protocols"
-
-# --- How late a dose is given yet, without a call
-
-sed -i '/id: examplin$/,/missed:/s/missed: .*/late: 2 h\n    missed: {en: "Call first."}/' "$folder/formulary.yaml"
-sed -i '/id: fictivane$/,/missed:/s/missed: .*/late: 15 min\n    missed: {en: "Call first, also at night."}/' "$folder/formulary.yaml"
-late_says "is said as a clock time" "Until 22:00: inject now. After that: Call first."
-holds "and so is that of an exact time" "$scratch/text" "Until 22:45: inject now. After that: Call first, also at night."
-sed -i 's/retrieval: "2026-12-16 10:30"/retrieval: "2026-12-16 11:50"/; s/trigger: "2026-12-14 22:30"/trigger: "2026-12-14 23:50"/' \
-	"$folder/plans/mara.yaml"
-late_says "but not where midnight comes between" "Up to 15 min late: inject now. After that: Call first, also at night."
-cp "$samples/plans/mara.yaml" "$folder/plans/mara.yaml"
-sed -i 's/late: 2 h/late: 3 h/' "$folder/formulary.yaml"
-ends 1 "more than the rest of a box keeps" "$program" workings "$folder/plans/mara.yaml"
-holds "is refused where it is written" "$scratch/err" "formulary.yaml:9:11: stop: Examplin may be 3 h late" "keeps for 26 h" \
-	"[late-too-long]"
-cp "$samples/formulary.yaml" "$folder"
 
 # --- A file that is no list of answers
 
