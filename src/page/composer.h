@@ -51,6 +51,13 @@ enum type_role {
 	TYPE_MARK_GRID
 };
 
+/* Each gives up what the one before does, and more. */
+enum closeness {
+	ROOMY,
+	CLOSE, /* parts that have a closer form take it: a place without its body, things in lines */
+	TIGHT  /* less between parts, smaller pictures of things */
+};
+
 struct page_draft; /* a page in the making: composer.c alone */
 struct open_marks; /* what stands on the open one: composer.c alone */
 
@@ -69,10 +76,10 @@ struct composer {
 	double top; /* of the content */
 	double bottom;
 	bool large_print;
-	double dose_ring; /* of the sheet being placed, for its steps' pictures: struct step_picture; 0: none */
-	bool close;       /* parts that have a closer form take it: a place without its body, things in lines */
-	double spared;    /* of every page's height: left empty, so that a reference may grow by a line */
-	int digits_least; /* of page numbers, however small they are: room that does not change with them */
+	double dose_ring;         /* of the sheet being placed, for its steps' pictures: struct step_picture; 0: none */
+	enum closeness closeness; /* what a page short of room gives up */
+	double spared;            /* of every page's height: left empty, so that a reference may grow by a line */
+	int digits_least;         /* of page numbers, however small they are: room that does not change with them */
 
 	struct page_draft *pages; /* of the section so far; the last one is open */
 	size_t n_pages;
@@ -322,10 +329,13 @@ void end_inside(struct composer *composer);
 
 /*
  * Spare height shared equally over `n` gaps between sections: between
- * SECTION_GAP_LEAST and SECTION_GAP_MOST. `used` is what the sections take
+ * section_gap_least() and SECTION_GAP_MOST. `used` is what the sections take
  * without gaps.
  */
 double section_gap(const struct composer *composer, double used, int n);
+
+/* The least between sections; half a step less where they are tight. */
+double section_gap_least(const struct composer *composer);
 
 /* A stop about the packet, at the plan. */
 void composer_stop(struct composer *composer, const char *code, const char *format, ...)

@@ -177,5 +177,10 @@ double section_gap(const struct composer *composer, double used, int n)
 {
 	assert(n > 0);
 	double spare = composer->bottom - composer->top - used;
-	return fmin(fmax(spare / n, SECTION_GAP_LEAST), SECTION_GAP_MOST);
+	return fmin(fmax(spare / n, section_gap_least(composer)), SECTION_GAP_MOST);
+}
+
+double section_gap_least(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? GAP_2 : SECTION_GAP_LEAST;
 }

@@ -355,7 +355,7 @@ static void fill_parts(struct composer *composer, struct page_parts *parts, cons
 {
 	const struct medicine_sheet *common = sheet->sheet;
 	*parts = parts_of_front(common);
-	parts_add_must_know(parts, common, true);
+	parts_add_must_know(parts, common);
 	parts_add_first(parts, common);
 	parts_add(parts, amounts_height, put_amounts, sheet);
 	add_patches(composer, parts, sheet, halves);

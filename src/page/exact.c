@@ -965,8 +965,7 @@ static void put_large_part(struct composer *composer, const struct large_block *
 	put_part(composer, &large, block->data, (int)block->index, y);
 }
 
-/* In large print the parts are blocks, on pages as evenly full as they make them. */
-/* How to draw it up; the sheet on which it is got ready has the caution where it has room. */
+/* How to draw it up; the sheet on which it is got ready has the caution. */
 static void place_back(struct composer *composer, const struct exact_sheet *sheet)
 {
 	if (sheet->medicine == NULL)
@@ -979,6 +978,7 @@ static void place_back(struct composer *composer, const struct exact_sheet *shee
 	medicine_back(composer, medicine);
 }
 
+/* In large print the parts are blocks, on pages as evenly full as they make them. */
 static void place_large(struct composer *composer, const struct exact_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);

@@ -82,8 +82,7 @@ const struct medicine_sheet *medicine_for_back(struct composer *composer, const 
 {
 	struct medicine_sheet *sheet = with_pages(composer, of);
 	sheet->place = place_unasked(composer, of);
-	if (medicine_front_cautions(composer, sheet))
-		sheet->caution = NULL;
+	sheet->caution = NULL;
 	return sheet;
 }
 
@@ -91,7 +90,7 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 {
 	const struct medicine_sheet *sheet = medicine_for_back(composer, of);
 	composer->dose_ring = dose_ring_of(sheet);
-	medicine_front(composer, with_pages(composer, of), sheet->caution == NULL);
+	medicine_front(composer, with_pages(composer, of));
 	composer_begin_back(composer);
 	if (sheet->mix != NULL)
 		medicine_mix(composer, with_pages(composer, of));

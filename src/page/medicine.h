@@ -10,10 +10,8 @@
 
 struct text_style medicine_style(const struct composer *composer, enum type_role role, enum text_weight weight);
 
-void medicine_front(struct composer *composer, const struct medicine_sheet *sheet, bool caution);
-/* Whether the front has room for the sheet's caution; else it stands on the back, before its steps. */
-bool medicine_front_cautions(struct composer *composer, const struct medicine_sheet *sheet);
-/* The sheet as its back shows it: without the caution, where that stands on the front. */
+void medicine_front(struct composer *composer, const struct medicine_sheet *sheet);
+/* The sheet as its back shows it: without the caution, which stands on the front. */
 const struct medicine_sheet *medicine_for_back(struct composer *composer, const struct medicine_sheet *of);
 /* Returns false where the squares of a vial and the notes had no room beside a muscle's steps, and are still to be put. */
 bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet);

@@ -643,7 +643,7 @@ static int parts_that_fit(const struct composer *composer, const double *heights
 	*gaps = 0;
 	for (; last < PARTS; last++) {
 		int with = *gaps + (heights[last] > 0 && *used > 0);
-		if (*used + heights[last] + SECTION_GAP_LEAST * with > room)
+		if (*used + heights[last] + section_gap_least(composer) * with > room)
 			break;
 		*used += heights[last];
 		*gaps = with;
@@ -701,17 +701,17 @@ static bool set_form(struct back *back, size_t form)
 	return n <= ROW_MOST && (!back->steps.corner || n > ROW_LEAST);
 }
 
-/* The ways to show the line, the best first: a lower window, no check of the printer, no bodies. */
+/* The ways to show the line, the best first: a lower window, no check of the printer, no bodies, less between parts. */
 static const struct {
 	struct line_form line;
-	bool close;     /* without bodies */
+	enum closeness closeness;
 	double picture; /* the least of a step's */
 } ways[] = {
-	{{1, true}, false, 24},   {{0.8, true}, false, 24},  {{1, true}, false, 20},    {{0.8, true}, false, 20},
-	{{1, true}, false, 18},   {{0.8, true}, false, 18},  {{0.6, true}, false, 16},  {{0.8, true}, false, 12},
-	{{0.6, true}, false, 12}, {{0.8, false}, false, 15}, {{0.6, false}, false, 12}, {{1, true}, true, 12},
-	{{0.8, true}, true, 12},  {{0.6, true}, true, 12},   {{0.8, false}, true, 12},  {{0.6, false}, true, 12},
-	{{0.5, false}, true, 12},
+	{{1, true}, ROOMY, 24},    {{0.8, true}, ROOMY, 24},  {{1, true}, ROOMY, 20},    {{0.8, true}, ROOMY, 20},
+	{{1, true}, ROOMY, 18},    {{0.8, true}, ROOMY, 18},  {{0.6, true}, ROOMY, 16},  {{0.8, true}, ROOMY, 12},
+	{{0.6, true}, ROOMY, 12},  {{0.8, false}, ROOMY, 15}, {{0.6, false}, ROOMY, 12}, {{1, true}, CLOSE, 12},
+	{{0.8, true}, CLOSE, 12},  {{0.6, true}, CLOSE, 12},  {{0.8, false}, CLOSE, 12}, {{0.6, false}, CLOSE, 12},
+	{{0.5, false}, CLOSE, 12}, {{0.6, false}, TIGHT, 12}, {{0.5, false}, TIGHT, 12},
 };
 
 #define FORMS (sizeof step_forms / sizeof *step_forms)
@@ -766,13 +766,13 @@ static void choose_form(struct composer *composer, struct back *back)
 	measure_forms(composer, back, forms);
 	for (size_t i = 0; i < 2; i++)
 		for (size_t way = 0; way < sizeof ways / sizeof *ways; way++) {
-			composer->close = ways[way].close;
+			composer->closeness = ways[way].closeness;
 			back->line = ways[way].line;
 			if (choose_steps(composer, back, forms, wanted[i], ways[way].picture))
 				return;
 		}
 	back->line = ways[0].line;
-	composer->close = true;
+	composer->closeness = CLOSE;
 	if (!set_form(back, 0))
 		set_form(back, FORMS - 1);
 }
@@ -806,7 +806,7 @@ bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 		if (part < PARTS)
 			medicine_continue(composer, sheet->back_title, sheet->back_lead);
 	}
-	composer->close = false;
+	composer->closeness = ROOMY;
 	fill_with_lines(composer, y);
 	return !rest_later;
 }

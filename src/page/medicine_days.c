@@ -193,15 +193,22 @@ void put_day_ticks(struct composer *composer, const struct tick_look *look, cons
 /* ---- a vial for many days ---- */
 
 #define VIALS_HEAD 4.0
+#define VIALS_HEAD_TIGHT 2.5
 #define VIAL_PICTURE 10.0
 #define VIAL_WORDS 12.0
-#define VIAL_WORDS_WIDTH 66.0
+#define VIAL_WORDS_WIDTH 72.0
 #define VIAL_TICK 6.2
 #define VIAL_PITCH 8.4
 #define VIAL_LINES 2.6 /* box to its day, and day to the next line of boxes */
 #define VIAL_PAD 2.8
+#define VIAL_PAD_TIGHT 1.8
 #define VIAL_TEXT 2.6
 #define TICKS_X (VIAL_WORDS + VIAL_WORDS_WIDTH + 3.0)
+
+static double vial_pad(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? VIAL_PAD_TIGHT : VIAL_PAD;
+}
 
 static size_t ticks_abreast(void)
 {
@@ -236,7 +243,7 @@ static double vial_row_height(struct composer *composer, const struct vial_row *
 {
 	double lines = (double)((row->n_squares + ticks_abreast() - 1) / ticks_abreast());
 	double ticks = lines * tick_line(composer) + (lines - 1) * VIAL_LINES;
-	return 2 * VIAL_PAD + fmax(fmax(ticks, VIAL_PICTURE), vial_words_height(composer, row));
+	return 2 * vial_pad(composer) + fmax(fmax(ticks, VIAL_PICTURE), vial_words_height(composer, row));
 }
 
 /* "page 20", "pages 19, 20": where the squares of those doses are. */
@@ -269,7 +276,7 @@ static double vials_head_height(struct composer *composer, const struct vial_log
 	                            LIVE_WIDTH) +
 	       GAP_2 +
 	       composer_text_height(composer, vial_note(composer, log), body(composer, WEIGHT_REGULAR), LIVE_WIDTH) +
-	       VIALS_HEAD;
+	       (composer->closeness == TIGHT ? VIALS_HEAD_TIGHT : VIALS_HEAD);
 }
 
 double vials_height(struct composer *composer, const struct medicine_sheet *sheet)
@@ -304,11 +311,11 @@ static void put_vial_row(struct composer *composer, const struct vial_row *row, 
 {
 	const char *words[VIAL_LINES_OF_WORDS];
 	double x = composer->left + VIAL_WORDS;
-	double line = y + VIAL_PAD;
+	double line = y + vial_pad(composer);
 	vial_words(composer, row, words);
 	begin_artifact(composer);
 	put_line(composer, composer->left, composer->right, y, LINE_OUTLINE);
-	put_picture(composer, PICTURE_LIQUID_VIAL, composer->left, y + VIAL_PAD, VIAL_PICTURE);
+	put_picture(composer, PICTURE_LIQUID_VIAL, composer->left, y + vial_pad(composer), VIAL_PICTURE);
 	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
 	for (size_t i = 0; i < VIAL_LINES_OF_WORDS; i++) {
@@ -317,7 +324,7 @@ static void put_vial_row(struct composer *composer, const struct vial_row *row, 
 		line = put.y + put.height + VIAL_TEXT;
 	}
 	end_group(composer);
-	put_vial_ticks(composer, row, y + VIAL_PAD);
+	put_vial_ticks(composer, row, y + vial_pad(composer));
 }
 
 void put_vials(struct composer *composer, const struct medicine_sheet *sheet, double y)

@@ -25,8 +25,25 @@ static double cap(const struct composer *composer, enum type_role role)
 
 #define LAY_OUT_ABREAST 7
 #define LAY_OUT_PICTURE 12.0
+#define LAY_OUT_SMALL 9.0
 #define LAY_OUT_COUNT 2.6 /* picture to count */
 #define LAY_OUT_LINES 3.5
+
+static double lay_out_picture(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? LAY_OUT_SMALL : LAY_OUT_PICTURE;
+}
+
+/* A picture to its word, in whatever is tight. */
+static double picture_word(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? GAP_1 : GAP_2;
+}
+
+static double heading_after(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? GAP_2 : GAP_3;
+}
 
 static size_t lay_out_lines(const struct medicine_sheet *sheet)
 {
@@ -63,7 +80,7 @@ static double lay_out_words(struct composer *composer, const struct medicine_she
 
 static bool lay_out_close(const struct composer *composer, const struct medicine_sheet *sheet)
 {
-	return composer->close && lay_out_lines(sheet) > 1;
+	return composer->closeness > ROOMY && lay_out_lines(sheet) > 1;
 }
 
 static double close_words_x(struct composer *composer, const struct lay_out *thing)
@@ -89,8 +106,8 @@ static double close_line_height(struct composer *composer, const struct medicine
 static double things_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	double lines = (double)lay_out_lines(sheet);
-	double height =
-		lines * (LAY_OUT_PICTURE + GAP_2 + lay_out_words(composer, sheet)) + (lines - 1) * LAY_OUT_LINES;
+	double height = lines * (lay_out_picture(composer) + picture_word(composer) + lay_out_words(composer, sheet)) +
+	                (lines - 1) * LAY_OUT_LINES;
 	if (!lay_out_close(composer, sheet))
 		return height;
 	height = -LAY_OUT_LINES;
@@ -101,7 +118,9 @@ static double things_height(struct composer *composer, const struct medicine_she
 
 double lay_out_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	return sheet->n_lay_out == 0 ? 0 : cap(composer, TYPE_SECTION) + GAP_3 + things_height(composer, sheet);
+	return sheet->n_lay_out == 0
+	               ? 0
+	               : cap(composer, TYPE_SECTION) + heading_after(composer) + things_height(composer, sheet);
 }
 
 static void put_close_thing(struct composer *composer, const struct lay_out *thing, double x, double y, double height)
@@ -135,16 +154,16 @@ static void put_close_things(struct composer *composer, const struct medicine_sh
 static void put_thing(struct composer *composer, const struct lay_out *thing, double middle, double y, double pitch)
 {
 	struct text_style count = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
-	double width = LAY_OUT_PICTURE + LAY_OUT_COUNT + composer_text_width(composer, thing->count, count);
+	double size = lay_out_picture(composer);
+	double width = size + LAY_OUT_COUNT + composer_text_width(composer, thing->count, count);
 	double x = middle - width / 2;
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
-	put_picture(composer, thing->pictogram, x, y, LAY_OUT_PICTURE);
+	put_picture(composer, thing->pictogram, x, y, size);
 	end_group(composer);
-	put_plain(composer, thing->count, count, x + LAY_OUT_PICTURE + LAY_OUT_COUNT,
-	          y + (LAY_OUT_PICTURE - text_cap_height(count)) / 2, 0);
+	put_plain(composer, thing->count, count, x + size + LAY_OUT_COUNT, y + (size - text_cap_height(count)) / 2, 0);
 	put_text(composer, thing->word, body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle,
-	         y + LAY_OUT_PICTURE + GAP_2, pitch - GAP_1, COLOUR_INK);
+	         y + size + picture_word(composer), pitch - GAP_1, COLOUR_INK);
 	end_group(composer);
 }
 
@@ -152,12 +171,13 @@ void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, 
 {
 	if (sheet->n_lay_out == 0)
 		return;
-	double line = LAY_OUT_PICTURE + GAP_2 + lay_out_words(composer, sheet) + LAY_OUT_LINES;
+	double line =
+		lay_out_picture(composer) + picture_word(composer) + lay_out_words(composer, sheet) + LAY_OUT_LINES;
 	double pitch = lay_out_pitch(sheet);
 	size_t abreast = lay_out_abreast(sheet);
 	put_heading(composer, ROLE_H2, sheet->lay_out_heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	            composer->left, y, LIVE_WIDTH);
-	y += cap(composer, TYPE_SECTION) + GAP_3;
+	y += cap(composer, TYPE_SECTION) + heading_after(composer);
 	if (lay_out_close(composer, sheet)) {
 		put_close_things(composer, sheet, y);
 		return;
@@ -174,6 +194,12 @@ void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, 
 #define TICK 4.6
 #define TICK_TITLE 2.6
 #define TICK_LINES 3.2
+#define TICK_LINES_TIGHT 2.0
+
+static double tick_lines(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? TICK_LINES_TIGHT : TICK_LINES;
+}
 
 static double first_text_x(struct composer *composer, const struct medicine_sheet *sheet)
 {
@@ -196,7 +222,7 @@ double first_height(struct composer *composer, const struct medicine_sheet *shee
 {
 	double height = 0;
 	for (size_t i = 0; i < sheet->n_first; i++)
-		height += first_line(composer, sheet, &sheet->first[i]) + (i > 0 ? TICK_LINES : 0);
+		height += first_line(composer, sheet, &sheet->first[i]) + (i > 0 ? tick_lines(composer) : 0);
 	return height;
 }
 
@@ -218,7 +244,7 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 		put_actions(composer, step->text, body(composer, WEIGHT_REGULAR), composer->left + text_x, y + drop,
 		            LIVE_WIDTH - text_x);
 		end_group(composer);
-		y += first_line(composer, sheet, step) + TICK_LINES;
+		y += first_line(composer, sheet, step) + tick_lines(composer);
 	}
 	end_group(composer);
 }
@@ -227,6 +253,7 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 
 #define SAME_PAD 3.6
 #define SAME_BETWEEN 4.2
+#define SAME_BETWEEN_TIGHT 3.0
 #define SAME_WIDTH (LIVE_WIDTH - 2 * SAME_PAD)
 #define SAME_BODY 12.6 /* height below the captions */
 #define SAME_END 2.6
@@ -243,6 +270,11 @@ struct same_cell {
 
 static const struct same_cell same_cells[] = {{SAME_PAD, 51}, {68.5, 47.5}, {128.5, 47.5}};
 static const double same_knots[] = {61.5, 121.5};
+
+static double same_between(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? SAME_BETWEEN_TIGHT : SAME_BETWEEN;
+}
 
 static double captions_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
@@ -302,8 +334,8 @@ static void put_same_head(struct composer *composer, const struct medicine_sheet
 
 static double same_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	return SAME_PAD + same_head_height(composer, sheet) + SAME_BETWEEN + captions_height(composer, sheet) + GAP_2 +
-	       SAME_BODY + same_more_height(composer, sheet) + SAME_END;
+	return SAME_PAD + same_head_height(composer, sheet) + same_between(composer) +
+	       captions_height(composer, sheet) + GAP_2 + SAME_BODY + same_more_height(composer, sheet) + SAME_END;
 }
 
 double strip_amount_size(struct composer *composer, const char *amount, double width)
@@ -407,7 +439,7 @@ static void put_same(struct composer *composer, const struct medicine_sheet *she
 	          LINE_MAIN);
 	end_group(composer);
 	put_same_head(composer, sheet, y + SAME_PAD);
-	double captions = y + SAME_PAD + same_head_height(composer, sheet) + SAME_BETWEEN;
+	double captions = y + SAME_PAD + same_head_height(composer, sheet) + same_between(composer);
 	double cells = captions + captions_height(composer, sheet) + GAP_2;
 	put_same_cells(composer, sheet, captions, cells);
 	begin_artifact(composer);
@@ -423,9 +455,15 @@ static void put_same(struct composer *composer, const struct medicine_sheet *she
 /* ---- the strip: one syringe all the way ---- */
 
 #define FLOW_PICTURE 26.0
+#define FLOW_SMALL 20.0
 #define FLOW_BAND_TOP 0.25 /* what a picture of the strip takes up of its square */
 #define FLOW_BAND 0.47
 #define FLOW_ARROW 5.0
+
+static double flow_picture(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? FLOW_SMALL : FLOW_PICTURE;
+}
 
 static double flow_words(struct composer *composer, const struct medicine_sheet *sheet)
 {
@@ -441,7 +479,8 @@ static double flow_height(struct composer *composer, const struct medicine_sheet
 {
 	if (sheet->n_flow == 0)
 		return 0;
-	return cap(composer, TYPE_BODY) + GAP_1 + FLOW_PICTURE * FLOW_BAND + GAP_1 + flow_words(composer, sheet);
+	return cap(composer, TYPE_BODY) + GAP_1 + flow_picture(composer) * FLOW_BAND + GAP_1 +
+	       flow_words(composer, sheet);
 }
 
 const char *medicine_flow_picture(enum flow_kind kind)
@@ -458,16 +497,17 @@ static void put_flow_piece(struct composer *composer, const struct medicine_shee
 {
 	double pitch = LIVE_WIDTH / (double)sheet->n_flow;
 	double middle = composer->left + ((double)index + 0.5) * pitch;
-	double band = FLOW_PICTURE * FLOW_BAND;
-	struct point at = {middle - FLOW_PICTURE / 2, y - FLOW_PICTURE * FLOW_BAND_TOP};
+	double size = flow_picture(composer);
+	double band = size * FLOW_BAND;
+	struct point at = {middle - size / 2, y - size * FLOW_BAND_TOP};
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
 	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
-	                                        .area = {at.x, y, FLOW_PICTURE, band},
-	                                        .step = {medicine_flow_picture(sheet->flow[index].kind), at,
-	                                                 FLOW_PICTURE, composer->dose_ring}});
+	                                        .area = {at.x, y, size, band},
+	                                        .step = {medicine_flow_picture(sheet->flow[index].kind), at, size,
+	                                                 composer->dose_ring}});
 	if (index + 1 < sheet->n_flow)
-		put_arrow(composer, middle + pitch / 2 - FLOW_ARROW / 2, at.y + FLOW_PICTURE / 2, FLOW_ARROW);
+		put_arrow(composer, middle + pitch / 2 - FLOW_ARROW / 2, at.y + size / 2, FLOW_ARROW);
 	end_group(composer);
 	put_text(composer, sheet->flow[index].word, body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle,
 	         y + band + GAP_1, pitch - GAP_1, COLOUR_INK);
@@ -600,10 +640,15 @@ static const char *where_on(struct composer *composer, const struct medicine_she
 	return say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page", page);
 }
 
-static void add_front(struct page_parts *parts, const struct medicine_sheet *sheet, bool caution)
+void medicine_front(struct composer *composer, const struct medicine_sheet *sheet)
 {
+	if (composer->large_print) {
+		large_medicine_front(composer, sheet);
+		return;
+	}
+	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
 	*parts = parts_of_front(sheet);
-	parts_add_must_know(parts, sheet, caution);
+	parts_add_must_know(parts, sheet);
 	parts_add_lay_out(parts, sheet);
 	parts_add_first(parts, sheet);
 	parts_add(parts, same_height_of, put_same_of, sheet);
@@ -614,29 +659,6 @@ static void add_front(struct page_parts *parts, const struct medicine_sheet *she
 	parts_add_steps(parts, sheet->mix_heading, sheet->front, sheet->n_front, NULL);
 	if (chain_is_back(sheet) || sheet->part != NULL)
 		parts_add_notes(parts, sheet);
-}
-
-bool medicine_front_cautions(struct composer *composer, const struct medicine_sheet *sheet)
-{
-	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
-	if (composer->large_print || sheet->caution == NULL || chain_is_back(sheet))
-		return true;
-	add_front(parts, sheet, true);
-	if (parts_fit_one_page(composer, parts))
-		return true;
-	/* A front that goes on to a further page in any case has room. */
-	add_front(parts, sheet, false);
-	return !parts_fit_one_page(composer, parts);
-}
-
-void medicine_front(struct composer *composer, const struct medicine_sheet *sheet, bool caution)
-{
-	if (composer->large_print) {
-		large_medicine_front(composer, sheet);
-		return;
-	}
-	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
-	add_front(parts, sheet, caution);
 	parts->steps.note = where_on(composer, sheet);
 	put_parts(composer, parts);
 }

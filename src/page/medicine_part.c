@@ -354,7 +354,6 @@ void medicine_part(struct composer *composer, const struct medicine_sheet *sheet
 	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
 	*parts = (struct page_parts){.title = sheet->back_title, .lead = sheet->back_lead};
 	parts_add_place(parts, sheet);
-	parts_add_caution(parts, sheet);
 	parts_add(parts, to_line_height, put_to_line, sheet);
 	size_t n_warnings = leading_warnings(sheet);
 	parts_add(parts, warnings_part_height, put_warnings_part, sheet);

@@ -156,7 +156,7 @@ static enum pictogram head_picture(struct composer *composer, const struct page_
 	const char *lead = first_lead(composer, parts);
 	double alone = composer_content_height(composer, parts->title, lead, PICTURE_NONE);
 	bool wraps = composer_content_height(composer, parts->title, lead, parts->picture) < alone;
-	return composer->close && wraps ? PICTURE_NONE : parts->picture;
+	return composer->closeness > ROOMY && wraps ? PICTURE_NONE : parts->picture;
 }
 
 double parts_room(struct composer *composer, const char *title, const char *lead)
@@ -196,7 +196,7 @@ static bool fit_with_steps(struct composer *composer, const struct page_parts *p
 {
 	double steps = taken->steps ? steps_height(composer, &parts->steps) : 0;
 	int gaps = taken->gaps + (steps > 0);
-	return taken->others + steps + SECTION_GAP_LEAST * fmax(gaps, 0) <= taken->room + 0.01;
+	return taken->others + steps + section_gap_least(composer) * fmax(gaps, 0) <= taken->room + 0.01;
 }
 
 static bool fit(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
@@ -241,7 +241,8 @@ static bool choose_steps(struct composer *composer, struct page_parts *parts, si
 	if (!end_trial(composer, &trial))
 		return false;
 	for (size_t form = 0; form < sizeof forms / sizeof *forms; form++)
-		if ((composer->close || forms[form].picture >= BODIES_LEAST) && suits(composer, parts, form, &taken))
+		if ((composer->closeness > ROOMY || forms[form].picture >= BODIES_LEAST) &&
+		    suits(composer, parts, form, &taken))
 			return true;
 	return false;
 }
@@ -249,12 +250,12 @@ static bool choose_steps(struct composer *composer, struct page_parts *parts, si
 /*
  * The first form with which the parts from `first` on, but not `end`, fit one
  * page; false where none does. Bodies give way to their signs before pictures
- * of steps get small.
+ * of steps get small, and gaps last.
  */
 static bool choose_for(struct composer *composer, struct page_parts *parts, size_t first, size_t end)
 {
-	for (int signs = 0; signs < 2; signs++) {
-		composer->close = signs == 1;
+	for (enum closeness closeness = ROOMY; closeness <= TIGHT; closeness++) {
+		composer->closeness = closeness;
 		if (parts->has_steps ? choose_steps(composer, parts, first, end) : fit(composer, parts, first, end))
 			return true;
 	}
@@ -264,7 +265,7 @@ static bool choose_for(struct composer *composer, struct page_parts *parts, size
 bool parts_fit_one_page(struct composer *composer, struct page_parts *parts)
 {
 	bool fits = choose_for(composer, parts, 0, parts->n);
-	composer->close = false;
+	composer->closeness = ROOMY;
 	return fits;
 }
 
@@ -375,7 +376,7 @@ static double growth(struct composer *composer, const struct page_parts *parts, 
 	size_t first = breaks <= parts->steps_at ? breaks : 0;
 	struct heights heights = heights_of(composer, parts, first, first > 0 ? parts->n : breaks);
 	double room = first == 0 ? composer->bottom - composer->top : parts_room(composer, parts->title, parts->lead);
-	double spare = room - heights.used - SECTION_GAP_LEAST * heights.gaps;
+	double spare = room - heights.used - section_gap_least(composer) * heights.gaps;
 	size_t rows = (parts->steps.pairs.n + 1) / 2;
 	if (!parts->has_steps || parts->steps.abreast || spare <= 0)
 		return 0;
@@ -389,12 +390,12 @@ static double gap_from(struct composer *composer, const struct heights *heights,
 	double used = 0;
 	int gaps = -1;
 	for (size_t i = first; i < end; i++) {
-		if (used + heights->of[i] + SECTION_GAP_LEAST * (gaps + 1) > room)
+		if (used + heights->of[i] + section_gap_least(composer) * (gaps + 1) > room)
 			break;
 		used += heights->of[i];
 		gaps += heights->of[i] > 0;
 	}
-	return gaps < 1 ? SECTION_GAP_LEAST : section_gap(composer, used, gaps);
+	return gaps < 1 ? section_gap_least(composer) : section_gap(composer, used, gaps);
 }
 
 static double put_part(struct composer *composer, const struct page_parts *parts, size_t index, double y, double height,
@@ -435,7 +436,7 @@ void put_parts(struct composer *composer, struct page_parts *parts)
 		y = put_part(composer, parts, i, y, heights.of[i], extra) + gap;
 	}
 	fill_with_lines(composer, y);
-	composer->close = false;
+	composer->closeness = ROOMY;
 }
 
 /* ---- shared parts ---- */
@@ -459,23 +460,6 @@ SHARED(first)
 SHARED(place)
 SHARED(notes)
 
-static double caution_of(struct composer *composer, const void *what)
-{
-	const struct medicine_sheet *sheet = what;
-	return caution_height(composer, sheet->caution_word, sheet->caution);
-}
-
-static void put_caution_of(struct composer *composer, const void *what, double y)
-{
-	const struct medicine_sheet *sheet = what;
-	put_caution(composer, sheet->caution_word, sheet->caution, y);
-}
-
-void parts_add_caution(struct page_parts *parts, const struct medicine_sheet *sheet)
-{
-	parts_add(parts, caution_of, put_caution_of, sheet);
-}
-
 /* ---- what must be known before ---- */
 
 #define CALL_PICTURE 5.6
@@ -493,18 +477,16 @@ static double call_x(struct composer *composer, const struct medicine_sheet *she
 	       CALL_WORDS;
 }
 
-static double call_of(struct composer *composer, const void *what)
+static double call_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	const struct medicine_sheet *sheet = what;
 	if (sheet->call_text == NULL)
 		return 0;
 	return fmax(CALL_PICTURE, composer_text_height(composer, sheet->call_text, call_style(composer, WEIGHT_REGULAR),
 	                                               LIVE_WIDTH - call_x(composer, sheet)));
 }
 
-static void put_call_of(struct composer *composer, const void *what, double y)
+static void put_call(struct composer *composer, const struct medicine_sheet *sheet, double y)
 {
-	const struct medicine_sheet *sheet = what;
 	if (sheet->call_text == NULL)
 		return;
 	struct text_style regular = call_style(composer, WEIGHT_REGULAR);
@@ -524,20 +506,19 @@ static void put_call_of(struct composer *composer, const void *what, double y)
 
 static double must_know_of(struct composer *composer, const void *what)
 {
-	double caution = caution_of(composer, what);
-	return caution + (caution > 0 ? GAP_2 : 0) + call_of(composer, what);
+	const struct medicine_sheet *sheet = what;
+	double caution = caution_height(composer, sheet->caution_word, sheet->caution);
+	return caution + (caution > 0 ? GAP_2 : 0) + call_height(composer, sheet);
 }
 
 static void put_must_know_of(struct composer *composer, const void *what, double y)
 {
-	put_caution_of(composer, what, y);
-	put_call_of(composer, what, y + must_know_of(composer, what) - call_of(composer, what));
+	const struct medicine_sheet *sheet = what;
+	put_caution(composer, sheet->caution_word, sheet->caution, y);
+	put_call(composer, sheet, y + must_know_of(composer, sheet) - call_height(composer, sheet));
 }
 
-void parts_add_must_know(struct page_parts *parts, const struct medicine_sheet *sheet, bool caution)
+void parts_add_must_know(struct page_parts *parts, const struct medicine_sheet *sheet)
 {
-	if (caution)
-		parts_add(parts, must_know_of, put_must_know_of, sheet);
-	else
-		parts_add(parts, call_of, put_call_of, sheet);
+	parts_add(parts, must_know_of, put_must_know_of, sheet);
 }

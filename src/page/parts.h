@@ -69,12 +69,11 @@ void put_parts(struct composer *composer, struct page_parts *parts);
 /* Those of a sheet's front: none yet, its head says what the medicine is for. */
 struct page_parts parts_of_front(const struct medicine_sheet *sheet);
 
-/* When to call at once; `caution`: with the sheet's caution. */
-void parts_add_must_know(struct page_parts *parts, const struct medicine_sheet *sheet, bool caution);
+/* The sheet's caution, and when to call at once. */
+void parts_add_must_know(struct page_parts *parts, const struct medicine_sheet *sheet);
 void parts_add_lay_out(struct page_parts *parts, const struct medicine_sheet *sheet);
 void parts_add_first(struct page_parts *parts, const struct medicine_sheet *sheet);
 void parts_add_place(struct page_parts *parts, const struct medicine_sheet *sheet);
-void parts_add_caution(struct page_parts *parts, const struct medicine_sheet *sheet);
 void parts_add_notes(struct page_parts *parts, const struct medicine_sheet *sheet);
 
 #endif

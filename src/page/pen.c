@@ -333,11 +333,11 @@ static void add_amounts(struct composer *composer, struct page_parts *parts, con
 
 /* ---- the two sides ---- */
 
-static void add_front(struct page_parts *parts, const struct pen_sheet *sheet, bool caution)
+static void add_front(struct page_parts *parts, const struct pen_sheet *sheet)
 {
 	const struct medicine_sheet *common = sheet->sheet;
 	*parts = parts_of_front(common);
-	parts_add_must_know(parts, common, caution);
+	parts_add_must_know(parts, common);
 	parts_add_lay_out(parts, common);
 	parts_add_first(parts, common);
 	parts_add(parts, pens_height, put_pens, sheet);
@@ -349,18 +349,14 @@ static void add_front(struct page_parts *parts, const struct pen_sheet *sheet, b
 	                common->has_add ? &common->add : NULL);
 }
 
-/* Returns whether it has room for the caution. */
-static bool place_front(struct composer *composer, const struct pen_sheet *sheet)
+static void place_front(struct composer *composer, const struct pen_sheet *sheet)
 {
 	struct page_parts parts;
-	add_front(&parts, sheet, true);
-	bool caution = parts_fit_one_page(composer, &parts);
-	add_front(&parts, sheet, caution);
+	add_front(&parts, sheet);
 	put_parts(composer, &parts);
-	return caution;
 }
 
-static void place_back(struct composer *composer, const struct pen_sheet *sheet, bool caution)
+static void place_back(struct composer *composer, const struct pen_sheet *sheet)
 {
 	struct medicine_sheet back = *sheet->sheet;
 	const struct medicine_sheet *common = &back;
@@ -369,8 +365,6 @@ static void place_back(struct composer *composer, const struct pen_sheet *sheet,
 	parts_add(&parts, see_height, put_see, sheet);
 	add_amounts(composer, &parts, sheet);
 	parts_add_place(&parts, common);
-	if (caution)
-		parts_add_caution(&parts, common);
 	parts_add_steps(&parts, common->back_heading, common->back, common->n_back, NULL);
 	parts.steps.wide = true;
 	parts_add_notes(&parts, common);
@@ -384,6 +378,6 @@ void pen_place(struct composer *composer, const struct pen_sheet *sheet)
 		large_pen(composer, sheet);
 		return;
 	}
-	bool cautioned = place_front(composer, sheet);
-	place_back(composer, sheet, !cautioned);
+	place_front(composer, sheet);
+	place_back(composer, sheet);
 }

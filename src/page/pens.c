@@ -398,7 +398,7 @@ void pens_place(struct composer *composer, const struct pens_sheet *sheet)
 	                           .lead = sheet->lead,
 	                           .purpose = sheet->sheet->purpose,
 	                           .picture = sheet->sheet->picture};
-	parts_add_must_know(&parts, sheet->sheet, true);
+	parts_add_must_know(&parts, sheet->sheet);
 	parts_add(&parts, strip_height, put_strip, sheet);
 	parts_add_first(&parts, sheet->sheet);
 	parts_add_place(&parts, sheet->sheet);

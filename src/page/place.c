@@ -85,7 +85,7 @@ static struct columns columns_of(struct composer *composer, const struct todays_
 {
 	struct columns columns = {.above = above,
 	                          .n = (place->left != NULL ? 1u : 0u) + (place->right != NULL ? 1u : 0u)};
-	bool bodies = place->bodies != NULL && !composer->close;
+	bool bodies = place->bodies != NULL && composer->closeness == ROOMY;
 	columns.words = bodies ? place->bodies : place->text;
 	columns.letter = place->letter == NULL ? 0 : letter_size(composer) + LETTER_BESIDE;
 	columns.body = bodies ? BODY_WIDTH + PLACE_BESIDE : 0;
