@@ -252,6 +252,7 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 /* ---- three ways to say the same amount ---- */
 
 #define SAME_PAD 3.6
+#define SAME_PAD_TIGHT 2.4
 #define SAME_BETWEEN 4.2
 #define SAME_BETWEEN_TIGHT 3.0
 #define SAME_WIDTH (LIVE_WIDTH - 2 * SAME_PAD)
@@ -270,6 +271,11 @@ struct same_cell {
 
 static const struct same_cell same_cells[] = {{SAME_PAD, 51}, {68.5, 47.5}, {128.5, 47.5}};
 static const double same_knots[] = {61.5, 121.5};
+
+static double same_pad(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? SAME_PAD_TIGHT : SAME_PAD;
+}
 
 static double same_between(const struct composer *composer)
 {
@@ -334,7 +340,7 @@ static void put_same_head(struct composer *composer, const struct medicine_sheet
 
 static double same_height(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	return SAME_PAD + same_head_height(composer, sheet) + same_between(composer) +
+	return same_pad(composer) + same_head_height(composer, sheet) + same_between(composer) +
 	       captions_height(composer, sheet) + GAP_2 + SAME_BODY + same_more_height(composer, sheet) + SAME_END;
 }
 
@@ -438,8 +444,8 @@ static void put_same(struct composer *composer, const struct medicine_sheet *she
 	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
 	          LINE_MAIN);
 	end_group(composer);
-	put_same_head(composer, sheet, y + SAME_PAD);
-	double captions = y + SAME_PAD + same_head_height(composer, sheet) + same_between(composer);
+	put_same_head(composer, sheet, y + same_pad(composer));
+	double captions = y + same_pad(composer) + same_head_height(composer, sheet) + same_between(composer);
 	double cells = captions + captions_height(composer, sheet) + GAP_2;
 	put_same_cells(composer, sheet, captions, cells);
 	begin_artifact(composer);

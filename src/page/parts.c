@@ -6,8 +6,6 @@
 #include <assert.h>
 #include <math.h>
 
-#define HEADING_AFTER 3.0
-#define ROW_TOP 3.4    /* rule to numbers */
 #define ROW_GROWTH 7.0 /* what a row of pairs may grow by */
 
 void parts_add(struct page_parts *parts, double (*height)(struct composer *composer, const void *what),
@@ -26,6 +24,22 @@ struct page_parts parts_of_front(const struct medicine_sheet *sheet)
 }
 
 /* ---- the steps ---- */
+
+static bool is_tight(const struct composer *composer)
+{
+	return composer->closeness == TIGHT;
+}
+
+static double heading_after(const struct composer *composer)
+{
+	return is_tight(composer) ? 2.6 : 3.0;
+}
+
+/* From the rule to the numbers. */
+static double row_top(const struct composer *composer)
+{
+	return is_tight(composer) ? 2.0 : 3.4;
+}
 
 void parts_add_steps(struct page_parts *parts, const char *heading, const struct step *steps, size_t n,
                      const struct mark_words *white_tag)
@@ -48,13 +62,14 @@ static double heading_height(struct composer *composer, const struct parts_steps
 		return 0;
 	return composer_text_height(composer, steps->heading, composer_style(composer, TYPE_SECTION, WEIGHT_BOLD),
 	                            LIVE_WIDTH) +
-	       HEADING_AFTER;
+	       heading_after(composer);
 }
 
 static double steps_height(struct composer *composer, const struct parts_steps *steps)
 {
-	return heading_height(composer, steps) + (steps->abreast ? ROW_TOP + step_row_height(composer, &steps->row)
-	                                                         : pairs_height(composer, &steps->pairs));
+	return heading_height(composer, steps) + (steps->abreast
+	                                                  ? row_top(composer) + step_row_height(composer, &steps->row)
+	                                                  : pairs_height(composer, &steps->pairs));
 }
 
 static void put_steps_heading(struct composer *composer, const struct parts_steps *steps, double y)
@@ -78,7 +93,7 @@ static void put_steps_abreast(struct composer *composer, const struct parts_step
 	begin_artifact(composer);
 	put_line(composer, composer->left, composer->right, y, LINE_MAIN);
 	end_group(composer);
-	put_step_row(composer, &steps->row, y + ROW_TOP);
+	put_step_row(composer, &steps->row, y + row_top(composer));
 }
 
 /* ---- heights ---- */
@@ -504,11 +519,16 @@ static void put_call(struct composer *composer, const struct medicine_sheet *she
 	put_paragraph(composer, sheet->call_text, regular, x, first, composer->right - x);
 }
 
+static double call_gap(const struct composer *composer)
+{
+	return is_tight(composer) ? GAP_1 : GAP_2;
+}
+
 static double must_know_of(struct composer *composer, const void *what)
 {
 	const struct medicine_sheet *sheet = what;
 	double caution = caution_height(composer, sheet->caution_word, sheet->caution);
-	return caution + (caution > 0 ? GAP_2 : 0) + call_height(composer, sheet);
+	return caution + (caution > 0 ? call_gap(composer) : 0) + call_height(composer, sheet);
 }
 
 static void put_must_know_of(struct composer *composer, const void *what, double y)

@@ -30,19 +30,40 @@ static double cap(const struct composer *composer, enum type_role role)
 	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
 }
 
+static bool is_tight(const struct composer *composer)
+{
+	return composer->closeness == TIGHT;
+}
+
 static double heading_height(const struct composer *composer)
 {
-	return cap(composer, TYPE_SECTION) + 4.0;
+	return cap(composer, TYPE_SECTION) + (is_tight(composer) ? 3.0 : 4.0);
 }
 
 /* ---- the two halves ---- */
 
-#define HALF_PAD 4.6
+#define HALF_PAD 4.6 /* at the sides */
 #define HALF_PICTURE 19.0
 #define HALF_TAG 17.0
 #define HALF_ARROW 4.5
-#define HALF_LINES 3.2
 #define USE_TIME_SIZE 26.0
+
+static double half_pad(const struct composer *composer)
+{
+	return is_tight(composer) ? 3.2 : HALF_PAD;
+}
+
+/* Between the lines of a heading, and of how long the rest keeps. */
+static double half_lines(const struct composer *composer)
+{
+	return is_tight(composer) ? 2.4 : 3.2;
+}
+
+/* Above and below the pictures. */
+static double half_between(const struct composer *composer)
+{
+	return is_tight(composer) ? 2.2 : GAP_2;
+}
 
 struct third {
 	double x; /* from the column's edge */
@@ -60,7 +81,7 @@ static double half_head_height(struct composer *composer, const struct split_she
 	height = fmax(height, composer_text_height(composer, sheet->between_where, body(composer, WEIGHT_REGULAR),
 	                                           thirds[1].width));
 	height = fmax(height, composer_text_height(composer, sheet->second.when, when, thirds[2].width));
-	return cap(composer, TYPE_SECTION) + HALF_LINES + height;
+	return cap(composer, TYPE_SECTION) + half_lines(composer) + height;
 }
 
 static double half_foot_height(struct composer *composer, const struct split_sheet *sheet)
@@ -85,7 +106,8 @@ static double half_middle_height(struct composer *composer, const struct split_s
 {
 	double words = USE_DROP +
 	               composer_text_height(composer, sheet->use_before, body(composer, WEIGHT_REGULAR), use_width()) +
-	               HALF_LINES + text_cap_height((struct text_style){.size = USE_TIME_SIZE}) + HALF_LINES +
+	               half_lines(composer) + text_cap_height((struct text_style){.size = USE_TIME_SIZE}) +
+	               half_lines(composer) +
 	               composer_text_height(composer, sheet->use_date, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD),
 	                                    use_width());
 	return fmax(HALF_PICTURE, words);
@@ -93,8 +115,9 @@ static double half_middle_height(struct composer *composer, const struct split_s
 
 static double halves_height(struct composer *composer, const struct split_sheet *sheet)
 {
-	return HALF_PAD + half_head_height(composer, sheet) + GAP_2 + half_middle_height(composer, sheet) + GAP_2 +
-	       half_foot_height(composer, sheet) + HALF_PAD;
+	return half_pad(composer) + half_head_height(composer, sheet) + half_between(composer) +
+	       half_middle_height(composer, sheet) + half_between(composer) + half_foot_height(composer, sheet) +
+	       half_pad(composer);
 }
 
 /* What the first half leaves, of what the container gave: where its level stands. */
@@ -138,11 +161,11 @@ static void put_half(struct composer *composer, const struct split_sheet *sheet,
 	double x = composer->left + third->x;
 	put_heading(composer, ROLE_H2, half->heading, section_style(composer), x, y, third->width);
 	put_paragraph(composer, half->when, medicine_style(composer, TYPE_LEAD, WEIGHT_REGULAR), x,
-	              y + cap(composer, TYPE_SECTION) + HALF_LINES, third->width);
-	double picture = y + half_head_height(composer, sheet) + GAP_2;
+	              y + cap(composer, TYPE_SECTION) + half_lines(composer), third->width);
+	double picture = y + half_head_height(composer, sheet) + half_between(composer);
 	put_vial_and_tag(composer, sheet, first, x, picture);
 	put_paragraph(composer, half->foot, body(composer, WEIGHT_REGULAR), x,
-	              picture + half_middle_height(composer, sheet) + GAP_2, third->width);
+	              picture + half_middle_height(composer, sheet) + half_between(composer), third->width);
 }
 
 static void put_use_before(struct composer *composer, const struct split_sheet *sheet, double x, double y, double width)
@@ -153,8 +176,8 @@ static void put_use_before(struct composer *composer, const struct split_sheet *
 	begin_group(composer, ROLE_PARAGRAPH);
 	struct rect line =
 		put_plain(composer, sheet->use_before, body(composer, WEIGHT_REGULAR), x, y + USE_DROP, width);
-	line = put_block(composer, digits, ALIGN_START, x, line.y + line.height + HALF_LINES, COLOUR_INK);
-	put_plain(composer, sheet->use_date, date, x, line.y + line.height + HALF_LINES, width);
+	line = put_block(composer, digits, ALIGN_START, x, line.y + line.height + half_lines(composer), COLOUR_INK);
+	put_plain(composer, sheet->use_date, date, x, line.y + line.height + half_lines(composer), width);
 	end_group(composer);
 }
 
@@ -164,14 +187,14 @@ static void put_between(struct composer *composer, const struct split_sheet *she
 	double width = thirds[1].width;
 	put_heading(composer, ROLE_H2, sheet->between_heading, section_style(composer), x, y, width);
 	put_paragraph(composer, sheet->between_where, body(composer, WEIGHT_REGULAR), x,
-	              y + cap(composer, TYPE_SECTION) + HALF_LINES, width);
-	double picture = y + half_head_height(composer, sheet) + GAP_2;
+	              y + cap(composer, TYPE_SECTION) + half_lines(composer), width);
+	double picture = y + half_head_height(composer, sheet) + half_between(composer);
 	begin_artifact(composer);
 	put_picture(composer, sheet->between_picture, x, picture, HALF_PICTURE);
 	end_group(composer);
 	put_use_before(composer, sheet, x + HALF_PICTURE + GAP_2, picture, use_width());
 	put_paragraph(composer, sheet->after, body(composer, WEIGHT_REGULAR), x,
-	              picture + half_middle_height(composer, sheet) + GAP_2, width);
+	              picture + half_middle_height(composer, sheet) + half_between(composer), width);
 }
 
 static void put_halves(struct composer *composer, const struct split_sheet *sheet, double y)
@@ -187,9 +210,9 @@ static void put_halves(struct composer *composer, const struct split_sheet *shee
 		                LINE_OUTLINE);
 	}
 	end_group(composer);
-	put_half(composer, sheet, true, y + HALF_PAD);
-	put_between(composer, sheet, y + HALF_PAD);
-	put_half(composer, sheet, false, y + HALF_PAD);
+	put_half(composer, sheet, true, y + half_pad(composer));
+	put_between(composer, sheet, y + half_pad(composer));
+	put_half(composer, sheet, false, y + half_pad(composer));
 }
 
 /* ---- labels to cut out ---- */
@@ -539,7 +562,8 @@ static void put_second(struct composer *composer, const struct split_sheet *shee
 /* As many rows of labels as leave room for all else; a first row is tried for in any case. */
 static size_t rows_here(struct composer *composer, const struct split_sheet *sheet, double others, int gaps)
 {
-	double room = composer->bottom - composer->top - others - gaps * SECTION_GAP_LEAST - heading_height(composer);
+	double room = composer->bottom - composer->top - others - gaps * section_gap_least(composer) -
+	              heading_height(composer);
 	double pitch = labels_row_height(composer, sheet) + LABEL_BETWEEN;
 	double rows = floor((room + LABEL_BETWEEN + 0.01) / pitch);
 	return rows < 1 ? 0 : (size_t)fmin(rows, (double)label_rows(sheet));
@@ -618,18 +642,22 @@ static int gaps_of(const struct split_sheet *sheet)
 static bool fits_one_page(struct composer *composer, const struct split_sheet *sheet, double zoom)
 {
 	double used = others_height(composer, sheet, zoom) + rows_height(composer, sheet, label_rows(sheet));
-	return used + gaps_of(sheet) * SECTION_GAP_LEAST <= composer->bottom - composer->top + 0.01;
+	return used + gaps_of(sheet) * section_gap_least(composer) <= composer->bottom - composer->top + 0.01;
 }
 
-/* The roomiest with which one page holds all; else the usual. */
+/* The roomiest with which one page holds all, tight if it must be; else the usual. */
 static double choose_zoom(struct composer *composer, const struct split_sheet *sheet)
 {
 	if (!split_has_readings(sheet))
 		return 0;
 	double usual = window_zoom(sheet->draw->mark.syringe);
-	for (size_t i = 0; i < sizeof reading_zooms / sizeof *reading_zooms; i++)
-		if (fits_one_page(composer, sheet, usual * reading_zooms[i]))
-			return usual * reading_zooms[i];
+	for (enum closeness closeness = ROOMY; closeness <= TIGHT; closeness++) {
+		composer->closeness = closeness;
+		for (size_t i = 0; i < sizeof reading_zooms / sizeof *reading_zooms; i++)
+			if (fits_one_page(composer, sheet, usual * reading_zooms[i]))
+				return usual * reading_zooms[i];
+	}
+	composer->closeness = ROOMY;
 	return usual * reading_zooms[0];
 }
 
@@ -678,4 +706,5 @@ void split_place(struct composer *composer, const struct split_sheet *of)
 		put_on_one(composer, sheet, zoom);
 	else
 		put_on_two(composer, sheet, zoom);
+	composer->closeness = ROOMY;
 }
