@@ -252,7 +252,7 @@ void put_first(struct composer *composer, const struct medicine_sheet *sheet, do
 /* ---- three ways to say the same amount ---- */
 
 #define SAME_PAD 3.6
-#define SAME_PAD_TIGHT 2.4
+#define SAME_PAD_TIGHT 2.3
 #define SAME_BETWEEN 4.2
 #define SAME_BETWEEN_TIGHT 3.0
 #define SAME_WIDTH (LIVE_WIDTH - 2 * SAME_PAD)

@@ -50,6 +50,8 @@ static const struct overview_form close_form = {.main_role = TYPE_LEAD,
                                                 .card_leading = 4.8,
                                                 .good_pad = 2.2};
 
+#define OVERVIEW_FORMS 5
+
 static struct text_style section_style(const struct composer *composer)
 {
 	return composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
@@ -624,6 +626,25 @@ void overview_continue(struct composer *composer)
 	                  composer->section->lead);
 }
 
+/*
+ * The forms from the roomiest on: rows and cards get lower first, then the key moments have no heading, and only then do
+ * telephones get smaller; when to call for help at once is on the last page, too.
+ */
+static const struct overview_form *forms_of(struct composer *composer)
+{
+	struct overview_form *forms = arena_alloc(composer->arena, OVERVIEW_FORMS * sizeof *forms);
+	forms[0] = open_form;
+	for (size_t i = 1; i < OVERVIEW_FORMS; i++)
+		forms[i] = close_form;
+	for (size_t i = 1; i <= 2; i++) {
+		forms[i].phone_height = open_form.phone_height;
+		forms[i].phone_size = open_form.phone_size;
+	}
+	forms[1].moments_heading = true;
+	forms[OVERVIEW_FORMS - 1].help = false;
+	return forms;
+}
+
 void overview_place(struct composer *composer, const struct overview *overview)
 {
 	if (composer->large_print) {
@@ -632,16 +653,13 @@ void overview_place(struct composer *composer, const struct overview *overview)
 	}
 	composer_new_page(composer, composer->section->title, composer->section->lead);
 	double room = composer->bottom - composer->top - count_gaps(overview) * SECTION_GAP_LEAST;
-	double open = used_height(composer, &open_form, overview);
-	double close = used_height(composer, &close_form, overview);
-	struct overview_form closest = close_form;
-	closest.help = false;
-	if (open <= room)
-		put_on_one_page(composer, &open_form, overview, open);
-	else if (close <= room)
-		put_on_one_page(composer, &close_form, overview, close);
-	else if (used_height(composer, &closest, overview) <= room)
-		put_on_one_page(composer, &closest, overview, used_height(composer, &closest, overview));
-	else
-		put_on_more_pages(composer, &close_form, overview);
+	const struct overview_form *forms = forms_of(composer);
+	for (size_t i = 0; i < OVERVIEW_FORMS; i++) {
+		double used = used_height(composer, &forms[i], overview);
+		if (used <= room) {
+			put_on_one_page(composer, &forms[i], overview, used);
+			return;
+		}
+	}
+	put_on_more_pages(composer, &close_form, overview);
 }
