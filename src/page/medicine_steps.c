@@ -324,7 +324,6 @@ struct line_heights {
 	double all;
 };
 
-#define LINES_BETWEEN 4.5
 #define NUMBER_TITLE_BELOW 2.6
 #define TITLE_AFTER 1.0 /* no dot keeps a title from the next one */
 #define BESIDE_PICTURE 2.6
@@ -378,11 +377,17 @@ static struct line_heights line_heights(struct composer *composer, const struct 
 	return heights;
 }
 
+/* A hairline keeps the words of a line from the numbers of the next. */
+static double lines_between(const struct composer *composer)
+{
+	return composer->closeness == TIGHT ? GAP_3 : GAP_4;
+}
+
 double step_row_height(struct composer *composer, const struct step_row *row)
 {
 	double height = 0;
 	for (size_t first = 0; first < row->n; first += row->abreast)
-		height += line_heights(composer, row, first).all + (first > 0 ? LINES_BETWEEN : 0);
+		height += line_heights(composer, row, first).all + (first > 0 ? lines_between(composer) : 0);
 	return height;
 }
 
@@ -444,11 +449,17 @@ void put_step_row(struct composer *composer, const struct step_row *row, double 
 	for (size_t first = 0; first < row->n; first += row->abreast) {
 		struct line_heights heights = line_heights(composer, row, first);
 		double x = composer->left;
+		if (first > 0) {
+			double between = y - lines_between(composer) / 2;
+			begin_artifact(composer);
+			put_line(composer, composer->left, composer->right, between, LINE_FINE);
+			end_group(composer);
+		}
 		for (size_t i = first; i < first + row->abreast && i < row->n; i++) {
 			put_abreast(composer, row, i, &heights, (struct point){x, y});
 			x += column_width(row, i) + ROW_BETWEEN;
 		}
-		y += heights.all + LINES_BETWEEN;
+		y += heights.all + lines_between(composer);
 	}
 	end_group(composer);
 }
