@@ -6,6 +6,8 @@
 
 #define PAGE_COST 1.0
 #define SPARE_COST 1.6 /* of an empty page: more than a full one costs, so that pages are evenly full */
+#define CLOSE_COST 0.4
+#define CLOSEST 0.7    /* what is left of a gap at least */
 #define GAP_GROWTH 8.0 /* what a gap may take of spare height */
 #define PIECE_MOST 120.0
 
@@ -38,13 +40,49 @@ static const struct large_block *head_again(const struct large_blocks *blocks, s
 	return head == 0 || head - 1 == first ? NULL : &blocks->list[head - 1];
 }
 
-static double height_of(const struct large_blocks *blocks, size_t first, size_t end)
+static bool is_cut_before(const struct large_blocks *blocks, size_t end)
 {
+	return end < blocks->n && head_again(blocks, end) != NULL;
+}
+
+static double more_height(const struct composer *composer)
+{
+	return GAP_3 + large_cap(composer, TYPE_BODY);
+}
+
+/* What a page needs: its blocks, and gaps that may be closed a little. */
+struct need {
+	double solid;
+	double gaps;
+};
+
+/* Letters of scripts from the right reach far above and below their lines. */
+static bool is_rigid(const struct composer *composer, const struct large_block *block)
+{
+	return block->rigid || composer->right_to_left;
+}
+
+static void add_gap(const struct composer *composer, struct need *need, const struct large_block *block)
+{
+	*(is_rigid(composer, block) ? &need->solid : &need->gaps) += block->gap;
+}
+
+static struct need need_of(const struct large_blocks *blocks, size_t first, size_t end)
+{
+	struct need need = {0};
 	const struct large_block *again = head_again(blocks, first);
-	double height = again == NULL ? 0 : again->height + blocks->list[first].gap;
-	for (size_t i = first; i < end; i++)
-		height += blocks->list[i].height + (i > first ? blocks->list[i].gap : 0);
-	return height;
+	if (again != NULL) {
+		need.solid += again->height;
+		add_gap(blocks->composer, &need, &blocks->list[first]);
+	}
+	for (size_t i = first; i < end; i++) {
+		need.solid += blocks->list[i].height;
+		if (i > first)
+			add_gap(blocks->composer, &need, &blocks->list[i]);
+	}
+	if (blocks->days && is_cut_before(blocks, end))
+		need.solid += more_height(blocks->composer);
+	return need;
 }
 
 static double room_of(const struct breaking *breaking, size_t first)
@@ -55,9 +93,20 @@ static double room_of(const struct breaking *breaking, size_t first)
 static double page_cost(const struct breaking *breaking, size_t first, size_t end)
 {
 	const struct large_blocks *blocks = breaking->blocks;
-	double spare = 1 - height_of(blocks, first, end) / room_of(breaking, first);
-	double cost = PAGE_COST + SPARE_COST * spare * spare + (first == 0 ? 0 : blocks->list[first].break_cost);
+	struct need need = need_of(blocks, first, end);
+	double room = room_of(breaking, first);
+	double over = need.solid + need.gaps - room;
+	double spare = fmax(-over, 0) / room;
+	double closed = need.gaps > 0 ? fmax(over, 0) / need.gaps / (1 - CLOSEST) : 0;
+	double cost = PAGE_COST + SPARE_COST * spare * spare + CLOSE_COST * closed * closed +
+	              (first == 0 ? 0 : blocks->list[first].break_cost);
 	return end < blocks->n && blocks->list[end - 1].keep ? cost + 100 : cost;
+}
+
+static bool fits(const struct breaking *breaking, size_t first, size_t end)
+{
+	struct need need = need_of(breaking->blocks, first, end);
+	return need.solid + CLOSEST * need.gaps <= room_of(breaking, first) + 0.01;
 }
 
 /* From the last block backward, the cheapest page that begins with each. */
@@ -68,9 +117,12 @@ static void find_breaks(struct breaking *breaking)
 	for (size_t first = blocks->n; first-- > 0;) {
 		breaking->cost[first] = INFINITY;
 		for (size_t end = first + 1; end <= blocks->n; end++) {
-			bool fits = height_of(blocks, first, end) <= room_of(breaking, first) + 0.01;
-			if (!fits && end > first + 1)
+			/* Behind a cut day a line is said that a whole one needs not. */
+			bool may_end = fits(breaking, first, end);
+			if (!may_end && end > first + 1 && !is_cut_before(blocks, end))
 				break;
+			if (!may_end && end > first + 1)
+				continue;
 			double cost = page_cost(breaking, first, end) + breaking->cost[end];
 			if (cost < breaking->cost[first]) {
 				breaking->cost[first] = cost;
@@ -92,31 +144,69 @@ static void put_rule_above(struct composer *composer, const struct large_block *
 	end_group(composer);
 }
 
+/* How much a gap is on a page with that much more, or less, room than it needs. */
+struct spacing {
+	double share; /* of its own */
+	double growth;
+};
+
+static struct spacing spacing_of(const struct large_blocks *blocks, size_t first, size_t end, double room)
+{
+	struct need need = need_of(blocks, first, end);
+	size_t gaps = end - first - 1 + (head_again(blocks, first) != NULL);
+	double spare = room - need.solid - need.gaps;
+	if (spare < 0)
+		return (struct spacing){.share = need.gaps > 0 ? fmax(1 + spare / need.gaps, CLOSEST) : 1};
+	return (struct spacing){1, gaps == 0 ? 0 : fmin(spare / (double)gaps, GAP_GROWTH)};
+}
+
+static void refuse_too_high(struct composer *composer)
+{
+	composer_stop(composer, "block-too-high",
+	              "a text of page %s is too long for one page of large print; shorten it",
+	              composer_label(composer));
+}
+
+static double put_head_again(struct composer *composer, const struct large_block *head, double y)
+{
+	struct large_block again = *head;
+	again.again = true;
+	again.put(composer, &again, y);
+	return y + again.height;
+}
+
+/* "more on page 9", where a day goes on. */
+static void put_more(struct composer *composer)
+{
+	section_ref section = composer_section_ref(composer);
+	const char *page = composer_label_of(composer, section, composer->own.n);
+	begin_group(composer, ROLE_PARAGRAPH);
+	put_text(composer, say1(composer->speaker, "grid.more", "page", page),
+	         large_style(composer, TYPE_BODY, WEIGHT_BOLD), ALIGN_END, composer->right,
+	         composer->bottom - large_cap(composer, TYPE_BODY), 0, COLOUR_INK);
+	end_group(composer);
+}
+
 static void put_page(const struct large_blocks *blocks, size_t first, size_t end)
 {
 	struct composer *composer = blocks->composer;
 	const struct large_block *again = head_again(blocks, first);
-	size_t gaps = end - first - 1 + (again != NULL);
-	double spare = composer->bottom - composer->top - height_of(blocks, first, end);
-	double growth = gaps == 0 ? 0 : fmin(fmax(spare, 0) / (double)gaps, GAP_GROWTH);
+	struct need need = need_of(blocks, first, end);
+	double room = composer->bottom - composer->top;
+	struct spacing spacing = spacing_of(blocks, first, end, room);
 	double y = composer->top;
 	enum role open = ROLE_SECTION;
-	if (spare < -0.01)
-		composer_stop(composer, "block-too-high",
-		              "a text of page %s is too long for one page of large print; shorten it",
-		              composer_label(composer));
-	if (again != NULL) {
-		again->put(composer, again, y);
-		y += again->height;
-	}
+	if (need.solid + CLOSEST * need.gaps > room + 0.02)
+		refuse_too_high(composer);
+	if (again != NULL)
+		y = put_head_again(composer, again, y);
 	for (size_t i = first; i < end; i++) {
 		const struct large_block *block = &blocks->list[i];
-		bool top = i == first && again == NULL;
-		double gap = top ? 0 : block->gap + growth;
-		y += gap;
+		double gap = block->gap * (is_rigid(composer, block) ? 1 : spacing.share) + spacing.growth;
+		y += i == first && again == NULL ? 0 : gap;
 		if (block->around != open && open != ROLE_SECTION)
 			end_group(composer);
-		if (!top)
+		if (i > first)
 			put_rule_above(composer, block, y, gap);
 		if (block->around != open && block->around != ROLE_SECTION)
 			begin_group(composer, block->around);
@@ -126,22 +216,39 @@ static void put_page(const struct large_blocks *blocks, size_t first, size_t end
 	}
 	if (open != ROLE_SECTION)
 		end_group(composer);
+	if (blocks->days && is_cut_before(blocks, end))
+		put_more(composer);
 }
 
+/* Further pages say that they go on in place of the lead, which the first has. */
 void large_place(const struct large_blocks *blocks, const char *title, const char *lead)
 {
 	struct composer *composer = blocks->composer;
-	const char *continued = blocks->same_title ? title : say_continued(composer->speaker, title);
+	const char *further = blocks->days ? lead : say0(composer->speaker, "page.goes_on");
 	struct breaking breaking = {.blocks = blocks,
 	                            .first_room = composer_content_height(composer, title, lead, PICTURE_NONE),
-	                            .room = composer_content_height(composer, continued, lead, PICTURE_NONE),
+	                            .room = composer_content_height(composer, title, further, PICTURE_NONE),
 	                            .cost = arena_alloc(composer->arena, (blocks->n + 1) * sizeof *breaking.cost),
 	                            .after = arena_alloc(composer->arena, (blocks->n + 1) * sizeof *breaking.after)};
 	find_breaks(&breaking);
 	for (size_t first = 0; first < blocks->n; first = breaking.after[first]) {
-		composer_new_page(composer, first == 0 ? title : continued, lead);
+		composer_new_page(composer, title, first == 0 ? lead : further);
 		put_page(blocks, first, breaking.after[first]);
 	}
+}
+
+void large_hold_list(struct large_blocks *blocks, size_t first)
+{
+	for (size_t i = first; i < blocks->n; i++) {
+		blocks->list[i].head = first;
+		blocks->list[i].keep = blocks->list[i].keep || (i == first && i + 1 < blocks->n) || i + 2 == blocks->n;
+	}
+}
+
+void large_hold_all(struct large_blocks *blocks, size_t first)
+{
+	for (size_t i = first; i + 1 < blocks->n; i++)
+		blocks->list[i].keep = true;
 }
 
 /* ---- pieces of a text ---- */

@@ -24,7 +24,8 @@ enum large_rule { LARGE_RULE_NONE, LARGE_RULE_FINE, LARGE_RULE_MAIN };
 
 struct large_block {
 	double height;
-	double gap; /* least, to the block above on its page */
+	double gap; /* to the block above on its page; a little less where that saves a page */
+	bool rigid; /* its gap is never less */
 	large_put *put;
 	const void *data;
 	size_t index;         /* free for `put` */
@@ -33,13 +34,14 @@ struct large_block {
 	bool keep;            /* never the last of a page */
 	double break_cost;    /* of a page that begins here; a page more costs 1 */
 	size_t head;          /* number of the block, from 1, that a page beginning here has again; 0: none */
+	bool again;           /* `put` has it as such a one */
 };
 
 struct large_blocks {
 	struct composer *composer;
 	struct large_block *list;
 	size_t n;
-	bool same_title; /* further pages are not said to be continued */
+	bool days; /* each page begins with a day's own head, which says what goes on, and from where to where */
 };
 
 struct large_blocks large_blocks_of(struct composer *composer);
@@ -60,6 +62,14 @@ void large_add_heading(struct large_blocks *blocks, const char *heading);
 
 /* A paragraph, in as many blocks as a long one needs. NULL adds nothing. */
 void large_add_text(struct large_blocks *blocks, const char *text, enum type_role role, enum text_weight weight);
+
+/*
+ * Of the list that begins with block `first`, behind its heading: no row alone on either side of a break, and the
+ * heading again on a page that begins inside.
+ */
+void large_hold_list(struct large_blocks *blocks, size_t first);
+/* All from block `first` on stay on one page. */
+void large_hold_all(struct large_blocks *blocks, size_t first);
 
 /* A picture and words beside it: a bold line, and regular ones below. Either may be NULL. */
 void large_add_item(struct large_blocks *blocks, enum pictogram pictogram, const char *heading, const char *text);

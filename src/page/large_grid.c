@@ -69,10 +69,14 @@ struct large_days {
 #define SIDE_PICTURE_HEIGHT 8.2
 #define HIP_PICTURE 8.6
 
+static const char *short_day(struct composer *composer, const struct grid_row *row)
+{
+	return arena_printf(composer->arena, "%s %s", row->weekday, row->date);
+}
+
 static const char *day_words(struct composer *composer, const struct grid_row *row)
 {
-	return row->long_date != NULL ? row->long_date
-	                              : arena_printf(composer->arena, "%s %s", row->weekday, row->date);
+	return row->long_date != NULL ? row->long_date : short_day(composer, row);
 }
 
 static double head_height(const struct composer *composer)
@@ -114,12 +118,16 @@ static void put_day_head(struct composer *composer, const struct large_block *bl
 	const struct grid_row *row = block->data;
 	struct text_style number = composer_style(composer, TYPE_DAY, WEIGHT_BOLD);
 	struct text_style date = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
+	struct text_style word = body(composer, WEIGHT_REGULAR);
 	double baseline = y + text_cap_height(number);
 	begin_group(composer, ROLE_H2);
 	struct rect digits =
 		put_plain(composer, arena_printf(composer->arena, "%d", row->day), number, composer->left, y, 0);
-	put_plain(composer, day_words(composer, row), date, digits.x + digits.width + GAP_3,
-	          baseline - text_cap_height(date), 0);
+	struct rect day = put_plain(composer, block->again ? short_day(composer, row) : day_words(composer, row), date,
+	                            digits.x + digits.width + GAP_3, baseline - text_cap_height(date), 0);
+	if (block->again)
+		put_plain(composer, say0(composer->speaker, "page.goes_on"), word, day.x + day.width + GAP_3,
+		          baseline - text_cap_height(word), 0);
 	put_side(composer, row, baseline);
 	end_group(composer);
 	begin_artifact(composer);
@@ -669,7 +677,9 @@ static void add_dose(struct large_days *days, const struct grid_row *day, size_t
 	bool pair = rail_is_open(days);
 	note_rails(days, column, row);
 	double wait = row->cell->state == CELL_WRITE_IN ? 3 : 0;
-	belongs_to_day(days, large_add(&days->blocks, row_height(composer, row), GAP_4 + wait, put_dose, row), pair);
+	struct large_block *block = large_add(&days->blocks, row_height(composer, row), GAP_4 + wait, put_dose, row);
+	block->rigid = wait > 0;
+	belongs_to_day(days, block, pair);
 }
 
 static void add_exact(struct large_days *days, const struct grid_band *band)
@@ -735,7 +745,7 @@ void large_grid(struct composer *composer, const struct grid *grid)
 	                          .blocks = large_blocks_of(composer),
 	                          .tag_x = tag_column(composer, grid),
 	                          .rails = arena_alloc(composer->arena, (grid->n_columns + 1) * sizeof *days.rails)};
-	days.blocks.same_title = true; /* each page begins with a day's own head */
+	days.blocks.days = true;
 	for (size_t i = 0; i < grid->n_rows; i++)
 		add_day(&days, &grid->rows[i]);
 	large_add_text(&days.blocks, grid->after, TYPE_LEAD, WEIGHT_BOLD);
