@@ -12,6 +12,7 @@
 #define ADVICE_X 94.0
 #define KIND_GAP 5.0
 #define SAMPLE_WIDTH 36.0
+#define ACCENT_SLACK 0.4
 #define SIGN_MORE 9.0 /* what a row may have of spare height */
 #define SIGN_COLUMN 87.0
 #define SIGN_TEXT_LEAST 26.0
@@ -462,8 +463,11 @@ static double sign_height(struct composer *composer, const struct before_form *f
 	double height = form->sign_least;
 	for (size_t i = line; i < rows->n; i += sign_lines(rows)) {
 		const struct sign_row *row = &rows->list[i];
-		double words = composer_text_height(composer, row->text, regular(composer, TYPE_BODY), width);
-		height = fmax(height, fmax(sides_height(composer, row), form->sign_pad + words));
+		const struct text_block *words = composer_set(composer, row->text, regular(composer, TYPE_BODY), width);
+		/* An accent on a capital must not reach the rule above; the words are centred. */
+		double rise = fmax(0, -text_ink(words).y - ACCENT_SLACK);
+		height =
+			fmax(height, fmax(sides_height(composer, row), form->sign_pad + text_height(words) + 2 * rise));
 	}
 	return height;
 }
