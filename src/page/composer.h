@@ -284,6 +284,11 @@ void put_clock(struct composer *composer, struct point centre, double radius, st
  * number.
  */
 struct rect put_tag(struct composer *composer, struct mark_words words, double size, struct point tip);
+/* Its body slides so that it ends before `right`, as far as the point allows. */
+struct rect put_tag_before(struct composer *composer, struct mark_words words, double size, struct point tip,
+                           double right);
+struct rect measure_tag_before(struct composer *composer, struct mark_words words, double size, struct point tip,
+                               double right);
 /* The flatter tag of the grid, with the body's left top corner at `at`. */
 struct rect put_grid_tag(struct composer *composer, struct mark_words words, double size, struct point at);
 /* How wide and high it will be. */

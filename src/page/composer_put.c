@@ -140,11 +140,30 @@ static struct rect put_tag_mark(struct composer *composer, struct tag tag)
 	return area;
 }
 
-struct rect put_tag(struct composer *composer, struct mark_words words, double size, struct point tip)
+static struct tag tag_before(struct composer *composer, struct mark_words words, double size, struct point tip,
+                             double right)
 {
 	struct tag tag = tag_of(tip, set_tag_words(composer, words, size), words.open);
-	tag.slide = tag_slide_within(&tag, composer->left, composer->right);
-	return put_tag_mark(composer, tag);
+	tag.slide = tag_slide_within(&tag, composer->left, right);
+	return tag;
+}
+
+struct rect put_tag_before(struct composer *composer, struct mark_words words, double size, struct point tip,
+                           double right)
+{
+	return put_tag_mark(composer, tag_before(composer, words, size, tip, right));
+}
+
+struct rect measure_tag_before(struct composer *composer, struct mark_words words, double size, struct point tip,
+                               double right)
+{
+	struct tag tag = tag_before(composer, words, size, tip, right);
+	return tag_measure(&tag).area;
+}
+
+struct rect put_tag(struct composer *composer, struct mark_words words, double size, struct point tip)
+{
+	return put_tag_before(composer, words, size, tip, composer->right);
 }
 
 static struct tag grid_tag(struct composer *composer, struct mark_words words, double size)

@@ -173,12 +173,21 @@ static struct point tag_tip(const struct line_look *look, const struct syringe_f
 	                      figure->axis - outer_half(look->syringe) - TAG_CLEAR};
 }
 
+#define TAG_FLANGE 1.0 /* a tag's side to the flange */
+
+/* Where the tag's body ends at the latest: before a flange that is as high as it. */
+static double tag_end(const struct composer *composer, const struct line_look *look,
+                      const struct syringe_figure *figure)
+{
+	struct syringe_geometry geometry = syringe_geometry_of(look->syringe);
+	double flange = figure->x_zero + geometry.flange - TAG_FLANGE;
+	return tag_tip(look, figure).x < flange ? flange : composer->right;
+}
+
 struct rect line_tag_area(struct composer *composer, const struct line_look *look, const struct syringe_figure *figure)
 {
-	struct rect size = measure_tag(composer, look->mark, look->tag_size);
-	struct point tip = tag_tip(look, figure);
-	double x = fmax(tip.x - size.width / 2, composer->left);
-	return (struct rect){x, tip.y - size.height, size.width, size.height};
+	return measure_tag_before(composer, look->mark, look->tag_size, tag_tip(look, figure),
+	                          tag_end(composer, look, figure));
 }
 
 static struct rect syringe_area(struct composer *composer, const struct line_look *look,
@@ -220,7 +229,8 @@ void put_line_figure(struct composer *composer, const struct line_look *look, co
 	/* The flange reaches higher than the wall that the tag's point stands over. */
 	begin_inside(composer);
 	if (look->mark.number != NULL)
-		put_tag(composer, look->mark, look->tag_size, tag_tip(look, figure));
+		put_tag_before(composer, look->mark, look->tag_size, tag_tip(look, figure),
+		               tag_end(composer, look, figure));
 	end_inside(composer);
 	put_plunger_word(composer, look, figure);
 }

@@ -19,7 +19,7 @@
 #define TITLE_TEXT 4.2   /* below each other */
 #define ADD_TAG_SIZE 15.0
 
-#define WARNING_PAD 2.6
+#define WARNING_PAD 3.6
 #define WARNING_AFTER 2.0
 
 #define ROW_BETWEEN 1.8 /* the dots before actions keep columns apart, too */

@@ -7,6 +7,7 @@
 #include "page/caution.h"
 #include "page/large_step.h"
 #include "page/line_figure.h"
+#include "page/pen_figure.h"
 #include "page/sections.h"
 #include "page/syringe_geometry.h"
 
@@ -14,11 +15,10 @@
 
 #define TICK 10.8
 #define AMOUNT_X 16.0
-#define FIGURE_X 50.0 /* from the live column's start */
+#define FIGURE_X 57.0 /* from the live column's start */
 #define ROW_PAD 4.4
 #define ROW_LEAST 30.0
 #define LINE_ABOVE 3.2 /* lowest ink of the syringe to the words */
-#define DEVICE 20.0
 #define HEAD_BELOW 3.0
 
 static struct text_style bold(const struct composer *composer, enum type_role role)
@@ -78,7 +78,7 @@ static double figure_height(struct composer *composer, const struct option_row *
 }
 
 /* The figure stands in a column of its own: it keeps clear of the amount as it does of the page's edge. */
-static void put_figure(struct composer *composer, const struct option_row *row, double y)
+static struct rect put_figure(struct composer *composer, const struct option_row *row, double y)
 {
 	struct line_look look = look_of(composer, row);
 	double left = composer->left;
@@ -87,29 +87,37 @@ static void put_figure(struct composer *composer, const struct option_row *row, 
 	begin_figure(composer, row->alt);
 	put_line_figure(composer, &look, &figure);
 	end_group(composer);
+	struct rect tag = line_tag_area(composer, &look, &figure);
 	composer->left = left;
+	return tag;
+}
+
+static bool is_pen(const struct option_row *row)
+{
+	return row->draw->measure == MEASURE_DIAL && row->mark.number != NULL;
 }
 
 static double device_height(struct composer *composer, const struct option_row *row)
 {
-	return fmax(DEVICE, row->mark.number == NULL ? 0 : measure_tag(composer, row->mark, tag_size(composer)).height);
+	if (is_pen(row))
+		return pen_and_tag_height(composer, row->mark, tag_size(composer));
+	return row->mark.number == NULL ? 0 : measure_tag(composer, row->mark, tag_size(composer)).height;
 }
 
-static void put_device(struct composer *composer, const struct option_row *row, double y)
+static struct rect put_device(struct composer *composer, const struct option_row *row, double y)
 {
-	double height = device_height(composer, row);
 	double x = composer->left + FIGURE_X;
+	struct rect tag = {x, y, 0, 0};
 	begin_figure(composer, row->alt);
-	if (row->draw->measure == MEASURE_DIAL) {
-		put_picture(composer, PICTURE_PEN, x, y + (height - DEVICE) / 2, DEVICE);
-		x += DEVICE + GAP_4;
-	}
-	if (row->mark.number != NULL) {
-		struct rect tag = measure_tag(composer, row->mark, tag_size(composer));
-		put_tag(composer, row->mark, tag_size(composer),
-		        (struct point){x + tag.width / 2, y + (height + tag.height) / 2});
+	if (is_pen(row)) {
+		tag = put_pen_and_tag(composer, row->mark, tag_size(composer), x, y);
+	} else if (row->mark.number != NULL) {
+		tag = measure_tag(composer, row->mark, tag_size(composer));
+		tag = put_tag(composer, row->mark, tag_size(composer),
+		              (struct point){x + tag.width / 2, y + tag.height});
 	}
 	end_group(composer);
+	return tag;
 }
 
 /* ---- a row ---- */
@@ -134,11 +142,20 @@ static const char *how_words(struct composer *composer, const struct option_row 
 	return say1(composer->speaker, "options.how", "page", composer_page_ref(composer, row->how));
 }
 
+/* The unit on the number's line, where that has room. */
+static bool unit_beside(struct composer *composer, const struct option_row *row)
+{
+	return row->unit != NULL &&
+	       composer_text_width(composer, row->number, bold(composer, TYPE_TITLE)) + GAP_1 +
+	                       composer_text_width(composer, row->unit, bold(composer, TYPE_LEAD)) <=
+	               amount_width(composer, row);
+}
+
 static double amount_height(struct composer *composer, const struct option_row *row)
 {
 	double height =
 		composer_text_height(composer, row->number, bold(composer, TYPE_TITLE), amount_width(composer, row));
-	if (row->unit != NULL)
+	if (row->unit != NULL && !unit_beside(composer, row))
 		height += lines_apart(composer) + cap(composer, TYPE_LEAD);
 	if (row->how >= 0)
 		height += lines_apart(composer) + composer_text_height(composer, how_words(composer, row),
@@ -147,12 +164,17 @@ static double amount_height(struct composer *composer, const struct option_row *
 	return height;
 }
 
+static double line_room(const struct composer *composer, const struct option_row *row)
+{
+	return figure_below(composer, row) ? LIVE_WIDTH : LIVE_WIDTH - FIGURE_X;
+}
+
 static double line_height(struct composer *composer, const struct option_row *row)
 {
 	if (row->line == NULL)
 		return 0;
-	double width = figure_below(composer, row) ? LIVE_WIDTH : LIVE_WIDTH - FIGURE_X;
-	return LINE_ABOVE + composer_text_height(composer, row->line, regular(composer, TYPE_BODY), width);
+	return LINE_ABOVE +
+	       composer_text_height(composer, row->line, regular(composer, TYPE_BODY), line_room(composer, row));
 }
 
 static double content_height(struct composer *composer, const struct option_row *row)
@@ -179,7 +201,10 @@ static void put_amount(struct composer *composer, const struct option_row *row, 
 	struct text_style style = bold(composer, row->first ? TYPE_TITLE : TYPE_LEAD);
 	struct rect area = put_plain(composer, number, style, x, y, amount_width(composer, row));
 	y = area.y + area.height + lines_apart(composer);
-	if (row->first && row->unit != NULL)
+	if (row->first && unit_beside(composer, row))
+		put_plain(composer, row->unit, bold(composer, TYPE_LEAD), x + area.width + GAP_1,
+		          area.y + area.height - cap(composer, TYPE_LEAD), 0);
+	else if (row->first && row->unit != NULL)
 		y += put_plain(composer, row->unit, bold(composer, TYPE_LEAD), x, y, amount_width(composer, row))
 		             .height +
 		     lines_apart(composer);
@@ -208,13 +233,11 @@ static void put_row(struct composer *composer, const struct option_row *row, dou
 		top += (right - figure) / 2;
 		right = figure;
 	}
-	if (has_figure(row))
-		put_figure(composer, row, top);
-	else
-		put_device(composer, row, top);
-	put_text(composer, row->line, regular(composer, TYPE_BODY), ALIGN_END, composer->right,
-	         top + right - line_height(composer, row) + LINE_ABOVE, below ? LIVE_WIDTH : LIVE_WIDTH - FIGURE_X,
-	         COLOUR_INK);
+	struct rect tag = has_figure(row) ? put_figure(composer, row, top) : put_device(composer, row, top);
+	double room = line_room(composer, row);
+	double width = fmin(composer_text_width(composer, row->line, regular(composer, TYPE_BODY)), room);
+	put_plain(composer, row->line, regular(composer, TYPE_BODY), fmin(tag.x, composer->right - width),
+	          top + right - line_height(composer, row) + LINE_ABOVE, room);
 	end_group(composer);
 	end_group(composer);
 }

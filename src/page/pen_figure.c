@@ -119,32 +119,54 @@ static void put_caption(struct composer *composer, const struct pen_view *view, 
 }
 
 /* The number in the pen's own small window; one that it cannot hold is left to the tag and the window. */
-static const struct text_block *small_number(struct composer *composer, const struct pen_view *view)
+static const struct text_block *small_number(struct composer *composer, const char *number)
 {
 	struct text_style style = {.size = SMALL_NUMBER, .weight = WEIGHT_BOLD};
-	if (composer_text_width(composer, view->number, style) > PEN_WINDOW_WIDTH - GAP_1)
+	if (composer_text_width(composer, number, style) > PEN_WINDOW_WIDTH - GAP_1)
 		return NULL;
-	return composer_set(composer, view->number, style, 0);
+	return composer_set(composer, number, style, 0);
+}
+
+/* The point reaches into the pen, to its window. */
+static struct rect put_pen(struct composer *composer, struct pen_figure pen, struct mark_words mark, double size)
+{
+	struct rect tag;
+	put_mark(composer, (struct placed_mark){
+				   .kind = MARK_PEN, .area = {pen.at.x, pen.at.y, PEN_LENGTH, PEN_HEIGHT}, .pen = pen});
+	begin_inside(composer);
+	tag = put_tag(composer, mark, size,
+	              (struct point){pen.at.x + PEN_WINDOW_X + PEN_WINDOW_WIDTH / 2, pen.at.y + PEN_WINDOW_Y});
+	end_inside(composer);
+	return tag;
+}
+
+double pen_and_tag_height(struct composer *composer, struct mark_words mark, double size)
+{
+	return measure_tag(composer, mark, size).height - PEN_WINDOW_Y + PEN_HEIGHT;
+}
+
+struct rect put_pen_and_tag(struct composer *composer, struct mark_words mark, double size, double x, double y)
+{
+	double top = y + measure_tag(composer, mark, size).height - PEN_WINDOW_Y;
+	return put_pen(
+		composer,
+		(struct pen_figure){
+			.at = {x, top}, .length = PEN_LENGTH, .full = 1, .number = small_number(composer, mark.number)},
+		mark, size);
 }
 
 void put_pen_figure(struct composer *composer, const struct pen_view *view, double y)
 {
 	struct rect window = window_size(composer, view);
 	double top = y + tag_height(composer, view) - PEN_WINDOW_Y;
-	struct rect area = {composer->left, top, PEN_LENGTH, PEN_HEIGHT};
 	double full = (double)view->full.numerator / (double)view->full.denominator;
-	struct point tip = {area.x + PEN_WINDOW_X + PEN_WINDOW_WIDTH / 2, top + PEN_WINDOW_Y};
 	begin_figure(composer, view->alt);
-	put_mark(composer, (struct placed_mark){.kind = MARK_PEN,
-	                                        .area = area,
-	                                        .pen = {.at = {area.x, area.y},
-	                                                .length = PEN_LENGTH,
-	                                                .full = full,
-	                                                .number = small_number(composer, view)}});
-	/* The point reaches into the pen, to its window. */
-	begin_inside(composer);
-	put_tag(composer, view->mark, tag_size(composer), tip);
-	end_inside(composer);
+	put_pen(composer,
+	        (struct pen_figure){.at = {composer->left, top},
+	                            .length = PEN_LENGTH,
+	                            .full = full,
+	                            .number = small_number(composer, view->number)},
+	        view->mark, tag_size(composer));
 	window.x = pen_window_x(composer, view);
 	window.y = y;
 	if (!stands_below(composer))

@@ -36,6 +36,10 @@ void put_pen_window_below(struct composer *composer, const struct pen_view *view
 struct rect measure_pen_window(struct composer *composer, const struct pen_view *view);
 void put_pen_window(struct composer *composer, const struct pen_view *view, double x, double y);
 
+/* A pen alone, set to a number, with that in a tag on its window: for one of many. Returns the tag. */
+double pen_and_tag_height(struct composer *composer, struct mark_words mark, double size);
+struct rect put_pen_and_tag(struct composer *composer, struct mark_words mark, double size, double x, double y);
+
 /* A pen standing on its end, needle up, with a drop at its tip; `height` is of both. */
 void put_pen_upright(struct composer *composer, double x, double y, double height);
 
