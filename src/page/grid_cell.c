@@ -29,7 +29,7 @@
 #define TAG_POINT 1.3 /* what a tag's point takes of its height */
 #define SIGN_MOST 4.3
 #define EXTRA_TIME 5.0
-#define EXTRA_SECOND 7.0
+#define EXTRA_SECOND 7.8
 #define CORNER_LEG 3.5
 #define VIAL_SIZE 4.2
 #define HALF_LEADING 4.1
@@ -44,7 +44,10 @@
 #define WAIT_LINE_MOST 16.0
 #define WAIT_PHONE 5.4
 #define WAIT_LEADING 4.8
-#define WAIT_EXTRA 1.6 /* so that the telephone and the tick have room above one another */
+#define WAIT_INSET 1.0 /* of a tick, further from the dashed frame than from a plain one */
+#define WAIT_EXTRA 1.6
+#define WAIT_ABOVE 3.2 /* so that the telephone and the tick have room above one another */
+#define WAIT_BESIDE (GRID_TICK + 2.0)
 
 static const struct grid_cell *cell_at(const struct grid_sheet *sheet, size_t row, size_t column)
 {
@@ -179,6 +182,14 @@ static double wait_heading_width(const struct grid_sheet *sheet, size_t column)
 	return sheet->columns[column].width - WAIT_X - WAIT_PHONE - 3;
 }
 
+/* The telephone stands left of the ticks where the heading leaves room, else above them. */
+static bool phone_is_beside(const struct grid_sheet *sheet, size_t column)
+{
+	double heading = composer_text_width(sheet->composer, say0(sheet->composer->speaker, "grid.wait_call"),
+	                                     wait_style(sheet->composer));
+	return heading + WAIT_BESIDE <= wait_heading_width(sheet, column);
+}
+
 static double wait_extra(const struct grid_sheet *sheet, size_t row, size_t column)
 {
 	const struct sheet_frame *frame = grid_frame_at(sheet, row, column);
@@ -186,7 +197,7 @@ static double wait_extra(const struct grid_sheet *sheet, size_t row, size_t colu
 		return 0;
 	const struct text_block *block = composer_set(sheet->composer, say0(sheet->composer->speaker, "grid.wait_call"),
 	                                              wait_style(sheet->composer), wait_heading_width(sheet, column));
-	return WAIT_EXTRA + (text_lines(block) - 1) * WAIT_LEADING;
+	return (phone_is_beside(sheet, column) ? WAIT_EXTRA : WAIT_ABOVE) + (text_lines(block) - 1) * WAIT_LEADING;
 }
 
 double cell_extra_height(const struct grid_sheet *sheet, size_t row, size_t column)
@@ -507,8 +518,9 @@ static void put_wait_heading(const struct grid_sheet *sheet, size_t column, stru
 	put_plain(composer, say0(composer->speaker, "grid.wait_call"), wait_style(composer), area.x + WAIT_X,
 	          area.y + 2, wait_heading_width(sheet, column));
 	begin_artifact(composer);
-	put_picture(composer, PICTURE_PHONE, area.x + area.width - TICK_RIGHT - (GRID_TICK + WAIT_PHONE) / 2,
-	            area.y + 0.6, WAIT_PHONE);
+	double beside = phone_is_beside(sheet, column) ? WAIT_BESIDE : 0;
+	put_picture(composer, PICTURE_PHONE, area.x + area.width - TICK_RIGHT - (GRID_TICK + WAIT_PHONE) / 2 - beside,
+	            area.y + WAIT_INSET, WAIT_PHONE);
 	end_group(composer);
 }
 
@@ -520,7 +532,8 @@ static void put_wait_cell(const struct grid_sheet *sheet, size_t row, size_t col
 	const struct sheet_frame *frame = grid_frame_at(sheet, row, column);
 	struct sheet_frame alone = {FRAME_WAIT, column, row, row};
 	struct rect area = frame_area(sheet, &alone);
-	double bottom = area.y + area.height;
+	double bottom = area.y + area.height - WAIT_INSET;
+	area.width -= WAIT_INSET;
 	if (frame->first == row)
 		put_wait_heading(sheet, column, area);
 

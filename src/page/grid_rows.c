@@ -376,6 +376,16 @@ static double side_shift(const struct grid_sheet *sheet)
 	return meets ? sheet->day_width - SIDE_END - SIDE_WIDTH / 2 - GRID_DAY_SIDE : 0;
 }
 
+/* The side's sign may stand at the height of the dates, right above its word. */
+static bool sign_clears_dates(const struct grid_sheet *sheet)
+{
+	struct text_style small = composer_style(sheet->composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	double widest = 0;
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		widest = fmax(widest, composer_text_width(sheet->composer, sheet->rows[i].row->date, small));
+	return GRID_DAY_TEXT + widest + SIDE_CLEAR <= GRID_DAY_SIDE + side_shift(sheet) - SIDE_WIDTH / 2;
+}
+
 static double three_lines_height(const struct composer *composer)
 {
 	struct text_style weekday = composer_style(composer, TYPE_BODY, WEIGHT_BOLD);
@@ -446,8 +456,12 @@ void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, b
 	double top = y + (height - sign - SIDE_WORD - text_cap_height(word)) / 2;
 	bool below = side_below(sheet);
 	middle += side_shift(sheet);
-	if (below)
+	double word_top = top + sign + SIDE_WORD;
+	if (below) {
 		top = three_lines_top(composer, y + height / 2);
+		word_top = top + three_lines_height(composer) - text_cap_height(word);
+		top = sign_clears_dates(sheet) ? fmax(top, word_top - SIDE_WORD - sign) : top;
+	}
 	struct rect area = grid_side_area(hip, middle, top);
 	begin_artifact(composer);
 	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
@@ -455,12 +469,9 @@ void grid_put_side(const struct grid_sheet *sheet, const struct grid_row *row, b
 	                                        .side = {{area.x, area.y}, area.width, row->side, hip}});
 	end_group(composer);
 	if (below)
-		put_text(composer, row->side_word, word, ALIGN_END, middle + SIDE_WIDTH / 2,
-		         top + text_cap_height(composer_style(composer, TYPE_BODY, WEIGHT_BOLD)) +
-		                 text_cap_height(word) + 2 * DAY_LINES,
-		         0, COLOUR_INK);
+		put_text(composer, row->side_word, word, ALIGN_END, middle + SIDE_WIDTH / 2, word_top, 0, COLOUR_INK);
 	else
-		put_text(composer, row->side_word, word, ALIGN_CENTER, middle, top + sign + SIDE_WORD, 0, COLOUR_INK);
+		put_text(composer, row->side_word, word, ALIGN_CENTER, middle, word_top, 0, COLOUR_INK);
 }
 
 /* A side is for a needle, so it is shown where this sheet has one on that day. */

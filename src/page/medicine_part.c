@@ -18,7 +18,7 @@
 
 #include <math.h>
 
-#define WORDS_WIDTH 58.0
+#define WORDS_WIDTH 56.5
 #define FIGURE_X 66.0
 #define WINDOW_PART_WIDTH 60.0
 #define BLOCK_TOP 3.6

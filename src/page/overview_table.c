@@ -306,13 +306,27 @@ static void put_chevron(struct composer *composer, double right, double middle)
 	put_rule(composer, tip, (struct point){right, middle + reach}, LINE_STRONG, COLOUR_INK);
 }
 
+#define CORNER_SHARE 0.3 /* of the shorter side */
+
+/* Dashes of so small a frame would fall as they like: its four corners say 'open' alike. */
+static void put_corners(struct composer *composer, struct rect area)
+{
+	double leg = CORNER_SHARE * fmin(area.width, area.height);
+	for (int i = 0; i < 4; i++) {
+		double inwards = i % 2 == 0 ? 1 : -1;
+		double down = i < 2 ? 1 : -1;
+		struct point corner = {area.x + (i % 2) * area.width, area.y + (i / 2) * area.height};
+		put_rule(composer, (struct point){corner.x - inwards * LINE_OUTLINE / 2, corner.y},
+		         (struct point){corner.x + inwards * leg, corner.y}, LINE_OUTLINE, COLOUR_INK);
+		put_rule(composer, corner, (struct point){corner.x, corner.y + down * leg}, LINE_OUTLINE, COLOUR_INK);
+	}
+}
+
 static void put_question(struct composer *composer, double x, double middle, double width)
 {
-	struct box box = {
-		.radius = 0.8, .line = LINE_OUTLINE, .stroke = COLOUR_INK, .fill = COLOUR_NONE, .dashed = true};
-	struct rect area = {x + LINE_OUTLINE / 2, middle - block_height(composer) / 2, width - LINE_OUTLINE,
-	                    block_height(composer)};
-	put_box(composer, area, box);
+	double half = LINE_OUTLINE / 2;
+	put_corners(composer, (struct rect){x + half, middle - block_height(composer) / 2 + half, width - LINE_OUTLINE,
+	                                    block_height(composer) - LINE_OUTLINE});
 	struct text_style style = small_style(composer, WEIGHT_BOLD);
 	if (width > composer_text_width(composer, "?", style) + 1)
 		put_text(composer, "?", style, ALIGN_CENTER, x + width / 2, middle - text_cap_height(style) / 2, 0,
