@@ -387,23 +387,31 @@ static struct row_range longest_range(struct grid_work *work, size_t first)
 	return 2 * best.n > fitting.n ? best : fitting;
 }
 
+/* The page before the last one ends after `n` rows, if no frame is cut and both fit. */
+static bool parts_at(struct grid_work *work, size_t n)
+{
+	struct row_range *before = &work->ranges[work->n_ranges - 2];
+	struct row_range *last = &work->ranges[work->n_ranges - 1];
+	struct row_range first_part = range_of(work, before->first, n);
+	struct row_range second_part = range_of(work, before->first + n, before->n + last->n - n);
+	if (!may_end(work, &first_part) || !range_fits(work, &first_part) || !range_fits(work, &second_part))
+		return false;
+	*before = first_part;
+	*last = second_part;
+	return true;
+}
+
 /* A last page of few rows shares with the one before, as evenly as the frames allow. */
 static void even_out(struct grid_work *work)
 {
 	if (work->n_ranges < 2 || work->ranges[work->n_ranges - 1].n >= FEW_ROWS)
 		return;
-	struct row_range *before = &work->ranges[work->n_ranges - 2];
-	struct row_range *last = &work->ranges[work->n_ranges - 1];
-	size_t both = before->n + last->n;
-	for (size_t n = (both + 1) / 2; n < before->n; n++) {
-		struct row_range first_part = range_of(work, before->first, n);
-		struct row_range second_part = range_of(work, before->first + n, both - n);
-		if (may_end(work, &first_part) && range_fits(work, &first_part) && range_fits(work, &second_part)) {
-			*before = first_part;
-			*last = second_part;
+	size_t most = work->ranges[work->n_ranges - 2].n;
+	size_t half = (most + work->ranges[work->n_ranges - 1].n + 1) / 2;
+	for (size_t off = 0; off <= half; off++)
+		if ((half + off < most && parts_at(work, half + off)) ||
+		    (half >= off + FEW_ROWS && parts_at(work, half - off)))
 			return;
-		}
-	}
 }
 
 /* Layouts that are tried and not used may not refuse a packet: what they find is dropped. */

@@ -246,10 +246,11 @@ static double head_growth(const struct grid_sheet *sheet, double *above_names)
 	return *above_names + names;
 }
 
+/* Rest, visits and exact times span the page: without columns there is nothing to head. */
 double grid_head_height(const struct grid_sheet *sheet)
 {
 	double above;
-	return HEAD_HEIGHT + head_growth(sheet, &above);
+	return sheet->n_columns == 0 ? 0 : HEAD_HEIGHT + head_growth(sheet, &above);
 }
 
 /* The sheet's columns of one group stand side by side; `first` is the first of them. */
@@ -363,6 +364,8 @@ void grid_put_head(const struct grid_sheet *sheet, double y)
 	struct composer *composer = sheet->composer;
 	double bottom = y + grid_head_height(sheet);
 	double names = bottom - 2.0;
+	if (sheet->n_columns == 0)
+		return;
 	begin_group(composer, ROLE_ROW);
 	put_corner(sheet, sheet->grid->corner, composer->left, sheet->day_width - 3, names);
 	for (size_t i = 0; i < sheet->n_columns; i++)
