@@ -818,9 +818,10 @@ struct waiting_amount {
 
 /* Days of the course that fall on one weekday, whichever that is. No date: that is what is not known. */
 struct waiting_column {
-	const char *head; /* "day 2", "days 2, 9" */
-	const char *note; /* "20:00"; NULL: nothing is taken on them */
-	bool visit;       /* only visits fall on them */
+	const char *head;    /* "day 2", "days 2, 9"; of the first: "If day 1 is" */
+	const char *numbers; /* "2, 9": in large print, where a word is too wide for a column */
+	const char *note;    /* "20:00"; NULL: nothing is taken on them */
+	bool visit;          /* only visits fall on them */
 	/* One a row: the row of Monday is for a course whose day 1 is a Monday. NULL: by then it has ended. */
 	const char *weekdays[7];
 	const char *weekdays_short[7];
@@ -868,6 +869,7 @@ struct waiting_sheet {
 	const char *read_text;
 	const char *look_heading;             /* NULL: there is nothing to look up */
 	const char *look_text;                /* how to read it, and when the course ends */
+	const char *numbers_word;             /* "day": before the columns' numbers, in large print */
 	const struct waiting_column *columns; /* the first is that of day 1; none: the text says all */
 	size_t n_columns;
 	int rows[7]; /* the weekdays that day 1 may have, 0 is Monday */

@@ -335,19 +335,19 @@ static const char *number_words(struct build *build, int64_t number)
 	return say_number(build->speaker, rational_of(number, 1));
 }
 
-/* "days 2, 9": those that share a column. */
-static const char *head_words(struct build *build, const struct look_days *days, int64_t weekday)
+/* "2, 9": those that share a column. */
+static const char *numbers_of(struct build *build, const struct look_days *days, int64_t weekday, bool *many)
 {
 	const char *list = NULL;
-	bool many = false;
+	*many = false;
 	for (size_t i = 0; i < days->n; i++) {
 		if (weekday_of(days->list[i].day) != weekday)
 			continue;
 		const char *day = number_words(build, days->list[i].day);
-		many = list != NULL;
-		list = many ? say2(build->speaker, "list.comma", "first", list, "last", day) : day;
+		*many = list != NULL;
+		list = *many ? say2(build->speaker, "list.comma", "first", list, "last", day) : day;
 	}
-	return say1(build->speaker, many ? "days.many" : "days.one", "days", list);
+	return list;
 }
 
 /*
@@ -405,7 +405,10 @@ static struct waiting_column column_of(struct build *build, const struct item_ru
 	struct first_dates dates = first_dates_of(build, run);
 	int64_t soonest = 0;
 	struct waiting_column column = {.visit = true};
-	column.head = weekday == 0 ? say0(build->speaker, "waiting.day_1") : head_words(build, days, weekday);
+	bool many;
+	column.numbers = numbers_of(build, days, weekday, &many);
+	column.head = weekday == 0 ? say0(build->speaker, "waiting.day_1")
+	                           : say1(build->speaker, many ? "days.many" : "days.one", "days", column.numbers);
 	for (size_t i = 0; i < days->n; i++) {
 		const struct look_day *day = &days->list[i];
 		if (weekday_of(day->day) != weekday)
@@ -562,6 +565,7 @@ static void fill_look_up(struct build *build, const struct item_run *run, struct
 	if (days.n < 2 && last_is_counted(run))
 		return; /* day 1 alone is what was written down above */
 	sheet->look_heading = say0(speaker, "waiting.look");
+	sheet->numbers_word = say0(speaker, "grid.day");
 	if (run->item->weekdays != 0) {
 		sheet->look_text = say1(speaker, "waiting.look_weekdays", "weekdays", fixed_weekdays(build, run->item));
 	} else {

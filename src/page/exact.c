@@ -663,7 +663,9 @@ static double stop_x(const struct composer *composer, const struct exact_sheet *
 	static const double two[] = {0, 0.5, 1};
 	static const double three[] = {0, 0.37, 0.69, 1};
 	const double *shares = sheet->n_stops > 2 ? three : two;
-	return composer->left + shares[i] * LIVE_WIDTH;
+	/* In large print each needs the same. */
+	double share = composer->large_print ? (double)i / (double)sheet->n_stops : shares[i];
+	return composer->left + share * LIVE_WIDTH;
 }
 
 static double stop_width(const struct composer *composer, const struct exact_sheet *sheet, size_t i)

@@ -113,40 +113,55 @@ static bool sign_has_tag(const struct sign_line *sign)
 }
 
 #define SIDE_SIGN 13.0
-#define SIDE_BETWEEN 4.0
+#define SIDE_BETWEEN 3.0
+#define SIDE_WORD 2.2 /* sign to its word */
 #define SIGN_PICTURE 13.0
 #define RAIL_ARM 5.0
 #define RAIL_HEIGHT 24.0
 #define RAIL_VIAL 7.0
 
+static struct text_style side_word_style(const struct composer *composer)
+{
+	return composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+}
+
+/* Two signs, each as wide as its word, and what is between them. */
+static double sides_width(struct composer *composer, const struct sign_line *sign)
+{
+	double widest = SIDE_SIGN;
+	for (size_t i = 0; i < 2; i++)
+		widest = fmax(widest, composer_text_width(composer, sign->side_words[i], side_word_style(composer)));
+	return 2 * (widest + SIDE_BETWEEN);
+}
+
 static struct rect sign_size(struct composer *composer, const struct sign_line *sign)
 {
 	if (sign->kind == SIGN_RAIL)
 		return (struct rect){0, 0, SIGN_FRAME_WIDTH, RAIL_HEIGHT};
+	if (sign->kind == SIGN_SIDE || sign->kind == SIGN_HIP)
+		return (struct rect){0, 0, sides_width(composer, sign), SIGN_FRAME_HEIGHT + 2};
 	if (sign_has_tag(sign))
 		return measure_grid_tag(composer, sign->mark, SIGN_TAG);
 	return (struct rect){0, 0, SIGN_FRAME_WIDTH, SIGN_FRAME_HEIGHT};
 }
 
-/* Each with its word below, where that is no wider than its sign. */
+/* Each with its word below. */
 static void put_both_sides(struct composer *composer, const struct sign_line *sign, struct rect frame)
 {
-	struct text_style word = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
+	struct text_style word = side_word_style(composer);
 	bool hip = sign->kind == SIGN_HIP;
 	double height = hip ? SIDE_SIGN : SIDE_SIGN * 0.62;
-	double y = frame.y + (frame.height - height - GAP_1 - text_cap_height(word)) / 2;
+	double y = frame.y + (frame.height - height - SIDE_WORD - text_cap_height(word)) / 2;
 	for (size_t i = 0; i < 2; i++) {
-		struct rect area = {frame.x + (double)i * (SIDE_SIGN + SIDE_BETWEEN), y, SIDE_SIGN, height};
+		double middle = frame.x + ((double)i + 0.5) * frame.width / 2;
+		struct rect area = {middle - SIDE_SIGN / 2, y, SIDE_SIGN, height};
 		put_mark(composer,
 		         (struct placed_mark){
 				 .kind = MARK_SIDE,
 				 .area = area,
 				 .side = {{area.x, area.y}, SIDE_SIGN, i == 0 ? SIDE_LEFT : SIDE_RIGHT, hip}});
-		double width = composer_text_width(composer, sign->side_words[i], word);
-		double middle = fmax(area.x + SIDE_SIGN / 2, frame.x + width / 2);
-		if (width <= SIDE_SIGN + SIDE_BETWEEN / 2 - 0.4)
-			put_text(composer, sign->side_words[i], word, ALIGN_CENTER, middle, y + height + GAP_1, 0,
-			         COLOUR_INK);
+		put_text(composer, sign->side_words[i], word, ALIGN_CENTER, middle, y + height + SIDE_WORD, 0,
+		         COLOUR_INK);
 	}
 }
 
@@ -278,16 +293,19 @@ void large_before(struct composer *composer, const struct before_sheet *sheet)
 			struct large_block *block = large_add(&blocks, height, GAP_5, put_kind, &sheet->kinds[i]);
 			block->around = ROLE_LIST;
 			block->rule = LARGE_RULE_FINE;
-			block->break_cost = i == 0 ? 0 : 0.5;
 		}
+		large_hold_list(&blocks, blocks.n - sheet->n_kinds);
 	}
 	if (sheet->n_signs > 0)
 		large_add_heading(&blocks, sheet->signs_heading);
 	add_signs(&blocks, sheet);
+	large_hold_list(&blocks, blocks.n - sheet->n_signs);
 	if (sheet->n_terms > 0)
 		large_add_heading(&blocks, sheet->terms_word);
+	size_t terms = blocks.n;
 	for (size_t i = 0; i < sheet->n_terms; i++)
 		large_add_text(&blocks, sheet->terms[i], TYPE_BODY, WEIGHT_REGULAR);
+	large_hold_list(&blocks, terms);
 	large_add_warning(&blocks, sheet->warning_word, sheet->emergency);
 	large_add_text(&blocks, sheet->disclaimer, TYPE_BODY, WEIGHT_REGULAR);
 	large_place(&blocks, sheet->title, sheet->lead);

@@ -27,6 +27,8 @@
 #define PLUS_GAP 2.0
 #define TAG_GAP 4.0
 #define TAG_LEAST 40.0
+#define NEW_CORNER 5.0 /* of a new amount, as the signs explain it */
+#define NEW_ABOVE 1.4
 #define ROW_LEAST 15.0
 #define TIME_WORD 2.8 /* between a time and its slot's word */
 #define TIME_LEADING 6.6
@@ -307,6 +309,18 @@ static void put_write_line(struct composer *composer, const struct dose_row *row
 	put_text(composer, row->cell->unit, style, ALIGN_END, end, y + 4 - text_cap_height(style), 0, COLOUR_INK);
 }
 
+/* Between the rule above and what stands first in the row. */
+static void put_new_corner(struct composer *composer, double y)
+{
+	struct point at = {composer->left, y - NEW_ABOVE};
+	begin_artifact(composer);
+	put_mark(composer, (struct placed_mark){.kind = MARK_CORNER,
+	                                        .area = {at.x, at.y, NEW_CORNER, NEW_CORNER},
+	                                        .inside = true,
+	                                        .corner = {.at = at, .leg = NEW_CORNER}});
+	end_group(composer);
+}
+
 static void put_dose_words(struct composer *composer, const struct dose_row *row, double y)
 {
 	double x = composer->left + WORDS_X;
@@ -334,6 +348,8 @@ static void put_dose(struct composer *composer, const struct large_block *block,
 		                 LINE_MAIN);
 		end_group(composer);
 	}
+	if (row->cell->new_amount)
+		put_new_corner(composer, y);
 	begin_group(composer, ROLE_LIST_ITEM);
 	double time_x = composer->left + (waits ? 2.5 : 0);
 	struct rect clock = put_plain(composer, row->time, time, time_x,
@@ -395,7 +411,7 @@ static void put_line_of_words(struct composer *composer, const struct large_bloc
 #define EXACT_LINE 1.8
 #define EXACT_PAD 6.0
 #define EXACT_DIAL 10.0
-#define EXACT_TEXT 28.0
+#define EXACT_TEXT 32.0
 
 struct exact_row {
 	const struct grid_band *band;

@@ -9,6 +9,7 @@
 #include "page/syringe_geometry.h"
 
 #include <math.h>
+#include <string.h>
 
 static struct text_style body(const struct composer *composer)
 {
@@ -32,8 +33,7 @@ struct tick_row {
 	struct mark_words tag; /* number NULL: none */
 	bool plain;            /* without its box: nothing to do */
 	struct tick_days days; /* their boxes below the words, instead of one */
-	bool done;             /* a printed tick */
-	const void *part;      /* others name the page that it is on: composer_note_part(); or NULL */
+	bool beside;           /* these stand at the end of the line instead */
 };
 
 #define TICK_TAG 22.0
@@ -49,12 +49,20 @@ static struct tick_look day_look(const struct composer *composer)
 static double days_height(const struct composer *composer, const struct tick_row *row)
 {
 	struct tick_look look = day_look(composer);
-	return row->days.n > 0 ? GAP_3 + day_ticks_height(&look) : 0;
+	return row->days.n > 0 ? day_ticks_height(&look) : 0;
 }
 
-static double tick_width(void)
+/* A number is wider than its box. */
+static double days_x(const struct composer *composer, const struct tick_row *row)
 {
-	return LIVE_WIDTH - TICK - TICK_WORDS;
+	struct tick_look look = day_look(composer);
+	return LIVE_WIDTH - day_ticks_width(&look, &row->days) - GAP_1;
+}
+
+static double tick_width(const struct composer *composer, const struct tick_row *row)
+{
+	double end = row->beside ? days_x(composer, row) - GAP_3 : LIVE_WIDTH;
+	return end - TICK - TICK_WORDS;
 }
 
 static double tag_height(struct composer *composer, const struct tick_row *row)
@@ -64,32 +72,44 @@ static double tag_height(struct composer *composer, const struct tick_row *row)
 
 static double tick_row_height(struct composer *composer, const struct tick_row *row)
 {
-	double words = composer_text_height(composer, row->heading, bold(composer), tick_width());
+	double width = tick_width(composer, row);
+	double words = composer_text_height(composer, row->heading, bold(composer), width);
+	double days = days_height(composer, row);
 	if (row->text != NULL)
-		words += TICK_BETWEEN + composer_text_height(composer, row->text, body(composer), tick_width());
-	return fmax(TICK, words + tag_height(composer, row) + days_height(composer, row));
+		words += TICK_BETWEEN + composer_text_height(composer, row->text, body(composer), width);
+	words += tag_height(composer, row);
+	return fmax(TICK, row->beside ? fmax(words, days) : words + (days > 0 ? GAP_3 + days : 0));
+}
+
+static void put_days(struct composer *composer, const struct tick_row *row, double y, double below)
+{
+	struct tick_look look = day_look(composer);
+	double x = composer->left + (row->beside ? days_x(composer, row) : TICK + TICK_WORDS);
+	put_day_ticks(composer, &look, &row->days, x, row->beside ? y : below + GAP_3);
+}
+
+static void put_tick_words(struct composer *composer, const struct tick_row *row, double y)
+{
+	double x = composer->left + TICK + TICK_WORDS;
+	double width = tick_width(composer, row);
+	begin_group(composer, ROLE_LIST_ITEM);
+	if (!row->plain && row->days.n == 0)
+		put_tick(composer, (struct point){composer->left, y}, TICK);
+	struct rect words = put_plain(composer, row->heading, bold(composer), x, y, width);
+	if (row->text != NULL)
+		words = put_plain(composer, row->text, body(composer), x, words.y + words.height + TICK_BETWEEN, width);
+	double below = words.y + words.height + tag_height(composer, row);
+	if (row->tag.number != NULL) {
+		struct rect tag = measure_tag(composer, row->tag, TICK_TAG);
+		put_tag(composer, row->tag, TICK_TAG, (struct point){x + tag.width / 2, below});
+	}
+	put_days(composer, row, y, below);
+	end_group(composer);
 }
 
 static void put_tick_row(struct composer *composer, const struct large_block *block, double y)
 {
-	const struct tick_row *row = block->data;
-	double x = composer->left + TICK + TICK_WORDS;
-	composer_note_part(composer, row->part);
-	begin_group(composer, ROLE_LIST_ITEM);
-	if (!row->plain && row->days.n == 0)
-		put_done_or_tick(composer, (struct point){composer->left, y}, TICK, row->done);
-	struct rect words = put_plain(composer, row->heading, bold(composer), x, y, tick_width());
-	if (row->text != NULL)
-		words = put_plain(composer, row->text, body(composer), x, words.y + words.height + TICK_BETWEEN,
-		                  tick_width());
-	if (row->tag.number != NULL) {
-		struct rect tag = measure_tag(composer, row->tag, TICK_TAG);
-		put_tag(composer, row->tag, TICK_TAG,
-		        (struct point){x + tag.width / 2, words.y + words.height + GAP_2 + tag.height});
-	}
-	struct tick_look look = day_look(composer);
-	put_day_ticks(composer, &look, &row->days, x, words.y + words.height + tag_height(composer, row) + GAP_3);
-	end_group(composer);
+	put_tick_words(composer, block->data, y);
 }
 
 static void add_tick_row(struct large_blocks *blocks, struct tick_row data)
@@ -254,11 +274,13 @@ void large_add_twice(struct large_blocks *blocks, const struct medicine_sheet *s
 	if (twice == NULL)
 		return;
 	large_add_heading(blocks, twice->heading);
+	size_t first = blocks->n;
 	large_add_text(blocks, twice->text, TYPE_BODY, WEIGHT_REGULAR);
 	for (size_t i = 0; i < 2; i++)
 		add_tick_row(blocks, (struct tick_row){.heading = twice->parts[i].name,
 		                                       .text = twice->parts[i].side,
 		                                       .tag = twice->parts[i].mark});
+	large_hold_all(blocks, first);
 }
 
 /* ---- a vial for many days ---- */
@@ -274,6 +296,45 @@ static void put_vial_note(struct composer *composer, const struct large_block *b
 	put_paragraph(composer, log->note, body(composer), composer->left, y, LIVE_WIDTH);
 }
 
+#define SQUARES_ABREAST 5
+#define SQUARE_PITCH (LIVE_WIDTH / SQUARES_ABREAST)
+
+static double square_line(const struct composer *composer)
+{
+	return TICK + GAP_2 + large_cap(composer, TYPE_BODY);
+}
+
+static void put_square(struct composer *composer, const struct vial_square *square, double middle, double y)
+{
+	composer_note_part(composer, square->dose);
+	begin_group(composer, ROLE_LIST_ITEM);
+	put_done_or_tick(composer, (struct point){middle - TICK / 2, y}, TICK, square->done);
+	put_text(composer, say1(composer->speaker, "days.one", "days", square->day), body(composer), ALIGN_CENTER,
+	         middle, y + TICK + GAP_2, 0, COLOUR_INK);
+	end_group(composer);
+}
+
+static void put_squares(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct vial_row *row = block->data;
+	for (size_t i = 0; i < SQUARES_ABREAST && block->index + i < row->n_squares; i++)
+		put_square(composer, &row->squares[block->index + i], composer->left + ((double)i + 0.5) * SQUARE_PITCH,
+		           y);
+}
+
+static void add_vial(struct large_blocks *blocks, const struct vial_row *row)
+{
+	size_t first = blocks->n;
+	large_add_item(blocks, PICTURE_LIQUID_VIAL, row->name,
+	               arena_printf(blocks->composer->arena, "%s \u00b7 %s", row->opened, row->last));
+	for (size_t i = 0; i < row->n_squares; i += SQUARES_ABREAST) {
+		struct large_block *block = large_add(blocks, square_line(blocks->composer), GAP_4, put_squares, row);
+		block->index = i;
+		block->around = ROLE_LIST;
+	}
+	large_hold_all(blocks, first);
+}
+
 void large_add_vials(struct large_blocks *blocks, const struct medicine_sheet *sheet)
 {
 	const struct vial_log *log = sheet->vials;
@@ -284,20 +345,109 @@ void large_add_vials(struct large_blocks *blocks, const struct medicine_sheet *s
 		large_add_text(blocks, vial_note(blocks->composer, log), TYPE_BODY, WEIGHT_REGULAR);
 		return;
 	}
-	large_add(blocks, note_height(blocks->composer, log), GAP_4, put_vial_note, log);
-	for (size_t i = 0; i < log->n_rows; i++) {
-		const struct vial_row *row = &log->rows[i];
-		large_add_item(blocks, PICTURE_LIQUID_VIAL, row->name,
-		               arena_printf(blocks->composer->arena, "%s \u00b7 %s", row->opened, row->last));
-		for (size_t j = 0; j < row->n_squares; j++)
-			add_tick_row(blocks, (struct tick_row){.heading = say1(blocks->composer->speaker, "days.one",
-			                                                       "days", row->squares[j].day),
-			                                       .done = row->squares[j].done,
-			                                       .part = row->squares[j].dose});
-	}
+	size_t heading = blocks->n;
+	large_add(blocks, note_height(blocks->composer, log), GAP_4, put_vial_note, log)->keep = true;
+	for (size_t i = 0; i < log->n_rows; i++)
+		add_vial(blocks, &log->rows[i]);
+	for (size_t i = heading; i < blocks->n; i++)
+		blocks->list[i].head = heading;
 }
 
 /* ---- a measured liquid ---- */
+
+#define SUM_CELL (LIVE_WIDTH / 3)
+#define SUM_PICTURE 13.0
+#define SUM_WORDS 16.0 /* from a picture's left edge */
+#define SUM_KNOT 3.6
+#define SUM_WIDTH (SUM_CELL - SUM_WORDS - 2 * SUM_KNOT - 2)
+#define SUM_TEXT 4.2
+
+struct sum_cell {
+	enum pictogram pictogram;
+	const char *amount;
+	const char *word;
+};
+
+/* Liquid and powder make so much. */
+static struct sum_cell sum_cell(const struct mix_page *mix, size_t index)
+{
+	const struct sum_cell cells[] = {{mix->liquid_picture, mix->liquid_amount, mix->liquid_word},
+	                                 {PICTURE_POWDER_VIAL, mix->powder_word, mix->powder_note},
+	                                 {PICTURE_LIQUID_VIAL, mix->ready_amount, mix->ready_word}};
+	return cells[index];
+}
+
+static double sum_cell_height(struct composer *composer, struct sum_cell cell)
+{
+	return composer_text_height(composer, cell.amount, bold(composer), SUM_WIDTH) + SUM_TEXT +
+	       composer_text_height(composer, cell.word, body(composer), SUM_WIDTH);
+}
+
+static double sum_height(struct composer *composer, const struct mix_page *mix)
+{
+	double height = SUM_PICTURE;
+	for (size_t i = 0; i < 3; i++)
+		height = fmax(height, sum_cell_height(composer, sum_cell(mix, i)));
+	return height;
+}
+
+static void put_sum(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct mix_page *mix = block->data;
+	double middle = y + block->height / 2;
+	for (size_t i = 0; i < 3; i++) {
+		struct sum_cell cell = sum_cell(mix, i);
+		double x = composer->left + (double)i * SUM_CELL;
+		begin_group(composer, ROLE_PARAGRAPH);
+		begin_artifact(composer);
+		put_picture(composer, cell.pictogram, x, middle - SUM_PICTURE / 2, SUM_PICTURE);
+		if (i > 0)
+			put_mark(composer,
+			         (struct placed_mark){
+					 .kind = MARK_KNOT,
+					 .area = {x - 2 * SUM_KNOT - 1, middle - SUM_KNOT, 2 * SUM_KNOT, 2 * SUM_KNOT},
+					 .knot = {{x - SUM_KNOT - 1, middle}, SUM_KNOT, i == 1 ? '+' : '=', 0, 0}});
+		end_group(composer);
+		struct rect amount = put_plain(composer, cell.amount, bold(composer), x + SUM_WORDS,
+		                               middle - sum_cell_height(composer, cell) / 2, SUM_WIDTH);
+		put_plain(composer, cell.word, body(composer), x + SUM_WORDS, amount.y + amount.height + SUM_TEXT,
+		          SUM_WIDTH);
+		end_group(composer);
+	}
+}
+
+static bool sum_fits(struct composer *composer, const struct mix_page *mix)
+{
+	for (size_t i = 0; i < 3; i++) {
+		struct sum_cell cell = sum_cell(mix, i);
+		if (composer_widest_word(composer, cell.amount, bold(composer)) > SUM_WIDTH ||
+		    composer_widest_word(composer, cell.word, body(composer)) > SUM_WIDTH)
+			return false;
+	}
+	return true;
+}
+
+/* Side by side, or below one another where a word is too long for that; then the box that asks for it. */
+static void add_sum(struct large_blocks *blocks, const struct mix_page *mix)
+{
+	size_t first = blocks->n;
+	bool beside = sum_fits(blocks->composer, mix);
+	if (beside)
+		large_add(blocks, sum_height(blocks->composer, mix), GAP_4, put_sum, mix);
+	for (size_t i = 0; !beside && i < 3; i++)
+		large_add_item(blocks, sum_cell(mix, i).pictogram, sum_cell(mix, i).amount, sum_cell(mix, i).word);
+	add_tick_row(blocks, (struct tick_row){.heading = mix->ready_check, .days = mix->ready_days});
+	large_hold_all(blocks, first);
+}
+
+/* How many steps come before the sum: those up to the look at what is mixed, before the second syringe goes in. */
+static size_t steps_to_look(const struct mix_page *mix)
+{
+	for (size_t i = mix->n_steps; i-- > 0;)
+		if (mix->steps[i].picture != NULL && strcmp(mix->steps[i].picture, "look-clear") == 0)
+			return i + 1;
+	return mix->n_steps;
+}
 
 void large_mix(struct composer *composer, const struct medicine_sheet *sheet)
 {
@@ -309,11 +459,11 @@ void large_mix(struct composer *composer, const struct medicine_sheet *sheet)
 	large_add_liquid_line(&blocks, sheet);
 	if (place_is_asked_on(sheet, ASKED_ON_MIX))
 		large_add_place(&blocks, sheet);
-	large_add_steps(&blocks, mix->steps, mix->n_steps, &sheet->add);
-	large_add_item(&blocks, mix->liquid_picture, mix->liquid_amount, mix->liquid_word);
-	large_add_item(&blocks, PICTURE_POWDER_VIAL, mix->powder_word, mix->powder_note);
-	large_add_item(&blocks, PICTURE_LIQUID_VIAL, mix->ready_amount, mix->ready_word);
-	add_tick_row(&blocks, (struct tick_row){.heading = mix->ready_check, .days = mix->ready_days});
+	size_t looked = steps_to_look(mix);
+	large_add_steps(&blocks, mix->steps, looked, &sheet->add);
+	blocks.list[blocks.n - 1].keep = true; /* with the sum below it */
+	add_sum(&blocks, mix);
+	large_add_steps(&blocks, mix->steps + looked, mix->n_steps - looked, &sheet->add);
 	large_place(&blocks, mix->title, mix->lead);
 }
 
@@ -332,7 +482,80 @@ void large_add_legend(struct large_blocks *blocks, const struct medicine_sheet *
 	                                       .plain = true});
 }
 
-/* ---- several powders ---- */
+/* ---- several powders: a block a vial ---- */
+
+#define CHAIN_PICTURE 13.0
+#define CHAIN_WORDS (TICK + TICK_WORDS) /* as of the actions below */
+#define CHAIN_ACTIONS 3
+
+struct chain_block {
+	const struct powder_chain *chain;
+	const struct chain_vial *vial;
+	const char *now; /* "75 units: now in the liquid" */
+	struct tick_row actions[CHAIN_ACTIONS];
+};
+
+static struct chain_block chain_block(struct composer *composer, const struct powder_chain *chain, size_t index)
+{
+	const struct chain_vial *vial = &chain->vials[index];
+	bool last = vial->then == NULL;
+	const char *texts[CHAIN_ACTIONS] = {vial->into, chain->gone, last ? chain->last : vial->then};
+	struct chain_block block = {.chain = chain,
+	                            .vial = vial,
+	                            .now = arena_printf(composer->arena, "%s: %s", vial->total, chain->now_word)};
+	for (size_t i = 0; i < CHAIN_ACTIONS; i++)
+		block.actions[i] = (struct tick_row){
+			.heading = chain->tick_heads[i], .text = texts[i], .days = chain->days, .beside = true};
+	if (last)
+		block.actions[CHAIN_ACTIONS - 1].tag = chain->last_mark;
+	return block;
+}
+
+static double chain_head_height(struct composer *composer, const struct chain_block *block)
+{
+	double width = LIVE_WIDTH - CHAIN_WORDS;
+	return fmax(CHAIN_PICTURE, composer_text_height(composer, block->vial->name, bold(composer), width) +
+	                                   TICK_BETWEEN +
+	                                   composer_text_height(composer, block->now, body(composer), width));
+}
+
+static double chain_block_height(struct composer *composer, const struct chain_block *block)
+{
+	double height = chain_head_height(composer, block);
+	for (size_t i = 0; i < CHAIN_ACTIONS; i++)
+		height += GAP_4 + tick_row_height(composer, &block->actions[i]);
+	return height;
+}
+
+static void put_chain_block(struct composer *composer, const struct large_block *large, double y)
+{
+	const struct chain_block *block = large->data;
+	double x = composer->left + CHAIN_WORDS;
+	double width = LIVE_WIDTH - CHAIN_WORDS;
+	begin_artifact(composer);
+	put_picture(composer, PICTURE_POWDER_VIAL, composer->left, y, CHAIN_PICTURE);
+	end_group(composer);
+	struct rect name = put_heading(composer, ROLE_H3, block->vial->name, bold(composer), x, y, width);
+	put_paragraph(composer, block->now, body(composer), x, name.y + name.height + TICK_BETWEEN, width);
+	y += chain_head_height(composer, block);
+	begin_group(composer, ROLE_LIST);
+	for (size_t i = 0; i < CHAIN_ACTIONS; i++) {
+		put_tick_words(composer, &block->actions[i], y + GAP_4);
+		y += GAP_4 + tick_row_height(composer, &block->actions[i]);
+	}
+	end_group(composer);
+}
+
+static void add_chain_vials(struct large_blocks *blocks, const struct powder_chain *chain)
+{
+	struct composer *composer = blocks->composer;
+	for (size_t i = 0; i < chain->n_vials; i++) {
+		struct chain_block *block = arena_alloc(composer->arena, sizeof *block);
+		*block = chain_block(composer, chain, i);
+		large_add(blocks, chain_block_height(composer, block), GAP_5, put_chain_block, block)->rule =
+			LARGE_RULE_FINE;
+	}
+}
 
 void large_chain(struct composer *composer, const struct medicine_sheet *sheet)
 {
@@ -341,23 +564,7 @@ void large_chain(struct composer *composer, const struct medicine_sheet *sheet)
 	large_add_heading(&blocks, chain->heading);
 	large_add_item(&blocks, PICTURE_FILLED_SYRINGE, chain->liquid_word, chain->liquid_amount);
 	large_add_text(&blocks, chain->ticks_note, TYPE_BODY, WEIGHT_REGULAR);
-	for (size_t i = 0; i < chain->n_vials; i++) {
-		const struct chain_vial *vial = &chain->vials[i];
-		large_add_item(&blocks, PICTURE_POWDER_VIAL, vial->name,
-		               arena_printf(composer->arena, "%s: %s", vial->total, chain->now_word));
-		blocks.list[blocks.n - 1].keep = true;
-		add_tick_row(
-			&blocks,
-			(struct tick_row){.heading = chain->tick_heads[0], .text = vial->into, .days = chain->days});
-		add_tick_row(
-			&blocks,
-			(struct tick_row){.heading = chain->tick_heads[1], .text = chain->gone, .days = chain->days});
-		bool last = vial->then == NULL;
-		add_tick_row(&blocks, (struct tick_row){.heading = chain->tick_heads[2],
-		                                        .text = last ? chain->last : vial->then,
-		                                        .days = chain->days,
-		                                        .tag = last ? chain->last_mark : (struct mark_words){0}});
-	}
+	add_chain_vials(&blocks, chain);
 	large_add_text(&blocks, chain->foot, TYPE_BODY, WEIGHT_REGULAR);
 	if (chain_is_back(sheet)) {
 		large_add_place(&blocks, sheet);
@@ -422,23 +629,105 @@ static void add_needle(struct large_blocks *blocks, const char *text, const stru
 	large_add(blocks, fmax(height, NEEDLE_SKIRT), GAP_4, put_needle, block);
 }
 
-static void add_log(struct large_blocks *blocks, const struct muscle_page *page)
+/* ---- who did it when ---- */
+
+#define LOG_DROP 10.0 /* from the day to the line to write on, where it is below */
+#define LOG_WORDS (TICK + TICK_WORDS)
+#define LOG_WHEN 24.0 /* to write on, at least */
+#define LOG_WHO 32.0
+#define LOG_SHARE 0.4 /* of what is spare goes to the time */
+#define LOG_GAP 7.4   /* between days, of which each has its line below: more than within one */
+
+struct log_row {
+	const struct muscle_page *page;
+	const char *day;
+	double x; /* where its line to write begins */
+	bool below;
+};
+
+static double log_row_height(const struct composer *composer, const struct log_row *row)
 {
-	struct arena *arena = blocks->composer->arena;
-	large_add_heading(blocks, page->log_heading);
-	large_add_text(blocks, page->log_note, TYPE_BODY, WEIGHT_REGULAR);
-	for (size_t i = 0; i < page->n_rows; i++) {
-		const struct muscle_row *row = &page->rows[i];
-		const char *side = row->side_word == NULL ? "" : row->side_word;
-		const char *day = row->date == NULL ? row->day : arena_printf(arena, "%s · %s", row->day, row->date);
-		add_tick_row(blocks, (struct tick_row){
-					     .heading = *side == '\0' ? day : arena_printf(arena, "%s · %s", day, side),
-					     .text = arena_printf(arena, "%s ______  %s ______", page->time_word,
-		                                                  page->who_word)});
-	}
+	return row->below ? LOG_DROP + large_cap(composer, TYPE_BODY) : TICK;
 }
 
-void large_muscle(struct composer *composer, const struct medicine_sheet *sheet)
+static double word_width(struct composer *composer, const char *word)
+{
+	return composer_text_width(composer, word, body(composer)) + GAP_2;
+}
+
+/* A word, and from it a line of that width; returns where it ends. */
+static double put_to_write(struct composer *composer, const char *word, double x, double y, double width)
+{
+	struct rect text = put_plain(composer, word, body(composer), x, y, 0);
+	double from = text.x + text.width + GAP_2;
+	begin_artifact(composer);
+	put_line(composer, from, from + width, y + large_cap(composer, TYPE_BODY), LINE_MAIN);
+	end_group(composer);
+	return from + width;
+}
+
+static double log_spare(struct composer *composer, const struct muscle_page *page, double x)
+{
+	return LIVE_WIDTH - x - word_width(composer, page->time_word) - LOG_WHEN - GAP_3 -
+	       word_width(composer, page->who_word) - LOG_WHO;
+}
+
+static void put_log_row(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct log_row *row = block->data;
+	double middle = y + (TICK - large_cap(composer, TYPE_BODY)) / 2;
+	double line = row->below ? y + LOG_DROP : middle;
+	double spare = log_spare(composer, row->page, row->x);
+	begin_group(composer, ROLE_LIST_ITEM);
+	begin_artifact(composer);
+	put_tick(composer, (struct point){composer->left, y}, TICK);
+	end_group(composer);
+	put_plain(composer, row->day, bold(composer), composer->left + LOG_WORDS, row->below ? y : middle, 0);
+	double end = put_to_write(composer, row->page->time_word, composer->left + row->x, line,
+	                          LOG_WHEN + LOG_SHARE * spare);
+	put_to_write(composer, row->page->who_word, end + GAP_3, line, LOG_WHO + (1 - LOG_SHARE) * spare);
+	end_group(composer);
+}
+
+static const char *log_day(struct arena *arena, const struct muscle_row *row)
+{
+	const char *day = row->date == NULL ? row->day : arena_printf(arena, "%s · %s", row->day, row->date);
+	bool side = row->side_word != NULL && row->side_word[0] != '\0';
+	return side ? arena_printf(arena, "%s · %s", day, row->side_word) : day;
+}
+
+/* Behind the longest day, where both lines have room there. */
+static double log_line_x(struct composer *composer, const struct muscle_page *page)
+{
+	double widest = 0;
+	for (size_t i = 0; i < page->n_rows; i++)
+		widest = fmax(widest,
+		              composer_text_width(composer, log_day(composer->arena, &page->rows[i]), bold(composer)));
+	double x = LOG_WORDS + widest + GAP_3;
+	return log_spare(composer, page, x) < 0 ? LOG_WORDS : x;
+}
+
+static void add_log(struct large_blocks *blocks, const struct muscle_page *page)
+{
+	struct composer *composer = blocks->composer;
+	double x = log_line_x(composer, page);
+	bool below = x <= LOG_WORDS;
+	large_add_heading(blocks, page->log_heading);
+	size_t first = blocks->n;
+	large_add_text(blocks, page->log_note, TYPE_BODY, WEIGHT_REGULAR);
+	for (size_t i = 0; i < page->n_rows; i++) {
+		struct log_row *row = arena_alloc(composer->arena, sizeof *row);
+		*row = (struct log_row){page, log_day(composer->arena, &page->rows[i]), x, below};
+		struct large_block *block =
+			large_add(blocks, log_row_height(composer, row), below ? LOG_GAP : GAP_4, put_log_row, row);
+		block->around = ROLE_LIST;
+		block->rigid = below;
+		block->keep = i == 0 && page->n_rows > 1;
+	}
+	large_hold_list(blocks, first);
+}
+
+void large_muscle(struct composer *composer, const struct medicine_sheet *sheet, bool rest)
 {
 	const struct muscle_page *page = sheet->muscle;
 	struct large_blocks blocks = large_blocks_of(composer);
@@ -449,8 +738,10 @@ void large_muscle(struct composer *composer, const struct medicine_sheet *sheet)
 	large_add(&blocks, fmax(MAP_HEIGHT, caption), GAP_5, put_map, page);
 	if (page->needles_heading != NULL) {
 		large_add_heading(&blocks, page->needles_heading);
+		size_t first = blocks.n;
 		add_needle(&blocks, page->thick_text, &sheet->draw->product->mixing_needle, true);
 		add_needle(&blocks, page->thin_text, &sheet->draw->product->giving_needle, false);
+		large_hold_all(&blocks, first);
 		large_add_text(&blocks, page->depth, TYPE_BODY, WEIGHT_REGULAR);
 	}
 	if (page->line_heading != NULL) {
@@ -459,5 +750,9 @@ void large_muscle(struct composer *composer, const struct medicine_sheet *sheet)
 	}
 	large_add_steps(&blocks, page->steps, page->n_steps, NULL);
 	add_log(&blocks, page);
+	if (rest) {
+		large_add_vials(&blocks, sheet);
+		large_add_notes(&blocks, sheet);
+	}
 	large_place(&blocks, page->title, page->lead);
 }

@@ -269,35 +269,62 @@ static void put_same(struct composer *composer, const struct large_block *block,
 
 /* ---- the strip: one syringe all the way ---- */
 
-#define FLOW_PICTURE 36.0
+#define FLOW_PICTURE 29.0
 #define FLOW_BAND_TOP 0.25
 #define FLOW_BAND 0.47
-#define FLOW_WIDTH 46.0
+#define FLOW_ARROW 4.5
+#define FLOW_LINE 3 /* so many abreast where a word is too long for all */
 
-static double flow_height(struct composer *composer, const struct flow_piece *piece)
+static double flow_pitch(size_t abreast)
 {
-	return fmax(FLOW_PICTURE * FLOW_BAND,
-	            composer_text_height(composer, piece->word, body(composer), LIVE_WIDTH - FLOW_WIDTH));
+	return LIVE_WIDTH / (double)abreast;
 }
 
-static void put_flow_piece(struct composer *composer, const struct large_block *block, double y)
+static size_t flow_abreast(struct composer *composer, const struct medicine_sheet *sheet)
 {
-	const struct flow_piece *piece = block->data;
+	for (size_t i = 0; i < sheet->n_flow; i++)
+		if (composer_widest_word(composer, sheet->flow[i].word, body(composer)) >
+		    flow_pitch(sheet->n_flow) - GAP_1)
+			return FLOW_LINE;
+	return sheet->n_flow;
+}
+
+static double flow_height(struct composer *composer, const struct medicine_sheet *sheet, size_t first, size_t abreast)
+{
+	double words = 0;
+	for (size_t i = first; i < first + abreast && i < sheet->n_flow; i++)
+		words = fmax(words, composer_text_height(composer, sheet->flow[i].word, body(composer),
+		                                         flow_pitch(abreast) - GAP_1));
+	return FLOW_PICTURE * FLOW_BAND + GAP_2 + words;
+}
+
+static void put_flow_piece(struct composer *composer, const struct medicine_sheet *sheet, size_t index, size_t abreast,
+                           double y)
+{
+	const struct flow_piece *piece = &sheet->flow[index];
 	double band = FLOW_PICTURE * FLOW_BAND;
-	double top = y + (block->height - band) / 2;
-	struct point at = {composer->left, top - FLOW_PICTURE * FLOW_BAND_TOP};
-	double width = LIVE_WIDTH - FLOW_WIDTH;
-	double height = composer_text_height(composer, piece->word, body(composer), width);
+	double middle = composer->left + ((double)(index % abreast) + 0.5) * flow_pitch(abreast);
+	struct point at = {middle - FLOW_PICTURE / 2, y - FLOW_PICTURE * FLOW_BAND_TOP};
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
 	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
-	                                        .area = {at.x, top, FLOW_PICTURE, band},
+	                                        .area = {at.x, y, FLOW_PICTURE, band},
 	                                        .step = {medicine_flow_picture(piece->kind), at, FLOW_PICTURE,
 	                                                 composer->dose_ring}});
+	if (index + 1 < sheet->n_flow && (index + 1) % abreast != 0)
+		put_arrow(composer, middle + flow_pitch(abreast) / 2 - FLOW_ARROW / 2, y + band / 2, FLOW_ARROW);
 	end_group(composer);
-	put_plain(composer, piece->word, body(composer), composer->left + FLOW_WIDTH, y + (block->height - height) / 2,
-	          width);
+	put_text(composer, piece->word, body(composer), ALIGN_CENTER, middle, y + band + GAP_2,
+	         flow_pitch(abreast) - GAP_1, COLOUR_INK);
 	end_group(composer);
+}
+
+static void put_flow(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct medicine_sheet *sheet = block->data;
+	size_t abreast = flow_abreast(composer, sheet);
+	for (size_t i = block->index; i < block->index + abreast && i < sheet->n_flow; i++)
+		put_flow_piece(composer, sheet, i, abreast, y);
 }
 
 static void add_flow(struct large_blocks *blocks, const struct medicine_sheet *sheet)
@@ -305,13 +332,15 @@ static void add_flow(struct large_blocks *blocks, const struct medicine_sheet *s
 	if (sheet->n_flow == 0)
 		return;
 	large_add_heading(blocks, sheet->flow_heading);
-	for (size_t i = 0; i < sheet->n_flow; i++) {
-		struct large_block *block = large_add(blocks, flow_height(blocks->composer, &sheet->flow[i]), GAP_3,
-		                                      put_flow_piece, &sheet->flow[i]);
+	size_t abreast = flow_abreast(blocks->composer, sheet);
+	size_t first = blocks->n;
+	for (size_t i = 0; i < sheet->n_flow; i += abreast) {
+		struct large_block *block =
+			large_add(blocks, flow_height(blocks->composer, sheet, i, abreast), GAP_3, put_flow, sheet);
+		block->index = i;
 		block->around = ROLE_LIST;
-		block->break_cost = 0.5;
-		block->keep = i + 2 == sheet->n_flow; /* or the last stands alone */
 	}
+	large_hold_all(blocks, first);
 }
 
 /* ---- lines ---- */
@@ -431,8 +460,8 @@ static void add_device(struct large_blocks *blocks, const struct medicine_sheet 
 static void add_part(struct large_blocks *blocks, const struct medicine_sheet *sheet)
 {
 	const struct filled_part *part = sheet->part;
-	large_add_steps(blocks, part->to_line, 1, NULL);
 	add_dose_line(blocks, sheet);
+	large_add_steps(blocks, part->to_line, 1, NULL);
 	size_t n_warnings = 0;
 	while (n_warnings < sheet->n_back && sheet->back[n_warnings].warning)
 		n_warnings++;
@@ -461,7 +490,7 @@ void large_medicine_front(struct composer *composer, const struct medicine_sheet
 	large_add_about(&blocks, sheet);
 	large_add_things(&blocks, sheet);
 	large_add_preparing(&blocks, sheet);
-	large_add(&blocks, same_height(composer, sheet), GAP_5, put_same, sheet);
+	large_add(&blocks, same_height(composer, sheet), GAP_5, put_same, sheet)->keep = sheet->same_terms != NULL;
 	large_add_text(&blocks, sheet->same_terms, TYPE_BODY, WEIGHT_REGULAR);
 	add_flow(&blocks, sheet);
 	large_add_legend(&blocks, sheet);
@@ -521,7 +550,10 @@ void large_medicine_back(struct composer *composer, const struct medicine_sheet 
 		large_add_place(&blocks, sheet);
 	large_add_twice(&blocks, sheet);
 	add_back_steps(&blocks, sheet);
-	large_add_vials(&blocks, sheet);
-	large_add_notes(&blocks, sheet);
+	/* Into the muscle the steps go on: these come behind the last. */
+	if (sheet->muscle == NULL) {
+		large_add_vials(&blocks, sheet);
+		large_add_notes(&blocks, sheet);
+	}
 	large_place(&blocks, sheet->back_title, sheet->back_lead);
 }

@@ -304,7 +304,8 @@ void large_overview(struct composer *composer, const struct overview *overview)
 		large_add(&blocks, phone_height(composer), GAP_3, put_phone, &overview->phones[i]);
 	large_add_warning(&blocks, overview->warning_word, overview->emergency);
 	large_add_text(&blocks, overview->clinic_line, TYPE_BODY, WEIGHT_REGULAR);
-	large_add(&blocks, good_height(composer, overview), GAP_4, put_good, overview);
+	/* On the first page, if it has room there. */
+	large_add(&blocks, good_height(composer, overview), GAP_4, put_good, overview)->break_cost = 0.6;
 	large_add_heading(&blocks, overview->heading);
 	for (size_t i = 0; i < overview->n_rows; i++)
 		add_medicine(&blocks, overview, &overview->rows[i]);

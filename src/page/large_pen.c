@@ -94,10 +94,12 @@ static void add_pens(struct large_blocks *blocks, const struct pen_sheet *sheet)
 	if (sheet->n_rows == 0)
 		return;
 	large_add_heading(blocks, sheet->pens_heading);
+	size_t first = blocks->n;
 	for (size_t i = 0; i < sheet->n_rows; i++) {
 		large_add_item(blocks, PICTURE_PEN, sheet->rows[i].cells[0],
 		               pen_row_words(composer, sheet, &sheet->rows[i]));
 	}
+	large_hold_list(blocks, first);
 }
 
 static void add_see(struct large_blocks *blocks, const struct note_block *see)
@@ -169,9 +171,11 @@ void large_pens(struct composer *composer, const struct pens_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add_about(&blocks, sheet->sheet);
+	size_t sum = blocks.n;
 	large_add_item(&blocks, PICTURE_CALENDAR, sheet->amount, sheet->calendar_says);
 	for (size_t i = 0; i < sheet->n_turns; i++)
 		large_add_item(&blocks, PICTURE_PEN, sheet->turns[i].part, sheet->turns[i].part_says);
+	large_hold_all(&blocks, sum);
 	large_add_preparing(&blocks, sheet->sheet);
 	large_add_place(&blocks, sheet->sheet);
 	for (size_t i = 0; i < sheet->n_turns; i++) {

@@ -318,8 +318,8 @@ static void add_readings(struct large_blocks *blocks, const struct split_sheet *
 		struct large_block *block = large_add(blocks, fmax(frame, words), GAP_4, put_reading, sheet);
 		block->index = i;
 		block->around = ROLE_LIST;
-		block->break_cost = i == 0 ? 0 : 0.6;
 	}
+	large_hold_all(blocks, blocks->n - READINGS);
 }
 
 /* ---- the pages ---- */

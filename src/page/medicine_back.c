@@ -781,7 +781,7 @@ bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 {
 	if (composer->large_print) {
 		large_medicine_back(composer, sheet);
-		return true;
+		return sheet->muscle == NULL;
 	}
 	struct back back = {.sheet = sheet};
 	composer_new_page(composer, sheet->back_title, sheet->back_lead);

@@ -386,7 +386,7 @@ static void put_vials_of(struct composer *composer, const void *what, double y)
 void medicine_muscle(struct composer *composer, const struct medicine_sheet *sheet, bool rest)
 {
 	if (composer->large_print) {
-		large_muscle(composer, sheet);
+		large_muscle(composer, sheet, rest);
 		return;
 	}
 	const struct muscle_page *page = sheet->muscle;

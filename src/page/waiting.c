@@ -267,6 +267,12 @@ static void put_day(struct composer *composer, const struct waiting_sheet *sheet
 /* ---- its rows: the amount ---- */
 
 #define TAG_SIZE 17.0
+#define LARGE_TAG_SIZE 24.0
+
+static double tag_size(const struct composer *composer)
+{
+	return composer->large_print ? LARGE_TAG_SIZE : TAG_SIZE;
+}
 
 static double amount_width(struct composer *composer, const struct waiting_sheet *sheet,
                            const struct waiting_amount *amount)
@@ -277,7 +283,7 @@ static double amount_width(struct composer *composer, const struct waiting_sheet
 	if (amount->from != NULL)
 		width += composer_text_width(composer, amount->from, regular(composer, TYPE_BODY)) + GAP_1;
 	if (amount->mark.number != NULL)
-		width += GAP_2 + measure_tag(composer, amount->mark, TAG_SIZE).width;
+		width += GAP_2 + measure_tag(composer, amount->mark, tag_size(composer)).width;
 	return width;
 }
 
@@ -286,7 +292,7 @@ static double amount_line(struct composer *composer, const struct waiting_sheet 
 	double height = sheet->choose ? TICK : cap(composer, TYPE_LEAD);
 	for (size_t i = 0; i < sheet->n_amounts; i++)
 		if (sheet->amounts[i].mark.number != NULL)
-			height = fmax(height, measure_tag(composer, sheet->amounts[i].mark, TAG_SIZE).height);
+			height = fmax(height, measure_tag(composer, sheet->amounts[i].mark, tag_size(composer)).height);
 	return fmax(height, sheet->unit != NULL ? DIGIT_HEIGHT : 0);
 }
 
@@ -305,8 +311,8 @@ static void put_amount(struct composer *composer, const struct waiting_sheet *sh
 	struct rect text = put_plain(composer, amount->amount, lead, x, middle - text_cap_height(lead) / 2, 0);
 	if (amount->mark.number == NULL)
 		return;
-	struct rect tag = measure_tag(composer, amount->mark, TAG_SIZE);
-	put_tag(composer, amount->mark, TAG_SIZE,
+	struct rect tag = measure_tag(composer, amount->mark, tag_size(composer));
+	put_tag(composer, amount->mark, tag_size(composer),
 	        (struct point){text.x + text.width + GAP_2 + tag.width / 2, middle + tag.height / 2});
 }
 
@@ -550,12 +556,17 @@ static double day_width(struct composer *composer, const struct waiting_day *day
 	return fmax(line, composer_widest_word(composer, day->visit, small));
 }
 
+static const char *head_of(const struct composer *composer, const struct waiting_column *days)
+{
+	return composer->large_print ? days->numbers : days->head;
+}
+
 static double column_width(struct composer *composer, const struct look *look, size_t column)
 {
 	const struct waiting_sheet *sheet = look->sheet;
 	const struct waiting_column *days = &sheet->columns[column];
 	struct text_style name = bold(composer, column == 0 ? TYPE_LEAD : TYPE_BODY);
-	double width = fmax(composer_widest_word(composer, days->head, bold(composer, TYPE_BODY)),
+	double width = fmax(composer_widest_word(composer, head_of(composer, days), bold(composer, TYPE_BODY)),
 	                    composer_widest_word(composer, days->note, regular(composer, TYPE_REFERENCE)));
 	for (size_t i = 0; i < sheet->n_rows; i++)
 		width = fmax(width, composer_text_width(composer, weekday_in(look, column, sheet->rows[i]), name) +
@@ -569,6 +580,8 @@ static double column_width(struct composer *composer, const struct look *look, s
 static double side_width(struct composer *composer, const struct waiting_sheet *sheet)
 {
 	double width = look_tick(composer) + 0.5;
+	if (composer->large_print)
+		width = fmax(width, composer_text_width(composer, sheet->numbers_word, bold(composer, TYPE_BODY)));
 	for (size_t i = 0; i < sheet->n_weeks; i++)
 		width = fmax(width,
 		             composer_text_width(composer, sheet->weeks[i].label, regular(composer, TYPE_REFERENCE)));
@@ -625,8 +638,10 @@ static double head_words_height(struct composer *composer, const struct look *lo
 {
 	double height = 0;
 	for (size_t i = 0; i < look->n_columns; i++)
-		height = fmax(height, composer_text_height(composer, look->sheet->columns[look->first_column + i].head,
-		                                           bold(composer, TYPE_BODY), words_width(look, i)));
+		height = fmax(height,
+		              composer_text_height(composer,
+		                                   head_of(composer, &look->sheet->columns[look->first_column + i]),
+		                                   bold(composer, TYPE_BODY), words_width(look, i)));
 	return height;
 }
 
@@ -724,13 +739,15 @@ static void put_look_head(struct composer *composer, const struct look *look, do
 	double words = head_words_height(composer, look);
 	begin_group(composer, ROLE_ROW);
 	begin_group(composer, ROLE_CELL);
+	if (composer->large_print)
+		put_plain(composer, look->sheet->numbers_word, head, composer->left, y, 0);
 	end_group(composer);
 	for (size_t i = 0; i < look->n_columns; i++) {
 		const struct waiting_column *days = &look->sheet->columns[look->first_column + i];
 		double x = column_x(composer, look, i);
 		double width = words_width(look, i);
 		begin_head_cell(composer, SCOPE_COLUMN);
-		put_plain(composer, days->head, head, x, y, width);
+		put_plain(composer, head_of(composer, days), head, x, y, width);
 		put_plain(composer, days->note, regular(composer, TYPE_REFERENCE), x, y + words + LOOK_NOTE, width);
 		end_group(composer);
 	}

@@ -280,8 +280,31 @@ static bool is_readable(const struct text_block *block)
 	return block == NULL || text_style_of(block)->size >= LARGE_BODY;
 }
 
-/* What stands in a tag beside its number is no smaller than other text; and a step that stops on a line has its tag. */
+static bool tag_is_readable(const struct placed_mark *mark)
+{
+	return is_readable(mark->tag.before) && is_readable(mark->tag.number) && is_readable(mark->tag.unit);
+}
+
+/* What stands in a tag is no smaller than other text. */
 static void tags_are_read_in_large_print(void **state)
+{
+	static const char *const plans[] = {"mara", "odile", "ione", "wilma", "nell", "tamsin", "tilda"};
+	struct arena *arena = case_of(state)->arena;
+	for (size_t plan = 0; plan < sizeof plans / sizeof *plans; plan++) {
+		const char *path = arena_printf(arena, "samples/plans/%s.yaml", plans[plan]);
+		struct sample_packet sample = sample_packet_in(path, PAPER_A4, true);
+		for (size_t i = 0; i < sample.packet->n; i++) {
+			const struct placed_page *page = &sample.packet->pages[i];
+			for (size_t j = 0; j < page->n && !sample.handout->sections[page->section].staff; j++)
+				if (page->marks[j].kind == MARK_TAG && !tag_is_readable(&page->marks[j]))
+					fail_msg("%s: a tag of page %s is small", plans[plan], page->label);
+		}
+		sample_packet_free(&sample);
+	}
+}
+
+/* A step that stops on a line has its tag: three ways to say it, the line, and both steps that stop on it. */
+static void a_step_has_its_tag(void **state)
 {
 	(void)state;
 	struct sample_packet sample = sample_packet_in("samples/plans/mara.yaml", PAPER_A4, true);
@@ -289,17 +312,36 @@ static void tags_are_read_in_large_print(void **state)
 	for (size_t i = 0; i < sample.packet->n; i++) {
 		const struct placed_page *page = &sample.packet->pages[i];
 		const struct section *section = &sample.handout->sections[page->section];
-		bool medicine = section->kind == SECTION_MEDICINE;
-		for (size_t j = 0; j < page->n && !section->staff; j++) {
-			if (page->marks[j].kind != MARK_TAG)
-				continue;
-			assert_true(is_readable(page->marks[j].tag.before) && is_readable(page->marks[j].tag.unit));
-			lines += medicine && strcmp(text_string(page->marks[j].tag.number), "0.5") == 0;
-		}
+		for (size_t j = 0; j < page->n && section->kind == SECTION_MEDICINE; j++)
+			lines += page->marks[j].kind == MARK_TAG &&
+			         strcmp(text_string(page->marks[j].tag.number), "0.5") == 0;
 	}
-	/* Three ways to say it, the line, and both steps that stop on it. */
 	assert_int_equal(lines, 4);
 	sample_packet_free(&sample);
+}
+
+/* Of the samples a day is cut only where it is higher than a page, and a new amount has its corner. */
+static void days_are_whole(void **state)
+{
+	static const char *const plans[] = {"mara", "paloma"};
+	struct arena *arena = case_of(state)->arena;
+	for (size_t plan = 0; plan < sizeof plans / sizeof *plans; plan++) {
+		const char *path = arena_printf(arena, "samples/plans/%s.yaml", plans[plan]);
+		struct sample_packet sample = sample_packet_in(path, PAPER_LETTER, true);
+		size_t corners = 0;
+		for (size_t i = 0; i < sample.packet->n; i++) {
+			const struct placed_page *page = &sample.packet->pages[i];
+			for (size_t j = 0; j < page->n && page->section == 1; j++) {
+				const struct placed_mark *mark = &page->marks[j];
+				corners += mark->kind == MARK_CORNER;
+				if (mark->kind == MARK_TEXT)
+					assert_string_not_equal(text_string(mark->text.block), "continued");
+			}
+		}
+		if (corners == 0)
+			fail_msg("%s: no new amount", plans[plan]);
+		sample_packet_free(&sample);
+	}
 }
 
 int main(void)
@@ -320,6 +362,8 @@ int main(void)
 	tests_add(&tests, "no page has less room than was counted on", no_page_has_less_room_than_was_counted_on, NULL);
 	tests_add(&tests, "pieces hold all words in order", pieces_hold_all_words_in_order, NULL);
 	tests_add(&tests, "tags are read in large print", tags_are_read_in_large_print, NULL);
+	tests_add(&tests, "a step has its tag", a_step_has_its_tag, NULL);
+	tests_add(&tests, "days are whole", days_are_whole, NULL);
 	int failed = tests_run(&tests, "large print");
 	arena_free(arena);
 	return failed;
