@@ -233,7 +233,10 @@ static void fill_alarms(struct build *build, const struct dose *dose, bool needl
 	                                        say0(speaker, needle ? "exact.alarm_inject" : "exact.alarm_take")};
 }
 
-/* With the second alarm it goes in: the number of the step that begins with that; 0: its steps are not told. */
+/*
+ * With the second alarm it goes in: the number of the step that begins with that; 0: its steps are not told. Where a
+ * needle's cap comes off in the step before, that is it: nobody waits for an alarm with a bare needle.
+ */
 static int step_that_injects(const struct medicine_sheet *steps)
 {
 	static const char *const pictures[] = {"pinch-inject", "stop-at", "pen-inject"};
@@ -244,7 +247,8 @@ static int step_that_injects(const struct medicine_sheet *steps)
 		number = steps->muscle->steps[i].number;
 	for (size_t i = 0; i < sizeof pictures / sizeof *pictures && number == 0; i++)
 		number = step_drawn_as(steps, pictures[i], false);
-	return number;
+	int bare = step_drawn_as(steps, "air-out", false);
+	return bare > 0 && bare == number - 1 ? bare : number;
 }
 
 /* ---- what comes after ---- */

@@ -469,12 +469,13 @@ static void add_sections(struct build *build, struct section_list *list)
 		}
 }
 
-static const struct notes_sheet *notes_sheet_of(struct build *build)
+static const struct notes_sheet *notes_sheet_of(struct build *build, bool empty)
 {
 	struct notes_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	*sheet = (struct notes_sheet){.date_heading = say0(build->speaker, "notes.date"),
 	                              .note_heading = say0(build->speaker, "notes.note"),
-	                              .read_back_heading = say0(build->speaker, "notes.read_back")};
+	                              .read_back_heading = say0(build->speaker, "notes.read_back"),
+	                              .empty = empty};
 	return sheet;
 }
 
@@ -556,9 +557,9 @@ static void fill_section(struct build *build, const struct section *sections, st
 		section->lead = section->options->lead;
 		break;
 	case SECTION_NOTES:
-		section->notes = notes_sheet_of(build);
-		section->title = say0(speaker, "notes.title");
-		section->lead = say0(speaker, "notes.lead");
+		section->notes = notes_sheet_of(build, section > sections && section[-1].kind == SECTION_SPLIT);
+		section->title = say0(speaker, section->notes->empty ? "notes.empty_title" : "notes.title");
+		section->lead = say0(speaker, section->notes->empty ? "notes.empty_lead" : "notes.lead");
 		break;
 	case SECTION_SUPPLIES:
 		section->supplies = supplies_sheet_of(build);

@@ -541,6 +541,7 @@ struct medicine_sheet {
 	const struct step *first; /* to do before anything: match the box, wash, warm up; words only */
 	size_t n_first;
 	const char *mix_heading;  /* heading above the front's steps */
+	bool one_needle;          /* draws and injects: none is changed */
 	const char *back_steps;   /* "7": where they go on */
 	const char *back_heading; /* heading above the back's steps */
 	const struct step *front;
@@ -955,6 +956,7 @@ struct notes_sheet {
 	const char *date_heading;
 	const char *note_heading;
 	const char *read_back_heading;
+	bool empty; /* no lines: labels are cut out of its sheet */
 };
 
 /* ---- supplies ---- */

@@ -160,8 +160,6 @@ const char *device_words(struct build *build, const struct draw *draw, const str
 	const struct product *product = draw->product;
 	if (product->container == CONTAINER_PREFILLED_SYRINGE)
 		return say0(build->speaker, "device.filled_syringe");
-	if (product->draw_with == DRAW_WITH_LIQUID_SYRINGE && product->diluent.comes_as == LIQUID_SYRINGE)
-		return say0(build->speaker, "device.kit_syringe");
 	if (draw->mark.syringe == NULL)
 		return say0(build->speaker, "device.syringe");
 	if (draw->mark.syringe->unit_scale)

@@ -379,14 +379,15 @@ static void fill_flow(struct build *build, const struct variant *variant, struct
 
 /* ---- the back: the line ---- */
 
-/* "1 mL syringe"; B where another one mixes; the liquid's own where that takes the medicine back. */
+/*
+ * "1 mL syringe"; B where another one mixes. Not "liquid syringe" where that takes the medicine back: on a second day an
+ * empty one stands for it, and no other must be opened.
+ */
 static const char *giving_syringe_name(struct build *build, const struct draw *draw)
 {
 	const char *name = say_syringe(build->speaker, draw->mark.syringe);
 	if (draw->has_add && draw_two_syringes(draw))
 		return say1(build->speaker, "thing.syringe_b_named", "syringe", name);
-	if (in_liquid_syringe(draw->product) && draw_opens(draw))
-		return say0(build->speaker, "thing.liquid_syringe");
 	return name;
 }
 
@@ -628,6 +629,7 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	                                 : "medicine.back_title",
 	                        values, 5);
 	sheet->back_lead = say(speaker, "medicine.back_lead", values, 5);
+	sheet->one_needle = !draw_swaps_needles(draw);
 	sheet->back_heading = say0(speaker, !syringe ? "medicine.steps_inject"
 	                                    : helper ? "medicine.steps_draw"
 	                                             : "medicine.steps");

@@ -537,6 +537,7 @@ enum step_value {
 	VALUE_SYRINGE,
 	VALUE_PICTURE,
 	VALUE_CLOSER,
+	VALUE_KEPT,
 	STEP_VALUES
 };
 
@@ -570,6 +571,7 @@ static const char *const step_values[STEP_VALUES] = {
 	[VALUE_SYRINGE] = "syringe",
 	[VALUE_PICTURE] = "picture",
 	[VALUE_CLOSER] = "closer",
+	[VALUE_KEPT] = "kept",
 };
 
 bool step_value_known(const char *name)
@@ -642,6 +644,14 @@ static const char *or_none(const char *text)
 	return text == NULL ? "" : text;
 }
 
+/* "in the fridge": where what is shared waits for its second day. */
+static const char *where_kept(struct build *build, const struct share *share)
+{
+	const char *where = share->given && share->where != NULL ? share->where : "";
+	const char *key = arena_printf(build->arena, "where.kept.%s", where);
+	return say0(build->speaker, can_say(build->speaker, key) ? key : "where.kept");
+}
+
 static struct step step_of(struct build *build, const struct variant *variant, const struct step_template *template)
 {
 	bool second_day = template->side == STEP_SECOND_DAY;
@@ -687,6 +697,7 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		[VALUE_PICTURE] = or_none(picture_of_step(build, variant, template->side)),
 		[VALUE_CLOSER] =
 			or_none(picture_letter(build, draw->mark.line == LINE_DRAW ? 1 : line_picture(build, variant))),
+		[VALUE_KEPT] = where_kept(build, &product->share),
 		[VALUE_SECOND_SYRINGE] = say0(build->speaker, draw->has_add ? "thing.syringe_b" : "thing.own_syringe"),
 	};
 	struct value values[STEP_VALUES];

@@ -296,13 +296,24 @@ static const char *lead_of(struct build *build)
 	return say1(speaker, "supplies.lead", "date", until);
 }
 
-/* What the steps of tablets and the like take from home, where a dose is still to come. */
+static const char *listed(struct speaker *speaker, const char *list, bool with, const char *key)
+{
+	if (!with)
+		return list;
+	return list == NULL ? say0(speaker, key)
+	                    : say2(speaker, "list.comma", "first", list, "last", say0(speaker, key));
+}
+
+/* What steps take from home, where a dose is still to come: for tablets, and for the label of a shared vial. */
 static const char *from_home(struct build *build)
 {
+	struct speaker *speaker = build->speaker;
 	bool water = false;
 	bool cutter = false;
+	bool label = false;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
+		label = label || (!dose->done && dose->split);
 		for (size_t j = 0; !dose->done && j < dose->n_draws; j++) {
 			const struct draw *draw = &dose->draws[j];
 			if (draw->measure != MEASURE_COUNT || dose->item->medicine->route != ROUTE_ORAL)
@@ -311,9 +322,10 @@ static const char *from_home(struct build *build)
 			cutter = cutter || (draw->count.unit == UNIT_TABLET && !rational_is_whole(draw->count.number));
 		}
 	}
-	if (!water)
-		return NULL;
-	return say0(build->speaker, cutter ? "supplies.home_cutter" : "supplies.home");
+	const char *things = listed(speaker, NULL, water, "supplies.home_water");
+	things = listed(speaker, things, cutter, "supplies.home_cutter");
+	things = listed(speaker, things, label, "supplies.home_scissors");
+	return things == NULL ? NULL : say1(speaker, "supplies.home", "things", things);
 }
 
 const struct supplies_sheet *supplies_sheet_of(struct build *build)

@@ -76,6 +76,7 @@ struct composer {
 	double top; /* of the content */
 	double bottom;
 	bool large_print;
+	bool one_needle;          /* on the sheet being placed, for drawing and injecting */
 	double dose_ring;         /* of the sheet being placed, for its steps' pictures: struct step_picture; 0: none */
 	enum closeness closeness; /* what a page short of room gives up */
 	double spared;            /* of every page's height: left empty, so that a reference may grow by a line */

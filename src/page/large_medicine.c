@@ -310,7 +310,7 @@ static void put_flow_piece(struct composer *composer, const struct medicine_shee
 	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
 	                                        .area = {at.x, y, FLOW_PICTURE, band},
 	                                        .step = {medicine_flow_picture(piece->kind), at, FLOW_PICTURE,
-	                                                 composer->dose_ring}});
+	                                                 composer->dose_ring, composer->one_needle}});
 	if (index + 1 < sheet->n_flow && (index + 1) % abreast != 0)
 		put_arrow(composer, middle + flow_pitch(abreast) / 2 - FLOW_ARROW / 2, y + band / 2, FLOW_ARROW);
 	end_group(composer);

@@ -152,6 +152,8 @@ void large_notes(struct composer *composer, const struct notes_sheet *sheet)
 {
 	struct text_style style = body(composer, WEIGHT_REGULAR);
 	composer_new_page(composer, composer->section->title, composer->section->lead);
+	if (sheet->empty)
+		return;
 	double y = composer->top;
 	put_plain(composer, sheet->date_heading, style, composer->left, y, DATE_WIDTH - GAP_2);
 	struct rect read_back =

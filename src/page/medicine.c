@@ -81,7 +81,7 @@ static struct medicine_sheet *with_pages(struct composer *composer, const struct
 const struct medicine_sheet *medicine_for_back(struct composer *composer, const struct medicine_sheet *of)
 {
 	struct medicine_sheet *sheet = with_pages(composer, of);
-	sheet->place = place_unasked(composer, of);
+	sheet->place = of->place;
 	sheet->caution = NULL;
 	return sheet;
 }
@@ -90,6 +90,7 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 {
 	const struct medicine_sheet *sheet = medicine_for_back(composer, of);
 	composer->dose_ring = dose_ring_of(sheet);
+	composer->one_needle = sheet->one_needle;
 	medicine_front(composer, with_pages(composer, of));
 	composer_begin_back(composer);
 	if (sheet->mix != NULL)
@@ -106,4 +107,5 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 	if (sheet->muscle != NULL)
 		medicine_muscle(composer, sheet, !all);
 	composer->dose_ring = 0;
+	composer->one_needle = false;
 }

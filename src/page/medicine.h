@@ -31,9 +31,8 @@ double place_height(struct composer *composer, const struct medicine_sheet *shee
 void put_place(struct composer *composer, const struct medicine_sheet *sheet, double y);
 double place_beside_height(struct composer *composer, const struct medicine_sheet *sheet, double width);
 void put_place_beside(struct composer *composer, const struct medicine_sheet *sheet, struct point at, double width);
-/* The place stands on this side of the sheet, with its letter; and as any other side shows it, where that does. */
+/* A step on this side of the sheet asks for the place. */
 bool place_is_asked_on(const struct medicine_sheet *sheet, enum asked_on side);
-const struct todays_place *place_unasked(struct composer *composer, const struct medicine_sheet *sheet);
 /* A body with the side's places black and a letter on each of its sides; the caller begins the figure. */
 void put_body(struct composer *composer, const struct todays_place *place, enum side side, struct rect area);
 

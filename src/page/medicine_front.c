@@ -511,7 +511,7 @@ static void put_flow_piece(struct composer *composer, const struct medicine_shee
 	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
 	                                        .area = {at.x, y, size, band},
 	                                        .step = {medicine_flow_picture(sheet->flow[index].kind), at, size,
-	                                                 composer->dose_ring}});
+	                                                 composer->dose_ring, composer->one_needle}});
 	if (index + 1 < sheet->n_flow)
 		put_arrow(composer, middle + pitch / 2 - FLOW_ARROW / 2, at.y + size / 2, FLOW_ARROW);
 	end_group(composer);

@@ -44,9 +44,10 @@ void put_step_picture(struct composer *composer, const char *name, double x, dou
 		begin_figure(composer, says);
 	else
 		begin_artifact(composer);
-	put_mark(composer, (struct placed_mark){.kind = MARK_STEP,
-	                                        .area = {x, y, size, size},
-	                                        .step = {name, {x, y}, size, composer->dose_ring}});
+	put_mark(composer,
+	         (struct placed_mark){.kind = MARK_STEP,
+	                              .area = {x, y, size, size},
+	                              .step = {name, {x, y}, size, composer->dose_ring, composer->one_needle}});
 	end_group(composer);
 }
 

@@ -36,7 +36,8 @@ void notes_place(struct composer *composer, const struct notes_sheet *sheet)
 		return;
 	}
 	composer_new_page(composer, composer->section->title, composer->section->lead);
-	put_lines(composer, sheet, composer->top);
+	if (!sheet->empty)
+		put_lines(composer, sheet, composer->top);
 }
 
 #define MOSTLY_EMPTY 0.5
@@ -44,7 +45,8 @@ void notes_place(struct composer *composer, const struct notes_sheet *sheet)
 static const struct section *notes_of(const struct handout *handout)
 {
 	for (size_t i = 0; i < handout->n_sections; i++)
-		if (handout->sections[i].kind == SECTION_NOTES && !handout->sections[i].notice)
+		if (handout->sections[i].kind == SECTION_NOTES && !handout->sections[i].notice &&
+		    !handout->sections[i].notes->empty)
 			return &handout->sections[i];
 	return NULL;
 }

@@ -250,13 +250,3 @@ bool place_is_asked_on(const struct medicine_sheet *sheet, enum asked_on side)
 {
 	return sheet->place != NULL && sheet->place->asked_on == side;
 }
-
-const struct todays_place *place_unasked(struct composer *composer, const struct medicine_sheet *sheet)
-{
-	struct todays_place *place = arena_alloc(composer->arena, sizeof *place);
-	if (sheet->place == NULL || sheet->place->asked_on == ASKED_ON_BACK)
-		return sheet->place;
-	*place = *sheet->place;
-	place->letter = NULL;
-	return place;
-}

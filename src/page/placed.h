@@ -153,6 +153,7 @@ struct step_picture {
 	struct point at;
 	double size; /* 40 units are `size` mm */
 	double ring; /* where a dose's ring stands, as a share of its barrel: 0.5; 0: no matter */
+	bool thin;   /* the one needle that draws is the one that injects */
 };
 
 /*

@@ -31,7 +31,8 @@ void figure_step(struct painter *painter, const struct step_picture *step)
 	struct sketch page = {.painter = painter,
 	                      .line = fmax(STEP_LINE * unit, STEP_LINE_LEAST),
 	                      .pitch = fmax(STEP_PITCH * unit, HATCH_PITCH_LEAST),
-	                      .ring = step->ring};
+	                      .ring = step->ring,
+	                      .thin = step->thin};
 
 	/* Templates with an unknown name were refused when they were loaded. */
 	assert(drawing);

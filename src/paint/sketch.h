@@ -48,6 +48,7 @@ struct sketch {
 	double pitch; /* of the hatch */
 	double turn;  /* degrees that the units in force are turned */
 	double ring;  /* where the dose's ring stands, as a share of the barrel; 0: where the drawing likes */
+	bool thin;    /* the needle that draws is the thin one */
 };
 
 /*

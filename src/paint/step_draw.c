@@ -3,6 +3,11 @@
 
 /* ---- in the vial ---- */
 
+static enum needle_look drawing_needle(struct sketch sketch)
+{
+	return sketch.thin ? LOOK_THIN : LOOK_THICK;
+}
+
 /* Air to the line, then in: as much air as liquid will come out. */
 static void draw_air_equal(struct sketch sketch)
 {
@@ -12,7 +17,7 @@ static void draw_air_equal(struct sketch sketch)
 	                                           .tip_in_air = true,
 	                                           .syringe = {.length = 11,
 	                                                       .ring = 0.5,
-	                                                       .needle = LOOK_THICK,
+	                                                       .needle = drawing_needle(sketch),
 	                                                       .graduated = true,
 	                                                       .wedge = true,
 	                                                       .wedge_open = true}});
@@ -25,28 +30,30 @@ static void draw_push_air(struct sketch sketch)
 {
 	primitive_filling(
 		sketch,
-		(struct filling){.at = {18, 39.4},
-	                         .content = VIAL_LIQUID,
-	                         .level = 0.5,
-	                         .tip_in_air = true,
-	                         .syringe = {.length = 11, .ring = 0.5, .needle = LOOK_THICK, .graduated = true}});
+		(struct filling){
+			.at = {18, 39.4},
+			.content = VIAL_LIQUID,
+			.level = 0.5,
+			.tip_in_air = true,
+			.syringe = {.length = 11, .ring = 0.5, .needle = drawing_needle(sketch), .graduated = true}});
 	sketch_draw(sketch, SKETCH_THIN, "O 14.8 29.6 0.9 O 20.2 30 1.1 O 21.4 28 0.7");
 	sketch_arrow(sketch, ARROW_AT_END, "M 27 2.4 L 27 9");
 }
 
-static struct filling drawing_up(double ring, double level)
+static struct filling drawing_up(struct sketch sketch, double ring, double level)
 {
 	return (struct filling){
 		.at = {18, 0.8},
 		.upside_down = true,
 		.content = VIAL_LIQUID,
 		.level = level,
-		.syringe = {.length = 11, .ring = ring, .to = ring, .needle = LOOK_THICK, .graduated = true}};
+		.syringe = {
+			.length = 11, .ring = ring, .to = ring, .needle = drawing_needle(sketch), .graduated = true}};
 }
 
 static void draw_flip_vial(struct sketch sketch)
 {
-	primitive_filling(sketch, drawing_up(0.12, 0.6));
+	primitive_filling(sketch, drawing_up(sketch, 0.12, 0.6));
 	/* The tip, covered. */
 	sketch_draw(sketch, SKETCH_LINE, "O 18 16.6 3.4");
 	sketch_arrow(sketch, ARROW_AT_END, "A 19 17 15.4 55 -30");
@@ -54,7 +61,7 @@ static void draw_flip_vial(struct sketch sketch)
 
 static void draw_draw_line(struct sketch sketch)
 {
-	struct filling filling = drawing_up(dose_ring(sketch, 0.55), 0.4);
+	struct filling filling = drawing_up(sketch, dose_ring(sketch, 0.55), 0.4);
 
 	filling.syringe.wedge = true;
 	primitive_filling(sketch, filling);
@@ -63,7 +70,7 @@ static void draw_draw_line(struct sketch sketch)
 
 static void draw_draw_all(struct sketch sketch)
 {
-	primitive_filling(sketch, drawing_up(0.56, 0.0));
+	primitive_filling(sketch, drawing_up(sketch, 0.56, 0.0));
 	sketch_arrow(sketch, ARROW_AT_END, "M 27 26 L 27 34.4");
 }
 
@@ -77,7 +84,7 @@ static void draw_tapping(struct sketch sketch, double x, double y, double side)
 
 static void draw_bubbles_back(struct sketch sketch)
 {
-	struct filling filling = drawing_up(0.5, 0.4);
+	struct filling filling = drawing_up(sketch, 0.5, 0.4);
 
 	filling.syringe.bubbles = 3;
 	primitive_filling(sketch, filling);
@@ -105,7 +112,7 @@ static struct syringe_part needle_up(double ring, enum needle_look needle)
 /* No vial yet: the barrel holds only air, the ring on the line. */
 static void draw_pull_air(struct sketch sketch)
 {
-	struct syringe_part syringe = needle_up(0.6, LOOK_THICK);
+	struct syringe_part syringe = needle_up(0.6, drawing_needle(sketch));
 
 	syringe.to = 0;
 	syringe.wedge = true;
@@ -117,7 +124,7 @@ static void draw_pull_air(struct sketch sketch)
 /* The thick needle's liquid falls back into the barrel as air is pulled in behind it. */
 static void draw_air_in(struct sketch sketch)
 {
-	struct syringe_part syringe = needle_up(0.7, LOOK_THICK);
+	struct syringe_part syringe = needle_up(0.7, drawing_needle(sketch));
 
 	syringe.from = 0.34;
 	primitive_syringe(sketch, syringe);

@@ -466,7 +466,7 @@ static void things_to_lay_out_are_counted(void **state)
 		named = named || strstr(mixed->mix->steps[i].text, "thick needle on syringe B.") != NULL;
 	assert_true(named);
 	const struct medicine_sheet *kit = sheet_of(sample.handout, "250" NBSP "mcg");
-	assert_string_equal(kit->true_size, "liquid syringe, true size: lay yours on it.");
+	assert_string_equal(kit->true_size, "1 mL syringe, true size: lay yours on it.");
 	assert_non_null(strstr(kit->front[2].text, "liquid syringe"));
 	sample_packet_free(&sample);
 	sample = open_plan("mara");
