@@ -230,10 +230,9 @@ static bool any_done(const struct grid *grid, const struct grid_row *row)
 	return false;
 }
 
-/* Large print says a new amount in words. */
-static void note_grid(const struct grid *grid, bool large_print, struct shown *shown)
+static void note_grid(const struct grid *grid, struct shown *shown)
 {
-	shown->new_amount = shown->new_amount || (grid->new_legend != NULL && !large_print);
+	shown->new_amount = shown->new_amount || grid->new_legend != NULL;
 	for (size_t i = 0; i < grid->n_rows; i++) {
 		shown->side = shown->side || grid->rows[i].belly;
 		shown->hip = shown->hip || grid->rows[i].hip;
@@ -262,13 +261,13 @@ static void note_waiting(const struct waiting_sheet *sheet, struct shown *shown)
 		shown->visit = shown->visit || sheet->columns[i].visit;
 }
 
-static struct shown shown_by(const struct section *sections, size_t n, bool large_print)
+static struct shown shown_by(const struct section *sections, size_t n)
 {
 	struct shown shown = {false, false, false, false, false, false};
 	for (size_t i = 0; i < n; i++) {
 		const struct section *section = &sections[i];
 		if (section->kind == SECTION_GRID)
-			note_grid(section->grid, large_print, &shown);
+			note_grid(section->grid, &shown);
 		if (section->kind == SECTION_MEDICINE)
 			note_medicine(section->medicine, &shown);
 		if (section->kind == SECTION_CHANGE)
@@ -404,9 +403,11 @@ const struct before_sheet *before_sheet_of(struct build *build, const struct sec
 {
 	struct before_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	struct speaker *speaker = build->speaker;
+	/* In large print the check takes a page: not where nothing is drawn in true size. */
+	bool checks = !build->large_print || variant_with(build, is_syringe) != NULL;
 	sheet->title = say0(speaker, "before.title");
-	sheet->lead = say0(speaker, "before.lead");
-	sheet->true_heading = say0(speaker, "before.true_heading");
+	sheet->lead = say0(speaker, checks ? "before.lead" : "before.lead_signs");
+	sheet->true_heading = checks ? say0(speaker, "before.true_heading") : NULL;
 	sheet->card_text = say0(speaker, "before.card");
 	sheet->card_note = say0(speaker, "before.card_note");
 	sheet->card_size = say0(speaker, "before.card_size");
@@ -416,7 +417,7 @@ const struct before_sheet *before_sheet_of(struct build *build, const struct sec
 	sheet->still = say0(speaker, "before.still");
 	sheet->ruler_text = say0(speaker, "before.ruler");
 	fill_kinds(build, sheet);
-	struct shown shown = shown_by(sections, n_sections, build->large_print);
+	struct shown shown = shown_by(sections, n_sections);
 	fill_signs(build, &shown, sheet);
 	fill_small(build, sections, n_sections, &shown, sheet);
 	fill_terms(build, sheet);

@@ -1035,7 +1035,7 @@ struct number_kind {
 struct before_sheet {
 	const char *title;
 	const char *lead;
-	const char *true_heading;
+	const char *true_heading; /* NULL: nothing is drawn in true size, there is nothing to check */
 	const char *card_text;
 	const char *card_alt; /* the same with its size */
 	const char *card_note;

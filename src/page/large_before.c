@@ -274,17 +274,24 @@ static void add_signs(struct large_blocks *blocks, const struct before_sheet *sh
 
 /* ---- the pages ---- */
 
-void large_before(struct composer *composer, const struct before_sheet *sheet)
+static void add_print_check(struct large_blocks *blocks, const struct before_sheet *sheet)
 {
-	struct large_blocks blocks = large_blocks_of(composer);
-	large_add_heading(&blocks, sheet->true_heading);
+	struct composer *composer = blocks->composer;
+	large_add_heading(blocks, sheet->true_heading);
 	double good = 14 + GAP_4 +
 	              composer_text_height(composer, sheet->good, body(composer, WEIGHT_REGULAR),
 	                                   LIVE_WIDTH - CARD_WIDTH - GAP_5);
-	large_add(&blocks, fmax(CARD_HEIGHT, good), GAP_4, put_card, sheet)->keep = true;
-	large_add_item(&blocks, PICTURE_CROSS, NULL, sheet->bad);
-	large_add_item(&blocks, PICTURE_CROSS, NULL, sheet->still);
-	large_add_ruler(&blocks, NULL, sheet->ruler_text, false);
+	large_add(blocks, fmax(CARD_HEIGHT, good), GAP_4, put_card, sheet)->keep = true;
+	large_add_item(blocks, PICTURE_CROSS, NULL, sheet->bad);
+	large_add_item(blocks, PICTURE_CROSS, NULL, sheet->still);
+	large_add_ruler(blocks, NULL, sheet->ruler_text, false);
+}
+
+void large_before(struct composer *composer, const struct before_sheet *sheet)
+{
+	struct large_blocks blocks = large_blocks_of(composer);
+	if (sheet->true_heading != NULL)
+		add_print_check(&blocks, sheet);
 	if (sheet->kinds_heading != NULL) {
 		large_add_heading(&blocks, sheet->kinds_heading);
 		for (size_t i = 0; i < sheet->n_kinds; i++) {

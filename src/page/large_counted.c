@@ -14,7 +14,7 @@
 #define TAKE_X 98.0
 #define KNOT_X 89.0
 #define PIECE_PITCH 14.5
-#define PIECES_DRAWN 3 /* more of them are one, and how many */
+#define PIECES_DRAWN 2 /* with a half: more of them are one, and how many */
 
 static struct text_style lead(const struct composer *composer)
 {
@@ -110,15 +110,18 @@ static void add_amounts(struct large_blocks *blocks, const struct counted_sheet 
 	double heads = fmax(composer_text_height(composer, sheet->calendar_says, body(composer), KNOT_X - KNOT - GAP_1),
 	                    composer_text_height(composer, sheet->take_says, body(composer), LIVE_WIDTH - TAKE_X));
 	large_add(blocks, heads, GAP_5, put_heads, sheet)->keep = true;
+	size_t first = blocks->n;
 	for (size_t i = 0; i < sheet->n_amounts; i++) {
 		struct amount_block *block = arena_alloc(composer->arena, sizeof *block);
 		*block = (struct amount_block){sheet, &sheet->amounts[i], sheet->amounts[i].whole};
-		if (block->drawn > PIECES_DRAWN - (block->amount->half ? 1 : 0))
+		/* "×2" beside two of them would read as four. */
+		if (!block->amount->half || block->drawn > PIECES_DRAWN)
 			block->drawn = 1;
 		struct large_block *large = large_add(blocks, amount_height(composer, block), GAP_5, put_amount, block);
 		large->around = ROLE_LIST;
 		large->rule = LARGE_RULE_FINE;
 	}
+	large_hold_list(blocks, first);
 }
 
 /* ---- when patches change ---- */
@@ -160,12 +163,9 @@ static void put_patch(struct composer *composer, const struct large_block *large
 	struct rect line = put_plain(composer, day, lead(composer), composer->left, y, patch_width());
 	put_plain(composer, block->words, body(composer), composer->left, line.y + line.height + BETWEEN,
 	          patch_width());
-	/* A day on which patches only come off is no row of the calendar: it has its box here. */
-	if (block->row->on == NULL) {
-		begin_artifact(composer);
-		put_tick(composer, (struct point){composer->right - PATCH_TICK - 0.3, y}, PATCH_TICK);
-		end_group(composer);
-	}
+	begin_artifact(composer);
+	put_tick(composer, (struct point){composer->right - PATCH_TICK - 0.3, y}, PATCH_TICK);
+	end_group(composer);
 	end_group(composer);
 }
 
@@ -173,6 +173,7 @@ static void add_patches(struct large_blocks *blocks, const struct counted_sheet 
 {
 	struct composer *composer = blocks->composer;
 	large_add_heading(blocks, sheet->patches_heading);
+	size_t first = blocks->n;
 	for (size_t i = 0; i < sheet->n_patches; i++) {
 		struct patch_block *block = arena_alloc(composer->arena, sizeof *block);
 		*block = (struct patch_block){sheet, &sheet->patches[i],
@@ -181,11 +182,11 @@ static void add_patches(struct large_blocks *blocks, const struct counted_sheet 
 		                               block->row->date);
 		double height = composer_text_height(composer, day, lead(composer), patch_width()) + BETWEEN +
 		                composer_text_height(composer, block->words, body(composer), patch_width());
-		struct large_block *large = large_add(blocks, fmax(height, block->row->on == NULL ? PATCH_TICK : 0),
-		                                      GAP_4, put_patch, block);
+		struct large_block *large = large_add(blocks, fmax(height, PATCH_TICK), GAP_4, put_patch, block);
 		large->around = ROLE_LIST;
 		large->rule = LARGE_RULE_FINE;
 	}
+	large_hold_list(blocks, first);
 }
 
 /* ---- the pages ---- */

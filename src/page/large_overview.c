@@ -21,7 +21,7 @@ static struct text_style body(const struct composer *composer, enum text_weight 
 
 /* ---- telephones ---- */
 
-#define PHONE_PAD 4.0
+#define PHONE_PAD 3.2
 
 static double phone_height(const struct composer *composer)
 {
@@ -304,6 +304,7 @@ void large_overview(struct composer *composer, const struct overview *overview)
 		large_add(&blocks, phone_height(composer), GAP_3, put_phone, &overview->phones[i]);
 	large_add_warning(&blocks, overview->warning_word, overview->emergency);
 	large_add_text(&blocks, overview->clinic_line, TYPE_BODY, WEIGHT_REGULAR);
+	blocks.list[blocks.n - 1].break_cost = 2;
 	/* On the first page, if it has room there. */
 	large_add(&blocks, good_height(composer, overview), GAP_4, put_good, overview)->break_cost = 0.6;
 	large_add_heading(&blocks, overview->heading);

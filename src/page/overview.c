@@ -358,6 +358,8 @@ const char *overview_contents_words(struct composer *composer, const struct sect
 	             {SECTION_SUPPLIES, "contents.supplies"}, {SECTION_BEFORE, "contents.before"}};
 	if (section->kind == SECTION_WAITING && section->waiting->sooner)
 		return say1(composer->speaker, "contents.sooner", "name", section->item->medicine->name);
+	if (section->kind == SECTION_BEFORE && section->before->true_heading == NULL)
+		return say0(composer->speaker, "contents.signs");
 	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
 		if (section->kind == words[i].kind)
 			return say1(composer->speaker, words[i].key, "name",
