@@ -34,6 +34,7 @@ static double cap(const struct composer *composer, enum type_role role)
 #define WAIT_SIDE 7.0
 #define WAIT_LEAST 37.0
 #define WAIT_PAD 6.6
+#define WAIT_LARGE_PAD 5.0
 #define WAIT_LINES 5.0
 
 static double wait_text_x(void)
@@ -46,9 +47,10 @@ static double wait_text_width(void)
 	return LIVE_WIDTH - wait_text_x() - WAIT_SIDE;
 }
 
+/* In large print no larger than other headings: what to write down then stands on its page. */
 static struct text_style wait_heading(const struct composer *composer)
 {
-	struct text_style style = bold(composer, TYPE_TITLE);
+	struct text_style style = bold(composer, composer->large_print ? TYPE_SECTION : TYPE_TITLE);
 	style.leading = 1.15 * style.size * POINT_MM;
 	return style;
 }
@@ -61,7 +63,8 @@ static double wait_words_height(struct composer *composer, const struct waiting_
 
 static double wait_height(struct composer *composer, const struct waiting_sheet *sheet)
 {
-	return fmax(WAIT_LEAST, wait_words_height(composer, sheet) + 2 * WAIT_PAD);
+	double pad = composer->large_print ? WAIT_LARGE_PAD : WAIT_PAD;
+	return fmax(WAIT_LEAST, wait_words_height(composer, sheet) + 2 * pad);
 }
 
 static void put_wait(struct composer *composer, const struct waiting_sheet *sheet, double y)
@@ -134,10 +137,19 @@ static double hint_gap(const struct composer *composer)
 	return composer->large_print ? 4.4 : HINT_GAP;
 }
 
+/* In large print, where it has room there. */
+static bool hint_beside(struct composer *composer, const char *label, const char *hint)
+{
+	return composer->large_print &&
+	       composer_text_width(composer, label, bold(composer, TYPE_LEAD)) + GAP_3 +
+	                       composer_text_width(composer, hint, regular(composer, TYPE_REFERENCE)) <=
+	               label_width(composer);
+}
+
 static double label_height(struct composer *composer, const char *label, const char *hint)
 {
 	double height = composer_text_height(composer, label, bold(composer, TYPE_LEAD), label_width(composer));
-	if (hint != NULL)
+	if (hint != NULL && !hint_beside(composer, label, hint))
 		height += hint_gap(composer) + composer_text_height(composer, hint, regular(composer, TYPE_REFERENCE),
 		                                                    label_width(composer));
 	return height;
@@ -165,8 +177,13 @@ static void put_label(struct composer *composer, const struct waiting_form *form
 	double x = composer->left + WRITE_SIDE;
 	struct rect first =
 		put_heading(composer, ROLE_H3, label, bold(composer, TYPE_LEAD), x, top, label_width(composer));
-	put_paragraph(composer, hint, regular(composer, TYPE_REFERENCE), x, first.y + first.height + hint_gap(composer),
-	              label_width(composer));
+	struct text_style style = regular(composer, TYPE_REFERENCE);
+	if (hint_beside(composer, label, hint))
+		put_paragraph(composer, hint, style, first.x + first.width + GAP_3,
+		              first.y + first.height - text_cap_height(style), 0);
+	else
+		put_paragraph(composer, hint, style, x, first.y + first.height + hint_gap(composer),
+		              label_width(composer));
 }
 
 static void put_pair(struct composer *composer, double x, double y)

@@ -320,6 +320,31 @@ static void a_step_has_its_tag(void **state)
 	sample_packet_free(&sample);
 }
 
+static bool page_says(const struct placed_page *page, const char *words)
+{
+	for (size_t i = 0; i < page->n; i++)
+		if (page->marks[i].kind == MARK_TEXT && strcmp(text_string(page->marks[i].text.block), words) == 0)
+			return true;
+	return false;
+}
+
+/* A day that is too high for its page says where it goes on, and there that it does. */
+static void a_cut_day_is_found_again(void **state)
+{
+	struct arena *arena = case_of(state)->arena;
+	struct composed composed = compose(arena, &cases[5]);
+	size_t cuts = 0;
+	for (size_t i = 1; i < composed.packet->n; i++) {
+		const struct placed_page *page = &composed.packet->pages[i];
+		bool goes_on = page->section == 1 && page_says(page, "continued");
+		const char *more = arena_printf(arena, "more on page %s", page->label);
+		assert_true(page_says(page - 1, more) == goes_on);
+		cuts += goes_on;
+	}
+	assert_true(cuts > 0);
+	release(&composed);
+}
+
 /* Of the samples a day is cut only where it is higher than a page, and a new amount has its corner. */
 static void days_are_whole(void **state)
 {
@@ -363,6 +388,7 @@ int main(void)
 	tests_add(&tests, "pieces hold all words in order", pieces_hold_all_words_in_order, NULL);
 	tests_add(&tests, "tags are read in large print", tags_are_read_in_large_print, NULL);
 	tests_add(&tests, "a step has its tag", a_step_has_its_tag, NULL);
+	tests_add(&tests, "a cut day is found again", a_cut_day_is_found_again, NULL);
 	tests_add(&tests, "days are whole", days_are_whole, NULL);
 	int failed = tests_run(&tests, "large print");
 	arena_free(arena);
