@@ -295,18 +295,23 @@ static void add_contents(struct large_blocks *blocks)
 
 /* ---- the pages ---- */
 
+#define CALL_BREAK 8.0
+#define GOOD_BREAK 0.6
+
 void large_overview(struct composer *composer, const struct overview *overview)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add_text(&blocks, overview_main_words(composer, overview), TYPE_SECTION, WEIGHT_BOLD);
 	large_add_text(&blocks, overview_exact_words(composer, overview), TYPE_BODY, WEIGHT_REGULAR);
+	size_t first = blocks.n;
 	for (size_t i = 0; i < overview->n_phones; i++)
 		large_add(&blocks, phone_height(composer), GAP_3, put_phone, &overview->phones[i]);
 	large_add_warning(&blocks, overview->warning_word, overview->emergency);
 	large_add_text(&blocks, overview->clinic_line, TYPE_BODY, WEIGHT_REGULAR);
-	blocks.list[blocks.n - 1].break_cost = 2;
-	/* On the first page, if it has room there. */
-	large_add(&blocks, good_height(composer, overview), GAP_4, put_good, overview)->break_cost = 0.6;
+	/* Whom to call stays on the first page; and how long it is good, if it has room there. */
+	for (size_t i = first; i < blocks.n; i++)
+		blocks.list[i].break_cost = CALL_BREAK;
+	large_add(&blocks, good_height(composer, overview), GAP_4, put_good, overview)->break_cost = GOOD_BREAK;
 	large_add_heading(&blocks, overview->heading);
 	for (size_t i = 0; i < overview->n_rows; i++)
 		add_medicine(&blocks, overview, &overview->rows[i]);

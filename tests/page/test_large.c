@@ -345,6 +345,26 @@ static void a_cut_day_is_found_again(void **state)
 	release(&composed);
 }
 
+/* Whom to call, and the warning, are on the first page of every plan. */
+static void the_first_page_says_whom_to_call(void **state)
+{
+	static const char *const plans[] = {"mara", "mara-2", "odile", "paloma", "perpetua"};
+	struct arena *arena = case_of(state)->arena;
+	for (size_t plan = 0; plan < 2 * sizeof plans / sizeof *plans; plan++) {
+		const char *path = arena_printf(arena, "samples/plans/%s.yaml", plans[plan / 2]);
+		struct sample_packet sample = sample_packet_in(path, plan % 2 == 0 ? PAPER_A4 : PAPER_LETTER, true);
+		size_t first = 0;
+		while (sample.handout->sections[sample.packet->pages[first].section].kind != SECTION_OVERVIEW)
+			first++;
+		const struct overview *overview =
+			sample.handout->sections[sample.packet->pages[first].section].overview;
+		for (size_t i = 0; i < overview->n_phones; i++)
+			assert_true(page_says(&sample.packet->pages[first], overview->phones[i].number));
+		assert_true(page_says(&sample.packet->pages[first], overview->warning_word));
+		sample_packet_free(&sample);
+	}
+}
+
 /* Of the samples a day is cut only where it is higher than a page, and a new amount has its corner. */
 static void days_are_whole(void **state)
 {
@@ -390,6 +410,7 @@ int main(void)
 	tests_add(&tests, "a step has its tag", a_step_has_its_tag, NULL);
 	tests_add(&tests, "a cut day is found again", a_cut_day_is_found_again, NULL);
 	tests_add(&tests, "days are whole", days_are_whole, NULL);
+	tests_add(&tests, "the first page says whom to call", the_first_page_says_whom_to_call, NULL);
 	int failed = tests_run(&tests, "large print");
 	arena_free(arena);
 	return failed;
