@@ -395,11 +395,27 @@ static const struct container_use *use_of(const struct dose *dose, const struct 
 	return NULL;
 }
 
+/* Nothing of the item comes after this dose, whatever happens: what is left then is thrown away. */
+static bool ends_with(const struct build *build, const struct dose *last)
+{
+	const struct course *course = build->course;
+	if (last == NULL || last->open || last->unless_sooner)
+		return false;
+	for (size_t i = 0; i < course->n_runs; i++)
+		if (course->runs[i].item == last->item && (course->runs[i].open || course->runs[i].end != ITEM_ENDS))
+			return false;
+	for (const struct dose *dose = last + 1; dose < course->doses + course->n_doses; dose++)
+		if (dose->item == last->item)
+			return false;
+	return true;
+}
+
 /* The doses of one container; a row without days where it serves none. */
 static struct vial_row vial_row_of(struct build *build, const struct variant *variant, int64_t number)
 {
 	struct speaker *speaker = build->speaker;
 	struct vial_square *squares = NULL;
+	const struct dose *last = NULL;
 	bool opened_before = true;
 	struct vial_row row = {.name = say1(speaker, "vials.name", "number", count_text(build, number))};
 	for (size_t i = 0; i < build->course->n_doses; i++) {
@@ -415,12 +431,15 @@ static struct vial_row vial_row_of(struct build *build, const struct variant *va
 			             "date", say_date(speaker, dose->date, DATE_SHORT));
 		if (use->has_by && row.last == NULL)
 			row.last = say1(speaker, "vials.last", "date", say_date(speaker, use->by, DATE_SHORT));
+		last = dose;
 		squares = arena_more(build->arena, squares, row.n_squares, sizeof *squares);
 		squares[row.n_squares++] = (struct vial_square){
 			dose, count_text(build, dose->open ? dose->day : course_day(build, dose->date)), dose->done};
 	}
 	if (row.opened == NULL)
 		row.opened = say0(speaker, opened_before ? "vials.in_use" : "vials.write_day");
+	if (ends_with(build, last))
+		row.last = say1(speaker, "vials.last_dose", "date", say_date(speaker, last->date, DATE_SHORT));
 	if (row.last == NULL)
 		row.last = say0(speaker, "vials.last_done");
 	row.squares = squares;
