@@ -297,7 +297,7 @@ void large_before(struct composer *composer, const struct before_sheet *sheet)
 		for (size_t i = 0; i < sheet->n_kinds; i++) {
 			double height = fmax(kind_words_height(composer, &sheet->kinds[i]),
 			                     sample_height(composer, &sheet->kinds[i]));
-			struct large_block *block = large_add(&blocks, height, GAP_5, put_kind, &sheet->kinds[i]);
+			struct large_block *block = large_add(&blocks, height, GAP_4, put_kind, &sheet->kinds[i]);
 			block->around = ROLE_LIST;
 			block->rule = LARGE_RULE_FINE;
 		}
@@ -312,6 +312,8 @@ void large_before(struct composer *composer, const struct before_sheet *sheet)
 	size_t terms = blocks.n;
 	for (size_t i = 0; i < sheet->n_terms; i++)
 		large_add_text(&blocks, sheet->terms[i], TYPE_BODY, WEIGHT_REGULAR);
+	for (size_t i = terms + 1; i < blocks.n; i++)
+		blocks.list[i].gap = GAP_3; /* a line each */
 	large_hold_list(&blocks, terms);
 	large_add_warning(&blocks, sheet->warning_word, sheet->emergency);
 	large_add_text(&blocks, sheet->disclaimer, TYPE_BODY, WEIGHT_REGULAR);
