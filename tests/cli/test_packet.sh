@@ -122,10 +122,10 @@ holds "whoever opens the front on the second day is sent on" "$scratch/page" "se
 ready=$(page_number "$scratch/ways" "Fictivane: get ready")
 draws=$(page_number "$scratch/ways" "Fictivane: draw and inject")
 page_text "$scratch/ways" "Fictivane: draw and inject" | tr -s ' ' >"$scratch/page"
-holds "step 11 of an exact time is the one that injects" "$scratch/page" "7 8 9 10 11 12" "Push air out Inject Sharps box"
+holds "step 11 of an exact time injects, and step 10 bares its needle" "$scratch/page" "7 8 9 10 11 12" "Push air out Inject Sharps box"
 page_text "$scratch/ways" "Fictivane: exact time" | tr -s ' ' >"$scratch/page"
 holds "the first alarm is half an hour before, and each names its pages and steps" "$scratch/page" "22:00 22:30" \
-	"Get ready: page $ready, then set" "Inject: page $draws, step 11. set" "$draws up to step 10."
+	"Get ready: page $ready, then set" "Inject: page $draws, step 10. set" "$draws up to step 9."
 # One vial serves both amounts of Sampletide; a notice of change stands before page 1.
 packet_text "$samples/plans/mara-2.yaml" "$scratch/ways"
 page_text "$scratch/ways" "Sampletide 25 syringe units: draw" | tr -s ' ' >"$scratch/page"
@@ -167,11 +167,11 @@ holds "what the corner means is said after the table" "$scratch/page" \
 spoken_page "$scratch/spoken" "Your injection plan" | tr '\n' '|' >"$scratch/page"
 holds "the first page says what is known, what is not, and by when to ask" "$scratch/page" \
 	"|P WARNING Hard to breathe, swollen face, faint? Call emergency:|" \
-	"|P Good until your visit on Fri 11 Dec.|P What comes after may change: we call you. No call by 20:00? Call us before that dose.|"
+	"|P Good until your visit on Fri 11 Dec.|P What comes after may change: we call you. No call before the 20:00 dose? Call us first.|"
 spoken_page "$scratch/spoken" "Fictivane: exact time" | tr '\n' '|' >"$scratch/page"
 holds "what may go wrong stands in a table with heads, below both telephones" "$scratch/page" \
 	"|P Call now: Day 000 555 0142, Night 000 555 0199|Table|TR|TH Scope /Column what happens|TH Scope /Column what to do|" \
-	"|TR|TH Scope /Row too early, or some leaked out|TD Do not inject again: it may all be in. Call now.|"
+	"|TR|TH Scope /Row too early, or some leaked out|TD Do not inject again: the whole dose may be in you. Call now.|"
 spoken_page "$scratch/spoken" "Your supplies" | tr '\n' '|' >"$scratch/page"
 holds "each table of supplies has heads" "$scratch/page" \
 	"|H2 Medicines|Table|TR|TD|TH Scope /Column need|TH Scope /Column have|TH Scope /Column get|" \
@@ -192,7 +192,7 @@ holds "each action of a step is a paragraph" "$scratch/page" \
 holds "what has no numbers has no labels" "$scratch/page" "|L|LI|LBody ×1 vial|"
 spoken_page "$scratch/spoken" "Before you start" | tr '\n' '|' >"$scratch/page"
 holds "where the clinic gives no number for an emergency there is a line for it" "$scratch/page" \
-	"|P WARNING Hard to breathe, a swollen face, or you faint: call the emergency number. Emergency number:|"
+	"|P WARNING Hard to breathe, a swollen face, or you faint? It may be a medicine: call the emergency number. Emergency number:|"
 holds "a fill mark is one paragraph" "$scratch/page" "|P 0.5 mL|" "|P line 20|"
 spoken_page "$scratch/spoken" "Examplin: one vial, two days" | tr '\n' '|' >"$scratch/page"
 holds "and so on the page of two days" "$scratch/page" "|P Fri 4 Dec, 20:00|P 0.5 mL|P Keep the vial."

@@ -41,7 +41,7 @@ static const struct said_row said_rows[] = {
 	{"a second injection has its side", "nell", "en", "Doublamine", "\001Second?\002 Wipe the other."},
 	{"a second injection has its side, es", "nell", "es", "Doublamine", "\001¿Segunda?\002 Limpie el otro."},
 	{"a first half stays out of it", "mara", "en", "Examplin 125",
-         "\001First half?\002 Write the time on the label."},
+         "\001First half?\002 Write the time on its label."},
 	{"a solution's vial goes with its rest", "mara", "en", "Fictivane", "vial too."},
 	{"a vial in use is not opened again", "mara", "en", "Sampletide", "Vial already open? Skip this step."},
 	{"the only needle leaves its vial", "mara", "en", "Sampletide", "Take the needle out."},

@@ -103,8 +103,8 @@ static const struct told_row told_rows[] = {
 	{"a plan without visits is good until its last day, es", "nell", "es", LARGE, "Vale hasta",
          "Vale hasta el día 10, dom 20 dic.", NULL, NULL},
 	{"a plan with visits is good until the next", "mara", NULL, A4, "Your injection plan",
-         "Good until your visit on Fri 11 Dec.\nWhat comes after may change: we call you. No call by 20:00? Call us "
-         "before that dose.",
+         "Good until your visit on Fri 11 Dec.\nWhat comes after may change: we call you. No call before the 20:00 "
+         "dose? Call us first.",
          NULL, NULL},
 	{"a label sends to the second day", "mara", NULL, LARGE, "Cut out the label", "How: page @\n", NULL,
          "Second day, start here"},
@@ -121,7 +121,7 @@ static const struct told_row told_rows[] = {
          "not in the table on page @ is", NULL, "Placebix: which number?\n"},
 	{"a table pages away is named by its page, es", "odile", "es", LARGE, "Una cantidad que no",
          "la tabla de la página @ es", NULL, "Placebix: ¿qué número?\n"},
-	{"a sooner start is crossed out on its page", "odile", NULL, LETTER, "Examplin: we may call sooner",
+	{"a sooner start is crossed out on its page", "odile", NULL, A4, "Examplin: we may call sooner",
          "cross out Examplin on page @ and", "Day by day", "Day by day"},
 	{"a sooner start is crossed out on its page, es", "odile", "es", LARGE, "Examplin: quizá",
          "tache Examplin en la página @ y", "Día por día", "jueves 10 de diciembre"},
@@ -135,8 +135,8 @@ static const struct told_row told_rows[] = {
          "Placebix: which number?"},
 	{"what is left out has three dots", "odile", NULL, A4, "Placebix: wait", "I stop at …” They say yes.", "….",
          NULL},
-	{"the grid ends as the first page says", "nell", NULL, A4, "Day 10 is the last day", "Day 10 is the last day",
-         "wait for our call", NULL},
+	{"the grid ends as the first page says", "nell", NULL, LETTER, "Day 10 is the last day",
+         "Day 10 is the last day", "wait for our call", NULL},
 	{"the grid ends as the first page says, in large print", "nell", NULL, LARGE, "Day 10 is the last day",
          "Day 10 is the last day", "wait for our call", NULL},
 	{"days after a visit end in a wait", "wilma", NULL, A4, "Day by day", "After day 12: wait for our call", NULL,
@@ -150,7 +150,7 @@ static const struct told_row told_rows[] = {
 	{"two injections of one dose have a page of their own", "nell", NULL, A4, "Day by day", NULL, "its own spot",
          NULL},
 	{"an alarm names the steps on the medicine's pages", "odile", NULL, LARGE, "Set two alarms now",
-         "up to step 10.", "Wash hands. Get it ready.", NULL},
+         "up to step 9.", "Wash hands. Get it ready.", NULL},
 };
 
 static const char *plain_spaces(struct arena *arena, const char *text)
