@@ -95,6 +95,7 @@ enum day_state {
 	DAY_TAKE,
 	DAY_SOONER, /* taken on that day unless a call names a sooner one: never waited for */
 	DAY_WAIT,
+	DAY_OFF, /* patches only come off */
 	DAY_EXACT
 };
 
@@ -162,11 +163,13 @@ struct overview {
 	bool any_done; /* which legends are needed */
 	bool any_sooner;
 	bool any_wait;
+	bool any_off;
 	bool any_exact;
 	const char *legend_take;
 	const char *legend_done;
 	const char *legend_sooner;
 	const char *legend_wait;
+	const char *legend_off;
 	const char *legend_exact;
 	const char *moments_heading;
 	const struct moment_card *moments; /* the next ones, at most 4 */

@@ -107,6 +107,21 @@ static void fill_times(struct build *build, const struct item_run *run, struct o
 	row->n_times = n;
 }
 
+static bool still_ahead(const struct build *build, struct civil_date date)
+{
+	return !build->plan->as_of.given || date_compare(date, build->plan->as_of.date) >= 0;
+}
+
+/* A day on which patches only come off is a day with something to do, as in the grid. */
+static void add_days_off(const struct build *build, const struct item_run *run, enum day_state *days, int n_days)
+{
+	for (int day = 0; day < n_days; day++) {
+		struct civil_date date = date_plus(build->course->first, day);
+		if (days[day] == DAY_NOTHING && !rational_is_zero(patches_off(build, run->item, date)))
+			days[day] = still_ahead(build, date) ? DAY_OFF : DAY_DONE;
+	}
+}
+
 static void fill_days(struct build *build, const struct item_run *run, struct overview_row *row, int n_days)
 {
 	enum day_state *days = arena_alloc(build->arena, (size_t)n_days * sizeof *days);
@@ -125,6 +140,7 @@ static void fill_days(struct build *build, const struct item_run *run, struct ov
 		if (dose->exact)
 			row->exact_time = dose->time;
 	}
+	add_days_off(build, run, days, n_days);
 	row->days = days;
 }
 
@@ -169,6 +185,7 @@ static void fill_rows(struct build *build, struct overview *overview)
 			overview->any_wait = overview->any_wait || rows[i].days[day] == DAY_WAIT;
 			overview->any_done = overview->any_done || rows[i].days[day] == DAY_DONE;
 			overview->any_sooner = overview->any_sooner || rows[i].days[day] == DAY_SOONER;
+			overview->any_off = overview->any_off || rows[i].days[day] == DAY_OFF;
 			overview->any_exact = overview->any_exact || rows[i].days[day] == DAY_EXACT;
 		}
 	}
@@ -177,11 +194,6 @@ static void fill_rows(struct build *build, struct overview *overview)
 }
 
 /* ---- what comes next ---- */
-
-static bool still_ahead(const struct build *build, struct civil_date date)
-{
-	return !build->plan->as_of.given || date_compare(date, build->plan->as_of.date) >= 0;
-}
 
 static const char *visit_words(struct build *build, const struct dated_visit *visit)
 {
@@ -403,6 +415,7 @@ const struct overview *overview_of(struct build *build)
 	overview->legend_done = say0(speaker, "overview.legend_done");
 	overview->legend_sooner = say0(speaker, "overview.legend_sooner");
 	overview->legend_wait = say0(speaker, "overview.legend_wait");
+	overview->legend_off = say0(speaker, "how.take_off");
 	overview->legend_exact = say0(speaker, "overview.legend_exact");
 	overview->moments_heading = say0(speaker, "overview.moments");
 	fill_moments(build, overview);

@@ -222,9 +222,9 @@ static void put_column(struct composer *composer, const struct exact_form *form,
 #define HOUR_TICK 1.6
 #define QUARTER_TICK 3.4 /* every third hour */
 #define NIGHT_BAR 2.0
-#define HOURS_NUMERAL 3.4 /* line to numerals */
+#define HOURS_NUMERAL 4.2 /* line to numerals */
 #define NIGHT_SIGN 5.0
-#define HOURS_KEY 2.6 /* numerals to what the line shows */
+#define HOURS_KEY 2.2 /* numerals to what the line shows */
 
 static bool has_hours(const struct exact_form *form)
 {

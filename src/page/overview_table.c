@@ -255,7 +255,7 @@ static double head_height(struct composer *composer, const struct overview_form 
 
 /* ---- legend ---- */
 
-enum legend { LEGEND_DONE, LEGEND_TAKE, LEGEND_SOONER, LEGEND_WAIT, LEGEND_EXACT, N_LEGENDS };
+enum legend { LEGEND_DONE, LEGEND_TAKE, LEGEND_SOONER, LEGEND_WAIT, LEGEND_OFF, LEGEND_EXACT, N_LEGENDS };
 
 #define LEGEND_SIGN 9.0
 #define LEGEND_GAP 8.0
@@ -269,6 +269,8 @@ static const char *legend_text(const struct overview *overview, enum legend lege
 		return overview->any_sooner ? overview->legend_sooner : NULL;
 	case LEGEND_WAIT:
 		return overview->any_wait ? overview->legend_wait : NULL;
+	case LEGEND_OFF:
+		return overview->any_off ? overview->legend_off : NULL;
 	case LEGEND_EXACT:
 		return overview->any_exact ? overview->legend_exact : NULL;
 	case LEGEND_TAKE:
@@ -339,6 +341,15 @@ static void put_ring(struct composer *composer, double x, double middle, double 
 	put_box(composer, (struct rect){x - radius, middle - radius, 2 * radius, 2 * radius}, ring);
 }
 
+/* Points up and away: off it comes. */
+static void put_off(struct composer *composer, double x, double middle, double width)
+{
+	double half = fmin(width, block_height(composer)) / 2;
+	struct point tip = {x, middle - half / 2};
+	put_rule(composer, (struct point){x - half, middle + half / 2}, tip, LINE_STRONG, COLOUR_INK);
+	put_rule(composer, tip, (struct point){x + half, middle + half / 2}, LINE_STRONG, COLOUR_INK);
+}
+
 static void put_legend_sign(struct composer *composer, enum legend legend, double x, double middle)
 {
 	switch (legend) {
@@ -354,6 +365,9 @@ static void put_legend_sign(struct composer *composer, enum legend legend, doubl
 		break;
 	case LEGEND_WAIT:
 		put_question(composer, x + 1.2, middle, PITCH_MOST - BLOCK_GAP);
+		break;
+	case LEGEND_OFF:
+		put_off(composer, x + 1.2 + (PITCH_MOST - BLOCK_GAP) / 2, middle, PITCH_MOST - BLOCK_GAP);
 		break;
 	case LEGEND_EXACT:
 		put_ring(composer, x + 3.6, middle, 2.3);
@@ -571,6 +585,7 @@ const char *overview_days_spoken(struct composer *composer, const struct overvie
 	static const enum legend legends[] = {[DAY_TAKE] = LEGEND_TAKE,
 	                                      [DAY_SOONER] = LEGEND_SOONER,
 	                                      [DAY_WAIT] = LEGEND_WAIT,
+	                                      [DAY_OFF] = LEGEND_OFF,
 	                                      [DAY_EXACT] = LEGEND_EXACT};
 	struct speaker *speaker = composer->speaker;
 	const char *all = "";
@@ -612,6 +627,10 @@ static void put_days(struct composer *composer, const struct overview *overview,
 			break;
 		case DAY_WAIT:
 			put_waiting_run(composer, line, day, n, middle);
+			break;
+		case DAY_OFF:
+			for (int i = day; i < day + n; i++)
+				put_off(composer, line.x + (i + 0.5) * line.pitch, middle, line.pitch - BLOCK_GAP);
 			break;
 		case DAY_EXACT:
 			break;
