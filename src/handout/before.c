@@ -403,8 +403,8 @@ const struct before_sheet *before_sheet_of(struct build *build, const struct sec
 {
 	struct before_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	struct speaker *speaker = build->speaker;
-	/* In large print the check takes a page: not where nothing is drawn in true size. */
-	bool checks = !build->large_print || variant_with(build, is_syringe) != NULL;
+	/* Syringes are drawn in true size, and nothing else is. */
+	bool checks = variant_with(build, is_syringe) != NULL;
 	sheet->title = say0(speaker, "before.title");
 	sheet->lead = say0(speaker, checks ? "before.lead" : "before.lead_signs");
 	sheet->true_heading = checks ? say0(speaker, "before.true_heading") : NULL;

@@ -150,6 +150,8 @@ static void put_advice(struct composer *composer, const struct before_form *form
 
 static double print_height(struct composer *composer, const struct before_form *form, const struct before_sheet *sheet)
 {
+	if (sheet->true_heading == NULL)
+		return 0;
 	double height = HEADING_HEIGHT + fmax(CARD_HEIGHT, advice_height(composer, form, sheet));
 	return form->ruler_below ? height + GAP_3 + RULER_HEIGHT : height;
 }
@@ -157,6 +159,8 @@ static double print_height(struct composer *composer, const struct before_form *
 static void put_print(struct composer *composer, const struct before_form *form, const struct before_sheet *sheet,
                       double y)
 {
+	if (sheet->true_heading == NULL)
+		return;
 	put_heading(composer, ROLE_H2, sheet->true_heading, bold(composer, TYPE_SECTION), composer->left, y, 0);
 	put_card(composer, sheet, y + HEADING_HEIGHT);
 	put_advice(composer, form, sheet, y + HEADING_HEIGHT);
@@ -570,7 +574,8 @@ static void put_last_words(struct composer *composer, const struct before_form *
 static double before_height(struct composer *composer, const struct before_form *form, const struct before_sheet *sheet)
 {
 	double kinds = kinds_height(composer, form, sheet);
-	return print_height(composer, form, sheet) + form->gap + kinds + (kinds > 0 ? form->gap : 0) +
+	double print = print_height(composer, form, sheet);
+	return print + (print > 0 ? form->gap : 0) + kinds + (kinds > 0 ? form->gap : 0) +
 	       signs_height(composer, form, sheet) + form->gap + last_words_height(composer, form, sheet);
 }
 
@@ -598,7 +603,7 @@ void before_place(struct composer *composer, const struct before_sheet *sheet)
 	double kinds = kinds_height(composer, form, sheet);
 	double y = composer->top;
 	put_print(composer, form, sheet, y);
-	y += print_height(composer, form, sheet) + gap;
+	y += sheet->true_heading == NULL ? 0 : print_height(composer, form, sheet) + gap;
 	put_kinds(composer, form, sheet, y);
 	y += kinds + (kinds > 0 ? gap : 0);
 	if (y + signs_height(composer, form, sheet) > bottom + 0.01) {

@@ -29,7 +29,8 @@
 #define TAG_POINT 1.3 /* what a tag's point takes of its height */
 #define SIGN_MOST 4.3
 #define EXTRA_TIME 5.0
-#define EXTRA_SECOND 7.8
+#define EXTRA_SECOND 7.2
+#define SECOND_APART 0.8 /* the first tick stands so much higher than it would alone */
 #define CORNER_LEG 3.5
 #define VIAL_SIZE 4.2
 #define HALF_LEADING 4.1
@@ -503,6 +504,7 @@ static void put_dose_cell(const struct grid_sheet *sheet, size_t row, size_t col
 		words.width -= GRID_HIP_ROOM;
 	}
 	put_dose(sheet, words, cell, top, bottom);
+	bottom -= second ? SECOND_APART : 0;
 	if (cell->own_time == NULL && !cell->done)
 		put_sign(composer, area, cell, framed ? top + LINE_STRONG - LINE_OUTLINE : top, bottom);
 	put_cell_tick(composer, area, cell->done, bottom);

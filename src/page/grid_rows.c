@@ -352,8 +352,9 @@ static bool has_no_room_beside(const struct grid_sheet *sheet, const struct grid
 	struct composer *composer = sheet->composer;
 	struct text_style small = composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
 	double date = GRID_DAY_TEXT + composer_text_width(composer, row->date, small);
-	double word = GRID_DAY_SIDE + side_room(sheet) - composer_text_width(composer, row->side_word, small) / 2;
-	return row->side != SIDE_NONE && word < date + WORD_CLEAR;
+	double middle = GRID_DAY_SIDE + side_room(sheet);
+	double half = composer_text_width(composer, row->side_word, small) / 2;
+	return row->side != SIDE_NONE && (middle - half < date + WORD_CLEAR || middle + half > sheet->day_width);
 }
 
 /* "izquierda" has no room beside a date: then the word takes a line of its own below, in every row of the sheet. */
