@@ -93,7 +93,7 @@ static void two_pens_make_up_the_dose(void **state)
 		}
 	assert_non_null(pages[0]);
 	for (size_t i = 0; i < 2; i++)
-		assert_int_equal(count_text_beginning(pages[i], "Day 6, Thursday 10 December"), 1);
+		assert_int_equal(count_text_beginning(pages[i], "Day\u00a06,\u00a0Thursday\u00a010\u00a0December"), 1);
 	assert_int_equal(count_text(pages[0], "225\u00a0units"), 1);
 	assert_int_equal(count_text(pages[0], "125\u00a0units"), 1);
 	assert_int_equal(count_text(pages[0], "100\u00a0units"), 1);
