@@ -14,6 +14,7 @@
 #define DETAIL_WIDTH (NEED_X - 7.0 - NAME_X) /* under the squares, where they are on one line */
 #define NAME_BETWEEN 2.6
 #define NAME_LEADING 5.6
+#define NAME_PAD_TIGHT 1.3
 #define NAME_PAD 1.7 /* clear of accents on capitals */
 #define SQUARES_X 88.0
 #define SQUARE 3.3
@@ -270,7 +271,8 @@ static void put_foot(struct composer *composer, const struct supplies_sheet *she
 
 static double row_least(struct composer *composer, const struct supply_row *row)
 {
-	return fmax(ROW_LEAST, words_height(composer, row) + 2 * NAME_PAD);
+	double pad = composer->closeness == TIGHT ? NAME_PAD_TIGHT : NAME_PAD;
+	return fmax(ROW_LEAST, words_height(composer, row) + 2 * pad);
 }
 
 static double group_height(struct composer *composer, const struct supply_group *group)
@@ -281,17 +283,22 @@ static double group_height(struct composer *composer, const struct supply_group 
 	return height;
 }
 
+/* What a page that holds all has left; below 0: none does. */
+static double spare_height(struct composer *composer, const struct supplies_sheet *sheet)
+{
+	double used = key_height(composer, sheet) + foot_height(composer, sheet) + GAP_3;
+	for (size_t i = 0; i < sheet->n_groups; i++)
+		used += group_height(composer, &sheet->groups[i]) + GAP_3;
+	return composer->bottom - composer->top - used;
+}
+
 /* Rows share what height is left where all stand on one page. */
 static double row_extra(struct composer *composer, const struct supplies_sheet *sheet)
 {
-	double used = key_height(composer, sheet) + foot_height(composer, sheet) + GAP_3;
 	size_t n = 0;
-	for (size_t i = 0; i < sheet->n_groups; i++) {
-		used += group_height(composer, &sheet->groups[i]) + GAP_3;
+	for (size_t i = 0; i < sheet->n_groups; i++)
 		n += sheet->groups[i].n_rows;
-	}
-	double spare = composer->bottom - composer->top - used;
-	return n == 0 ? 0 : fmax(0, fmin(ROW_EXTRA, spare / (double)n));
+	return n == 0 ? 0 : fmax(0, fmin(ROW_EXTRA, spare_height(composer, sheet) / (double)n));
 }
 
 static double open_page(struct composer *composer, const struct supplies_sheet *sheet)
@@ -328,6 +335,8 @@ void supplies_place(struct composer *composer, const struct supplies_sheet *shee
 	}
 	double foot = foot_height(composer, sheet) + GAP_3;
 	double y = open_page(composer, sheet);
+	if (spare_height(composer, sheet) < 0)
+		composer->closeness = TIGHT;
 	double extra = row_extra(composer, sheet);
 	for (size_t i = 0; i < sheet->n_groups; i++) {
 		const struct supply_group *group = &sheet->groups[i];
@@ -349,4 +358,5 @@ void supplies_place(struct composer *composer, const struct supplies_sheet *shee
 		y += GAP_3;
 	}
 	put_foot(composer, sheet);
+	composer->closeness = ROOMY;
 }
