@@ -27,6 +27,7 @@
 #define PLUS_GAP 2.0
 #define TAG_GAP 4.0
 #define TAG_LEAST 40.0
+#define WAIT_FRAME 3.0 /* around a dose that waits for a call */
 #define NEW_CORNER 5.0 /* of a new amount, as the signs explain it */
 #define NEW_ABOVE 1.4
 #define ROW_LEAST 15.0
@@ -336,15 +337,17 @@ static void put_dose(struct composer *composer, const struct large_block *block,
 	const struct dose_row *row = block->data;
 	struct text_style time = time_style(composer);
 	bool waits = row->cell->state == CELL_WRITE_IN;
+	y += waits ? WAIT_FRAME : 0;
 	composer_note_part(composer, row->cell->dose);
 	double words = lines_height(composer, row);
-	double upper = block->height - after_height(composer, row);
+	double inner = block->height - (waits ? 2 * WAIT_FRAME : 0);
+	double upper = inner - after_height(composer, row);
 	double height = row->tag_below ? words : upper;
 	double middle = y + height / 2;
 	if (waits) {
 		begin_artifact(composer);
 		put_dashed_frame(composer,
-		                 (struct rect){composer->left + 0.25, y - 3, LIVE_WIDTH - 0.5, block->height + 6},
+		                 (struct rect){composer->left + 0.25, y - WAIT_FRAME, LIVE_WIDTH - 0.5, block->height},
 		                 LINE_MAIN);
 		end_group(composer);
 	}
@@ -692,9 +695,8 @@ static void add_dose(struct large_days *days, const struct grid_row *day, size_t
 	fill_lines(composer, row);
 	bool pair = rail_is_open(days);
 	note_rails(days, column, row);
-	double wait = row->cell->state == CELL_WRITE_IN ? 3 : 0;
-	struct large_block *block = large_add(&days->blocks, row_height(composer, row), GAP_4 + wait, put_dose, row);
-	block->rigid = wait > 0;
+	double frame = row->cell->state == CELL_WRITE_IN ? 2 * WAIT_FRAME : 0;
+	struct large_block *block = large_add(&days->blocks, row_height(composer, row) + frame, GAP_4, put_dose, row);
 	belongs_to_day(days, block, pair);
 }
 
