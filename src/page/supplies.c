@@ -15,6 +15,7 @@
 #define NAME_BETWEEN 2.6
 #define NAME_LEADING 5.6
 #define NAME_PAD_TIGHT 1.3
+#define INK_CLEAR 0.4
 #define NAME_PAD 1.7 /* clear of accents on capitals */
 #define SQUARES_X 88.0
 #define SQUARE 3.3
@@ -269,9 +270,24 @@ static void put_foot(struct composer *composer, const struct supplies_sheet *she
 	              first.y + first.height + FOOT_BETWEEN, width);
 }
 
+/* How far ink reaches above the words' first capitals or below their last baseline. */
+static double ink_beyond(struct composer *composer, const struct supply_row *row)
+{
+	double rise = -text_ink(name_block(composer, row)).y;
+	const char *words = detail_words(composer, row);
+	if (words == NULL || *words == '\0')
+		return rise;
+	const struct text_block *detail = composer_set(composer, words, detail_style(composer), detail_width(row));
+	struct rect ink = text_ink(detail);
+	return fmax(rise, ink.y + ink.height - text_height(detail));
+}
+
 static double row_least(struct composer *composer, const struct supply_row *row)
 {
-	double pad = composer->closeness == TIGHT ? NAME_PAD_TIGHT : NAME_PAD;
+	double pad = NAME_PAD;
+	/* An accent or a tail stays clear of the rules, however close rows are. */
+	if (composer->closeness == TIGHT)
+		pad = fmin(NAME_PAD, fmax(NAME_PAD_TIGHT, ink_beyond(composer, row) + INK_CLEAR));
 	return fmax(ROW_LEAST, words_height(composer, row) + 2 * pad);
 }
 
