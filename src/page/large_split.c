@@ -236,6 +236,8 @@ static void put_label(struct composer *composer, const struct split_label *label
 	end_group(composer);
 }
 
+#define LABELS_HELD 4 /* so many stand on one page of any paper */
+
 static void put_labels(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct split_sheet *sheet = block->data;
@@ -256,6 +258,8 @@ static void add_labels(struct large_blocks *blocks, const struct split_sheet *sh
 		block->index = i;
 		block->around = ROLE_LIST;
 	}
+	if (sheet->n_labels <= LABELS_HELD)
+		large_hold_all(blocks, blocks->n - (sheet->n_labels + LABELS_ABREAST - 1) / LABELS_ABREAST);
 }
 
 /* ---- right and wrong ---- */
@@ -328,12 +332,13 @@ void large_split(struct composer *composer, const struct split_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add(&blocks, stages_height(composer, sheet), GAP_4, put_stages, sheet);
-	add_labels(&blocks, sheet);
 	add_readings(&blocks, sheet);
 	if (sheet->n_second_day > 0)
 		large_add_heading(&blocks, sheet->second_heading);
 	if (sheet->n_second_day > 0)
 		large_add_text(&blocks, sheet->second_things, TYPE_BODY, WEIGHT_REGULAR);
 	large_add_steps(&blocks, sheet->second_day, sheet->n_second_day, NULL);
+	/* Last: they are cut out of a page that has nothing behind it. */
+	add_labels(&blocks, sheet);
 	large_place(&blocks, sheet->title, sheet->lead);
 }

@@ -559,16 +559,6 @@ static void put_second(struct composer *composer, const struct split_sheet *shee
 
 /* ---- the page ---- */
 
-/* As many rows of labels as leave room for all else; a first row is tried for in any case. */
-static size_t rows_here(struct composer *composer, const struct split_sheet *sheet, double others, int gaps)
-{
-	double room = composer->bottom - composer->top - others - gaps * section_gap_least(composer) -
-	              heading_height(composer);
-	double pitch = labels_row_height(composer, sheet) + LABEL_BETWEEN;
-	double rows = floor((room + LABEL_BETWEEN + 0.01) / pitch);
-	return rows < 1 ? 0 : (size_t)fmin(rows, (double)label_rows(sheet));
-}
-
 static double rows_height(struct composer *composer, const struct split_sheet *sheet, size_t rows)
 {
 	return rows == 0 ? 0
@@ -614,9 +604,10 @@ static const struct split_sheet *with_pages(struct composer *composer, const str
 	return sheet;
 }
 
-/* Rows of labels from `first` on, from `y` and on further pages. */
-static void put_rows_left(struct composer *composer, const struct split_sheet *sheet, size_t first, double y)
+/* Rows of labels from `y` on, and on further pages. */
+static void put_rows(struct composer *composer, const struct split_sheet *sheet, double y)
 {
+	size_t first = 0;
 	while (first < label_rows(sheet)) {
 		if (y + rows_height(composer, sheet, 1) > composer->bottom) {
 			medicine_continue(composer, sheet->title, sheet->lead);
@@ -661,21 +652,23 @@ static double choose_zoom(struct composer *composer, const struct split_sheet *s
 	return usual * reading_zooms[0];
 }
 
-/* What does not fit one page: the vial and its labels on the first, how to read and the second day on the next. */
-static void put_on_two(struct composer *composer, const struct split_sheet *sheet, double zoom)
+/* What does not fit one page. Labels come last: they are cut out of a page that has nothing behind it. */
+static void put_on_more(struct composer *composer, const struct split_sheet *sheet, double zoom)
 {
-	size_t rows = sheet->n_labels == 0 ? 0 : rows_here(composer, sheet, halves_height(composer, sheet), 1);
-	double y = composer->top + halves_height(composer, sheet) + SECTION_GAP_MOST;
-	put_halves(composer, sheet, composer->top);
-	if (rows > 0)
-		rows = put_labels(composer, sheet, 0, y, composer->bottom);
-	medicine_continue(composer, sheet->title, sheet->lead);
-	y = composer->top;
-	put_readings(composer, sheet, zoom, y);
-	y += split_has_readings(sheet) ? readings_height(composer, sheet, zoom) + SECTION_GAP_MOST : 0;
-	y = room_for(composer, sheet, y, second_height(composer, sheet));
+	double y = composer->top;
+	put_halves(composer, sheet, y);
+	y += halves_height(composer, sheet) + SECTION_GAP_MOST;
+	if (split_has_readings(sheet)) {
+		y = room_for(composer, sheet, y, readings_height(composer, sheet, zoom));
+		put_readings(composer, sheet, zoom, y);
+		y += readings_height(composer, sheet, zoom) + SECTION_GAP_MOST;
+	}
+	double second = second_height(composer, sheet);
+	double labels = rows_height(composer, sheet, label_rows(sheet));
+	double both = second + SECTION_GAP_MOST + labels;
+	y = room_for(composer, sheet, y, both <= composer->bottom - composer->top ? both : second);
 	put_second(composer, sheet, y);
-	put_rows_left(composer, sheet, rows, y + second_height(composer, sheet) + SECTION_GAP_MOST);
+	put_rows(composer, sheet, room_for(composer, sheet, y + second + SECTION_GAP_MOST, labels));
 }
 
 static void put_on_one(struct composer *composer, const struct split_sheet *sheet, double zoom)
@@ -705,6 +698,6 @@ void split_place(struct composer *composer, const struct split_sheet *of)
 	if (fits_one_page(composer, sheet, zoom))
 		put_on_one(composer, sheet, zoom);
 	else
-		put_on_two(composer, sheet, zoom);
+		put_on_more(composer, sheet, zoom);
 	composer->closeness = ROOMY;
 }

@@ -562,7 +562,7 @@ static void labels_go_on(void **state)
 		compose_section(test->arena, (struct section){.kind = SECTION_SPLIT, .split = sheet}, row->paper);
 	assert_string_equal(packet_faults(test->arena, made.packet), "");
 	assert_int_equal(count_in_packet(made.packet, "Examplin, second half"), row->n_labels);
-	/* The second day's steps are on the last page. */
+	/* The second day's steps are on the last page, with the labels. */
 	const char *foot = arena_printf(test->arena, "Mara Quillfeather · How: page %zu", row->pages);
 	assert_int_equal(count_in_packet(made.packet, foot), row->n_labels);
 	assert_int_equal(count_in_packet(made.packet, "Lay out: a syringe, two needles"), 1);

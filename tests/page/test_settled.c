@@ -8,6 +8,7 @@
  */
 #include "page/sections.h"
 #include "support/cases.h"
+#include "support/page_checks.h"
 #include "support/sample_packets.h"
 
 #include <stdlib.h>
@@ -161,6 +162,8 @@ static void what_is_cut_out_has_nothing_behind_it(void **state)
 		if (sample.handout->sections[pages[i].section].kind != SECTION_SPLIT ||
 		    pages[i + 1].section == pages[i].section)
 			continue;
+		const struct split_sheet *split = sample.handout->sections[pages[i].section].split;
+		assert_int_equal(count_text_beginning(&pages[i], split->labels_heading), split->n_labels > 0);
 		assert_int_equal(atoi(pages[i].label) % 2, 1);
 		assert_int_equal(sample.handout->sections[pages[i + 1].section].kind, SECTION_NOTES);
 	}
