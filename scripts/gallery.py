@@ -77,7 +77,7 @@ PAGES = [
     ("supplies-large", MARA, LARGE, "Your supplies", 0),
     ("before", MARA, "", "Before you start", 0),
     ("before-large", MARA, LARGE, "Is this printed in true size?", 0),
-    ("notes", MARA, "", "what, and who said it", 0),
+    ("notes", WILMA, "", "what, and who said it", 0),
     ("check-page", MARA, "", "Check page", 0),
     ("teach-back", MARA, "", "the nurse watches", 0),
 ]

@@ -1110,14 +1110,14 @@ struct check_sheet {
 
 struct teach_row {
 	enum pictogram pictogram;
-	const char *say;         /* "**Examplin 125 mcg.** “Stop where the sheet tells you.”" */
-	const char *right;       /* "Thick one emptied, thin one on."; NULL: the mark says it */
-	struct mark_words mark;  /* as it is printed for the patient; number NULL: none */
-	const char *means;       /* the same in the staff's words; NULL: they are the same */
-	section_ref section;     /* where the sheet shows it; -1: nowhere */
-	const struct dose *dose; /* of the grid's pages the one with its box; NULL: another section, or all of it */
-	section_ref back;        /* where else that step may be: the sheet of an exact time; -1: nowhere */
-	int step;                /* the step that is shown; 0: none is */
+	const char *say;        /* "**Examplin 125 mcg.** “Stop where the sheet tells you.”" */
+	const char *right;      /* "Thick one emptied, thin one on."; NULL: the mark says it */
+	struct mark_words mark; /* as it is printed for the patient; number NULL: none */
+	const char *means;      /* the same in the staff's words; NULL: they are the same */
+	section_ref section;    /* where the sheet shows it; -1: nowhere */
+	const void *part; /* whose page of the section is meant: a dose's box, an amount's draw; NULL: the first page */
+	section_ref back; /* where else that step may be: the sheet of an exact time; -1: nowhere */
+	int step;         /* the step that is shown; 0: none is */
 };
 
 struct teach_sheet {

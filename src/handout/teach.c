@@ -141,7 +141,7 @@ static void ask_first(struct teaching *teaching)
 		                                               dose->has_time ? say_time(build->staff, dose->time)
 		                                                              : say0(build->staff, "time.any")),
 		                                 .section = build->grid_section,
-		                                 .dose = dose,
+		                                 .part = dose,
 		                                 .back = -1});
 		return;
 	}
@@ -333,6 +333,7 @@ static void ask_option(struct teaching *teaching, const struct item_run *run, se
 		                        .say = said(teaching, run->item->medicine->name,
 		                                    say1(build->staff, "teach.option", "amount", amount)),
 		                        .section = section,
+		                        .part = &option->draws[0],
 		                        .back = -1};
 		show(teaching, &row, say_mark(build->speaker, &option->draws[0]),
 		     say_mark(build->staff, &option->draws[0]));

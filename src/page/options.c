@@ -12,6 +12,7 @@
 #include "page/syringe_geometry.h"
 
 #include <math.h>
+#include <string.h>
 
 #define TICK 10.8
 #define AMOUNT_X 16.0
@@ -410,6 +411,7 @@ static double box_height(struct composer *composer, const struct options_sheet *
 static void put_large_row(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct options_sheet *sheet = block->data;
+	composer_note_part(composer, sheet->rows[block->index].draw);
 	begin_group(composer, ROLE_TABLE);
 	put_row(composer, &sheet->rows[block->index], y, block->height);
 	end_group(composer);
@@ -491,13 +493,24 @@ static void place_large(struct composer *composer, const struct options_sheet *s
 	large_place(&blocks, sheet->title, sheet->lead);
 }
 
+/* "66", or "66, 67" where the table in large print goes on. */
+static const char *table_pages(struct composer *composer, const struct options_sheet *sheet)
+{
+	section_ref own = composer_section_ref(composer);
+	const char *first = composer_label_of(composer, own, 0);
+	const char *last =
+		sheet->n_rows == 0 ? NULL : composer_label_of_part(composer, own, sheet->rows[sheet->n_rows - 1].draw);
+	if (last == NULL || strcmp(first, last) == 0)
+		return first;
+	return say2(composer->speaker, "list.comma", "first", first, "last", last);
+}
+
 /* In large print the table may be pages away from what is said of it. */
 static const struct options_sheet *with_page(struct composer *composer, const struct options_sheet *of)
 {
 	struct options_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
 	*sheet = *of;
-	sheet->other_line = composer_fill_page(composer, of->other_line,
-	                                       composer_label_of(composer, composer_section_ref(composer), 0));
+	sheet->other_line = composer_fill_page(composer, of->other_line, table_pages(composer, of));
 	return sheet;
 }
 

@@ -77,7 +77,7 @@ static const char *step_and_page(struct composer *composer, const struct teach_r
 		return say2(composer->speaker, "teach.step", "step",
 		            say_number(composer->speaker, rational_of(row->step, 1)), "page",
 		            say1(composer->speaker, "page.ref", "page", page));
-	page = composer_label_of_part(composer, row->section, row->dose);
+	page = composer_label_of_part(composer, row->section, row->part);
 	return page == NULL ? composer_page_ref(composer, row->section)
 	                    : say1(composer->speaker, "page.ref", "page", page);
 }

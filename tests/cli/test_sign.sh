@@ -126,7 +126,7 @@ breaks "another clock time" protocols/half-first.yaml 's/at: \["21:30"\]/at: ["2
 breaks "another strength" formulary.yaml 's/strength: 5 mg\/mL/strength: 4 mg\/mL/' "'sampletide'"
 breaks "another limit" formulary.yaml \
 	's/limits: {least: 0.5 mg, most: 2 mg,/limits: {least: 0.5 mg, most: 1.5 mg,/' "'sampletide'"
-breaks "other words on a missed dose" formulary.yaml 's/"Call first\. Never two/"Call us first. Never two/' "'examplin'"
+breaks "other words on a missed dose" formulary.yaml 's/Never two together/Never three together/' "'examplin'"
 breaks "another length of a scale" syringes.yaml 's/scale_length: 57 mm/scale_length: 58 mm/' "'syringe-1'"
 breaks "another telephone number" clinic.yaml 's/000 555 0142/000 555 0143/' "'clinic.yaml'"
 breaks "another hour at which the day begins" clinic.yaml 's/day_begins: "04:00"/day_begins: "03:00"/' "'clinic.yaml'"
@@ -142,7 +142,7 @@ cp "$samples/plans/mara.yaml" "$plan"
 
 # --- One entry alone
 
-sed -i 's/"Call first\. Never two/"Always call first. Never two/' "$folder/formulary.yaml"
+sed -i 's/Never two together/Never four together/' "$folder/formulary.yaml"
 before=$(lines)
 ends 0 "one entry is signed by its id" "$program" sign "$folder" examplin --by "P. Quibble, pharmacist"
 same "one line more" $((before + 1)) "$(lines)"

@@ -126,7 +126,7 @@ late_says "where they change between two doses, as a time" "Up to 4 h early or l
 cp "$samples/plans/mara.yaml" "$folder/plans/mara.yaml"
 # The rest of a box keeps for 26 h: an hour either way is just within, 90 minutes are not.
 cp "$samples/protocols/half-first.yaml" "$folder/protocols"
-sed -i '/id: blocker/,/start:/s/window: 1 h/window: 90 min/' "$folder/protocols/half-first.yaml"
+sed -i '/id: blocker/,/start:/s/at: \[evening\]/&\n    window: 90 min/' "$folder/protocols/half-first.yaml"
 ends 1 "a window that something else leaves no room for" "$program" workings "$folder/plans/mara.yaml"
 holds "is refused where it is written" "$scratch/err" "half-first.yaml:25:13: stop: 'blocker' may be 1 h 30 min early or late" \
 	"[window-too-wide]"

@@ -34,7 +34,7 @@ static const struct section_row mara_sections[] = {
          "Vial of liquid · days 1 to 10 · morning, 08:00"},
 	{SECTION_MEDICINE, "Mockuline", "0.25" NBSP "mg", "all", "Filled syringe · days 5 to 10 · morning, 08:00"},
 	{SECTION_MEDICINE, "Examplin", "125" NBSP "mcg", "0.5" NBSP "mL",
-         "Powder and liquid · days 1, 3, 5 · evening, 20:00 · second half: page " PAGE_HERE},
+         "Powder and liquid · days 1, 3, 5 · evening, 20:00 · second half: page\u00a0" PAGE_HERE},
 	{SECTION_SPLIT, "Examplin", NULL, "0.5" NBSP "mL", NULL},
 	{SECTION_MEDICINE, "Examplin", "250" NBSP "mcg", "1" NBSP "mL",
          "Powder and liquid · days 7 to 10 · evening, 20:00"},

@@ -69,7 +69,7 @@ altered ione plan '/examplin/{s/.*/&\n&/}' \
 again='  - id: again\n    medicine: mockuline\n    at: [morning]\n    start: {event: stimulation, day: 5}'
 again+='\n    end: {event: trigger, day: 0}\n    doses: [{from: 1, dose: 0.25 mg}]'
 altered mara protocols/half-first.yaml "s/^  - id: finish/$again\n&/" \
-	"protocols/half-first.yaml:41:29: caution: 'thin' and 'again' both give Mockuline at 2026-12-08 08:00; delete one if it is the same order [given-twice]"
+	"protocols/half-first.yaml:40:29: caution: 'thin' and 'again' both give Mockuline at 2026-12-08 08:00; delete one if it is the same order [given-twice]"
 altered mara formulary.yaml 's/route: subcutaneous/route: oral/' \
 	"formulary.yaml:13:9: stop: 'examplin-kit' is a powder-vial, and Examplin is given by the oral route; mend 'route' or 'container' [route-differs]"
 altered mara syringes.yaml '/id: syringe-1/,/measured/s/needle: none/needle: fixed/' \
