@@ -207,10 +207,6 @@ const char *variant_amount(struct speaker *speaker, const struct variant *varian
 /* "19:00 to 21:00": when a dose of a line with a window is on time; NULL: clock times cannot say it. */
 const char *on_time(struct build *build, const struct variant *variant);
 
-/* "Until 22:00: inject now. After that: ...": of a medicine whose clinic says how late a dose is given yet. */
-const char *late_until(struct build *build, const struct variant *variant, const char *words);
-const char *late_until_dose(struct build *build, const struct dose *dose, const char *words);
-
 /* "belly", "belly or thigh": where a medicine goes in. */
 const char *places_of(struct build *build, const struct medicine *medicine);
 

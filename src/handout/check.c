@@ -372,7 +372,11 @@ static void add_one_use_by(struct build *build, struct rows *rows, const struct 
 	                                  .sections = section,
 	                                  .n_sections = 1,
 	                                  .result = say_time(staff, use->by_time)}};
-	piece(build, &working, say_time(staff, dose->time), NULL, false);
+	struct civil_date date;
+	struct clock_time earliest;
+	int32_t offset;
+	zone_local(build->plan->zone, dose_earliest(dose), &date, &earliest, &offset);
+	piece(build, &working, say_time(staff, earliest), NULL, false);
 	piece(build, &working, "+", NULL, false);
 	piece(build, &working, amount(build, share->keep.quantity), NULL, false);
 	piece(build, &working, "=", NULL, false);

@@ -392,8 +392,6 @@ static void fill_rules(struct build *build, const struct dose *dose, bool needle
 	sheet->rules[0].what = medicine->missed.n > 0
 	                               ? say_text(speaker, medicine->missed, "the words on a missed dose")
 	                               : say0(speaker, needle ? "exact.late_call" : "exact.late_call_taken");
-	if (medicine->late.given)
-		sheet->rules[0].what = late_until_dose(build, dose, sheet->rules[0].what);
 	sheet->rules[1] = (struct exact_rule){say0(speaker, needle ? "exact.early" : "exact.early_taken"),
 	                                      say0(speaker, needle ? "exact.early_call" : "exact.early_call_taken")};
 	sheet->rules[2] = (struct exact_rule){say0(speaker, "exact.missing"), say0(speaker, "exact.missing_call")};

@@ -505,8 +505,6 @@ static const char *late_note(struct build *build, const struct variant *variant)
 	const char *words = medicine->missed.n == 0
 	                            ? late_words(build, variant)
 	                            : say_text(build->speaker, medicine->missed, "the words on a missed dose");
-	if (medicine->late.given)
-		return late_until(build, variant, words);
 	if (!window->given)
 		return words;
 	const char *times = on_time(build, variant);

@@ -484,8 +484,13 @@ static const char *hold_count(struct build *build, const struct product *product
 static const char *on_box(struct build *build, const struct variant *variant)
 {
 	const char *name = variant->item->medicine->name;
-	const char *label = label_words(build->speaker, variant->draw->product);
+	const struct product *product = variant->draw->product;
+	const char *label = label_words(build->speaker, product);
 	bool counted = variant->draw->measure == MEASURE_COUNT;
+	/* As much in more liquid has another line: "10,000 units" alone would let it pass. */
+	if (*label != '\0' && product->volume.given && !product->per_ml.given && product->box_says.text == NULL)
+		label = say2(build->speaker, "box.in_volume", "label", label, "volume",
+		             say_amount(build->speaker, product->volume.quantity));
 	return counted || *label == '\0' ? name : say2(build->speaker, "list.comma", "first", name, "last", label);
 }
 

@@ -191,7 +191,7 @@ static void ask_mixing(struct teaching *teaching, const struct variant *variant)
 	static const struct {
 		const char *right;
 		const char *pictures[PICTURES_MOST];
-	} ways[] = {[MIX_SWIRL] = {"teach.mix_swirl", {"swirl"}},
+	} ways[] = {[MIX_SWIRL] = {"teach.mix_swirl", {"swirl", "swirl-vial"}},
 	            [MIX_ROLL] = {"teach.mix_roll", {"roll"}},
 	            [MIX_SHAKE] = {"teach.mix_shake", {"shake"}}};
 	static const char *const liquid[PICTURES_MOST] = {"draw-ampoule", "draw-line"};

@@ -404,7 +404,6 @@ static struct medicine read_medicine(const struct reader *reader, const struct r
 	medicine.n_sites = raw->sites_count;
 	medicine.limits = read_limits(reader, raw->limits, medicine.place);
 	medicine.two_sites = read_flag(reader, raw->two_sites, false);
-	medicine.late = read_amount(reader, raw->late, medicine.place, OF_TIME);
 	medicine.missed = read_text(reader, raw->missed, medicine.place);
 	medicine.rounding = read_rounding(reader, raw->rounding, medicine.place);
 

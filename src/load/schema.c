@@ -255,7 +255,6 @@ static const cyaml_schema_field_t medicine_fields[] = {
 	LIST(raw_medicine, sites, value_value, LEFT_OUT),
 	MAP(raw_medicine, limits, raw_limits, limits_fields, LEFT_OUT),
 	VALUE(raw_medicine, two_sites, LEFT_OUT),
-	VALUE(raw_medicine, late, LEFT_OUT),
 	MAP(raw_medicine, missed, raw_text, text_fields, LEFT_OUT),
 	LIST(raw_medicine, cautions, text_value, LEFT_OUT),
 	MAP(raw_medicine, rounding, raw_rounding, rounding_fields, LEFT_OUT),

@@ -222,7 +222,6 @@ struct raw_medicine {
 	unsigned sites_count;
 	struct raw_limits *limits;
 	char *two_sites;
-	char *late;
 	struct raw_text *missed;
 	struct raw_text *cautions;
 	unsigned cautions_count;

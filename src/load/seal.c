@@ -329,7 +329,6 @@ const char *seal_medicine(struct arena *arena, const struct medicine *medicine)
 	put_strings(&writer, "site", medicine->sites, medicine->n_sites);
 	put_limits(&writer, &medicine->limits);
 	put_flag(&writer, "two_sites", medicine->two_sites);
-	put_amount(&writer, "late", medicine->late);
 	put_text(&writer, "missed", medicine->missed);
 	for (size_t i = 0; i < medicine->n_cautions; i++)
 		put_text(&writer, "caution", medicine->cautions[i]);

@@ -165,9 +165,8 @@ struct medicine {
 	const char *const *sites;
 	size_t n_sites;
 	struct limits limits;
-	bool two_sites;              /* a dose of more than `site_most` is given as two injections at two places */
-	struct stated_quantity late; /* so long after its time a dose is given yet, without a call */
-	struct text missed;          /* what then; absent: the sheet says to call */
+	bool two_sites;     /* a dose of more than `site_most` is given as two injections at two places */
+	struct text missed; /* absent: the sheet says to call */
 	const struct text *cautions;
 	size_t n_cautions;
 	struct rounding rounding;

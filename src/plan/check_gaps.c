@@ -98,15 +98,6 @@ static struct rational window_of(const struct item *item)
 	return hours.number;
 }
 
-/* The hours that a dose may be late and be given without a call; none where its medicine's clinic does not say. */
-static struct rational late_of(const struct item *item)
-{
-	struct quantity hours;
-	if (!item->medicine->late.given || !quantity_in(item->medicine->late.quantity, UNIT_HOUR, &hours))
-		return rational_of(0, 1);
-	return hours.number;
-}
-
 /* The last dose that is not after the event. */
 static const struct dose *last_before(const struct item_run *run)
 {
@@ -219,21 +210,15 @@ struct pair {
 	struct rational far;
 };
 
-/* Either of them late: as far as a window lets it be, or as a clinic still gives it. */
-typedef struct rational lateness(const struct item *item);
-
-static bool pair_of(const struct checking *checking, const struct dose *from, const struct dose *to, lateness *late,
-                    struct pair *pair)
+static bool pair_of(const struct checking *checking, const struct dose *from, const struct dose *to, struct pair *pair)
 {
-	struct rational near;
-	struct rational far;
+	struct rational reach;
 	pair->from = from;
 	pair->to = to;
 	return !to->done && (!to->open || from->item == to->item) &&
 	       hours_between(checking->course, from, to, &pair->hours) &&
-	       rational_add(late(from->item), window_of(to->item), &near) &&
-	       rational_add(window_of(from->item), late(to->item), &far) &&
-	       rational_subtract(pair->hours, near, &pair->near) && rational_add(pair->hours, far, &pair->far);
+	       rational_add(window_of(from->item), window_of(to->item), &reach) &&
+	       rational_subtract(pair->hours, reach, &pair->near) && rational_add(pair->hours, reach, &pair->far);
 }
 
 /* It is the window that breaks the limit: hours that break it as planned are check_gap()'s and the supply's to say. */
@@ -316,7 +301,7 @@ static void check_window(const struct checking *checking, const struct item_run 
 			continue;
 		const struct dose *before = previous;
 		previous = dose;
-		if (!before || !pair_of(checking, before, dose, window_of, &pair))
+		if (!before || !pair_of(checking, before, dose, &pair))
 			continue;
 		if (dose->item != item && (before->item != item || dose->item->window.given))
 			continue;
@@ -329,29 +314,6 @@ static void check_window(const struct checking *checking, const struct item_run 
 		             item->id, elapsed_print(checking->arena, window_of(item)), item->medicine->name,
 		             moment_print(checking, before), moment_print(checking, dose), fault);
 		return;
-	}
-}
-
-/* The first two doses that come too near or too far where one is as late as it is still given. */
-static void check_late(const struct checking *checking, const struct medicine *medicine)
-{
-	const struct course *course = checking->course;
-	const struct dose *before = NULL;
-	for (size_t i = 0; i < course->n_doses && medicine->late.given; i++) {
-		const struct dose *dose = course->by_time[i];
-		struct pair pair;
-		if (dose->item->medicine != medicine)
-			continue;
-		bool paired = before != NULL && pair_of(checking, before, dose, late_of, &pair);
-		const char *fault = paired ? pair_fault(checking, &pair) : NULL;
-		if (fault) {
-			findings_add(checking->findings, FINDING_STOP, "late-too-long", medicine->late.place,
-			             "%s may be %s late, so its doses at %s and %s may %s; shorten its 'late'",
-			             medicine->name, elapsed_print(checking->arena, late_of(dose->item)),
-			             moment_print(checking, before), moment_print(checking, dose), fault);
-			return;
-		}
-		before = dose;
 	}
 }
 
@@ -370,10 +332,8 @@ void check_gaps(const struct checking *checking)
 		bool seen = false;
 		for (size_t j = 0; j < i; j++)
 			seen = seen || course->runs[j].item->medicine == medicine;
-		if (!seen) {
+		if (!seen)
 			check_gap(checking, &(struct gap_rule){medicine, NULL, &wide->gap_least, false});
-			check_late(checking, medicine);
-		}
 		check_gap(checking, &(struct gap_rule){medicine, item, &own->gap_least, false});
 		check_gap(checking, &(struct gap_rule){medicine, item,
 		                                       own->gap_most.given ? &own->gap_most : &wide->gap_most, true});

@@ -316,3 +316,13 @@ const struct course *course_of(struct arena *arena, const struct plan *plan, str
 	check_course(arena, course, findings);
 	return course;
 }
+
+instant dose_earliest(const struct dose *dose)
+{
+	struct quantity hours;
+	struct rational seconds;
+	if (!dose->item->window.given || !quantity_in(dose->item->window.quantity, UNIT_HOUR, &hours) ||
+	    !rational_multiply(hours.number, rational_of(SECONDS_OF_HOUR, 1), &seconds))
+		return dose->when;
+	return dose->when - rational_floor(seconds);
+}

@@ -253,4 +253,9 @@ struct course {
  */
 const struct course *course_of(struct arena *arena, const struct plan *plan, struct findings *findings);
 
+#define SECONDS_OF_HOUR 3600
+
+/* The earliest that it is on time: before its own by its item's window. */
+instant dose_earliest(const struct dose *dose);
+
 #endif

@@ -217,7 +217,8 @@ static void keep_until_time(const struct telling *telling, struct container_use 
 		return;
 	int32_t offset;
 	use->has_by = true;
-	zone_local(telling->problem.plan->zone, first->when + keep, &use->by, &use->by_time, &offset);
+	/* Counted from the earliest that the first dose is on time: a later one only keeps shorter. */
+	zone_local(telling->problem.plan->zone, dose_earliest(first) + keep, &use->by, &use->by_time, &offset);
 }
 
 /* The last day of its life, or of its expiry where that is sooner; SEARCH_NEVER where none is known. */

@@ -6,8 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SECONDS_OF_HOUR 3600
-
 /* More of one lot than any course uses; so the search may count them in few bits. */
 enum { MOST_OF_A_LOT = 60000 };
 

@@ -124,7 +124,11 @@ sed -i 's/as_of: .*/as_of: 2026-10-18/; s/^events: .*/events: {stimulation: 2026
 	"$folder/plans/mara.yaml"
 late_says "where they change between two doses, as a time" "Up to 4 h early or late is on time. After that:"
 cp "$samples/plans/mara.yaml" "$folder/plans/mara.yaml"
-# The rest of a box keeps for 26 h: an hour either way is just within, 90 minutes are not.
+# The rest of a box keeps for 26 h: an hour either way is just within, 90 minutes are not. 20:00, an hour early, and 26 h.
+cp "$samples/protocols/half-first.yaml" "$folder/protocols"
+sed -i '/id: blocker/,/start:/s/at: \[evening\]/&\n    window: 1 h/' "$folder/protocols/half-first.yaml"
+late_says "a label counts from the earliest that the first half is on time" "Use by Sat 5 Dec, 21:00"
+late_says "and so does its working" "19:00 + 26 h = Sat 5 Dec, 21:00"
 cp "$samples/protocols/half-first.yaml" "$folder/protocols"
 sed -i '/id: blocker/,/start:/s/at: \[evening\]/&\n    window: 90 min/' "$folder/protocols/half-first.yaml"
 ends 1 "a window that something else leaves no room for" "$program" workings "$folder/plans/mara.yaml"

@@ -125,7 +125,6 @@ static const struct row medicines[] = {
 	{"two places", MEDICINE, FORMULARY "    two_sites: yes\n", true},
 	{"one place, as when left out", MEDICINE, FORMULARY "    two_sites: no\n", false},
 	{"a caution", MEDICINE, FORMULARY "    cautions: [{en: Careful}]\n", true},
-	{"lateness", MEDICINE, FORMULARY "    late: 2 h\n", true},
 	{"missed doses", MEDICINE, FORMULARY "    missed: {en: Call}\n", true},
 	{"places", MEDICINE, FORMULARY "    sites: [abdomen]\n", true},
 	{"rounding", MEDICINE, FORMULARY "    rounding: {to: mark, most: 2 %}\n", true},

@@ -376,20 +376,6 @@ static const struct row rows[] = {
          "thrown away [rest-thrown-away]\n"
          "case:4:82: stop: 'a' may be 1 h early or late, so the doses of examplin at 2026-12-04 20:00 and 2026-12-05 "
          "20:00 may be 26 h apart, and what they share keeps for 25 h; narrow its 'window' [window-too-wide]\n"},
-	{"lateness that every limit leaves room for",
-         /* 24 h, and 2 h less for the next dose or more since the last */
-         SYRINGE "medicine: id=examplin; gap_least=22 h; gap_most=26 h; late=2 h\n" PRODUCT ITEM
-                 "dose: from=1; dose=0.1 mg\n" PLAN,
-         ""},
-	{"lateness that brings the next dose too near",
-         SYRINGE "medicine: id=examplin; gap_least=22.5 h; late=2 h\n" PRODUCT ITEM "dose: from=1; dose=0.1 mg\n" PLAN,
-         "case:2:47: stop: examplin may be 2 h late, so its doses at 2026-12-04 20:00 and 2026-12-05 20:00 may be 22 h "
-         "apart, and at least 22.5 h is allowed; shorten its 'late' [late-too-long]\n"},
-	{"lateness after a dose that was early",
-         SYRINGE
-         "medicine: id=examplin; gap_most=26 h; late=2 h\n" PRODUCT WINDOWED("1 h") "dose: from=1; dose=0.1 mg\n" PLAN,
-         "case:2:44: stop: examplin may be 2 h late, so its doses at 2026-12-04 20:00 and 2026-12-05 20:00 may be 27 h "
-         "apart, and at most 26 h is allowed; shorten its 'late' [late-too-long]\n"},
 	{"a window that stretches the time to an event",
          /* 20:00 on the 13th to 21:30 on the 14th are 25.5 h */
          MEDICINE "event: id=trigger; own_day=1; exact=yes\n"

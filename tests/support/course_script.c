@@ -329,7 +329,6 @@ static void add_medicine(struct script *script, const struct line *line)
 	*medicine = (struct medicine){.id = value_of(line, "id"),
 	                              .name = value_of(line, "id"),
 	                              .purpose = stated_text(script, line, "purpose"),
-	                              .late = stated_quantity(script, line, "late"),
 	                              .missed = stated_text(script, line, "missed"),
 	                              .limits = limits_of(script, line),
 	                              .two_sites = yes(line, "two_sites"),
