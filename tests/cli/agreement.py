@@ -360,6 +360,15 @@ def part_volumes(dose):
     return goes_in, held - goes_in
 
 
+# Liquids whose label has what the whole holds: as much in another volume is another box.
+IN_VOLUME = {"mockuline-syringe", "pretendol-syringe", "fictivane-vial", "dummirex-syringe"}
+
+
+def volume_words(product):
+    """What 'It must say' adds to the label's amount."""
+    return f" in {LABELS[product].volume} mL" if product in IN_VOLUME else ""
+
+
 def strip_words(dose):
     """The heads and the cells of the strip, as they must read."""
     cells = [dose.said, f"{LABELS[dose.product].box}: take {box_words(dose)}", dose.mark]
@@ -417,6 +426,7 @@ def check_numbers(name, page, dose):
         own += f" {label.volume} mL"
         for n in range(1, len(dose.containers)):
             own += f" {n * int(label.whole.split()[0])} {label.whole.split()[1]}"
+    own += volume_words(dose.product)
     for volume in part_volumes(dose) or ():
         own += f" {decimal(volume)} mL {label.volume} mL"
     volumes = set(re.findall(rf"({NUMBER}) mL", own))
@@ -519,7 +529,7 @@ def check_sheets(doses, pages):
             other = f", not your dose, {dose.said}"
         else:
             other = f": your dose, {dose.said}"
-        match = f"It must say {medicine}, {LABELS[dose.product].box}{other}."
+        match = f"It must say {medicine}, {box}{volume_words(dose.product)}{other}."
         if match not in column_text(front).replace("Match the box ", ""):
             fault(f"{name}: the front does not say '{match}'")
         check_numbers(name + ", front", front, dose)

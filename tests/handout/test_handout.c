@@ -498,7 +498,8 @@ static const struct box_row box_rows[] = {
          "mcg.\nSomething else, or past its date? Stop, call.",
          "Box says 0.25 mg: take"},
 	{"the dose itself", "mara", "0.25" NBSP "mg",
-         "It must say \001Mockuline, 0.25" NBSP "mg\002.\nSomething else, or past its date? Stop, call.",
+         "It must say \001Mockuline, 0.25" NBSP "mg in 0.5" NBSP
+         "mL\002.\nSomething else, or past its date? Stop, call.",
          "Box says 0.25" NBSP "mg: take"},
 };
 
@@ -518,7 +519,8 @@ static void a_box_of_pens_or_pieces_has_no_dose(void **state)
 	(void)state;
 	struct sample_packet sample = open_plan("tilda");
 	const struct medicine_sheet *pen = section_of(sample.handout, SECTION_PEN)->pen->sheet;
-	assert_non_null(strstr(pen->first[0].text, "\001Placebix, 900" NBSP "units\002, none of your doses.\n"));
+	assert_non_null(strstr(pen->first[0].text,
+	                       "\001Placebix, 900" NBSP "units in 1.5" NBSP "mL\002, none of your doses.\n"));
 	sample_packet_free(&sample);
 	sample = open_plan("mara");
 	const struct counted_sheet *counted = section_of(sample.handout, SECTION_COUNTED)->counted;
