@@ -852,7 +852,8 @@ struct waiting_sheet {
 	const char *heading;      /* "Do not start yet" */
 	const char *text;         /* with PAGE_HERE where a sooner start is to be crossed out: ... */
 	section_ref grid;         /* ... in this section, ... */
-	const struct dose *first; /* ... at the page of this dose */
+	const struct dose *doses; /* ... on the pages of these doses */
+	size_t n_doses;
 	const char *write_heading;
 	const char *day_label;
 	const char *day_hint;

@@ -29,8 +29,7 @@ static bool waits_for_call(const struct item_run *run)
 /* Where its days stand that are not to be gone by. */
 static const char *grid_page(struct build *build)
 {
-	return build->grid_section < 0 ? say0(build->speaker, "waiting.elsewhere")
-	                               : say1(build->speaker, "page.ref", "page", PAGE_HERE);
+	return build->grid_section < 0 ? say0(build->speaker, "waiting.elsewhere") : PAGE_HERE;
 }
 
 /* After the day that the packet is good until nobody begins without a call, a known day or not. */
@@ -70,7 +69,8 @@ static void fill_head(struct build *build, const struct item_run *run, struct wa
 		sheet->heading =
 			say1(speaker, "waiting.heading_sooner", "date", say_date(speaker, run->first, DATE_LONG));
 		sheet->grid = build->grid_section;
-		sheet->first = &run->doses[0];
+		sheet->doses = run->doses;
+		sheet->n_doses = run->n_doses;
 		sheet->text =
 			call ? sooner_text(build, run)
 			     : say2(speaker, "waiting.text_sooner_event", "name", name, "where", grid_page(build));

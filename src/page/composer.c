@@ -167,6 +167,25 @@ const char *composer_label_of_part(const struct composer *composer, section_ref 
 	return noted == NULL ? NULL : label_at(composer, section, noted->index);
 }
 
+const char *composer_part_pages(const struct composer *composer, section_ref section, const void *const *parts,
+                                size_t n)
+{
+	const char *pages = NULL;
+	const char *last = NULL;
+	bool several = false;
+	for (size_t i = 0; i < n; i++) {
+		const char *label = composer_label_of_part(composer, section, parts[i]);
+		if (label == NULL || (last != NULL && strcmp(label, last) == 0))
+			continue;
+		several = pages != NULL;
+		pages = !several ? label : say2(composer->speaker, "list.comma", "first", pages, "last", label);
+		last = label;
+	}
+	if (pages == NULL)
+		return composer_page_ref(composer, section);
+	return say1(composer->speaker, several ? "page.refs" : "page.ref", several ? "pages" : "page", pages);
+}
+
 const char *composer_fill_page(const struct composer *composer, const char *text, const char *label)
 {
 	const char *at = text == NULL ? NULL : strstr(text, PAGE_HERE);

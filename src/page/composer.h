@@ -169,6 +169,10 @@ const char *composer_label_of_line(const struct composer *composer, section_ref 
 void composer_note_part(struct composer *composer, const void *part);
 const char *composer_label_of_part(const struct composer *composer, section_ref section, const void *part);
 
+/* "page 6", or "pages 6, 7": where parts of a section stand, in their order; the section's first page if nowhere. */
+const char *composer_part_pages(const struct composer *composer, section_ref section, const void *const *parts,
+                                size_t n);
+
 /* A text with a page's label in place of PAGE_HERE; the text itself where it has none. */
 const char *composer_fill_page(const struct composer *composer, const char *text, const char *label);
 

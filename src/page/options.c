@@ -493,16 +493,13 @@ static void place_large(struct composer *composer, const struct options_sheet *s
 	large_place(&blocks, sheet->title, sheet->lead);
 }
 
-/* "66", or "66, 67" where the table in large print goes on. */
+/* "page 66", or "pages 66, 67" where the table in large print goes on. */
 static const char *table_pages(struct composer *composer, const struct options_sheet *sheet)
 {
-	section_ref own = composer_section_ref(composer);
-	const char *first = composer_label_of(composer, own, 0);
-	const char *last =
-		sheet->n_rows == 0 ? NULL : composer_label_of_part(composer, own, sheet->rows[sheet->n_rows - 1].draw);
-	if (last == NULL || strcmp(first, last) == 0)
-		return first;
-	return say2(composer->speaker, "list.comma", "first", first, "last", last);
+	const void **lines = arena_alloc(composer->arena, sheet->n_rows * sizeof *lines);
+	for (size_t i = 0; i < sheet->n_rows; i++)
+		lines[i] = sheet->rows[i].draw;
+	return composer_part_pages(composer, composer_section_ref(composer), lines, sheet->n_rows);
 }
 
 /* In large print the table may be pages away from what is said of it. */

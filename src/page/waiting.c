@@ -996,16 +996,18 @@ static const struct waiting_form *form_of(struct composer *composer, const struc
 	return &open_form; /* on two pages */
 }
 
-/* The sheet with the page on which a dose stands that a sooner start puts off. */
+/* The sheet with the pages on which the doses stand that a sooner start puts off. */
 static const struct waiting_sheet *with_page(struct composer *composer, const struct waiting_sheet *of)
 {
 	struct waiting_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
-	if (of->first == NULL || of->grid < 0)
+	const void **doses = arena_alloc(composer->arena, of->n_doses * sizeof *doses);
+	if (of->n_doses == 0 || of->grid < 0)
 		return of;
 	*sheet = *of;
-	const char *page = composer_label_of_part(composer, of->grid, of->first);
+	for (size_t i = 0; i < of->n_doses; i++)
+		doses[i] = &of->doses[i];
 	sheet->text =
-		composer_fill_page(composer, of->text, page == NULL ? composer_label_of(composer, of->grid, 0) : page);
+		composer_fill_page(composer, of->text, composer_part_pages(composer, of->grid, doses, of->n_doses));
 	return sheet;
 }
 
