@@ -975,6 +975,7 @@ static void place_back(struct composer *composer, const struct exact_sheet *shee
 	/* A sheet without a front of its own says all on this back. */
 	const struct medicine_sheet *medicine =
 		sheet->front < 0 ? sheet->medicine : medicine_for_back(composer, sheet->medicine);
+	medicine_begin(composer, medicine);
 	composer_begin_back(composer);
 	composer_begin_line(composer);
 	medicine_back(composer, medicine);

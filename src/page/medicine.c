@@ -86,11 +86,16 @@ const struct medicine_sheet *medicine_for_back(struct composer *composer, const 
 	return sheet;
 }
 
+void medicine_begin(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	composer->dose_ring = dose_ring_of(sheet);
+	composer->one_needle = sheet->one_needle;
+}
+
 void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 {
 	const struct medicine_sheet *sheet = medicine_for_back(composer, of);
-	composer->dose_ring = dose_ring_of(sheet);
-	composer->one_needle = sheet->one_needle;
+	medicine_begin(composer, sheet);
 	medicine_front(composer, with_pages(composer, of));
 	composer_begin_back(composer);
 	if (sheet->mix != NULL)
@@ -106,6 +111,4 @@ void medicine_place(struct composer *composer, const struct medicine_sheet *of)
 	}
 	if (sheet->muscle != NULL)
 		medicine_muscle(composer, sheet, !all);
-	composer->dose_ring = 0;
-	composer->one_needle = false;
 }

@@ -10,6 +10,8 @@
 
 struct text_style medicine_style(const struct composer *composer, enum type_role role, enum text_weight weight);
 
+/* Before any part: from here on the steps' small drawings show this sheet's line and needle. */
+void medicine_begin(struct composer *composer, const struct medicine_sheet *sheet);
 void medicine_front(struct composer *composer, const struct medicine_sheet *sheet);
 /* The sheet as its back shows it: without the caution, which stands on the front. */
 const struct medicine_sheet *medicine_for_back(struct composer *composer, const struct medicine_sheet *of);
