@@ -156,9 +156,27 @@ static void fault(struct reading *reading, const char *key, const char *line, co
 	reading->faults++;
 }
 
+/* Who is asked before doing it what came of it stops, and calls, for nothing. */
+static const char *early_question(const char *text)
+{
+	static const struct {
+		const char *asks;
+		const char *deed;
+	} pairs[] = {{"No drop", "Push "}, {"Not enough", "Pull "}};
+	for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++) {
+		const char *asked = strstr(text, pairs[i].asks);
+		const char *done = strstr(text, pairs[i].deed);
+		if (asked != NULL && (done == NULL || done > asked))
+			return "asks what came of it before it is done";
+	}
+	return NULL;
+}
+
 static void read_step(struct reading *reading, const char *key, const char *text)
 {
 	int actions = 0;
+	if (reading->english && early_question(text) != NULL)
+		fault(reading, key, text, early_question(text));
 	for (;;) {
 		size_t length = strcspn(text, "\n");
 		const char *line = plain_text(reading->arena, text, length);
@@ -229,6 +247,25 @@ static void lines_are_judged(void **state)
 	assert_int_equal(fault_of_line(row->line) == NULL && fault_of_verbs(row->line) == NULL, row->good);
 }
 
+struct order_row {
+	const char *text;
+	bool good;
+};
+
+static const struct order_row order_rows[] = {
+	{"Push slowly to the first drop.\nNo drop? Stop, call.", true},
+	{"Pull to your line.\nNot enough? Stop, call.\nPull again.", true},
+	{"No drop? Stop, call.\nPush slowly to the first drop.", false},
+	{"Not enough for your line? Stop, call.\nPull to your line.", false},
+	{"No drop? Stop, call.", false},
+};
+
+static void questions_are_judged(void **state)
+{
+	const struct order_row *row = case_of(state)->row;
+	assert_int_equal(early_question(row->text) == NULL, row->good);
+}
+
 int main(void)
 {
 	struct tests tests = {0};
@@ -238,6 +275,8 @@ int main(void)
 		tests_add(&tests, found.gl_pathv[i], one_action_a_line, found.gl_pathv[i]);
 	for (size_t i = 0; i < sizeof line_rows / sizeof *line_rows; i++)
 		tests_add(&tests, line_rows[i].line, lines_are_judged, &line_rows[i]);
+	for (size_t i = 0; i < sizeof order_rows / sizeof *order_rows; i++)
+		tests_add(&tests, order_rows[i].text, questions_are_judged, &order_rows[i]);
 	int result = tests_run(&tests, "actions");
 	globfree(&found);
 	return result;
