@@ -16,6 +16,7 @@ struct variant {
 	section_ref section;       /* the one that shows it: that sheet, or the page of a dose from several pens */
 	section_ref split_section; /* -1: not shared */
 	section_ref exact_section; /* its SECTION_EXACT, which has the draw steps; -1: it has a back of its own */
+	bool some_whole;           /* counted out: its sheet has amounts with a half and amounts without */
 };
 
 /* Where the pages of one medicine line that waits for something are; -1: it has none. */

@@ -58,6 +58,18 @@ static const struct variant *most_to_do(const struct build *build, const struct 
 	return most;
 }
 
+/* On some days only a half is made: then the steps that make it say so. */
+static void tell_some_whole(struct build *build, section_ref sheet)
+{
+	bool some[2] = {false, false};
+	for (size_t i = 0; i < build->n_variants; i++)
+		if (build->variants[i].sheet == sheet)
+			some[rational_is_whole(build->variants[i].draw->count.number)] = true;
+	for (size_t i = 0; i < build->n_variants; i++)
+		if (build->variants[i].sheet == sheet)
+			build->variants[i].some_whole = some[false] && some[true];
+}
+
 /* ---- on and off ---- */
 
 /* Patches that go on or come off on one day. */
@@ -197,6 +209,7 @@ const struct counted_sheet *counted_sheet_of(struct build *build, const struct v
 	struct speaker *speaker = build->speaker;
 	struct counted_sheet *sheet = arena_alloc(build->arena, sizeof *sheet);
 	struct medicine_sheet *common = arena_alloc(build->arena, sizeof *common);
+	tell_some_whole(build, variant->sheet);
 	*common = *medicine_sheet_of(build, most_to_do(build, variant));
 	common->same_heading = NULL;
 	fill_titles(build, variant, common);

@@ -136,7 +136,8 @@ const struct variant *variant_of_draw(const struct build *build, const struct it
 static void add_variant(struct build *build, const struct dose *dose, const struct draw *draw, size_t draw_index)
 {
 	build->variants = arena_more(build->arena, build->variants, build->n_variants, sizeof *build->variants);
-	build->variants[build->n_variants++] = (struct variant){dose->item, dose, draw, draw_index, -1, -1, -1, -1};
+	build->variants[build->n_variants++] =
+		(struct variant){dose->item, dose, draw, draw_index, -1, -1, -1, -1, false};
 }
 
 /* Two injections are told of as those of a dose are: its sheet speaks of both. */

@@ -15,6 +15,7 @@ struct facts {
 	const struct draw *draw;
 	const struct product *product;
 	size_t draw_index; /* of the dose's draws */
+	bool some_whole;
 };
 
 static bool liquid_in_syringe(const struct facts *facts)
@@ -249,6 +250,11 @@ static bool half_piece(const struct facts *facts)
 	return counts(facts) && !rational_is_whole(facts->draw->count.number);
 }
 
+static bool some_whole(const struct facts *facts)
+{
+	return facts->some_whole;
+}
+
 static bool one_piece(const struct facts *facts)
 {
 	return counts(facts) && rational_compare(facts->draw->count.number, rational_of(1, 1)) == 0;
@@ -356,6 +362,7 @@ static const struct {
 	{"dial-stops", dial_stops},
 	{"shows-rest", shows_rest},
 	{"half", half_piece},
+	{"some-whole", some_whole},
 	{"one-piece", one_piece},
 	{"rectal", rectal},
 	{"wear", worn_for_days},
@@ -389,7 +396,8 @@ static bool condition_holds(const struct facts *facts, const char *name)
 
 bool conditions_hold(const struct variant *variant, const char *const *names, size_t n)
 {
-	struct facts facts = {variant->dose, variant->draw, variant->draw->product, variant->draw_index};
+	struct facts facts = {variant->dose, variant->draw, variant->draw->product, variant->draw_index,
+	                      variant->some_whole};
 	for (size_t i = 0; i < n; i++)
 		if (!condition_holds(&facts, names[i]))
 			return false;
