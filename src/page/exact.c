@@ -640,6 +640,7 @@ static void put_alarms(struct composer *composer, const struct exact_form *form,
 {
 	double width = card_width(composer);
 	double top = put_noted_heading(composer, sheet->alarms_heading, sheet->alarms_note, y);
+	composer_note_part(composer, sheet->alarms);
 	for (size_t i = 0; i < 2; i++) {
 		bool below = composer->large_print;
 		double height = below ? alarm_height(composer, form, sheet, &sheet->alarms[i])

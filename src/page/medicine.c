@@ -61,6 +61,16 @@ static const struct step *back_with_pages(struct composer *composer, const struc
 	return steps;
 }
 
+/* Where its lead sends first: to the page of a shared vial, or to an exact time's alarms, pages on in large print. */
+static const char *lead_page(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	const struct section *lead = &composer->handout->sections[sheet->lead_section];
+	const char *alarms = lead->kind != SECTION_EXACT
+	                             ? NULL
+	                             : composer_label_of_part(composer, sheet->lead_section, lead->exact->alarms);
+	return alarms != NULL ? alarms : composer_label_of(composer, sheet->lead_section, 0);
+}
+
 /* With the numbers of the pages that its words name. */
 static struct medicine_sheet *with_pages(struct composer *composer, const struct medicine_sheet *of)
 {
@@ -68,11 +78,9 @@ static struct medicine_sheet *with_pages(struct composer *composer, const struct
 	*sheet = *of;
 	sheet->front_lead =
 		composer_fill_page(composer, sheet->front_lead,
-	                           sheet->lead_section >= 0 ? composer_label_of(composer, sheet->lead_section, 0)
-	                                                    : line_page(composer, sheet));
+	                           sheet->lead_section >= 0 ? lead_page(composer, sheet) : line_page(composer, sheet));
 	if (sheet->lead_section >= 0)
-		sheet->back_lead = composer_fill_page(composer, sheet->back_lead,
-		                                      composer_label_of(composer, sheet->lead_section, 0));
+		sheet->back_lead = composer_fill_page(composer, sheet->back_lead, lead_page(composer, sheet));
 	sheet->mix = mix_with_pages(composer, sheet);
 	sheet->back = back_with_pages(composer, sheet);
 	return sheet;
