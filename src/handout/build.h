@@ -273,6 +273,8 @@ const struct change_sheet *change_sheet_of(struct build *build);
 const struct waiting_sheet *waiting_sheet_of(struct build *build, const struct item_run *run);
 /* A first day that a call may name in place of the known one: for an example. False: it has no known one, or none is sooner. */
 bool waiting_example(const struct build *build, const struct item_run *run, struct civil_date *start);
+/* A call may bring its start forward while its end stays: then it has more doses than were counted. */
+bool waiting_goes_beyond(const struct item_run *run);
 const struct options_sheet *options_sheet_of(struct build *build, const struct item_run *run);
 const struct supplies_sheet *supplies_sheet_of(struct build *build);
 /* The other sections are filled: it explains the signs that they show. */

@@ -247,6 +247,20 @@ static bool any_to_get(const struct supplies_sheet *sheet)
 	return false;
 }
 
+/* "Does our call bring Examplin forward? Then ask us: it needs more." For each; NULL: for none. */
+static const char *sooner_words(struct build *build)
+{
+	const char *said = NULL;
+	for (size_t i = 0; i < build->course->n_runs; i++) {
+		const struct item_run *run = &build->course->runs[i];
+		if (!waiting_goes_beyond(run))
+			continue;
+		const char *one = say1(build->speaker, "supplies.sooner", "name", run->item->medicine->name);
+		said = said == NULL ? one : arena_printf(build->arena, "%s %s", said, one);
+	}
+	return said;
+}
+
 /* What runs out first, then all others that do, then what to do when something breaks: the clinic's to say. */
 static void fill_short(struct build *build, struct supplies_sheet *sheet)
 {
@@ -342,6 +356,9 @@ const struct supplies_sheet *supplies_sheet_of(struct build *build)
 	sheet->get_heading = say0(speaker, "supplies.get");
 	fill_groups(build, sheet);
 	fill_short(build, sheet);
+	const char *sooner = sooner_words(build);
+	if (sooner != NULL)
+		sheet->second_line = arena_printf(build->arena, "%s %s", sooner, sheet->second_line);
 	const char *home = from_home(build);
 	if (home != NULL)
 		sheet->second_line = arena_printf(build->arena, "%s %s", home, sheet->second_line);

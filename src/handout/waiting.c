@@ -226,8 +226,8 @@ static bool one_amount(const struct build *build, const struct item_run *run)
 	return run->item->n_doses <= 1 && (own == NULL || own->n_doses <= 1);
 }
 
-/* A sooner start has more days before an end that stays. What they would be is known where all days are alike. */
-static bool goes_beyond(const struct item_run *run)
+/* What those days would be is known where all days are alike. */
+bool waiting_goes_beyond(const struct item_run *run)
 {
 	return run->unless_sooner && !last_is_counted(run);
 }
@@ -274,7 +274,7 @@ bool waiting_example(const struct build *build, const struct item_run *run, stru
 static void add_days_beyond(const struct build *build, const struct item_run *run, struct look_days *days)
 {
 	const struct dose *last = &run->doses[run->n_doses - 1];
-	if (!goes_beyond(run) || !run->has_bound || !one_amount(build, run) || days_apart(run) == 0)
+	if (!waiting_goes_beyond(run) || !run->has_bound || !one_amount(build, run) || days_apart(run) == 0)
 		return;
 	int64_t most = date_difference(run->bound, soonest_day(build, run)) + 1;
 	for (int64_t day = last->day + days_apart(run); day <= most; day += days_apart(run))
@@ -561,7 +561,7 @@ static void fill_look_up(struct build *build, const struct item_run *run, struct
 	add_dose_days(run, &days);
 	add_days_beyond(build, run, &days);
 	add_visit_days(build, run, &days);
-	bool goes_on = goes_beyond(run) && days.list[days.n - 1].day == run->doses[run->n_doses - 1].day;
+	bool goes_on = waiting_goes_beyond(run) && days.list[days.n - 1].day == run->doses[run->n_doses - 1].day;
 	if (days.n < 2 && last_is_counted(run))
 		return; /* day 1 alone is what was written down above */
 	sheet->look_heading = say0(speaker, "waiting.look");
