@@ -238,12 +238,19 @@ static const char *short_words(struct build *build, const struct product_supply 
 	            supply->medicine->name, "date", say_date(build->speaker, supply->short_from, DATE_SHORT));
 }
 
+static bool any_to_get_of(const struct supply_group *group)
+{
+	for (size_t i = 0; i < group->n_rows; i++)
+		if (group->rows[i].get > 0)
+			return true;
+	return false;
+}
+
 static bool any_to_get(const struct supplies_sheet *sheet)
 {
 	for (size_t i = 0; i < sheet->n_groups; i++)
-		for (size_t j = 0; j < sheet->groups[i].n_rows; j++)
-			if (sheet->groups[i].rows[j].get > 0)
-				return true;
+		if (any_to_get_of(&sheet->groups[i]))
+			return true;
 	return false;
 }
 
@@ -282,11 +289,16 @@ static void fill_short(struct build *build, struct supplies_sheet *sheet)
 	}
 	const char *ask = say0(build->speaker, "supplies.ask");
 	sheet->second_line = rest == NULL ? ask : arena_printf(build->arena, "%s %s", rest, ask);
-	if (soonest != NULL)
-		sheet->first_line = say1(build->speaker, "supplies.order", "what", short_words(build, soonest));
-	else
+	if (soonest == NULL) {
 		sheet->first_line =
 			say0(build->speaker, any_to_get(sheet) ? "supplies.get_ticked" : "supplies.all_there");
+		return;
+	}
+	/* A medicine has its day; what any dose is given with has none of its own. */
+	sheet->first_line = say1(build->speaker, "supplies.order", "what", short_words(build, soonest));
+	if (sheet->n_groups == 2 && any_to_get_of(&sheet->groups[1]))
+		sheet->first_line = arena_printf(build->arena, "%s %s", sheet->first_line,
+		                                 say0(build->speaker, "supplies.get_kit"));
 }
 
 bool has_begun(const struct build *build)

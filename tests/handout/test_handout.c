@@ -350,7 +350,8 @@ static void supplies_are_as_counted(void **state)
 	assert_int_equal(sheet->n_groups, 2);
 	check_group(&sheet->groups[0], row->medicines, 6);
 	check_group(&sheet->groups[1], row->kit, 8);
-	assert_string_equal(sheet->first_line, "All medicines are there. Get what has a box to tick.");
+	assert_string_equal(sheet->first_line,
+	                    "All medicines are there. Get what has a box to tick before your next dose.");
 	sample_packet_free(&sample);
 }
 
@@ -412,7 +413,8 @@ static void what_runs_out_first_is_said_first(void **state)
 	(void)state;
 	struct sample_packet sample = open_plan("rosalind-draft");
 	const struct supplies_sheet *sheet = section_of(sample.handout, SECTION_SUPPLIES)->supplies;
-	assert_string_equal(sheet->first_line, "Order today. Mockuline is needed from Fri 11 Dec.");
+	assert_string_equal(sheet->first_line, "Order today. Mockuline is needed from Fri 11 Dec. "
+	                                       "Get the rest with a box to tick before your next dose.");
 	assert_non_null(strstr(sheet->second_line, "Examplin runs out before Tue 15 Dec."));
 	assert_non_null(strstr(sheet->second_line, "Fictivane is needed from Thu 17 Dec."));
 	assert_non_null(sample.handout->running.draft_band);
