@@ -605,13 +605,6 @@ static bool speaks_of_white_tag(const char *id)
 	return false;
 }
 
-/* "draw_same", "set_open"; not "draw_all". What is drawn a little past its line stops on it later. */
-static bool stops_on_line(const char *id)
-{
-	bool measures = strncmp(id, "draw", 4) == 0 || strncmp(id, "set", 3) == 0 || strcmp(id, "second_air") == 0;
-	return measures && strstr(id, "_all") == NULL && strstr(id, "_liquid") == NULL && strcmp(id, "settle") != 0;
-}
-
 /* The number of the first step of the back that is called so: "draw", "inject"; where a second day goes on. */
 static int number_of_step(struct build *build, const struct variant *variant, const char *begins)
 {
@@ -722,7 +715,7 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 	                     .text = step_words(build, product->technique, template->id, "text", values, n),
 	                     .warning = template->warning,
 	                     .white_tag = speaks_of_white_tag(template->id),
-	                     .on_line = stops_on_line(template->id)};
+	                     .on_line = template->line};
 }
 
 const struct step *steps_of(struct build *build, const struct variant *variant, enum step_side side, int first_number,

@@ -571,6 +571,7 @@ static const cyaml_schema_field_t template_step_fields[] = {
 	VALUE(raw_template_step, side, NEEDED),
 	LIST(raw_template_step, when, value_value, LEFT_OUT),
 	VALUE(raw_template_step, warning, LEFT_OUT),
+	VALUE(raw_template_step, line, LEFT_OUT),
 	CYAML_FIELD_END,
 };
 

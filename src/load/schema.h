@@ -489,6 +489,7 @@ struct raw_template_step {
 	char **when;
 	unsigned when_count;
 	char *warning;
+	char *line;
 };
 
 struct raw_technique {

@@ -515,6 +515,7 @@ const char *seal_technique(struct arena *arena, const struct technique_template 
 		put(&writer, "side", choice_word(choices_side, (int)step->side));
 		put_strings(&writer, "when", step->when, step->n_when);
 		put_flag(&writer, "warning", step->warning);
+		put_flag(&writer, "line", step->line);
 		end(&writer);
 	}
 	return writer_end(&writer);

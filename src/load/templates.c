@@ -64,6 +64,7 @@ static struct step_template read_step(const struct reader *reader, const struct 
 		.n_when = raw->when_count,
 		.side = (enum step_side)read_choice(reader, raw->side, choices_side, STEP_FRONT),
 		.warning = read_flag(reader, raw->warning, false),
+		.line = read_flag(reader, raw->line, false),
 		.place = given_place(reader, raw->place),
 	};
 }

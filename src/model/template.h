@@ -61,6 +61,7 @@ struct step_template {
 	size_t n_when;
 	enum step_side side;
 	bool warning; /* printed as a warning before the step that follows */
+	bool line;    /* the plunger is stopped on the dose's line: where its drawing is far the tag stands here too */
 	struct place place;
 };
 

@@ -748,7 +748,7 @@ void large_muscle(struct composer *composer, const struct medicine_sheet *sheet,
 		large_add_heading(&blocks, page->line_heading);
 		large_add_text(&blocks, page->line_text, TYPE_BODY, WEIGHT_REGULAR);
 	}
-	large_add_steps(&blocks, page->steps, page->n_steps, NULL);
+	large_add_steps_to(&blocks, page->steps, page->n_steps, large_one_line(sheet));
 	add_log(&blocks, page);
 	if (rest) {
 		large_add_vials(&blocks, sheet);

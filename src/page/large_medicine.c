@@ -518,6 +518,12 @@ void large_add_notes(struct large_blocks *blocks, const struct medicine_sheet *s
 		               note_text(blocks->composer, &sheet->notes[i]));
 }
 
+const struct mark_words *large_one_line(const struct medicine_sheet *sheet)
+{
+	bool one = medicine_has_syringe(sheet) && !sheet->draw->mark.all && sheet->twice == NULL;
+	return one ? &sheet->mark : NULL;
+}
+
 /* The title says nearly the same: their heading stands closer than others, to cost no page. */
 static void add_back_steps(struct large_blocks *blocks, const struct medicine_sheet *sheet)
 {
@@ -525,8 +531,7 @@ static void add_back_steps(struct large_blocks *blocks, const struct medicine_sh
 		return;
 	large_add_heading(blocks, sheet->back_heading);
 	size_t heading = blocks->n - 1;
-	bool one_line = medicine_has_syringe(sheet) && !sheet->draw->mark.all && sheet->twice == NULL;
-	large_add_steps_to(blocks, sheet->back, sheet->n_back, one_line ? &sheet->mark : NULL);
+	large_add_steps_to(blocks, sheet->back, sheet->n_back, large_one_line(sheet));
 	blocks->list[heading].gap = GAP_4;
 	blocks->list[heading + 1].gap = GAP_4;
 }

@@ -13,6 +13,9 @@ void large_add_things(struct large_blocks *blocks, const struct medicine_sheet *
 void large_add_preparing(struct large_blocks *blocks, const struct medicine_sheet *sheet);
 void large_add_notes(struct large_blocks *blocks, const struct medicine_sheet *sheet);
 
+/* The line on which every step of the sheet stops that stops on one; NULL: there is none, or two. */
+const struct mark_words *large_one_line(const struct medicine_sheet *sheet);
+
 /* What only some sheets have; nothing is added where they lack it. */
 void large_add_place(struct large_blocks *blocks, const struct medicine_sheet *sheet);
 void large_add_twice(struct large_blocks *blocks, const struct medicine_sheet *sheet);

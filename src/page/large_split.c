@@ -337,7 +337,8 @@ void large_split(struct composer *composer, const struct split_sheet *sheet)
 		large_add_heading(&blocks, sheet->second_heading);
 	if (sheet->n_second_day > 0)
 		large_add_text(&blocks, sheet->second_things, TYPE_BODY, WEIGHT_REGULAR);
-	large_add_steps(&blocks, sheet->second_day, sheet->n_second_day, NULL);
+	large_add_steps_to(&blocks, sheet->second_day, sheet->n_second_day,
+	                   sheet->draw->mark.all || sheet->mark.number == NULL ? NULL : &sheet->mark);
 	/* Last: they are cut out of a page that has nothing behind it. */
 	add_labels(&blocks, sheet);
 	large_place(&blocks, sheet->title, sheet->lead);

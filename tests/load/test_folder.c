@@ -321,7 +321,7 @@ static void templates_are_laid_over_templates(void **state)
 	           "technique: powder-vial\n"
 	           "steps:\n"
 	           "  - {id: a, picture: swirl, side: second-day, when: [warm, \"!whole\"], warning: yes}\n"
-	           "  - {id: b, picture: roll, side: back}\n");
+	           "  - {id: b, picture: roll, side: back, line: yes}\n");
 	write_text(state, "clinic/templates/steps/other.yaml",
 	           "technique: other\nlay_out: [vial]\nsteps: [{id: a, picture: swirl, side: front}]\n");
 	templates = good_clinic(state)->templates;
@@ -335,7 +335,9 @@ static void templates_are_laid_over_templates(void **state)
 	assert_int_equal(powder->steps[0].n_when, 2);
 	assert_string_equal(powder->steps[0].when[1], "!whole");
 	assert_true(powder->steps[0].warning && powder->clinic_over);
+	assert_false(powder->steps[0].line);
 	assert_int_equal(powder->steps[1].side, STEP_BACK);
+	assert_true(powder->steps[1].line && !powder->steps[1].warning);
 	assert_non_null(templates_technique(templates, "other"));
 	assert_null(templates_technique(templates, "nothing"));
 }

@@ -364,6 +364,10 @@ static const struct row others[] = {
 	{"a step's side", OWN_STEPS, "technique: powder-vial\nsteps: [{id: mix, picture: swirl, side: back}]\n", true},
 	{"a step's condition", OWN_STEPS,
          "technique: powder-vial\nsteps: [{id: mix, picture: swirl, side: front, when: [\"!whole\"]}]\n", true},
+	{"that a step stops on the line", OWN_STEPS,
+         "technique: powder-vial\nsteps: [{id: mix, picture: swirl, side: front, line: yes}]\n", true},
+	{"that it stops on none, written out", OWN_STEPS,
+         "technique: powder-vial\nsteps: [{id: mix, picture: swirl, side: front, line: no}]\n", false},
 	{"an order of pages", "pages", "order", "clinic/templates/pages.yaml", "order: [grid, check]\n", true},
 };
 

@@ -311,6 +311,23 @@ static void check_lay_out(const struct technique_template *technique)
 	}
 }
 
+/* Large print puts the tag of the line beside such a step: beside each of them, and no other. */
+static void check_line(struct arena *arena, const struct wording *words, const char *technique,
+                       const struct step_template *step)
+{
+	static const char *const stops[] = {"**Stop on {mark}", "Pull to your line:", "Draw to **{mark}**"};
+	const struct message *own = wording_find(words, arena_printf(arena, "step.%s.%s.text", technique, step->id));
+	const struct message *text =
+		own != NULL ? own : wording_find(words, arena_printf(arena, "step.%s.text", step->id));
+	assert_non_null(text);
+	bool stopped = false;
+	for (size_t i = 0; i < sizeof stops / sizeof *stops; i++)
+		stopped = stopped || strstr(text->forms[0].text, stops[i]) != NULL;
+	if (stopped != step->line)
+		fail_msg("%s: '%s' is %sstopped on the line by its words, and is %ssaid to be", technique, step->id,
+		         stopped ? "" : "not ", step->line ? "" : "not ");
+}
+
 static void check_step(struct arena *arena, const struct wording *words, const char *technique,
                        const struct step_template *step)
 {
@@ -319,6 +336,7 @@ static void check_step(struct arena *arena, const struct wording *words, const c
 		if (wording_find(words, arena_printf(arena, "step.%s.%s", step->id, parts[i])) == NULL &&
 		    wording_find(words, arena_printf(arena, "step.%s.%s.%s", technique, step->id, parts[i])) == NULL)
 			fail_msg("%s: the step '%s' has no %s", technique, step->id, parts[i]);
+	check_line(arena, words, technique, step);
 	if (step->picture == NULL || !step_picture_known(step->picture))
 		fail_msg("%s: the picture of '%s' is not known", technique, step->id);
 	for (size_t i = 0; i < step->n_when; i++)
