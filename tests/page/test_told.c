@@ -140,6 +140,8 @@ static const struct told_row told_rows[] = {
          "Does our call bring Examplin forward? Then ask us: it needs more.", NULL, NULL},
 	{"what is to get besides medicines has its time", "odile", NULL, A4, "Your supplies",
          "needed from Mon 14 Dec. Get the rest with a box to tick before your next dose.", NULL, NULL},
+	{"a new pen in the middle of a dose is held against the order", "tilda", NULL, A4,
+         "Placebix: two pens today, continued", "It must say Placebix, 900 units", NULL, NULL},
 	{"a tick names no page that is not there", "paloma", NULL, A4, "Marque su día", "Marque su día enseguida",
          "Día por día", NULL},
 	{"what is expected after a visit has its date", "odile", NULL, A4, "Placebix: wait",
