@@ -73,7 +73,7 @@ enum section_kind {
 	SECTION_WAITING, /* a medicine whose first day is not known, or may come sooner */
 	SECTION_OPTIONS, /* amounts that a call may set, each with its line */
 	SECTION_CHANGE,  /* what a new version changes: C1, apart from the plan's pages */
-	SECTION_NOTES,   /* lines to write on; placed only where the next sheet would begin on a back */
+	SECTION_NOTES,   /* a back that nothing else fills: lines to write on, or empty, behind what is cut out */
 	SECTION_SUPPLIES,
 	SECTION_BEFORE,
 	SECTION_CHECK, /* staff's */

@@ -104,17 +104,12 @@ static int pages_between(const struct composing *composing, section_ref from, se
 	return n;
 }
 
-static bool is_behind_labels(const struct handout *handout, section_ref notes)
-{
-	return notes > 0 && handout->sections[notes - 1].kind == SECTION_SPLIT;
-}
-
 /*
  * A packet is printed on both sides. The notice of a change is a sheet of its
  * own. A medicine of a front and a back must not begin on the back of another
  * sheet; one of an odd number of pages may, since it turns the paper either way.
  * An exact time stands on a front, and so do labels to cut out, at the end of a
- * split: nothing but lines is behind them. The patient's last page must be a back, or the
+ * split: nothing at all is behind them. The patient's last page must be a back, or the
  * staff's first one stands behind it.
  */
 static bool back_to_fill(const struct arrangement *arrangement, section_ref notes)
@@ -127,7 +122,7 @@ static bool back_to_fill(const struct arrangement *arrangement, section_ref note
 	if (section->notice)
 		return numbers->n_notice % 2 != 0;
 	bool next_is_back = numbers->n_patient % 2 != 0;
-	if (is_behind_labels(handout, notes))
+	if (section->notes->empty)
 		return next_is_back;
 	if (arrangement->stands[notes + 1])
 		return false;
@@ -167,7 +162,7 @@ static section_ref section_for_back(const struct arrangement *arrangement, secti
 	const struct handout *handout = arrangement->composing->handout;
 	section_ref counted = -1;
 	section_ref supplies = -1;
-	if (handout->sections[notes].notice || is_behind_labels(handout, notes))
+	if (handout->sections[notes].notice || handout->sections[notes].notes->empty)
 		return -1;
 	for (section_ref i = notes + 1; (size_t)i < handout->n_sections; i++) {
 		const struct section *section = &handout->sections[i];

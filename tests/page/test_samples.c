@@ -144,7 +144,7 @@ static void sheets_begin_on_fronts(void **state)
 	sample_packet_free(&sample);
 }
 
-/* Each section stands once; lines for notes fill a page only behind labels, or where no other page of one side is left. */
+/* Each section stands once; lines for notes fill a page only where no other page of one side is left. */
 static void no_back_is_wasted(void **state)
 {
 	const struct row *row = case_of(state)->row;
@@ -153,8 +153,7 @@ static void no_back_is_wasted(void **state)
 	for (size_t i = 0; i < sample.packet->n; i++) {
 		section_ref ref = sample.packet->pages[i].section;
 		const struct section *section = section_of(&sample, ref);
-		bool behind_labels = ref > 0 && section_of(&sample, ref - 1)->kind == SECTION_SPLIT;
-		wasted = wasted || (section->kind == SECTION_NOTES && !section->notice && !behind_labels);
+		wasted = wasted || (section->kind == SECTION_NOTES && !section->notice && !section->notes->empty);
 		if (wasted && !row->large_print &&
 		    (section->kind == SECTION_COUNTED || section->kind == SECTION_SUPPLIES))
 			assert_true(pages_of(&sample, ref) > 1);

@@ -152,7 +152,7 @@ static void placing_all_again_gives_the_same(void **state)
 	sample_packet_free(&sample);
 }
 
-/* Labels stand on the last page of a split: a front, and the page behind it is for notes. */
+/* Labels stand on the last page of a split: a front, and the page behind it is empty. */
 static void what_is_cut_out_has_nothing_behind_it(void **state)
 {
 	const struct row *row = case_of(state)->row;
@@ -165,7 +165,9 @@ static void what_is_cut_out_has_nothing_behind_it(void **state)
 		const struct split_sheet *split = sample.handout->sections[pages[i].section].split;
 		assert_int_equal(count_text_beginning(&pages[i], split->labels_heading), split->n_labels > 0);
 		assert_int_equal(atoi(pages[i].label) % 2, 1);
-		assert_int_equal(sample.handout->sections[pages[i + 1].section].kind, SECTION_NOTES);
+		const struct section *behind = &sample.handout->sections[pages[i + 1].section];
+		assert_int_equal(behind->kind, SECTION_NOTES);
+		assert_true(behind->notes->empty);
 	}
 	sample_packet_free(&sample);
 }
