@@ -221,10 +221,20 @@ static void put_page(const struct large_blocks *blocks, size_t first, size_t end
 }
 
 /* Further pages say that they go on in place of the lead, which the first has. */
+static const char *further_lead(struct composer *composer)
+{
+	return say0(composer->speaker, "page.goes_on");
+}
+
+double large_further_room(struct composer *composer, const char *title)
+{
+	return composer_content_height(composer, title, further_lead(composer), PICTURE_NONE);
+}
+
 void large_place(const struct large_blocks *blocks, const char *title, const char *lead)
 {
 	struct composer *composer = blocks->composer;
-	const char *further = blocks->days ? lead : say0(composer->speaker, "page.goes_on");
+	const char *further = blocks->days ? lead : further_lead(composer);
 	struct breaking breaking = {.blocks = blocks,
 	                            .first_room = composer_content_height(composer, title, lead, PICTURE_NONE),
 	                            .room = composer_content_height(composer, title, further, PICTURE_NONE),

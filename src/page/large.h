@@ -49,6 +49,9 @@ struct large_blocks large_blocks_of(struct composer *composer);
 /* The new block, to set more of; valid until the next is added. */
 struct large_block *large_add(struct large_blocks *blocks, double height, double gap, large_put *put, const void *data);
 
+/* What a page behind the first of those that large_place() opens has room for: no block may be higher. */
+double large_further_room(struct composer *composer, const char *title);
+
 /* Opens the pages and puts all blocks. Without blocks there is no page. */
 void large_place(const struct large_blocks *blocks, const char *title, const char *lead);
 

@@ -926,9 +926,7 @@ static void put_large_title(struct composer *composer, const struct large_block 
 static void add_large_looks(struct large_blocks *blocks, const struct waiting_sheet *sheet)
 {
 	struct composer *composer = blocks->composer;
-	/* It goes on to a further page, whose title may take a line more. */
-	const char *title = say1(composer->speaker, "page.continued", "title", sheet->title);
-	double room = composer_content_height(composer, title, sheet->lead, PICTURE_NONE);
+	double room = large_further_room(composer, sheet->title);
 	if (sheet->n_columns == 0) {
 		large_add(blocks, title_height(composer, sheet), GAP_4, put_large_title, sheet);
 		return;
