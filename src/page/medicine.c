@@ -89,7 +89,6 @@ static struct medicine_sheet *with_pages(struct composer *composer, const struct
 const struct medicine_sheet *medicine_for_back(struct composer *composer, const struct medicine_sheet *of)
 {
 	struct medicine_sheet *sheet = with_pages(composer, of);
-	sheet->place = of->place;
 	sheet->caution = NULL;
 	return sheet;
 }

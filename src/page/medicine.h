@@ -15,7 +15,10 @@ void medicine_begin(struct composer *composer, const struct medicine_sheet *shee
 void medicine_front(struct composer *composer, const struct medicine_sheet *sheet);
 /* The sheet as its back shows it: without the caution, which stands on the front. */
 const struct medicine_sheet *medicine_for_back(struct composer *composer, const struct medicine_sheet *of);
-/* Returns false where the squares of a vial and the notes had no room beside a muscle's steps, and are still to be put. */
+/*
+ * Returns false where the squares of a vial and the notes are left to the helper's pages behind it: of an injection into
+ * the muscle, in large print, or where its back has no room for them.
+ */
 bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet);
 
 /* Pages that only some sheets have: a measured liquid's, several powders', part of a filled syringe, the helper's. */

@@ -358,9 +358,7 @@ static void place_front(struct composer *composer, const struct pen_sheet *sheet
 
 static void place_back(struct composer *composer, const struct pen_sheet *sheet)
 {
-	struct medicine_sheet back = *sheet->sheet;
-	const struct medicine_sheet *common = &back;
-	back.place = sheet->sheet->place;
+	const struct medicine_sheet *common = sheet->sheet;
 	struct page_parts parts = {.title = common->back_title, .lead = common->back_lead};
 	parts_add(&parts, see_height, put_see, sheet);
 	add_amounts(composer, &parts, sheet);

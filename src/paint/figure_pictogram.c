@@ -250,8 +250,7 @@ static void draw_noon(struct sketch sketch, const struct picture *picture)
 	draw_rays(sketch, (struct point){12, 11.6}, 180, 360, 5.6, 8, 5);
 }
 
-/* The sun going down behind the horizon. */
-/* An arrow says that it goes down: half a sun with all its rays rises as well. */
+/* Half a sun on the horizon, which might as well rise: the arrow says that it goes down. */
 static const struct sketch_stroke evening[] = {
 	{SKETCH_LINE, "A 12 17.6 5.6 180 360"},
 	{SKETCH_LINE, "M 1.4 17.6 L 22.6 17.6 M 6 21.6 L 18 21.6 M 2.6 10.6 L 4.8 12.2 M 21.4 10.6 L 19.2 12.2"},
