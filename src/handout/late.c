@@ -61,16 +61,16 @@ static bool add_on_time(struct build *build, const struct dose *dose, instant re
 
 const char *on_time(struct build *build, const struct variant *variant)
 {
-	struct quantity minutes;
+	struct rational reach = item_window(variant->item);
 	struct on_times times = {.n = 0};
-	if (!quantity_in(variant->item->window.quantity, UNIT_MINUTE, &minutes) || !rational_is_whole(minutes.number))
+	/* A clock shows no part of a minute. */
+	if (!rational_is_whole(reach) || rational_floor(reach) % SECONDS_PER_MINUTE != 0)
 		return NULL;
-	instant reach = rational_floor(minutes.number) * SECONDS_PER_MINUTE;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
 		if (dose->done || dose->item != variant->item || !draws_variant(build, dose, variant))
 			continue;
-		if (dose->open || !dose->has_time || !add_on_time(build, dose, reach, &times))
+		if (dose->open || !dose->has_time || !add_on_time(build, dose, rational_floor(reach), &times))
 			return NULL;
 	}
 	if (times.n == 0)

@@ -89,13 +89,11 @@ static void check_gap(const struct checking *checking, const struct gap_rule *ru
 		say_gap(checking, rule, from, to, first_hours, broken - 1);
 }
 
-/* The hours that a dose may be early or late and still be on time; none where its item has no window. */
+/* The item's window in hours, as what lies between doses is counted. */
 static struct rational window_of(const struct item *item)
 {
-	struct quantity hours;
-	if (!item->window.given || !quantity_in(item->window.quantity, UNIT_HOUR, &hours))
-		return rational_of(0, 1);
-	return hours.number;
+	struct rational hours;
+	return rational_divide(item_window(item), rational_of(SECONDS_OF_HOUR, 1), &hours) ? hours : rational_of(0, 1);
 }
 
 /* The last dose that is not after the event. */

@@ -317,12 +317,17 @@ const struct course *course_of(struct arena *arena, const struct plan *plan, str
 	return course;
 }
 
-instant dose_earliest(const struct dose *dose)
+struct rational item_window(const struct item *item)
 {
 	struct quantity hours;
 	struct rational seconds;
-	if (!dose->item->window.given || !quantity_in(dose->item->window.quantity, UNIT_HOUR, &hours) ||
+	if (!item->window.given || !quantity_in(item->window.quantity, UNIT_HOUR, &hours) ||
 	    !rational_multiply(hours.number, rational_of(SECONDS_OF_HOUR, 1), &seconds))
-		return dose->when;
-	return dose->when - rational_floor(seconds);
+		return rational_of(0, 1);
+	return seconds;
+}
+
+instant dose_earliest(const struct dose *dose)
+{
+	return dose->when - rational_floor(item_window(dose->item));
 }

@@ -255,6 +255,9 @@ const struct course *course_of(struct arena *arena, const struct plan *plan, str
 
 #define SECONDS_OF_HOUR 3600
 
+/* The seconds that a dose of it may be early or late and still be on time; 0 where it has no window. */
+struct rational item_window(const struct item *item);
+
 /* The earliest that it is on time: before its own by its item's window. */
 instant dose_earliest(const struct dose *dose);
 
