@@ -743,6 +743,23 @@ static double content_bottom(struct composer *composer)
 
 #define LEAST_IN_ALL 10 /* pages: as a packet of fewer has the room of one of ten */
 
+bool composer_is_tight(const struct composer *composer)
+{
+	return composer->closeness == TIGHT;
+}
+
+void composer_begin_trial(struct composer *composer, struct trial *trial)
+{
+	*trial = (struct trial){findings_in(composer->arena), composer->findings};
+	composer->findings = &trial->own;
+}
+
+bool composer_end_trial(struct composer *composer, const struct trial *trial)
+{
+	composer->findings = trial->before;
+	return trial->own.n == 0;
+}
+
 double composer_content_height(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
 {
 	/* As for the widest number that the packet can have, so that no page has less. */

@@ -347,6 +347,21 @@ double section_gap(const struct composer *composer, double used, int n);
 /* The least between sections; half a step less where they are tight. */
 double section_gap_least(const struct composer *composer);
 
+/* The page gives up all that it can: less between parts. */
+bool composer_is_tight(const struct composer *composer);
+
+/* ---- trials ---- */
+
+/* What is found while layouts are tried says nothing of the page as it will be: from begin to end it is kept apart. */
+struct trial {
+	struct findings own;
+	struct findings *before;
+};
+
+void composer_begin_trial(struct composer *composer, struct trial *trial);
+/* True when nothing was found; what was is dropped. */
+bool composer_end_trial(struct composer *composer, const struct trial *trial);
+
 /* A stop about the packet, at the plan. */
 void composer_stop(struct composer *composer, const char *code, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));

@@ -201,5 +201,5 @@ double section_gap(const struct composer *composer, double used, int n)
 
 double section_gap_least(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? GAP_2 : SECTION_GAP_LEAST;
+	return composer_is_tight(composer) ? GAP_2 : SECTION_GAP_LEAST;
 }

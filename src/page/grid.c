@@ -417,9 +417,8 @@ static void even_out(struct grid_work *work)
 /* Layouts that are tried and not used may not refuse a packet: what they find is dropped. */
 static void share_out_rows(struct grid_work *work)
 {
-	struct findings *findings = work->composer->findings;
-	struct findings of_trials = findings_in(work->composer->arena);
-	work->composer->findings = &of_trials;
+	struct trial trial;
+	composer_begin_trial(work->composer, &trial);
 	for (size_t first = 0; first < work->grid->n_rows;) {
 		struct row_range range = longest_range(work, first);
 		work->ranges = arena_more(work->composer->arena, work->ranges, work->n_ranges, sizeof *work->ranges);
@@ -427,7 +426,7 @@ static void share_out_rows(struct grid_work *work)
 		first += range.n;
 	}
 	even_out(work);
-	work->composer->findings = findings;
+	composer_end_trial(work->composer, &trial);
 }
 
 /* ---- feet ---- */

@@ -720,27 +720,24 @@ static const struct {
 /* How high the steps are in every form, once for all ways; a form with a column too narrow for some word is none. */
 static void measure_forms(struct composer *composer, struct back *back, double heights[FORMS])
 {
-	struct findings *findings = composer->findings;
 	for (size_t form = 0; form < FORMS; form++) {
-		struct findings own = findings_in(composer->arena);
-		composer->findings = &own;
+		struct trial trial;
+		composer_begin_trial(composer, &trial);
 		heights[form] = set_form(back, form) ? steps_height(composer, back) : NO_FORM;
-		if (own.n > 0)
+		if (!composer_end_trial(composer, &trial))
 			heights[form] = NO_FORM;
 	}
-	composer->findings = findings;
 }
 
 /* True where a form of the steps lets the first page take so many parts. */
 static bool choose_steps(struct composer *composer, struct back *back, const double forms[FORMS], int parts,
                          double least)
 {
-	struct findings own = findings_in(composer->arena);
-	struct findings *findings = composer->findings;
-	composer->findings = &own;
+	struct trial trial;
+	composer_begin_trial(composer, &trial);
 	struct heights heights = heights_of(composer, back);
-	composer->findings = findings;
-	for (size_t form = 0; form < FORMS && own.n == 0; form++) {
+	bool whole = composer_end_trial(composer, &trial);
+	for (size_t form = 0; form < FORMS && whole; form++) {
 		double used;
 		int gaps;
 		if (step_forms[form].picture < least || forms[form] == NO_FORM)

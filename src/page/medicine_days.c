@@ -207,7 +207,7 @@ void put_day_ticks(struct composer *composer, const struct tick_look *look, cons
 
 static double vial_pad(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? VIAL_PAD_TIGHT : VIAL_PAD;
+	return composer_is_tight(composer) ? VIAL_PAD_TIGHT : VIAL_PAD;
 }
 
 static size_t ticks_abreast(void)
@@ -276,7 +276,7 @@ static double vials_head_height(struct composer *composer, const struct vial_log
 	                            LIVE_WIDTH) +
 	       GAP_2 +
 	       composer_text_height(composer, vial_note(composer, log), body(composer, WEIGHT_REGULAR), LIVE_WIDTH) +
-	       (composer->closeness == TIGHT ? VIALS_HEAD_TIGHT : VIALS_HEAD);
+	       (composer_is_tight(composer) ? VIALS_HEAD_TIGHT : VIALS_HEAD);
 }
 
 double vials_height(struct composer *composer, const struct medicine_sheet *sheet)

@@ -31,18 +31,18 @@ static double cap(const struct composer *composer, enum type_role role)
 
 static double lay_out_picture(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? LAY_OUT_SMALL : LAY_OUT_PICTURE;
+	return composer_is_tight(composer) ? LAY_OUT_SMALL : LAY_OUT_PICTURE;
 }
 
 /* A picture to its word, in whatever is tight. */
 static double picture_word(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? GAP_1 : GAP_2;
+	return composer_is_tight(composer) ? GAP_1 : GAP_2;
 }
 
 static double heading_after(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? GAP_2 : GAP_3;
+	return composer_is_tight(composer) ? GAP_2 : GAP_3;
 }
 
 static size_t lay_out_lines(const struct medicine_sheet *sheet)
@@ -198,7 +198,7 @@ void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, 
 
 static double tick_lines(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? TICK_LINES_TIGHT : TICK_LINES;
+	return composer_is_tight(composer) ? TICK_LINES_TIGHT : TICK_LINES;
 }
 
 static double first_text_x(struct composer *composer, const struct medicine_sheet *sheet)
@@ -274,12 +274,12 @@ static const double same_knots[] = {61.5, 121.5};
 
 static double same_pad(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? SAME_PAD_TIGHT : SAME_PAD;
+	return composer_is_tight(composer) ? SAME_PAD_TIGHT : SAME_PAD;
 }
 
 static double same_between(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? SAME_BETWEEN_TIGHT : SAME_BETWEEN;
+	return composer_is_tight(composer) ? SAME_BETWEEN_TIGHT : SAME_BETWEEN;
 }
 
 static double captions_height(struct composer *composer, const struct medicine_sheet *sheet)
@@ -468,7 +468,7 @@ static void put_same(struct composer *composer, const struct medicine_sheet *she
 
 static double flow_picture(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? FLOW_SMALL : FLOW_PICTURE;
+	return composer_is_tight(composer) ? FLOW_SMALL : FLOW_PICTURE;
 }
 
 static double flow_words(struct composer *composer, const struct medicine_sheet *sheet)

@@ -381,7 +381,7 @@ static struct line_heights line_heights(struct composer *composer, const struct 
 /* A hairline keeps the words of a line from the numbers of the next. */
 static double lines_between(const struct composer *composer)
 {
-	return composer->closeness == TIGHT ? GAP_3 : GAP_4;
+	return composer_is_tight(composer) ? GAP_3 : GAP_4;
 }
 
 double step_row_height(struct composer *composer, const struct step_row *row)

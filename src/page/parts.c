@@ -25,20 +25,15 @@ struct page_parts parts_of_front(const struct medicine_sheet *sheet)
 
 /* ---- the steps ---- */
 
-static bool is_tight(const struct composer *composer)
-{
-	return composer->closeness == TIGHT;
-}
-
 static double heading_after(const struct composer *composer)
 {
-	return is_tight(composer) ? 2.6 : 3.0;
+	return composer_is_tight(composer) ? 2.6 : 3.0;
 }
 
 /* From the rule to the numbers. */
 static double row_top(const struct composer *composer)
 {
-	return is_tight(composer) ? 2.0 : 3.4;
+	return composer_is_tight(composer) ? 2.0 : 3.4;
 }
 
 void parts_add_steps(struct page_parts *parts, const char *heading, const struct step *steps, size_t n,
@@ -220,40 +215,21 @@ static bool fit(struct composer *composer, const struct page_parts *parts, size_
 	return fit_with_steps(composer, parts, &taken);
 }
 
-/* What is found while forms are tried says nothing of the page as it will be. */
-struct trial {
-	struct findings own;
-	struct findings *before;
-};
-
-static void begin_trial(struct composer *composer, struct trial *trial)
-{
-	*trial = (struct trial){findings_in(composer->arena), composer->findings};
-	composer->findings = &trial->own;
-}
-
-/* True when nothing was found. */
-static bool end_trial(struct composer *composer, const struct trial *trial)
-{
-	composer->findings = trial->before;
-	return trial->own.n == 0;
-}
-
 /* A form with a column too narrow for some word is none. */
 static bool suits(struct composer *composer, struct page_parts *parts, size_t form, const struct taken *taken)
 {
 	struct trial trial;
-	begin_trial(composer, &trial);
+	composer_begin_trial(composer, &trial);
 	bool fits = set_form(&parts->steps, form) && fit_with_steps(composer, parts, taken);
-	return end_trial(composer, &trial) && fits;
+	return composer_end_trial(composer, &trial) && fits;
 }
 
 static bool choose_steps(struct composer *composer, struct page_parts *parts, size_t first, size_t end)
 {
 	struct trial trial;
-	begin_trial(composer, &trial);
+	composer_begin_trial(composer, &trial);
 	struct taken taken = taken_of(composer, parts, first, end);
-	if (!end_trial(composer, &trial))
+	if (!composer_end_trial(composer, &trial))
 		return false;
 	for (size_t form = 0; form < sizeof forms / sizeof *forms; form++)
 		if ((composer->closeness > ROOMY || forms[form].picture >= BODIES_LEAST) &&
@@ -317,7 +293,7 @@ static size_t even_break(struct composer *composer, struct page_parts *parts)
 	size_t best = 0;
 	double least = 0;
 	struct trial trial;
-	begin_trial(composer, &trial);
+	composer_begin_trial(composer, &trial);
 	for (size_t i = 1; i < parts->n; i++) {
 		if (part_height(composer, parts, i) <= 0 || !choose_for_two(composer, parts, i))
 			continue;
@@ -328,7 +304,7 @@ static size_t even_break(struct composer *composer, struct page_parts *parts)
 		}
 	}
 	bool found = best > 0 && choose_for_two(composer, parts, best);
-	end_trial(composer, &trial);
+	composer_end_trial(composer, &trial);
 	return found ? best : 0;
 }
 
@@ -521,7 +497,7 @@ static void put_call(struct composer *composer, const struct medicine_sheet *she
 
 static double call_gap(const struct composer *composer)
 {
-	return is_tight(composer) ? GAP_1 : GAP_2;
+	return composer_is_tight(composer) ? GAP_1 : GAP_2;
 }
 
 static double must_know_of(struct composer *composer, const void *what)

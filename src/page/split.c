@@ -30,14 +30,9 @@ static double cap(const struct composer *composer, enum type_role role)
 	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
 }
 
-static bool is_tight(const struct composer *composer)
-{
-	return composer->closeness == TIGHT;
-}
-
 static double heading_height(const struct composer *composer)
 {
-	return cap(composer, TYPE_SECTION) + (is_tight(composer) ? 3.0 : 4.0);
+	return cap(composer, TYPE_SECTION) + (composer_is_tight(composer) ? 3.0 : 4.0);
 }
 
 /* ---- the two halves ---- */
@@ -50,19 +45,19 @@ static double heading_height(const struct composer *composer)
 
 static double half_pad(const struct composer *composer)
 {
-	return is_tight(composer) ? 3.2 : HALF_PAD;
+	return composer_is_tight(composer) ? 3.2 : HALF_PAD;
 }
 
 /* Between the lines of a heading, and of how long the rest keeps. */
 static double half_lines(const struct composer *composer)
 {
-	return is_tight(composer) ? 2.4 : 3.2;
+	return composer_is_tight(composer) ? 2.4 : 3.2;
 }
 
 /* Above and below the pictures. */
 static double half_between(const struct composer *composer)
 {
-	return is_tight(composer) ? 2.2 : GAP_2;
+	return composer_is_tight(composer) ? 2.2 : GAP_2;
 }
 
 struct third {

@@ -286,7 +286,7 @@ static double row_least(struct composer *composer, const struct supply_row *row)
 {
 	double pad = NAME_PAD;
 	/* An accent or a tail stays clear of the rules, however close rows are. */
-	if (composer->closeness == TIGHT)
+	if (composer_is_tight(composer))
 		pad = fmin(NAME_PAD, fmax(NAME_PAD_TIGHT, ink_beyond(composer, row) + INK_CLEAR));
 	return fmax(ROW_LEAST, words_height(composer, row) + 2 * pad);
 }
