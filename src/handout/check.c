@@ -331,7 +331,20 @@ static void add_variants(struct build *build, struct rows *rows)
 	}
 }
 
-/* What a call may set: each amount of a step once, with the line it would be drawn to. */
+/* Of the doses that take their amount from the same call as `dose`, the first that is not done; else `dose`. */
+static const struct dose *first_to_be_called(const struct build *build, const struct dose *dose)
+{
+	const struct dose *end = build->course->doses + build->course->n_doses;
+	for (const struct dose *other = dose; other < end; other++)
+		if (other->options == dose->options && !other->done)
+			return other;
+	return dose;
+}
+
+/*
+ * What a call may set: each amount of a step once, with the line it would be drawn to.
+ * It stands on the page of the days that wait for the call, also where known days have the same amount.
+ */
 static void add_options(struct build *build, struct rows *rows)
 {
 	for (size_t i = 0; i < build->course->n_doses; i++) {
@@ -351,6 +364,7 @@ static void add_options(struct build *build, struct rows *rows)
 				                                            : amount(build, draw->dose)};
 				if (variant != NULL)
 					fill_sections(build, variant, &working.row);
+				working.row.dose = first_to_be_called(build, dose);
 				fill_working(build, draw, &working);
 				add_row(build, rows, working.row);
 			}

@@ -204,11 +204,21 @@ static const char *visit_words(struct build *build, const struct dated_visit *vi
 	return say0(build->speaker, "visit.word");
 }
 
+/* The card's time is the one to be there at: what begins later says its own. */
+static const char *visit_or_arrival(struct build *build, const struct dated_visit *visit)
+{
+	const char *what = visit_words(build, visit);
+	if (!visit->has_procedure)
+		return what;
+	return say2(build->speaker, "overview.arrival", "what", what, "time",
+	            say_time(build->speaker, visit->procedure));
+}
+
 static struct moment_card card_of_visit(struct build *build, const struct dated_visit *visit)
 {
 	return (struct moment_card){.date = say_date(build->speaker, visit->date, DATE_SHORT),
 	                            .time = visit->has_time ? say_time(build->speaker, visit->time) : NULL,
-	                            .what = visit_words(build, visit)};
+	                            .what = visit_or_arrival(build, visit)};
 }
 
 static struct moment_card card_of_dose(struct build *build, const struct dose *dose)

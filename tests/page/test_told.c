@@ -166,6 +166,12 @@ static const struct told_row told_rows[] = {
          "needles: each its own spot, 1 cm apart", NULL, NULL},
 	{"two injections of one dose have a page of their own", "nell", NULL, A4, "Day by day", NULL, "its own spot",
          NULL},
+	{"an amount that a call may set is on the page of the days that wait", "odile", NULL, LARGE, "Check page",
+         "150 units · page @ ·", NULL, "Wednesday 9 December"},
+	{"a day of a procedure is one to be there at", "odile", NULL, A4, "Your injection plan",
+         "be here; Procedure at 12:30", NULL, NULL},
+	{"a day of a procedure is one to be there at, es", "odile", "es", LARGE, "mié 16 dic, 11:00",
+         "esté aquí; Procedimiento: 12:30", NULL, NULL},
 	{"an alarm names the steps on the medicine's pages", "odile", NULL, LARGE, "Set two alarms now",
          "up to step 9.", "Wash hands. Get it ready.", NULL},
 };
