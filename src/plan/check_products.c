@@ -2,6 +2,8 @@
 
 #include "plan/supply.h"
 
+#include <string.h>
+
 /* ---- allergies ---- */
 
 static char lower(char letter)
@@ -124,15 +126,52 @@ static void check_two_products(const struct checking *checking)
 
 /* ---- what contradicts the syringe, or the way it is given ---- */
 
-/* Tablets and the like have no needle; what comes mixed in a vial may well be swallowed. */
+/*
+ * The steps of a vial, an ampoule or a syringe end in an injection; what is drawn up to be swallowed has a technique
+ * of its own. A pen's needle is too short for a muscle (common practice, no source), and what is counted has none.
+ */
+static bool route_fits(const struct medicine *medicine, const struct product *product)
+{
+	bool needle = route_by_needle(medicine->route);
+	switch (product->container) {
+	case CONTAINER_POWDER_VIAL:
+	case CONTAINER_PREFILLED_SYRINGE:
+		return needle;
+	case CONTAINER_SOLUTION_VIAL:
+	case CONTAINER_AMPOULE:
+		return needle || strcmp(product->technique, container_kind_name(product->container)) != 0;
+	case CONTAINER_PEN:
+		return medicine->route == ROUTE_SUBCUTANEOUS;
+	case CONTAINER_COUNTED:
+		return !needle;
+	}
+	return false;
+}
+
 static void check_route(const struct checking *checking, const struct medicine *medicine, const struct product *product)
 {
-	bool injected = product->container == CONTAINER_POWDER_VIAL ||
-	                product->container == CONTAINER_PREFILLED_SYRINGE || product->container == CONTAINER_PEN;
-	if (injected && !route_by_needle(medicine->route))
-		findings_add(checking->findings, FINDING_STOP, "route-differs", product->place,
-		             "'%s' is a %s, and %s is given by the %s route; mend 'route' or 'container'", product->id,
-		             container_kind_name(product->container), medicine->name, route_name(medicine->route));
+	if (!route_fits(medicine, product))
+		findings_add(
+			checking->findings, FINDING_STOP, "route-differs", product->place,
+			"'%s' has the container '%s', and %s is given by the %s route; mend 'route' or 'container'",
+			product->id, container_kind_name(product->container), medicine->name,
+			route_name(medicine->route));
+}
+
+/*
+ * A helper uncovers the needle last, when the patient lies down and the skin is dry; a part of a filled syringe needs
+ * it bare before. No order of steps has both.
+ */
+static void check_part_in_muscle(const struct checking *checking, const struct medicine *medicine,
+                                 const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	if (medicine->route == ROUTE_INTRAMUSCULAR && product->container == CONTAINER_PREFILLED_SYRINGE &&
+	    draw->measure == MEASURE_SYRINGE && !draw->mark.all)
+		findings_add(checking->findings, FINDING_STOP, "part-in-muscle", product->place,
+		             "a part of '%s' cannot be given into the muscle: its needle would be bare before the "
+		             "patient lies down; order whole syringes, or a vial",
+		             product->id);
 }
 
 /*
@@ -211,6 +250,7 @@ static void check_draw(const struct checking *checking, const struct dose *dose,
 	check_route(checking, medicine, draw->product);
 	if (draw->product->syringe)
 		check_syringe(checking, draw->product, draw->product->syringe);
+	check_part_in_muscle(checking, medicine, draw);
 	check_needle(checking, medicine, draw);
 	check_displacement(checking, draw);
 	for (size_t j = 0; j < patient->n_allergies; j++)

@@ -71,7 +71,15 @@ again+='\n    end: {event: trigger, day: 0}\n    doses: [{from: 1, dose: 0.25 mg
 altered mara protocols/half-first.yaml "s/^  - id: finish/$again\n&/" \
 	"protocols/half-first.yaml:40:29: caution: 'thin' and 'again' both give Mockuline at 2026-12-08 08:00; delete one if it is the same order [given-twice]"
 altered mara formulary.yaml 's/route: subcutaneous/route: oral/' \
-	"formulary.yaml:13:9: stop: 'examplin-kit' is a powder-vial, and Examplin is given by the oral route; mend 'route' or 'container' [route-differs]"
+	"formulary.yaml:13:9: stop: 'examplin-kit' has the container 'powder-vial', and Examplin is given by the oral route; mend 'route' or 'container' [route-differs]"
+altered mara formulary.yaml '/id: fictivane$/,/sites/s/route: subcutaneous/route: oral/' \
+	"formulary.yaml:98:9: stop: 'fictivane-vial' has the container 'solution-vial', and Fictivane is given by the oral route; mend 'route' or 'container' [route-differs]"
+altered mara formulary.yaml '/id: nonsensol$/,/limits/s/route: oral/route: subcutaneous/' \
+	"formulary.yaml:83:9: stop: 'nonsensol-tablets' has the container 'counted', and Nonsensol is given by the subcutaneous route; mend 'route' or 'container' [route-differs]"
+altered tilda formulary.yaml '/id: placebix$/,/sites/s/route: subcutaneous/route: intramuscular/' \
+	"formulary.yaml:129:9: stop: 'placebix-pen' has the container 'pen', and Placebix is given by the intramuscular route; mend 'route' or 'container' [route-differs]"
+altered tamsin formulary.yaml '/id: pretendol$/,/sites/s/route: subcutaneous/route: intramuscular/' \
+	"formulary.yaml:68:9: stop: a part of 'pretendol-syringe' cannot be given into the muscle: its needle would be bare before the patient lies down; order whole syringes, or a vial [part-in-muscle]"
 altered mara syringes.yaml '/id: syringe-1/,/measured/s/needle: none/needle: fixed/' \
 	"formulary.yaml:13:9: stop: 'examplin-kit' is drawn up with a needle of its own, and 'syringe-1' has a fixed one; choose another syringe [needle-fixed]"
 altered mara formulary.yaml '/id: mockuline-syringe/,/storage/s/volume: 0.5 mL/volume: 5 mL/' \
