@@ -100,7 +100,7 @@ void put_picture(struct composer *composer, enum pictogram pictogram, double x, 
 void put_done_or_tick(struct composer *composer, struct point at, double size, bool done)
 {
 	if (done) {
-		begin_figure(composer, say0(composer->speaker, "grid.done"));
+		begin_figure(composer, say0(composer->speaker, "grid.past_tick"));
 		put_picture(composer, PICTURE_CHECK, at.x, at.y, size);
 	} else {
 		begin_artifact(composer);

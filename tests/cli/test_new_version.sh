@@ -13,15 +13,15 @@ words_of() {
 
 packet_text "$samples/plans/mara-2.yaml" "$scratch/second"
 words_of "$scratch/second" "Day by day" >"$scratch/grid"
-holds "the grid says where to go on" "$scratch/grid" "Days 1 to 7 were done before this version. Go on here with day 8."
+holds "the grid says where to go on" "$scratch/grid" "Days 1 to 7 are past. A dose was missed? Tell us. Go on here with day 8."
 words_of "$scratch/second" "Your injection plan" >"$scratch/overview"
-holds "the overview has a sign for it" "$scratch/overview" "done before this version"
+holds "the overview has a sign for it" "$scratch/overview" "past, before this version"
 holds "what was given on them stays in the grid" "$scratch/grid" "125 mcg first" "second half"
 lacks "days that are over have no sheet" "$scratch/second" "Examplin 125 mcg: get ready" "Examplin 125 mcg: draw" "Examplin: one vial"
 words_of "$scratch/second" "Examplin 250 mcg: draw and inject" >"$scratch/page"
 holds "days to come have theirs" "$scratch/page" "250 mcg · days 7 to 10 · evening"
 words_of "$scratch/second" "Check page" >"$scratch/page"
-holds "staff see what was done" "$scratch/page" "days 1 to 6, done · evening"
+holds "staff see what was done" "$scratch/page" "days 1 to 6, past · evening"
 # Sampletide has two amounts, each a sheet: pages 3 and 5; Mockuline is on 7; so Examplin's one sheet begins on 9.
 same "no page is named that is not there" "Examplin page 9" "$(grep -oE 'Examplin page[s]? [0-9, ]*[0-9]' "$scratch/overview" | head -n 1)"
 
@@ -60,7 +60,7 @@ folder=$(copy_samples later)
 sed -i 's/^as_of: .*/as_of: 2026-12-05/' "$folder/plans/mara.yaml"
 packet_text "$folder/plans/mara.yaml" "$scratch/later"
 words_of "$scratch/later" "Day by day" >"$scratch/grid"
-holds "one day" "$scratch/grid" "Day 1 was done before this version. Go on here with day 2."
+holds "one day" "$scratch/grid" "Day 1 is past. A dose was missed? Tell us. Go on here with day 2."
 sed -i 's/^as_of: .*/as_of: 2026-12-14/' "$folder/plans/mara.yaml"
 packet_text "$folder/plans/mara.yaml" "$scratch/later"
 words_of "$scratch/later" "Your supplies" >"$scratch/supplies"
