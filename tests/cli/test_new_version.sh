@@ -69,6 +69,6 @@ lacks "and what is not" "$scratch/supplies" "Mockuline" "Examplin" "insulin syri
 
 "$program" replace "$samples/plans/mara-2.yaml" --language es --large-print -o "$scratch/es.pdf" >/dev/null 2>&1
 pdftotext -layout "$scratch/es.pdf" - | sed 's/\xc2\xa0/ /g' | tr -s ' \n' ' ' >"$scratch/page"
-holds "in Spanish and large print" "$scratch/page" "Los días 1 a 7 se hicieron antes de esta versión." \
+holds "in Spanish and large print" "$scratch/page" "Los días 1 a 7 ya pasaron." \
 	"Lo que sobró de antes también cuenta."
 tap_end
