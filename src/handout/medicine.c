@@ -505,6 +505,9 @@ static const char *late_note(struct build *build, const struct variant *variant)
 	const char *words = medicine->missed.n == 0
 	                            ? late_words(build, variant)
 	                            : say_text(build->speaker, medicine->missed, "the words on a missed dose");
+	/* What the clinic says of an hour late does not know of the vial's own. */
+	if (variant->split_section >= 0)
+		words = say1(build->speaker, "late.use_by", "words", words);
 	if (!window->given)
 		return words;
 	const char *times = on_time(build, variant);
