@@ -247,12 +247,17 @@ void large_place(const struct large_blocks *blocks, const char *title, const cha
 	}
 }
 
+void large_repeat_heading(struct large_blocks *blocks, size_t first)
+{
+	for (size_t i = first; i < blocks->n; i++)
+		blocks->list[i].head = first;
+}
+
 void large_hold_list(struct large_blocks *blocks, size_t first)
 {
-	for (size_t i = first; i < blocks->n; i++) {
-		blocks->list[i].head = first;
+	large_repeat_heading(blocks, first);
+	for (size_t i = first; i < blocks->n; i++)
 		blocks->list[i].keep = blocks->list[i].keep || (i == first && i + 1 < blocks->n) || i + 2 == blocks->n;
-	}
 }
 
 void large_hold_all(struct large_blocks *blocks, size_t first)

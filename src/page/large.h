@@ -66,10 +66,9 @@ void large_add_heading(struct large_blocks *blocks, const char *heading);
 /* A paragraph, in as many blocks as a long one needs. NULL adds nothing. */
 void large_add_text(struct large_blocks *blocks, const char *text, enum type_role role, enum text_weight weight);
 
-/*
- * Of the list that begins with block `first`, behind its heading: no row alone on either side of a break, and the
- * heading again on a page that begins inside.
- */
+/* A page that begins with one of the blocks from `first` on has the block before `first`, their heading, again. */
+void large_repeat_heading(struct large_blocks *blocks, size_t first);
+/* The same for a list, of which no row stands alone on either side of a break. */
 void large_hold_list(struct large_blocks *blocks, size_t first);
 /* All from block `first` on stay on one page. */
 void large_hold_all(struct large_blocks *blocks, size_t first);

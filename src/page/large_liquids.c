@@ -345,12 +345,11 @@ void large_add_vials(struct large_blocks *blocks, const struct medicine_sheet *s
 		large_add_text(blocks, vial_note(blocks->composer, log), TYPE_BODY, WEIGHT_REGULAR);
 		return;
 	}
-	size_t heading = blocks->n;
+	size_t first = blocks->n;
 	large_add(blocks, note_height(blocks->composer, log), GAP_4, put_vial_note, log)->keep = true;
 	for (size_t i = 0; i < log->n_rows; i++)
 		add_vial(blocks, &log->rows[i]);
-	for (size_t i = heading; i < blocks->n; i++)
-		blocks->list[i].head = heading;
+	large_repeat_heading(blocks, first);
 }
 
 /* ---- a measured liquid ---- */

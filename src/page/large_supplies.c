@@ -137,10 +137,10 @@ void large_supplies(struct composer *composer, const struct supplies_sheet *shee
 		if (group->n_rows == 0)
 			continue;
 		large_add_heading(&blocks, group->heading);
+		size_t first = blocks.n;
 		for (size_t j = 0; j < group->n_rows; j++)
 			add_supply(&blocks, sheet, &group->rows[j]);
-		for (size_t j = 0; j < group->n_rows; j++)
-			blocks.list[blocks.n - 1 - j].head = blocks.n - group->n_rows;
+		large_repeat_heading(&blocks, first);
 	}
 	large_place(&blocks, sheet->title, sheet->lead);
 }

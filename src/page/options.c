@@ -479,15 +479,15 @@ static void place_large(struct composer *composer, const struct options_sheet *s
 	}
 	large_add_text(&blocks, sheet->box_line, TYPE_BODY, WEIGHT_BOLD);
 	large_add_heading(&blocks, sheet->changed_heading);
-	size_t heading = blocks.n;
+	size_t first = blocks.n;
 	large_add_text(&blocks, sheet->changed_note, TYPE_BODY, WEIGHT_REGULAR);
 	blocks.list[blocks.n - 1].keep = true;
 	for (int i = 0; i < LARGE_CHANGES; i++) {
 		struct large_block *block =
 			large_add(&blocks, large_change_height(composer, sheet), GAP_5, put_large_change, sheet);
 		block->rule = LARGE_RULE_FINE;
-		block->head = heading;
 	}
+	large_repeat_heading(&blocks, first);
 	large_add_text(&blocks, sheet->other_line, TYPE_BODY, WEIGHT_REGULAR);
 	large_add_caution(&blocks, sheet->caution_word, sheet->caution);
 	large_place(&blocks, sheet->title, sheet->lead);
