@@ -103,13 +103,9 @@ static bool used_in(const struct grid_work *work, size_t column, const struct ro
 
 static enum grid_part part_of(const struct grid_work *work, size_t column)
 {
-	const struct grid *grid = work->grid;
-	for (size_t i = 0; i < grid->n_groups && work->halves; i++) {
-		const struct grid_group *group = &grid->groups[i];
-		if (column >= group->first_column && column < group->first_column + group->n_columns)
-			return group->morning ? PART_MORNINGS : PART_EVENINGS;
-	}
-	return PART_ALL;
+	if (!work->halves)
+		return PART_ALL;
+	return grid_group_of(work->grid, column)->morning ? PART_MORNINGS : PART_EVENINGS;
 }
 
 /* The columns of a part that have something in the range. */

@@ -110,6 +110,9 @@ struct stretch {
 /* The least width of every column of the grid, by what its cells hold; with what is said only where there is room. */
 const double *grid_least_widths(struct composer *composer, const struct grid *grid, bool with_goes_in);
 
+/* The group whose time heads that column of the grid: every column stands in one. */
+const struct grid_group *grid_group_of(const struct grid *grid, size_t column);
+
 /* What columns may share: the live width without the day's column. */
 double grid_share(size_t n_columns);
 

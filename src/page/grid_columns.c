@@ -7,6 +7,7 @@
  */
 #include "page/grid.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -102,19 +103,19 @@ static void choose_columns(struct grid_sheet *sheet)
 #define GROUP_EDGE 0.25
 #define NAME_LEAST 0.86 /* a little more than what a name may shrink to */
 
-static const struct grid_group *group_of(const struct grid *grid, size_t column)
+const struct grid_group *grid_group_of(const struct grid *grid, size_t column)
 {
-	for (size_t i = 0; i < grid->n_groups; i++)
-		if (column >= grid->groups[i].first_column &&
-		    column < grid->groups[i].first_column + grid->groups[i].n_columns)
-			return &grid->groups[i];
-	return NULL;
+	const struct grid_group *group = grid->groups;
+	assert(column < grid->n_columns);
+	while (column >= group->first_column + group->n_columns)
+		group++;
+	return group;
 }
 
 static bool begins_group(const struct grid_sheet *sheet, size_t column)
 {
-	return column == 0 || group_of(sheet->grid, sheet->columns[column - 1].index) !=
-	                              group_of(sheet->grid, sheet->columns[column].index);
+	return column == 0 || grid_group_of(sheet->grid, sheet->columns[column - 1].index) !=
+	                              grid_group_of(sheet->grid, sheet->columns[column].index);
 }
 
 /* "Bedtime 21:30"; the time alone where no word is for it. */
@@ -132,7 +133,7 @@ static struct text_style group_style(const struct composer *composer)
 static double group_lacks(const struct grid_sheet *sheet, size_t first, const double *least)
 {
 	struct composer *composer = sheet->composer;
-	const struct grid_group *group = group_of(sheet->grid, sheet->columns[first].index);
+	const struct grid_group *group = grid_group_of(sheet->grid, sheet->columns[first].index);
 	double width = GROUP_TEXT + 2 * GROUP_EDGE +
 	               NAME_LEAST * composer_text_width(composer, group_label(composer, group), group_style(composer));
 	for (size_t i = first; i < sheet->n_columns && (i == first || !begins_group(sheet, i)); i++)
@@ -256,9 +257,9 @@ double grid_head_height(const struct grid_sheet *sheet)
 /* The sheet's columns of one group stand side by side; `first` is the first of them. */
 static double group_right(const struct grid_sheet *sheet, size_t first)
 {
-	const struct grid_group *group = group_of(sheet->grid, sheet->columns[first].index);
+	const struct grid_group *group = grid_group_of(sheet->grid, sheet->columns[first].index);
 	size_t last = first;
-	while (last + 1 < sheet->n_columns && group_of(sheet->grid, sheet->columns[last + 1].index) == group)
+	while (last + 1 < sheet->n_columns && grid_group_of(sheet->grid, sheet->columns[last + 1].index) == group)
 		last++;
 	return sheet->columns[last].x + sheet->columns[last].width;
 }
@@ -267,7 +268,7 @@ static double group_right(const struct grid_sheet *sheet, size_t first)
 static const struct text_block *group_block(const struct grid_sheet *sheet, size_t first)
 {
 	struct composer *composer = sheet->composer;
-	const struct grid_group *group = group_of(sheet->grid, sheet->columns[first].index);
+	const struct grid_group *group = grid_group_of(sheet->grid, sheet->columns[first].index);
 	double room = group_right(sheet, first) - sheet->columns[first].x - 2 * GROUP_EDGE - GROUP_TEXT;
 	struct text_style style = group_style(composer);
 	const char *both = group_label(composer, group);
@@ -287,7 +288,7 @@ static void put_group_sign(const struct grid_sheet *sheet, const struct grid_gro
 static void put_group(const struct grid_sheet *sheet, size_t index, double y)
 {
 	struct composer *composer = sheet->composer;
-	const struct grid_group *group = group_of(sheet->grid, sheet->columns[index].index);
+	const struct grid_group *group = grid_group_of(sheet->grid, sheet->columns[index].index);
 	size_t first = index;
 	while (!begins_group(sheet, first))
 		first--;
@@ -320,14 +321,11 @@ static void put_column_head(const struct grid_sheet *sheet, size_t index, double
 {
 	struct composer *composer = sheet->composer;
 	const struct sheet_column *column = &sheet->columns[index];
-	const struct grid_group *group = group_of(sheet->grid, column->index);
 	composer_note_part(composer, column->column->item);
 	begin_head_cell(composer, SCOPE_COLUMN);
-	if (group != NULL) {
-		put_group(sheet, index, y);
-		if (begins_group(sheet, index))
-			put_group_line(sheet, index, y);
-	}
+	put_group(sheet, index, y);
+	if (begins_group(sheet, index))
+		put_group_line(sheet, index, y);
 
 	begin_artifact(composer);
 	put_picture(composer, column->column->pictogram, column->x + PICTURE_X, y + HEAD_DEVICE - 0.4, PICTURE_SIZE);

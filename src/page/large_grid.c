@@ -566,15 +566,6 @@ static void put_waiting(struct composer *composer, const struct large_block *blo
 
 /* ---- building ---- */
 
-static const struct grid_group *group_of(const struct grid *grid, size_t column)
-{
-	for (size_t i = 0; i < grid->n_groups; i++)
-		if (column >= grid->groups[i].first_column &&
-		    column < grid->groups[i].first_column + grid->groups[i].n_columns)
-			return &grid->groups[i];
-	return NULL;
-}
-
 static bool rail_is_open(const struct large_days *days)
 {
 	for (size_t i = 0; i < days->grid->n_columns; i++)
@@ -672,7 +663,7 @@ static bool is_first_sooner(const struct grid *grid, const struct grid_row *day,
 /* The slot's word belongs to the slot's time: below it, or where it is too long for that among the words. */
 static void choose_word(struct composer *composer, struct dose_row *row, const struct grid_group *group)
 {
-	if (group == NULL || group->word == NULL || row->cell->own_time != NULL)
+	if (group->word == NULL || row->cell->own_time != NULL)
 		return;
 	if (composer_widest_word(composer, group->word, body(composer, WEIGHT_REGULAR)) <= TIME_WIDTH)
 		row->word = group->word;
@@ -683,11 +674,11 @@ static void choose_word(struct composer *composer, struct dose_row *row, const s
 static void add_dose(struct large_days *days, const struct grid_row *day, size_t column)
 {
 	struct composer *composer = days->composer;
-	const struct grid_group *group = group_of(days->grid, column);
+	const struct grid_group *group = grid_group_of(days->grid, column);
 	struct dose_row *row = arena_alloc(composer->arena, sizeof *row);
 	*row = (struct dose_row){.days = days, .cell = &day->cells[column], .column = &days->grid->columns[column]};
 	row->says_unless = is_first_sooner(days->grid, day, column);
-	row->time = row->cell->own_time != NULL ? row->cell->own_time : group == NULL ? NULL : group->time;
+	row->time = row->cell->own_time != NULL ? row->cell->own_time : group->time;
 	choose_word(composer, row, group);
 	row->tag_below = marks_width(composer, row->cell) > composer->right - TICK - TAG_GAP - days->tag_x + 0.01;
 	row->words_width =
