@@ -4,7 +4,8 @@
  *
  * compose.c places a section anew only where a number that it reads has changed. The slow way below knows nothing of
  * that: from the numbers that the packet's pages have it places all sections, counts their pages, and does so until no
- * number moves. Numbers that did not agree with themselves would move away from where they began.
+ * number moves. Numbers that did not agree with themselves would move away from where they began. No sample's numbers go
+ * round in a circle: all settle without the room of long numbers that compose.c has for such ones.
  */
 #include "page/sections.h"
 #include "support/cases.h"
@@ -39,12 +40,11 @@ static struct order order_of(struct arena *arena, const struct placed_packet *pa
 }
 
 static const struct placed_section *place(const struct sample_packet *sample, const struct numbering *numbers,
-                                          section_ref section, int digits_least)
+                                          section_ref section)
 {
 	struct findings findings = findings_in(sample->arena);
 	struct composer composer =
 		composer_of(sample->arena, sample->handout, sample->typesetter, &findings, numbers, section);
-	composer.digits_least = digits_least;
 	section_place(&composer);
 	return composer_finish(&composer);
 }
@@ -74,25 +74,46 @@ static bool numbers_equal(struct arena *arena, const struct numbering *a, const 
 	       a->n_notice == b->n_notice;
 }
 
-static bool marks_equal(const struct placed_page *page, const struct placed_page *again)
+static const char *text_of(const struct placed_mark *mark)
 {
-	bool equal = strcmp(page->label, again->label) == 0 && page->n == again->n;
-	for (size_t i = 0; equal && i < page->n; i++) {
-		const struct placed_mark *a = &page->marks[i];
-		const struct placed_mark *b = &again->marks[i];
-		equal = a->kind == b->kind && memcmp(&a->area, &b->area, sizeof a->area) == 0;
-		if (equal && a->kind == MARK_TEXT)
-			equal = strcmp(text_string(a->text.block), text_string(b->text.block)) == 0;
-		if (equal && a->kind == MARK_CODE)
-			equal = strcmp(a->code.payload, b->code.payload) == 0;
-		if (equal && a->kind == MARK_GROUP_BEGIN && a->group.alt != NULL)
-			equal = strcmp(a->group.alt, b->group.alt) == 0;
+	switch ((int)mark->kind) {
+	case MARK_TEXT:
+		return text_string(mark->text.block);
+	case MARK_CODE:
+		return mark->code.payload;
+	case MARK_GROUP_BEGIN:
+		return mark->group.alt == NULL ? "" : mark->group.alt;
+	default:
+		return "";
 	}
-	return equal;
 }
 
-static bool pages_equal(const struct sample_packet *sample, struct order order, const struct numbering *numbers,
-                        const struct placed_section **placed)
+static const char *mark_told(struct arena *arena, const struct placed_mark *mark)
+{
+	struct rect area = mark->area;
+	return arena_printf(arena, "kind %d at %.3f, %.3f, %.3f by %.3f '%s'", (int)mark->kind, area.x, area.y,
+	                    area.width, area.height, text_of(mark));
+}
+
+static bool marks_equal(const struct placed_mark *a, const struct placed_mark *b)
+{
+	return a->kind == b->kind && memcmp(&a->area, &b->area, sizeof a->area) == 0 &&
+	       strcmp(text_of(a), text_of(b)) == 0;
+}
+
+static void assert_pages_equal(struct arena *arena, const struct placed_page *page, const struct placed_page *again)
+{
+	assert_string_equal(page->label, again->label);
+	for (size_t i = 0; i < page->n && i < again->n; i++)
+		if (!marks_equal(&page->marks[i], &again->marks[i]))
+			fail_msg("page %s, mark %zu: %s; again: %s", page->label, i, mark_told(arena, &page->marks[i]),
+			         mark_told(arena, &again->marks[i]));
+	if (page->n != again->n)
+		fail_msg("page %s has %zu marks; again: %zu", page->label, page->n, again->n);
+}
+
+static void assert_packet_equal(const struct sample_packet *sample, struct order order, const struct numbering *numbers,
+                                const struct placed_section **placed)
 {
 	size_t n = 0;
 	for (size_t i = 0; i < order.n; i++) {
@@ -101,11 +122,12 @@ static bool pages_equal(const struct sample_packet *sample, struct order order, 
 		                                       numbers, order.list[i]);
 		for (int page = 0; page < placed[i]->own.n; page++, n++) {
 			struct placed_page again = composer_number_page(&composer, placed[i], page);
-			if (n == sample->packet->n || !marks_equal(&sample->packet->pages[n], &again))
-				return false;
+			if (n == sample->packet->n)
+				fail_msg("page %s is not in the packet", again.label);
+			assert_pages_equal(sample->arena, &sample->packet->pages[n], &again);
 		}
 	}
-	return n == sample->packet->n;
+	assert_int_equal(n, sample->packet->n);
 }
 
 /* Where each section stands; what else is known of its pages comes with placing them. */
@@ -126,29 +148,24 @@ static struct numbering *numbers_of(const struct sample_packet *sample)
 	return numbers;
 }
 
-/* Placing all again and again settles, and comes to the same pages. */
-static bool settles_alike(const struct sample_packet *sample, int digits_least)
-{
-	struct order order = order_of(sample->arena, sample->packet);
-	const struct placed_section **placed = arena_alloc(sample->arena, order.n * sizeof(struct placed_section *));
-	struct numbering *numbers = numbers_of(sample);
-	bool settled = false;
-	for (int round = 0; round < MOST_ROUNDS && !settled; round++) {
-		for (size_t i = 0; i < order.n; i++)
-			placed[i] = place(sample, numbers, order.list[i], digits_least);
-		struct numbering *counted = count_pages(sample, order, placed);
-		settled = numbers_equal(sample->arena, numbers, counted);
-		numbers = counted;
-	}
-	return settled && pages_equal(sample, order, numbers, placed);
-}
-
-/* Where numbers would go round in a circle they have the room of long ones. */
 static void placing_all_again_gives_the_same(void **state)
 {
 	const struct row *row = case_of(state)->row;
 	struct sample_packet sample = sample_packet_said(row->plan, row->paper, row->large_print, row->language);
-	assert_true(settles_alike(&sample, 0) || settles_alike(&sample, 3));
+	struct order order = order_of(sample.arena, sample.packet);
+	const struct placed_section **placed = arena_alloc(sample.arena, order.n * sizeof(struct placed_section *));
+	struct numbering *numbers = numbers_of(&sample);
+	bool settled = false;
+	for (int round = 0; round < MOST_ROUNDS && !settled; round++) {
+		for (size_t i = 0; i < order.n; i++)
+			placed[i] = place(&sample, numbers, order.list[i]);
+		struct numbering *counted = count_pages(&sample, order, placed);
+		settled = numbers_equal(sample.arena, numbers, counted);
+		numbers = counted;
+	}
+	if (!settled)
+		fail_msg("numbers still move after %d rounds", MOST_ROUNDS);
+	assert_packet_equal(&sample, order, numbers, placed);
 	sample_packet_free(&sample);
 }
 
