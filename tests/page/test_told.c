@@ -10,7 +10,7 @@
 
 #include <string.h>
 
-enum print { A4, LETTER, LARGE, LARGE_LETTER };
+enum print { A4, LETTER, LARGE };
 
 struct told_row {
 	const char *name;
@@ -249,8 +249,8 @@ static const char *with_page(const struct sample_packet *sample, const struct to
 static struct sample_packet sample_of(const struct told_row *row, struct arena *arena)
 {
 	const char *plan = arena_printf(arena, "samples/plans/%s.yaml", row->plan);
-	enum paper paper = row->print == A4 || row->print == LARGE ? PAPER_A4 : PAPER_LETTER;
-	bool large = row->print == LARGE || row->print == LARGE_LETTER;
+	enum paper paper = row->print == LETTER ? PAPER_LETTER : PAPER_A4;
+	bool large = row->print == LARGE;
 	return row->language == NULL ? sample_packet_in(plan, paper, large)
 	                             : sample_packet_said(plan, paper, large, row->language);
 }
