@@ -176,6 +176,8 @@ static const struct told_row told_rows[] = {
          "Pasado su “vence”: llame primero.", NULL, NULL},
 	{"a vial of one day has no hour of its own", "mara", NULL, A4, "Examplin 250 mcg: draw", "Late?", "use by",
          NULL},
+	{"a vial is kept only while it is needed", "tamsin", NULL, LARGE, "16\nSharps box",
+         "Needed again? Put the vial back in its place.", "Keep the vial", NULL},
 	{"what is kept is looked at again", "mara", NULL, LARGE, "Second day, start here", "cloudy, or bits? Call",
          NULL, NULL},
 	{"an amount that a call may set is on the page of the days that wait", "odile", NULL, LARGE, "Check page",
