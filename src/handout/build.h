@@ -211,6 +211,12 @@ const char *on_time(struct build *build, const struct variant *variant);
 /* "belly", "belly or thigh": where a medicine goes in. */
 const char *places_of(struct build *build, const struct medicine *medicine);
 
+/*
+ * What skin to choose there: two fingers from the navel, where the belly is a place (labels say 2.5 to 5 cm), and none
+ * that is sore, bruised or hard.
+ */
+const char *spot_words(struct build *build, const struct medicine *medicine);
+
 /* The same as the step of injecting says it. */
 const char *place_in_step(struct build *build, const struct variant *variant, enum step_side side);
 

@@ -173,13 +173,18 @@ static const char *side_words(struct build *build, const struct served *served, 
 	return days == NULL ? NULL : say1(build->speaker, keys[body][side == SIDE_RIGHT], "days", days);
 }
 
+static bool is_belly(const char *site)
+{
+	return strcmp(site, "abdomen") == 0 || strcmp(site, "belly") == 0;
+}
+
 /* The body is drawn from the front: only where all places are on it does it show where to inject. */
 static void fill_body(const struct medicine *medicine, struct todays_place *place)
 {
 	bool others = false;
 	for (size_t i = 0; i < medicine->n_sites; i++) {
 		const char *site = medicine->sites[i];
-		bool belly = strcmp(site, "abdomen") == 0 || strcmp(site, "belly") == 0;
+		bool belly = is_belly(site);
 		bool thigh = strcmp(site, "thigh") == 0;
 		place->belly = place->belly || belly;
 		place->thigh = place->thigh || thigh;
@@ -249,6 +254,14 @@ const struct todays_place *todays_place_of_pens(struct build *build, const struc
 	struct todays_place *place = place_of_served(build, dose->item, &served, false);
 	give_letter(build, place, dose->n_draws);
 	return place;
+}
+
+const char *spot_words(struct build *build, const struct medicine *medicine)
+{
+	for (size_t i = 0; i < medicine->n_sites; i++)
+		if (is_belly(medicine->sites[i]))
+			return say0(build->speaker, "place.spot_belly");
+	return say0(build->speaker, "place.spot");
 }
 
 /*

@@ -539,6 +539,7 @@ enum step_value {
 	VALUE_PLACES,
 	VALUE_MARK_NUMBER,
 	VALUE_PLACE,
+	VALUE_SPOT,
 	VALUE_GOES_IN,
 	VALUE_REST,
 	VALUE_BOX,
@@ -573,6 +574,7 @@ static const char *const step_values[STEP_VALUES] = {
 	[VALUE_PLACES] = "places",
 	[VALUE_MARK_NUMBER] = "mark_number",
 	[VALUE_PLACE] = "place",
+	[VALUE_SPOT] = "spot",
 	[VALUE_GOES_IN] = "goes_in",
 	[VALUE_REST] = "rest",
 	[VALUE_BOX] = "box",
@@ -691,6 +693,7 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		[VALUE_MARK_NUMBER] =
 			say_mark(build->speaker, draw).number == NULL ? "" : say_mark(build->speaker, draw).number,
 		[VALUE_PLACE] = place_in_step(build, variant, template->side),
+		[VALUE_SPOT] = spot_words(build, variant->item->medicine),
 		[VALUE_GOES_IN] = draw->measure == MEASURE_SYRINGE ? part_goes_in(build, draw) : "",
 		[VALUE_REST] = draw->measure == MEASURE_SYRINGE ? part_rest(build, draw) : "",
 		[VALUE_BOX] = on_box(build, variant),
