@@ -545,7 +545,7 @@ struct medicine_sheet {
 	size_t n_first;
 	const char *mix_heading;  /* heading above the front's steps */
 	bool one_needle;          /* draws and injects: none is changed */
-	const char *back_steps;   /* "7": where they go on */
+	int goes_on;              /* 7: the step with which they go on */
 	const char *back_heading; /* heading above the back's steps */
 	const struct step *front;
 	size_t n_front;

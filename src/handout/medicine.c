@@ -679,7 +679,7 @@ static void fill_steps(struct build *build, const struct variant *variant, struc
 		lead_to_helper(build, sheet, first_of_helper);
 	bool mixes = variant->draw->product->container == CONTAINER_POWDER_VIAL && draw_opens(variant->draw);
 	sheet->mix_heading = say0(speaker, mixes ? "medicine.mix" : "medicine.prepare");
-	sheet->back_steps = say_number(speaker, rational_of(first_after, 1));
+	sheet->goes_on = first_after;
 }
 
 const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct variant *variant)

@@ -476,13 +476,6 @@ static void add_part(struct large_blocks *blocks, const struct medicine_sheet *s
 
 /* ---- the pages ---- */
 
-static const char *back_words(struct composer *composer, const struct medicine_sheet *sheet)
-{
-	section_ref section = sheet->back_section >= 0 ? sheet->back_section : composer_section_ref(composer);
-	return say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page",
-	            composer_label_of_back(composer, section));
-}
-
 void large_medicine_front(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
@@ -499,8 +492,8 @@ void large_medicine_front(struct composer *composer, const struct medicine_sheet
 	if (sheet->n_front > 0)
 		large_add_heading(&blocks, sheet->mix_heading);
 	large_add_steps(&blocks, sheet->front, sheet->n_front, adds ? &sheet->add : NULL);
-	if (sheet->n_front > 0 && sheet->n_back > 0)
-		large_add_text(&blocks, back_words(composer, sheet), TYPE_BODY, WEIGHT_BOLD);
+	if (sheet->n_front > 0)
+		large_add_text(&blocks, medicine_goes_on(composer, sheet), TYPE_BODY, WEIGHT_BOLD);
 	large_place(&blocks, sheet->front_title, sheet->front_lead);
 }
 

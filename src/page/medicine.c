@@ -8,6 +8,8 @@
 #include "page/sections.h"
 #include "page/syringe_geometry.h"
 
+#include <string.h>
+
 struct text_style medicine_style(const struct composer *composer, enum type_role role, enum text_weight weight)
 {
 	struct text_style style = composer_style(composer, role, weight);
@@ -25,6 +27,24 @@ static const char *line_page(struct composer *composer, const struct medicine_sh
 {
 	return composer_label_of_line(composer,
 	                              sheet->back_elsewhere ? sheet->back_section : composer_section_ref(composer));
+}
+
+const char *medicine_goes_on(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	struct speaker *speaker = composer->speaker;
+	bool mixes = sheet->mix != NULL || sheet->chain != NULL;
+	if (sheet->n_back == 0 && sheet->part == NULL && !mixes)
+		return NULL;
+	section_ref section = sheet->back_elsewhere && !mixes ? sheet->back_section : composer_section_ref(composer);
+	const char *back = composer_label_of_back(composer, section);
+	if (sheet->chain != NULL)
+		return say1(speaker, "medicine.then_chain", "page", back);
+	const char *step = composer_label_of_step(composer, section, sheet->goes_on);
+	const char *number = say_number(speaker, rational_of(sheet->goes_on, 1));
+	if (step == NULL || strcmp(step, back) == 0)
+		return say2(speaker, "medicine.back_steps", "steps", number, "page", back);
+	struct value values[] = {{"next", back}, {"steps", number}, {"page", step}};
+	return say(speaker, "medicine.back_steps_after", values, 3);
 }
 
 static const struct mix_page *mix_with_pages(struct composer *composer, const struct medicine_sheet *sheet)

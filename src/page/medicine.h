@@ -50,6 +50,12 @@ void put_vials(struct composer *composer, const struct medicine_sheet *sheet, do
 /* What is said above the squares, or of the page that has them. */
 const char *vial_note(struct composer *composer, const struct vial_log *log);
 
+/*
+ * Where the steps after the front's are: "from step 7 on: page 4", with the page before it where the drawing has one to
+ * itself, or the page of a table in place of steps. NULL: there are none.
+ */
+const char *medicine_goes_on(struct composer *composer, const struct medicine_sheet *sheet);
+
 /* A further page of the side that has this title and lead. */
 void medicine_continue(struct composer *composer, const char *title, const char *lead);
 

@@ -633,19 +633,6 @@ static void put_flow_of(struct composer *composer, const void *what, double y)
 	put_flow(composer, what, y);
 }
 
-/* Where the steps go on: on the sheet's back, or on a sheet of its own. */
-static const char *where_on(struct composer *composer, const struct medicine_sheet *sheet)
-{
-	bool mixes = sheet->mix != NULL || sheet->chain != NULL;
-	if (sheet->n_back == 0 && sheet->part == NULL && !mixes)
-		return NULL;
-	section_ref section = sheet->back_elsewhere && !mixes ? sheet->back_section : composer_section_ref(composer);
-	const char *page = composer_label_of_back(composer, section);
-	if (sheet->chain != NULL)
-		return say1(composer->speaker, "medicine.then_chain", "page", page);
-	return say2(composer->speaker, "medicine.back_steps", "steps", sheet->back_steps, "page", page);
-}
-
 void medicine_front(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	if (composer->large_print) {
@@ -665,6 +652,6 @@ void medicine_front(struct composer *composer, const struct medicine_sheet *shee
 	parts_add_steps(parts, sheet->mix_heading, sheet->front, sheet->n_front, NULL);
 	if (chain_is_back(sheet) || sheet->part != NULL)
 		parts_add_notes(parts, sheet);
-	parts->steps.note = where_on(composer, sheet);
+	parts->steps.note = medicine_goes_on(composer, sheet);
 	put_parts(composer, parts);
 }

@@ -913,9 +913,9 @@ static void no_date(const char *text)
 
 static void check_sheet_without_date(const struct medicine_sheet *sheet)
 {
-	const char *texts[] = {sheet->front_title, sheet->front_lead, sheet->back_title,  sheet->back_lead,
-	                       sheet->box_says,    sheet->box_part,   sheet->window_text, sheet->alt,
-	                       sheet->caution,     sheet->back_steps};
+	const char *texts[] = {sheet->front_title, sheet->front_lead, sheet->back_title,
+	                       sheet->back_lead,   sheet->box_says,   sheet->box_part,
+	                       sheet->window_text, sheet->alt,        sheet->caution};
 	for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
 		no_date(texts[i]);
 	for (size_t i = 0; i < sheet->n_first; i++)

@@ -84,7 +84,7 @@ static struct medicine_sheet plain_sheet(const struct draw *draw, struct mark_wo
 	                               .syringe_shows = "Your syringe shows",
 	                               .mark = mark,
 	                               .mix_heading = "Mix",
-	                               .back_steps = "4 to 8",
+	                               .goes_on = 4,
 	                               .front = steps,
 	                               .n_front = 3,
 	                               .back = steps,

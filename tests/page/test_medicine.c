@@ -307,7 +307,7 @@ static const struct medicine_sheet *sheet_of(struct arena *arena, const struct s
 	                                 .first = steps,
 	                                 .n_first = 2,
 	                                 .mix_heading = "Mix",
-	                                 .back_steps = "7 to 12",
+	                                 .goes_on = 7,
 	                                 .front = steps,
 	                                 .n_front = row->n_front,
 	                                 .back = steps,

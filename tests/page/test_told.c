@@ -194,22 +194,11 @@ static const struct told_row told_rows[] = {
          "be here; Procedure at 12:30", NULL, NULL},
 	{"a day of a procedure is one to be there at, es", "odile", "es", LARGE, "mié 16 dic, 11:00",
          "esté aquí; Procedimiento: 12:30", NULL, NULL},
+	{"a table goes on from the steps before it", "wilma", NULL, LARGE, "Folliplan 225 units: get ready",
+         "go on with the table: page @\n", "from step", "Folliplan 225 units: 3 powders"},
 	{"an alarm names the steps on the medicine's pages", "odile", NULL, LARGE, "Set two alarms now",
          "up to step 9.", "Wash hands. Get it ready.", NULL},
 };
-
-static const char *plain_spaces(struct arena *arena, const char *text)
-{
-	char *plain = arena_strdup(arena, text);
-	size_t n = 0;
-	for (const char *c = text; *c != '\0'; c++) {
-		bool no_break = strncmp(c, "\u00a0", strlen("\u00a0")) == 0;
-		plain[n++] = no_break ? ' ' : *c;
-		c += no_break ? strlen("\u00a0") - 1 : 0;
-	}
-	plain[n] = '\0';
-	return plain;
-}
 
 static const char *or_empty(const struct text_block *block)
 {

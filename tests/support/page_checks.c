@@ -296,3 +296,16 @@ const struct placed_page *find_page(const struct placed_packet *packet, const ch
 			return &packet->pages[i];
 	return NULL;
 }
+
+const char *plain_spaces(struct arena *arena, const char *text)
+{
+	char *plain = arena_strdup(arena, text);
+	size_t n = 0;
+	for (const char *c = text; *c != '\0'; c++) {
+		bool no_break = strncmp(c, "\u00a0", strlen("\u00a0")) == 0;
+		plain[n++] = no_break ? ' ' : *c;
+		c += no_break ? strlen("\u00a0") - 1 : 0;
+	}
+	plain[n] = '\0';
+	return plain;
+}

@@ -30,4 +30,7 @@ size_t count_tags(const struct placed_page *page, const char *number);
 /* The page of a label; NULL where there is none. */
 const struct placed_page *find_page(const struct placed_packet *packet, const char *label);
 
+/* A text with plain spaces in place of those at which no line breaks. */
+const char *plain_spaces(struct arena *arena, const char *text);
+
 #endif
