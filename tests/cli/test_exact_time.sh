@@ -27,7 +27,7 @@ front=$(page_number "$scratch/evening" "Fictivane: get ready")
 n=$(page_number "$scratch/evening" "exact time" "What if")
 holds "alarms 30 minutes before and at the time" "$scratch/page" "22:00 22:30"
 holds "what each is for, and that nobody injects at the first" "$scratch/page" "Get ready: page $front, then" \
-	"$((n + 1)) up to step 9." "Inject: page $((n + 1)), step 10." "Inject at alarm 2, not before."
+	"$((n + 1)) up to step 9." "Inject: page $((n + 1)), from step" "10 on." "Inject at alarm 2, not before."
 # 22:30 on the 14th to 10:30 on the 16th: 1.5 h to midnight, 24 h, 10.5 h
 holds "36 hours to the procedure" "$scratch/page" "36 h" "Wed 16 Dec, 10:30" "Procedure: 36 h later"
 holds "the clinic's own words when late, and whom to call by day and by night" "$scratch/page" \

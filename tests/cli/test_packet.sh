@@ -125,7 +125,7 @@ page_text "$scratch/ways" "Fictivane: draw and inject" | tr -s ' ' >"$scratch/pa
 holds "step 11 of an exact time injects, and step 10 bares its needle" "$scratch/page" "7 8 9 10 11 12" "Push air out Inject Sharps box"
 page_text "$scratch/ways" "Fictivane: exact time" | tr -s ' ' >"$scratch/page"
 holds "the first alarm is half an hour before, and each names its pages and steps" "$scratch/page" "22:00 22:30" \
-	"Get ready: page $ready, then set" "Inject: page $draws, step 10. set" "$draws up to step 9."
+	"Get ready: page $ready, then set" "Inject: page $draws, from step set" "up to step 9. 10 on." "$draws up to step 9."
 # One vial serves both amounts of Sampletide; a notice of change stands before page 1.
 packet_text "$samples/plans/mara-2.yaml" "$scratch/ways"
 page_text "$scratch/ways" "Sampletide 25 syringe units: draw" | tr -s ' ' >"$scratch/page"
