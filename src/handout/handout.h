@@ -1116,7 +1116,8 @@ struct teach_row {
 	struct mark_words mark; /* as it is printed for the patient; number NULL: none */
 	const char *means;      /* the same in the staff's words; NULL: they are the same */
 	section_ref section;    /* where the sheet shows it; -1: nowhere */
-	const void *part; /* whose page of the section is meant: a dose's box, an amount's draw; NULL: the first page */
+	/* Whose page of the section is meant: a dose's box, an amount's draw, a table; NULL: the first page. */
+	const void *part;
 	section_ref back; /* where else that step may be: the sheet of an exact time; -1: nowhere */
 	int step;         /* the step that is shown; 0: none is */
 };

@@ -62,16 +62,25 @@ static void ask_change(struct teaching *teaching)
 
 #define PICTURES_MOST 5
 
-/* Of a sheet's steps, the first that has one of these pictures, the earlier ones rather; NULL: none has. */
-static const struct step *step_drawn(const struct step *steps, size_t n, const char *picture, bool white_tag)
+/* What a step is known by. */
+struct sought {
+	const char *picture; /* NULL: any */
+	bool white_tag;
+	bool on_line; /* it must stop on the line */
+};
+
+static const struct step *step_sought(const struct step *steps, size_t n, struct sought sought)
 {
 	for (size_t i = 0; i < n; i++)
-		if (strcmp(steps[i].picture, picture) == 0 && steps[i].white_tag == white_tag && !steps[i].warning)
+		if ((sought.picture == NULL || strcmp(steps[i].picture, sought.picture) == 0) &&
+		    steps[i].white_tag == sought.white_tag && (steps[i].on_line || !sought.on_line) &&
+		    !steps[i].warning)
 			return &steps[i];
 	return NULL;
 }
 
-int step_drawn_as(const struct medicine_sheet *sheet, const char *picture, bool white_tag)
+/* The number of the first, of the earlier sides rather; 0: there is none. */
+static int number_sought(const struct medicine_sheet *sheet, struct sought sought)
 {
 	const struct {
 		const struct step *steps;
@@ -87,11 +96,16 @@ int step_drawn_as(const struct medicine_sheet *sheet, const char *picture, bool 
 	         sheet->muscle == NULL ? 0 : sheet->muscle->n_steps},
 	};
 	for (size_t i = 0; i < sizeof lists / sizeof *lists; i++) {
-		const struct step *step = step_drawn(lists[i].steps, lists[i].n, picture, white_tag);
+		const struct step *step = step_sought(lists[i].steps, lists[i].n, sought);
 		if (step != NULL)
 			return step->number;
 	}
 	return 0;
+}
+
+int step_drawn_as(const struct medicine_sheet *sheet, const char *picture, bool white_tag)
+{
+	return number_sought(sheet, (struct sought){.picture = picture, .white_tag = white_tag});
 }
 
 static int step_of_pens(const struct pens_sheet *sheet, const struct variant *variant, const char *picture)
@@ -99,7 +113,7 @@ static int step_of_pens(const struct pens_sheet *sheet, const struct variant *va
 	if (variant->draw_index >= sheet->n_turns)
 		return 0;
 	const struct pen_turn *turn = &sheet->turns[variant->draw_index];
-	const struct step *step = step_drawn(turn->steps, turn->n_steps, picture, false);
+	const struct step *step = step_sought(turn->steps, turn->n_steps, (struct sought){.picture = picture});
 	return step == NULL ? 0 : step->number;
 }
 
@@ -122,6 +136,41 @@ static void at_step(const struct teaching *teaching, const struct variant *varia
 	row->back = variant->exact_section;
 	for (size_t i = 0; i < PICTURES_MOST && pictures[i] != NULL && row->step == 0 && row->section >= 0; i++)
 		row->step = step_shown(teaching, variant, pictures[i], white_tag);
+}
+
+/* Where the ring, or the number, is brought to its place. */
+static const char *const *pictures_of_line(const struct draw *draw)
+{
+	static const char *const dial[PICTURES_MOST] = {"pen-dial"};
+	static const char *const push_out[PICTURES_MOST] = {"push-out-to"};
+	static const char *const stop[PICTURES_MOST] = {"stop-at"};
+	static const char *const all[PICTURES_MOST] = {"pinch-inject", "inject-muscle"};
+	static const char *const line[PICTURES_MOST] = {"draw-line", "filter-draw", "ampoule-draw", "air-out"};
+	if (draw->measure == MEASURE_DIAL)
+		return dial;
+	if (draw->mark.all)
+		return all;
+	return draw->mark.line == LINE_PUSH_OUT ? push_out : draw->mark.line == LINE_STOP ? stop : line;
+}
+
+/* A syringe is drawn past its line and brought to it later, if that is so; what has no such step is known by its picture. */
+static void at_line(const struct teaching *teaching, const struct variant *variant, struct teach_row *row)
+{
+	const struct draw *draw = variant->draw;
+	const struct section *section = variant->section < 0 ? NULL : &teaching->sections[variant->section];
+	if (section != NULL && section->kind == SECTION_MEDICINE && draw->mark.line == LINE_DRAW && !draw->mark.all)
+		row->step = number_sought(section->medicine, (struct sought){.on_line = true});
+	at_step(teaching, variant, pictures_of_line(draw), false, row);
+}
+
+/* Several powders are mixed by a table in place of steps: its page is named. */
+static void at_mixing(const struct teaching *teaching, const struct variant *variant, const char *const *pictures,
+                      struct teach_row *row)
+{
+	at_step(teaching, variant, pictures, false, row);
+	const struct section *section = variant->section < 0 ? NULL : &teaching->sections[variant->section];
+	if (section != NULL && section->kind == SECTION_MEDICINE && row->step == 0)
+		row->part = section->medicine->chain;
 }
 
 /* ---- when ---- */
@@ -203,7 +252,7 @@ static void ask_mixing(struct teaching *teaching, const struct variant *variant)
 	struct teach_row row = {.pictogram = PICTURE_POWDER_VIAL,
 	                        .say = said(teaching, name, say0(build->staff, "teach.mix")),
 	                        .right = say0(build->staff, ways[product->mix].right)};
-	at_step(teaching, variant, ways[product->mix].pictures, false, &row);
+	at_mixing(teaching, variant, ways[product->mix].pictures, &row);
 	add(teaching, row);
 	if (!variant->draw->has_add)
 		return;
@@ -232,21 +281,6 @@ static const char *line_words(struct build *build, const struct draw *draw)
 	return say0(build->staff, "teach.line");
 }
 
-/* Where the ring, or the number, is brought to its place. */
-static const char *const *pictures_of_line(const struct draw *draw)
-{
-	static const char *const dial[PICTURES_MOST] = {"pen-dial"};
-	static const char *const push_out[PICTURES_MOST] = {"push-out-to"};
-	static const char *const stop[PICTURES_MOST] = {"stop-at"};
-	static const char *const all[PICTURES_MOST] = {"pinch-inject", "inject-muscle"};
-	static const char *const line[PICTURES_MOST] = {"draw-line", "filter-draw", "ampoule-draw", "air-out"};
-	if (draw->measure == MEASURE_DIAL)
-		return dial;
-	if (draw->mark.all)
-		return all;
-	return draw->mark.line == LINE_PUSH_OUT ? push_out : draw->mark.line == LINE_STOP ? stop : line;
-}
-
 static void ask_line(struct teaching *teaching, const struct variant *variant)
 {
 	struct build *build = teaching->build;
@@ -256,7 +290,7 @@ static void ask_line(struct teaching *teaching, const struct variant *variant)
 	show(teaching, &row, say_mark(build->speaker, variant->draw), say_mark(build->staff, variant->draw));
 	if (row.mark.number == NULL)
 		return;
-	at_step(teaching, variant, pictures_of_line(variant->draw), false, &row);
+	at_line(teaching, variant, &row);
 	add(teaching, row);
 }
 

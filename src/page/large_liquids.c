@@ -531,6 +531,7 @@ static void put_chain_block(struct composer *composer, const struct large_block 
 	const struct chain_block *block = large->data;
 	double x = composer->left + CHAIN_WORDS;
 	double width = LIVE_WIDTH - CHAIN_WORDS;
+	composer_note_part(composer, block->chain);
 	begin_artifact(composer);
 	put_picture(composer, PICTURE_POWDER_VIAL, composer->left, y, CHAIN_PICTURE);
 	end_group(composer);

@@ -175,6 +175,7 @@ static void put_chain(struct composer *composer, const void *what, double y)
 {
 	const struct chain_part *part = what;
 	const struct powder_chain *chain = part->chain;
+	composer_note_part(composer, chain);
 	struct rect heading =
 		put_heading(composer, ROLE_H2, chain->heading, section_style(composer), composer->left, y, LIVE_WIDTH);
 	y = heading.y + heading.height + HEADING_AFTER;
