@@ -462,12 +462,21 @@ struct vial_row {
 	size_t n_squares;
 };
 
+/* Another amount from the same container: its days have their squares here, but not their line. */
+struct vial_other {
+	const char *text;    /* "25 syringe units, page 18: days 9 and 10.", with PAGE_HERE of the first page of ... */
+	section_ref section; /* ... its sheet */
+};
+
 struct vial_log {
 	const char *heading;
 	const char *note;                /* with PAGE_HERE where the squares are on another sheet, ... */
 	section_ref section;             /* ... which is this; -1: they are here */
 	const struct dose *const *doses; /* whose squares those are */
 	size_t n_doses;
+	const char *stop;                /* then: with PAGE_HERE of the sheet's own line; else NULL */
+	const struct vial_other *others; /* where they are here */
+	size_t n_others;
 	const struct vial_row *rows;
 	size_t n_rows;
 };

@@ -490,6 +490,25 @@ static section_ref back_section(const struct variant *variant)
 	return variant->exact_section >= 0 ? variant->exact_section : variant->sheet;
 }
 
+/* All that have a sheet, but for the one whose sheet has the squares. */
+static const struct vial_other *other_amounts(struct build *build, const struct variant *variant, size_t *n)
+{
+	struct vial_other *others = NULL;
+	*n = 0;
+	for (size_t i = 0; i < build->n_variants; i++) {
+		const struct variant *other = &build->variants[i];
+		if (other == variant || other->item != variant->item ||
+		    other->draw->product != variant->draw->product || other->sheet < 0 || variant_is_over(build, other))
+			continue;
+		struct value values[] = {{"amount", variant_amount(build->speaker, other)},
+		                         {"page", PAGE_HERE},
+		                         {"days", variant_days(build, build->speaker, other)}};
+		others = arena_more(build->arena, others, *n, sizeof *others);
+		others[(*n)++] = (struct vial_other){say(build->speaker, "vials.other", values, 3), other->sheet};
+	}
+	return others;
+}
+
 const struct vial_log *vial_log_of(struct build *build, const struct variant *variant)
 {
 	const struct product *product = variant->draw->product;
@@ -502,6 +521,7 @@ const struct vial_log *vial_log_of(struct build *build, const struct variant *va
 	if (first != variant) {
 		*log = (struct vial_log){.heading = say0(build->speaker, "vials.heading"),
 		                         .note = say1(build->speaker, "vials.elsewhere", "page", PAGE_HERE),
+		                         .stop = say1(build->speaker, "vials.stop", "page", PAGE_HERE),
 		                         .section = back_section(first)};
 		log->doses = doses_of(build, variant, &log->n_doses);
 		return log;
@@ -518,5 +538,6 @@ const struct vial_log *vial_log_of(struct build *build, const struct variant *va
 		rows[log->n_rows++] = row;
 	}
 	log->rows = rows;
+	log->others = other_amounts(build, variant, &log->n_others);
 	return log->n_rows == 0 ? NULL : log;
 }

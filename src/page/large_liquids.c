@@ -287,13 +287,13 @@ void large_add_twice(struct large_blocks *blocks, const struct medicine_sheet *s
 
 static double note_height(struct composer *composer, const struct vial_log *log)
 {
-	return composer_text_height(composer, log->note, body(composer), LIVE_WIDTH);
+	return composer_text_height(composer, vial_note(composer, log), body(composer), LIVE_WIDTH);
 }
 
 static void put_vial_note(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct vial_log *log = block->data;
-	put_paragraph(composer, log->note, body(composer), composer->left, y, LIVE_WIDTH);
+	put_paragraph(composer, vial_note(composer, log), body(composer), composer->left, y, LIVE_WIDTH);
 }
 
 #define SQUARES_ABREAST 5

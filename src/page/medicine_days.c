@@ -267,7 +267,20 @@ static const char *pages_of_squares(struct composer *composer, const struct vial
 
 const char *vial_note(struct composer *composer, const struct vial_log *log)
 {
-	return log->section < 0 ? log->note : composer_fill_page(composer, log->note, pages_of_squares(composer, log));
+	if (log->section >= 0) {
+		const char *line = composer_label_of_line(composer, composer_section_ref(composer));
+		return arena_printf(composer->arena, "%s %s",
+		                    composer_fill_page(composer, log->note, pages_of_squares(composer, log)),
+		                    composer_fill_page(composer, log->stop, line));
+	}
+	const char *note = log->note;
+	for (size_t i = 0; i < log->n_others; i++) {
+		const struct vial_other *other = &log->others[i];
+		note = arena_printf(
+			composer->arena, "%s %s", note,
+			composer_fill_page(composer, other->text, composer_label_of(composer, other->section, 0)));
+	}
+	return note;
 }
 
 static double vials_head_height(struct composer *composer, const struct vial_log *log)

@@ -129,7 +129,7 @@ holds "the first alarm is half an hour before, and each names its pages and step
 # One vial serves both amounts of Sampletide; a notice of change stands before page 1.
 packet_text "$samples/plans/mara-2.yaml" "$scratch/ways"
 page_text "$scratch/ways" "Sampletide 25 syringe units: draw" | tr -s ' ' >"$scratch/page"
-ticks=$(sed -n 's/.*squares of this vial are on page \([0-9]*\)\. Tick.*/\1/p' "$scratch/page")
+ticks=$(sed -n 's/.*squares of this vial are on page \([0-9]*\)\..*/\1/p' "$scratch/page")
 page_text "$scratch/ways" "Sampletide 20 syringe units: draw" "page $ticks of" "Vial 1" >"$scratch/page"
 holds "a vial for two amounts has its squares on one sheet, and the other one says where" "$scratch/page" "Vial 1"
 packet_text "$samples/plans/wilma.yaml" "$scratch/ways"
