@@ -126,6 +126,8 @@ static void pen_front(struct composer *composer, const struct pen_sheet *sheet)
 	if (common->n_front > 0)
 		large_add_heading(&blocks, common->mix_heading);
 	large_add_steps(&blocks, common->front, common->n_front, common->has_add ? &common->add : NULL);
+	if (common->n_front > 0)
+		large_add_text(&blocks, medicine_goes_on(composer, common), TYPE_BODY, WEIGHT_BOLD);
 	large_place(&blocks, common->front_title, common->front_lead);
 }
 
@@ -150,6 +152,7 @@ static void pen_back(struct composer *composer, const struct pen_sheet *sheet)
 void large_pen(struct composer *composer, const struct pen_sheet *sheet)
 {
 	pen_front(composer, sheet);
+	composer_begin_back(composer);
 	pen_back(composer, sheet);
 }
 

@@ -353,6 +353,7 @@ static void place_front(struct composer *composer, const struct pen_sheet *sheet
 {
 	struct page_parts parts;
 	add_front(&parts, sheet);
+	parts.steps.note = medicine_goes_on(composer, sheet->sheet);
 	put_parts(composer, &parts);
 }
 
@@ -377,5 +378,6 @@ void pen_place(struct composer *composer, const struct pen_sheet *sheet)
 		return;
 	}
 	place_front(composer, sheet);
+	composer_begin_back(composer);
 	place_back(composer, sheet);
 }
