@@ -208,7 +208,7 @@ static const struct told_row told_rows[] = {
 	{"a spot is off the navel and sore skin", "mara", NULL, A4, "Examplin 125 mcg: draw",
          "Keep two fingers from the navel, off sore skin.\n", NULL, NULL},
 	{"a spot is off the navel and sore skin, es", "tilda", "es", LETTER, "Placebix: preparar",
-         "Elija un punto sin dolor, a dos dedos del ombligo.\n", NULL, NULL},
+         "Elija piel sana, a dos dedos del ombligo.\n", NULL, NULL},
 	{"a needle that was touched is not used", "ione", NULL, LARGE, "3\nThick needle",
          "Touched or dropped it? Use a new one.", NULL, NULL},
 	{"a pain in the leg stops the helper", "tamsin", NULL, A4, "Oleumine: into the muscle",
