@@ -2,6 +2,7 @@
  * looks.c - which picture and which words stand for a product, a time, a place.
  */
 #include "handout/build.h"
+#include "plan/draw.h"
 
 #include <string.h>
 
@@ -137,9 +138,8 @@ bool draw_swaps_needles(const struct draw *draw)
 	if (draw->measure != MEASURE_SYRINGE || draw->product->container == CONTAINER_PREFILLED_SYRINGE)
 		return false;
 	bool fixed = draw->mark.syringe != NULL && draw->mark.syringe->fixed_needle;
-	/* What draws from glass through a filter never goes into anybody. */
-	bool filters = draw->product->container == CONTAINER_AMPOULE && draw->product->filter_needle;
-	return !fixed && (draw->product->mixing_needle.given || filters) && draw->product->giving_needle.given;
+	return !fixed && (draw->product->mixing_needle.given || product_filters(draw->product)) &&
+	       draw->product->giving_needle.given;
 }
 
 static const char *how_taken(struct build *build, const struct item *item)

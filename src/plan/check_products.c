@@ -1,5 +1,6 @@
 #include "plan/checks.h"
 
+#include "plan/draw.h"
 #include "plan/supply.h"
 
 #include <string.h>
@@ -199,7 +200,7 @@ static void check_syringe(const struct checking *checking, const struct product 
 		             "a syringe as thick and long as 'barrel' and 'scale_length' say cannot hold the capacity "
 		             "of '%s'; measure it again",
 		             syringe->id);
-	if (product->mixing_needle.given && syringe->fixed_needle)
+	if ((product->mixing_needle.given || product_filters(product)) && syringe->fixed_needle)
 		findings_add(checking->findings, FINDING_STOP, "needle-fixed", product->place,
 		             "'%s' is drawn up with a needle of its own, and '%s' has a fixed one; choose another "
 		             "syringe",
@@ -213,7 +214,10 @@ static void check_syringe(const struct checking *checking, const struct product 
 
 /* ---- what the record of a product leaves out ---- */
 
-/* A pen's needles are counted in any case; a filled syringe without a scale of ours may have its needle on. */
+/*
+ * A pen's needles are counted in any case; a filled syringe without a scale of ours may have its needle on. What was
+ * drawn through a filter or with a thick needle is not injected with it: then the other one must be known.
+ */
 static void check_needle(const struct checking *checking, const struct medicine *medicine, const struct draw *draw)
 {
 	const struct product *product = draw->product;
@@ -221,10 +225,16 @@ static void check_needle(const struct checking *checking, const struct medicine 
 	if (draw->measure != MEASURE_SYRINGE || !syringe || syringe->fixed_needle ||
 	    !route_by_needle(medicine->route) || product->giving_needle.given)
 		return;
-	findings_add(checking->findings, FINDING_CAUTION, "needle-missing", product->place,
-	             "'%s' is injected with '%s', which has no needle of its own, and none is stated; add "
-	             "'needles: {giving: ...}'",
-	             product->id, syringe->id);
+	if (draw_thick_needles(draw) > 0 || product_filters(product))
+		findings_add(checking->findings, FINDING_STOP, "needle-unknown", product->place,
+		             "'%s' is drawn with one needle and injected with another, which is not stated; add "
+		             "'needles: {giving: ...}'",
+		             product->id);
+	else
+		findings_add(checking->findings, FINDING_CAUTION, "needle-missing", product->place,
+		             "'%s' is injected with '%s', which has no needle of its own, and none is stated; add "
+		             "'needles: {giving: ...}'",
+		             product->id, syringe->id);
 }
 
 static void check_displacement(const struct checking *checking, const struct draw *draw)

@@ -238,11 +238,16 @@ int64_t draw_wipes(const struct draw *draw)
 	return wipes + (opens && product->diluent.given && product->diluent.comes_as == LIQUID_VIAL);
 }
 
+bool product_filters(const struct product *product)
+{
+	return product->container == CONTAINER_AMPOULE && product->filter_needle;
+}
+
 int64_t draw_thick_needles(const struct draw *draw)
 {
 	const struct product *product = draw->product;
 	if (!product->mixing_needle.given || product->container == CONTAINER_PREFILLED_SYRINGE ||
-	    (product->container == CONTAINER_AMPOULE && product->filter_needle))
+	    product_filters(product))
 		return 0;
 	return draw_two_syringes(draw) ? 2 : 1;
 }

@@ -115,6 +115,9 @@ bool draw_opens(const struct draw *draw);
 /* How many wipes it takes: one for the skin, one for each rubber top each time that a needle goes through. */
 int64_t draw_wipes(const struct draw *draw);
 
+/* What is drawn from glass goes through a filter needle, which never goes into anybody: glass stays in it. */
+bool product_filters(const struct product *product);
+
 /* How many thick needles: one a syringe; none where a filter needle draws in its place. */
 int64_t draw_thick_needles(const struct draw *draw);
 

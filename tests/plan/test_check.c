@@ -641,7 +641,9 @@ static const struct row guard_rows[] = {
          "medicine: id=examplin; least=0.1 mg; most=1 mg\n" VIAL "; syringe=syringe-1\n" ITEM HALF_MG,
          ""},
 	{"what is swallowed needs no needle",
-         SYRINGE "medicine: id=examplin; route=oral; least=0.1 mg; most=1 mg\n" PRODUCT ITEM HALF_MG, ""},
+         SYRINGE "medicine: id=examplin; route=oral; least=0.1 mg; most=1 mg\n" VIAL
+                 "; technique=oral-liquid\n" ITEM HALF_MG,
+         ""},
 	{"half a powder of unknown volume", POWDER "\n" ITEM ONE_MG,
          "case:3:1: caution: the powder of 'kit' is taken to add nothing to the liquid; copy the label's "
          "concentration once mixed, or its 'displacement' [displacement-missing]\n"},

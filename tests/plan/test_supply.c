@@ -16,6 +16,7 @@
 
 #define SYRINGE "syringe: id=syringe-1; capacity=1; step=0.01\n"
 #define MEDICINE "medicine: id=examplin\n"
+#define BY_MOUTH "medicine: id=examplin; route=oral\n"
 #define PLAN "plan: as_of=2026-12-01\n"
 
 static const char *plain(struct arena *arena, struct quantity quantity)
@@ -415,7 +416,7 @@ static const struct whole_plan whole_plans[] = {
          "kit: 3 needed, 0 dispensed, 3 to get from 2026-12-04, 45 units discarded, 0 units left\n"},
 	/* Packs of 10 inserts, 4 a day: the third day takes the last 2 and 2 of the next pack, as one handful. */
 	{"packs are emptied piece by piece",
-         MEDICINE
+         BY_MOUTH
          "product: id=pack; container=counted; strength=10 inserts\n" DAYS(3) "dose: from=1; dose=4 inserts\n" PLAN,
          "",
          "1: 4 inserts from pack 1 opened, leaves 6 inserts, kept\n"
@@ -424,7 +425,7 @@ static const struct whole_plan whole_plans[] = {
          "pack: 2 needed, 0 dispensed, 2 to get from 2026-12-04, 8 inserts discarded, 0 inserts left\n"},
 	/* One and a half tablets a day: the second day takes a whole one and the other half. */
 	{"the other half of a tablet is taken next",
-         MEDICINE "product: id=tablets; container=counted; strength=1 tablet; halves=yes\n" DAYS(
+         BY_MOUTH "product: id=tablets; container=counted; strength=1 tablet; halves=yes\n" DAYS(
 		 2) "dose: from=1; dose=1.5 tablets\n" PLAN,
          "",
          "1: 1 tablet from tablets 1 opened, leaves 0 tablets & 0.5 tablets from tablets 2 opened, leaves 0.5 tablets, "
@@ -537,7 +538,7 @@ static const struct whole_plan whole_plans[] = {
          "fine: 1 needed, 0 dispensed, 1 to get from 2026-12-04, 162.5 units discarded, 0 units left\n"},
 	/* What is at home is not used where it cannot be: that is more than a note. On the second day it can. */
 	{"what is in hand and cannot measure the dose",
-         MEDICINE "product: id=whole; container=counted; strength=1 tablet\n"
+         BY_MOUTH "product: id=whole; container=counted; strength=1 tablet\n"
                   "product: id=scored; container=counted; strength=1 tablet; halves=yes\n" DAYS(
 			  2) "dose: from=1; dose=1.5 tablets\ndose: from=2; dose=2 tablets\n" PLAN
                              "dispensed: product=whole; count=2; expires=2027-03\n",
@@ -675,7 +676,7 @@ static const struct said {
          "[no-product-measures]\n"},
 	/* a tablet of 2 mg: 3 mg are one and a half */
 	{"the only product cannot: said as of any other draw",
-         MEDICINE
+         BY_MOUTH
          "product: id=whole; container=counted; strength=1 tablet\n" DAYS(1) "dose: from=1; dose=1.5 tablets\n" PLAN,
          "case:4:20: stop: 1.5 tablets of examplin is not a whole number, and a tablet of 'whole' is not divided; "
          "order "

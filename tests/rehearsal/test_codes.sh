@@ -93,6 +93,14 @@ altered mara formulary.yaml 's/most: 250 mcg, day_most: 250 mcg, gap/gap/' \
 	"formulary.yaml:3:5: caution: Examplin has no 'most', and a limit is the only guard against a dose ten times off; add 'most' to its 'limits' [limits-missing]"
 altered mara formulary.yaml '/id: fictivane-vial/,/storage/{/needles:/d}' \
 	"formulary.yaml:98:9: caution: 'fictivane-vial' is injected with 'syringe-3', which has no needle of its own, and none is stated; add 'needles: {giving: ...}' [needle-missing]"
+altered mara formulary.yaml '/id: fictivane-vial/,/storage/s/, giving: {[^}]*}//' \
+	"formulary.yaml:98:9: stop: 'fictivane-vial' is drawn with one needle and injected with another, which is not stated; add 'needles: {giving: ...}' [needle-unknown]"
+altered wilma formulary.yaml '/id: phialone-ampoule/,/storage/s/{mixing: .*filter: yes}/{filter: yes}/' \
+	"formulary.yaml:291:9: stop: 'phialone-ampoule' is drawn with one needle and injected with another, which is not stated; add 'needles: {giving: ...}' [needle-unknown]"
+# Without a thick needle the filter needle draws, and another injects.
+sed -i '/id: phialone-ampoule/,/storage/s/{mixing: {[^}]*}, /{/' "$folder/formulary.yaml"
+ends 0 "a filter needle and one to inject with are enough" "$program" check "$folder/plans/wilma.yaml"
+cp "$samples/formulary.yaml" "$folder/formulary.yaml"
 altered ione formulary.yaml '/id: vacuprine-vial/,/storage/{/displacement/d}' \
 	"formulary.yaml:112:9: caution: the powder of 'vacuprine-vial' is taken to add nothing to the liquid; copy the label's concentration once mixed, or its 'displacement' [displacement-missing]"
 # A volume too large for any container is still told in the limit's unit: 50 mL of 50 mg/mL are 2,500 mg, of 100 mg at

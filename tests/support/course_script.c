@@ -407,6 +407,8 @@ static void add_product(struct script *script, const struct line *line)
 	                            .halves = yes(line, "halves"),
 	                            .whole_to_mark = yes(line, "to_mark"),
 	                            .place = line->place};
+	product->technique =
+		field_of(line, "technique") ? value_of(line, "technique") : container_kind_name(product->container);
 	product->contains = list_of(script, value_of(line, "contains"), &product->n_contains);
 	product->stands_in_for = list_of(script, value_of(line, "stands_in_for"), &product->n_stands_in_for);
 	if (field_of(line, "powders"))
