@@ -552,7 +552,13 @@ struct medicine_sheet {
 	size_t n_flow;
 	const struct step *first; /* to do before anything: match the box, wash, warm up; words only */
 	size_t n_first;
-	const char *mix_heading;  /* heading above the front's steps */
+	const char *mix_heading; /* heading above the front's steps */
+	/*
+	 * Of a vial that is mixed on some days only: what the others take, with PAGE_HERE of the line, where they begin;
+	 * and with PAGE_HERE of the squares, said behind it where these are pages on. NULL: all days begin on the front.
+	 */
+	const char *other_days;
+	const char *squares_page;
 	bool one_needle;          /* draws and injects: none is changed */
 	int goes_on;              /* 7: the step with which they go on */
 	const char *back_heading; /* heading above the back's steps */

@@ -144,11 +144,12 @@ static bool entry_holds(const struct variant *variant, char *entry)
 	return conditions_hold(variant, names, n);
 }
 
-static void fill_lay_out(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+static const struct lay_out *lay_out_of(struct build *build, const struct variant *variant, size_t *n)
 {
 	const struct technique_template *technique =
 		templates_technique(build->clinic->templates, variant->draw->product->technique);
 	struct lay_out *lay_out = NULL;
+	*n = 0;
 	for (size_t i = 0; technique != NULL && i < technique->n_lay_out; i++) {
 		char *entry = arena_strdup(build->arena, technique->lay_out[i]);
 		bool holds = entry_holds(variant, entry);
@@ -156,13 +157,12 @@ static void fill_lay_out(struct build *build, const struct variant *variant, str
 		if (!holds || thing == NULL)
 			continue;
 		int64_t count = thing_count(entry, variant) * times_used(entry, variant);
-		lay_out = arena_more(build->arena, lay_out, sheet->n_lay_out, sizeof *lay_out);
-		lay_out[sheet->n_lay_out++] =
-			(struct lay_out){.pictogram = thing->picture,
-		                         .word = thing_word(build, variant, thing, count),
-		                         .count = arena_printf(build->arena, "\u00d7%" PRId64, count)};
+		lay_out = arena_more(build->arena, lay_out, *n, sizeof *lay_out);
+		lay_out[(*n)++] = (struct lay_out){.pictogram = thing->picture,
+		                                   .word = thing_word(build, variant, thing, count),
+		                                   .count = arena_printf(build->arena, "\u00d7%" PRId64, count)};
 	}
-	sheet->lay_out = lay_out;
+	return lay_out;
 }
 
 bool lay_out_known(const char *entry)
@@ -598,6 +598,45 @@ const char *route_words(struct build *build, const struct medicine *medicine)
 	return say0(build->speaker, arena_printf(build->arena, "device.%s", route_name(medicine->route)));
 }
 
+/* A dose of the same amount for which none is opened; NULL: there is none to come. */
+static const struct dose *dose_from_open_vial(const struct build *build, const struct variant *variant)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->n_draws > 0 && !dose->done && variant_of(build, dose, 0) == variant &&
+		    !draw_opens(&dose->draws[0]))
+			return dose;
+	}
+	return NULL;
+}
+
+/* "×1 mixed vial · ×1 empty 1 mL syringe B, for you": the syringe has the letter that steps and line know it by. */
+static const char *things_of_other_days(struct build *build, const struct variant *variant)
+{
+	const char *all = "";
+	size_t n;
+	const struct lay_out *lay_out = lay_out_of(build, variant, &n);
+	const char *syringe = say1(build->speaker, "thing.giving_syringe", "syringe",
+	                           syringe_of_thing(build, "syringe", variant->draw));
+	for (size_t i = 0; i < n; i++)
+		all = arena_printf(build->arena, "%s%s%s\u00a0%s", all, i == 0 ? "" : " \u00b7 ", lay_out[i].count,
+		                   lay_out[i].pictogram == PICTURE_EMPTY_SYRINGE ? syringe : lay_out[i].word);
+	return all;
+}
+
+/* Whoever opens no vial begins with the line, past what the front lays out. */
+static void fill_other_days(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
+{
+	struct variant other = *variant;
+	other.dose = dose_from_open_vial(build, variant);
+	if (other.dose == NULL)
+		return;
+	other.draw = &other.dose->draws[0];
+	sheet->other_days = say2(build->speaker, "medicine.other_days", "things", things_of_other_days(build, &other),
+	                         "page", PAGE_HERE);
+	sheet->squares_page = say1(build->speaker, "medicine.squares_page", "page", PAGE_HERE);
+}
+
 static void fill_titles(struct build *build, const struct variant *variant, struct medicine_sheet *sheet)
 {
 	struct speaker *speaker = build->speaker;
@@ -640,8 +679,8 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 	/* Whoever turns here on another day must not open a second vial. */
 	const char *new_vial = opens_now_and_then(draw) ? days_opened(build, variant) : NULL;
 	if (new_vial != NULL && strcmp(new_vial, values[2].text) != 0) {
-		struct value words[] = {values[1], {"days", new_vial}, {"page", PAGE_HERE}};
-		sheet->front_lead = say(speaker, "medicine.front_lead_new", words, 3);
+		sheet->front_lead = say2(speaker, "medicine.front_lead_new", "kind", values[1].text, "days", new_vial);
+		fill_other_days(build, variant, sheet);
 	}
 }
 
@@ -691,7 +730,7 @@ const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct
 	sheet->back_section = variant->exact_section;
 	fill_titles(build, variant, sheet);
 	sheet->lay_out_heading = say0(build->speaker, "medicine.lay_out");
-	fill_lay_out(build, variant, sheet);
+	sheet->lay_out = lay_out_of(build, variant, &sheet->n_lay_out);
 	fill_same(build, variant, sheet);
 	fill_flow(build, variant, sheet);
 	fill_steps(build, variant, sheet);

@@ -480,6 +480,7 @@ void large_medicine_front(struct composer *composer, const struct medicine_sheet
 {
 	struct large_blocks blocks = large_blocks_of(composer);
 	bool adds = sheet->has_add && sheet->add.number != NULL;
+	large_add_text(&blocks, sheet->other_days, TYPE_BODY, WEIGHT_REGULAR);
 	large_add_about(&blocks, sheet);
 	large_add_things(&blocks, sheet);
 	large_add_preparing(&blocks, sheet);

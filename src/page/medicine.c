@@ -91,6 +91,24 @@ static const char *lead_page(struct composer *composer, const struct medicine_sh
 	return alarms != NULL ? alarms : composer_label_of(composer, sheet->lead_section, 0);
 }
 
+/* With where to begin, and where to tick if that is pages on. */
+static const char *other_days(struct composer *composer, const struct medicine_sheet *sheet)
+{
+	const struct vial_log *log = sheet->vials;
+	const char *line = line_page(composer, sheet);
+	if (sheet->other_days == NULL)
+		return NULL;
+	const char *begin = composer_fill_page(composer, sheet->other_days, line);
+	const char *squares = log == NULL || log->n_rows == 0
+	                              ? NULL
+	                              : composer_label_of_part(composer, composer_section_ref(composer),
+	                                                       log->rows[0].squares[0].dose);
+	if (squares == NULL || strcmp(squares, line) == 0)
+		return begin;
+	return arena_printf(composer->arena, "%s %s", begin,
+	                    composer_fill_page(composer, sheet->squares_page, squares));
+}
+
 /* With the numbers of the pages that its words name. */
 static struct medicine_sheet *with_pages(struct composer *composer, const struct medicine_sheet *of)
 {
@@ -102,6 +120,7 @@ static struct medicine_sheet *with_pages(struct composer *composer, const struct
 	if (sheet->lead_section >= 0)
 		sheet->back_lead = composer_fill_page(composer, sheet->back_lead, lead_page(composer, sheet));
 	sheet->mix = mix_with_pages(composer, sheet);
+	sheet->other_days = other_days(composer, of);
 	sheet->back = back_with_pages(composer, sheet);
 	return sheet;
 }

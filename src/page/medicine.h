@@ -74,6 +74,10 @@ const char *medicine_flow_picture(enum flow_kind kind);
 
 /* ---- parts that sheets of every kind share; a part that a sheet lacks is 0 high ---- */
 
+/* Words in a strong frame across the page: which days a page is for. NULL: 0 high. */
+double framed_height(struct composer *composer, const char *words, enum text_weight weight);
+void put_framed(struct composer *composer, const char *words, enum text_weight weight, double y);
+
 double lay_out_height(struct composer *composer, const struct medicine_sheet *sheet);
 void put_lay_out(struct composer *composer, const struct medicine_sheet *sheet, double y);
 

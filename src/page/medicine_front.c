@@ -21,6 +21,29 @@ static double cap(const struct composer *composer, enum type_role role)
 	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
 }
 
+/* ---- which days a page is for ---- */
+
+#define FRAMED_PAD 3.4
+
+double framed_height(struct composer *composer, const char *words, enum text_weight weight)
+{
+	double width = LIVE_WIDTH - 2 * FRAMED_PAD;
+	return words == NULL ? 0
+	                     : 2 * FRAMED_PAD + composer_text_height(composer, words, body(composer, weight), width);
+}
+
+void put_framed(struct composer *composer, const char *words, enum text_weight weight, double y)
+{
+	double half = LINE_STRONG / 2;
+	double height = framed_height(composer, words, weight);
+	begin_artifact(composer);
+	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
+	          LINE_STRONG);
+	end_group(composer);
+	put_paragraph(composer, words, body(composer, weight), composer->left + FRAMED_PAD, y + FRAMED_PAD,
+	              LIVE_WIDTH - 2 * FRAMED_PAD);
+}
+
 /* ---- what to lay out ---- */
 
 #define LAY_OUT_ABREAST 7
@@ -613,6 +636,18 @@ static void put_legend(struct composer *composer, const void *what, double y)
 
 /* ---- the page ---- */
 
+static double other_days_height(struct composer *composer, const void *what)
+{
+	const struct medicine_sheet *sheet = what;
+	return framed_height(composer, sheet->other_days, WEIGHT_REGULAR);
+}
+
+static void put_other_days(struct composer *composer, const void *what, double y)
+{
+	const struct medicine_sheet *sheet = what;
+	put_framed(composer, sheet->other_days, WEIGHT_REGULAR, y);
+}
+
 static double same_height_of(struct composer *composer, const void *what)
 {
 	return same_height(composer, what);
@@ -641,6 +676,7 @@ void medicine_front(struct composer *composer, const struct medicine_sheet *shee
 	}
 	struct page_parts *parts = arena_alloc(composer->arena, sizeof *parts);
 	*parts = parts_of_front(sheet);
+	parts_add(parts, other_days_height, put_other_days, sheet);
 	parts_add_must_know(parts, sheet);
 	parts_add_lay_out(parts, sheet);
 	parts_add_first(parts, sheet);

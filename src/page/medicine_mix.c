@@ -27,28 +27,16 @@ static struct text_style section_style(const struct composer *composer)
 
 /* ---- only on some days ---- */
 
-#define ONLY_PAD 3.4
-
 static double only_height(struct composer *composer, const void *what)
 {
 	const struct medicine_sheet *sheet = what;
-	if (sheet->mix->only_when == NULL)
-		return 0;
-	return 2 * ONLY_PAD + composer_text_height(composer, sheet->mix->only_when, body(composer, WEIGHT_BOLD),
-	                                           LIVE_WIDTH - 2 * ONLY_PAD);
+	return framed_height(composer, sheet->mix->only_when, WEIGHT_BOLD);
 }
 
 static void put_only(struct composer *composer, const void *what, double y)
 {
 	const struct medicine_sheet *sheet = what;
-	double half = LINE_STRONG / 2;
-	double height = only_height(composer, sheet);
-	begin_artifact(composer);
-	put_frame(composer, (struct rect){composer->left + half, y + half, LIVE_WIDTH - 2 * half, height - 2 * half},
-	          LINE_STRONG);
-	end_group(composer);
-	put_paragraph(composer, sheet->mix->only_when, body(composer, WEIGHT_BOLD), composer->left + ONLY_PAD,
-	              y + ONLY_PAD, LIVE_WIDTH - 2 * ONLY_PAD);
+	put_framed(composer, sheet->mix->only_when, WEIGHT_BOLD, y);
 }
 
 /* ---- the line ---- */
