@@ -23,10 +23,8 @@ void large_add_vials(struct large_blocks *blocks, const struct medicine_sheet *s
 void large_add_legend(struct large_blocks *blocks, const struct medicine_sheet *sheet);
 void large_add_liquid_line(struct large_blocks *blocks, const struct medicine_sheet *sheet);
 
-/* Pages of their own: a measured liquid's, several powders', the helper's. */
+/* Pages of their own: a measured liquid's, several powders'. */
 void large_mix(struct composer *composer, const struct medicine_sheet *sheet);
 void large_chain(struct composer *composer, const struct medicine_sheet *sheet);
-/* `rest`: also what the back left: the squares of a vial, keep, throw away, late. */
-void large_muscle(struct composer *composer, const struct medicine_sheet *sheet, bool rest);
 
 #endif

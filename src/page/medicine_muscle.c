@@ -8,7 +8,8 @@
  *     1 2 3 4 5 6
  *     log | log
  */
-#include "page/large_sheet.h"
+#include "page/large_muscle.h"
+#include "page/medicine.h"
 #include "page/parts.h"
 #include "page/syringe_geometry.h"
 
