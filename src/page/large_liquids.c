@@ -6,9 +6,9 @@
 #include "page/large_step.h"
 #include "page/letter.h"
 #include "page/medicine.h"
+#include "page/step_names.h"
 
 #include <math.h>
-#include <string.h>
 
 static struct text_style body(const struct composer *composer)
 {
@@ -442,7 +442,7 @@ static void add_sum(struct large_blocks *blocks, const struct mix_page *mix)
 static size_t steps_to_look(const struct mix_page *mix)
 {
 	for (size_t i = mix->n_steps; i-- > 0;)
-		if (mix->steps[i].picture != NULL && strcmp(mix->steps[i].picture, "look-clear") == 0)
+		if (step_picture_judges(mix->steps[i].picture))
 			return i + 1;
 	return mix->n_steps;
 }

@@ -25,23 +25,13 @@
 #define ROW_BETWEEN 1.8 /* the dots before actions keep columns apart, too */
 #define ROW_NUMBER_SIZE 20.0
 
-/* What a picture says that its step's words do not: which of its vials are right, and which wrong. NULL: nothing. */
-static const char *picture_says(struct composer *composer, const char *name)
-{
-	static const char *const judging[] = {"look-clear", "look-syringe", "look-ampoule"};
-	for (size_t i = 0; i < sizeof judging / sizeof *judging; i++)
-		if (strcmp(name, judging[i]) == 0)
-			return say0(composer->speaker, "picture.look");
-	return NULL;
-}
-
 void put_step_picture(struct composer *composer, const char *name, double x, double y, double size)
 {
 	if (name == NULL || !step_picture_known(name))
 		return;
-	const char *says = picture_says(composer, name);
-	if (says != NULL)
-		begin_figure(composer, says);
+	/* What it says that its step's words do not: which of its vials are right, and which wrong. */
+	if (step_picture_judges(name))
+		begin_figure(composer, say0(composer->speaker, "picture.look"));
 	else
 		begin_artifact(composer);
 	put_mark(composer,

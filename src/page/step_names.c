@@ -140,12 +140,21 @@ const char *step_picture_name(size_t index)
 	return names[index];
 }
 
+static bool is_among(const char *const *list, size_t n, const char *name)
+{
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(list[i], name) == 0)
+			return true;
+	return false;
+}
+
 bool step_picture_known(const char *name)
 {
-	for (size_t i = 0; i < step_picture_count(); i++) {
-		if (strcmp(names[i], name) == 0) {
-			return true;
-		}
-	}
-	return false;
+	return is_among(names, step_picture_count(), name);
+}
+
+bool step_picture_judges(const char *name)
+{
+	static const char *const judging[] = {"look-clear", "look-syringe", "look-ampoule"};
+	return is_among(judging, sizeof judging / sizeof *judging, name);
 }
