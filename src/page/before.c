@@ -606,7 +606,7 @@ void before_place(struct composer *composer, const struct before_sheet *sheet)
 	y += sheet->true_heading == NULL ? 0 : print_height(composer, form, sheet) + gap;
 	put_kinds(composer, form, sheet, y);
 	y += kinds + (kinds > 0 ? gap : 0);
-	if (y + signs_height(composer, form, sheet) > bottom + 0.01) {
+	if (y + signs_height(composer, form, sheet) > bottom + TOLERANCE) {
 		composer_new_page(composer, sheet->title, sheet->lead);
 		y = composer->top;
 	}

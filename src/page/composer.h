@@ -28,6 +28,12 @@
 
 #define LIVE_WIDTH 180.0
 
+/*
+ * What may be missing where something is asked whether it fits, mm: a hundredth is seen by nobody, and sums of the same
+ * lengths differ by less, added up in another order.
+ */
+#define TOLERANCE 0.01
+
 /* Steps between things that belong together, and the least and most between sections. */
 #define GAP_1 1.5
 #define GAP_2 3.0

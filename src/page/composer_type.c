@@ -8,7 +8,6 @@
 #include <string.h>
 
 #define NAME_LEAST_SIZE 10.0
-#define TOLERANCE 0.01 /* mm */
 
 static const struct {
 	double normal;

@@ -48,7 +48,7 @@ static bool fit_side_by_side(const struct grid_work *work, const size_t *columns
 	double sum = 0;
 	for (size_t i = 0; i < n; i++)
 		sum += work->least[columns[i]];
-	return n <= COLUMNS_MOST && sum <= grid_share(n) + 0.01;
+	return n <= COLUMNS_MOST && sum <= grid_share(n) + TOLERANCE;
 }
 
 static void add_set(struct grid_work *work, struct row_range *range, struct column_set set)
@@ -697,7 +697,7 @@ static void put_waiting(const struct grid_work *work, double y)
 	for (size_t i = 0; i < work->grid->n_waiting; i++) {
 		const struct grid_waiting *waiting = &work->grid->waiting[i];
 		double height = waiting_height(composer, waiting);
-		if (y + height > composer->bottom + 0.01) {
+		if (y + height > composer->bottom + TOLERANCE) {
 			composer_new_page(composer, say_continued(composer->speaker, composer->section->title),
 			                  say0(composer->speaker, "grid.waiting_lead"));
 			y = composer->top;

@@ -334,7 +334,7 @@ static void put_beside(struct composer *composer, const char *words, struct rect
 static void put_goes_in(struct composer *composer, struct rect area, const struct grid_cell *cell, struct point base)
 {
 	struct text_style style = small_style(composer, WEIGHT_REGULAR);
-	if (area.width + 2 * CELL_INSET_X + 0.01 < cell_goes_in_width(composer, cell) || cell->goes_in == NULL)
+	if (area.width + 2 * CELL_INSET_X + TOLERANCE < cell_goes_in_width(composer, cell) || cell->goes_in == NULL)
 		return;
 	put_plain(composer, cell->goes_in, style, base.x, base.y - text_cap_height(style), 0);
 }
@@ -403,7 +403,7 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 		double y = first ? top + 0.34 * spare
 		           : how ? bottom - HALF_PAGE_BOTTOM - HALF_PAGE_LEADING - height
 		                 : bottom - HALF_BOTTOM - height;
-		below = !first && height <= text_cap_height(half) + 0.01;
+		below = !first && height <= text_cap_height(half) + TOLERANCE;
 		put_text(composer, cell->half, half, ALIGN_END, half_right, y, room, COLOUR_INK);
 		if (how)
 			put_page_ref(composer, cell->how, small, ALIGN_END, half_right,

@@ -272,7 +272,7 @@ static const struct text_block *group_block(const struct grid_sheet *sheet, size
 	double room = group_right(sheet, first) - sheet->columns[first].x - 2 * GROUP_EDGE - GROUP_TEXT;
 	struct text_style style = group_style(composer);
 	const char *both = group_label(composer, group);
-	bool fits = NAME_LEAST * composer_text_width(composer, both, style) <= room + 0.01;
+	bool fits = NAME_LEAST * composer_text_width(composer, both, style) <= room + TOLERANCE;
 	return composer_set_name(composer, fits ? both : group->time, style, room, 1);
 }
 

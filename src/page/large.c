@@ -85,6 +85,11 @@ static struct need need_of(const struct large_blocks *blocks, size_t first, size
 	return need;
 }
 
+static double least_height(struct need need)
+{
+	return need.solid + CLOSEST * need.gaps;
+}
+
 static double room_of(const struct breaking *breaking, size_t first)
 {
 	return first == 0 ? breaking->first_room : breaking->room;
@@ -106,7 +111,7 @@ static double page_cost(const struct breaking *breaking, size_t first, size_t en
 static bool fits(const struct breaking *breaking, size_t first, size_t end)
 {
 	struct need need = need_of(breaking->blocks, first, end);
-	return need.solid + CLOSEST * need.gaps <= room_of(breaking, first) + 0.01;
+	return least_height(need) <= room_of(breaking, first) + TOLERANCE;
 }
 
 /* From the last block backward, the cheapest page that begins with each. */
@@ -196,7 +201,7 @@ static void put_page(const struct large_blocks *blocks, size_t first, size_t end
 	struct spacing spacing = spacing_of(blocks, first, end, room);
 	double y = composer->top;
 	enum role open = ROLE_SECTION;
-	if (need.solid + CLOSEST * need.gaps > room + 0.02)
+	if (least_height(need) > room + 2 * TOLERANCE) /* never of a page that has just fitted */
 		refuse_too_high(composer);
 	if (again != NULL)
 		y = put_head_again(composer, again, y);

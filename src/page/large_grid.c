@@ -680,7 +680,7 @@ static void add_dose(struct large_days *days, const struct grid_row *day, size_t
 	row->says_unless = is_first_sooner(days->grid, day, column);
 	row->time = row->cell->own_time != NULL ? row->cell->own_time : group->time;
 	choose_word(composer, row, group);
-	row->tag_below = marks_width(composer, row->cell) > composer->right - TICK - TAG_GAP - days->tag_x + 0.01;
+	row->tag_below = marks_width(composer, row->cell) > composer->right - TICK - TAG_GAP - days->tag_x + TOLERANCE;
 	row->words_width =
 		(row->tag_below ? composer->right - TICK - TAG_GAP : days->tag_x) - GAP_2 - (composer->left + WORDS_X);
 	fill_lines(composer, row);

@@ -527,7 +527,7 @@ static double best_least(struct composer *composer, const struct medicine_sheet 
 	double best = note_leasts[0];
 	for (size_t i = 1; i < sizeof note_leasts / sizeof *note_leasts; i++)
 		if (notes_height_with(composer, sheet, note_leasts[i]) <
-		    notes_height_with(composer, sheet, best) - 0.01)
+		    notes_height_with(composer, sheet, best) - TOLERANCE)
 			best = note_leasts[i];
 	return best;
 }

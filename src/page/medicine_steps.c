@@ -231,7 +231,7 @@ size_t put_pairs(struct composer *composer, const struct step_pairs *pairs, size
 	for (; row < pairs_rows(pairs); row++) {
 		double height = pairs_row_height(composer, pairs, row) + extra;
 		/* What is higher than a page would never fit: one row stands on each page at least. */
-		if (y + height > bottom + 0.01 && row > first_row)
+		if (y + height > bottom + TOLERANCE && row > first_row)
 			break;
 		for (size_t i = 2 * row; i < 2 * row + 2 && i < pairs->n; i++) {
 			double x = composer->left + (double)(i % 2) * (PAIR_WIDTH + PAIR_BETWEEN);

@@ -802,7 +802,7 @@ double overview_put_table(struct composer *composer, const struct overview_form 
 	for (size_t i = 0; i < overview->n_rows; i++) {
 		const struct overview_row *row = &overview->rows[i];
 		double height = row_height(composer, form, overview, row) + growth;
-		if (y + height + legend > composer->bottom + 0.01) {
+		if (y + height + legend > composer->bottom + TOLERANCE) {
 			close_table(composer, y);
 			overview_continue(composer);
 			y = open_table(composer, form, overview, composer->top);

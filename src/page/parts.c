@@ -206,7 +206,7 @@ static bool fit_with_steps(struct composer *composer, const struct page_parts *p
 {
 	double steps = taken->steps ? steps_height(composer, &parts->steps) : 0;
 	int gaps = taken->gaps + (steps > 0);
-	return taken->others + steps + section_gap_least(composer) * fmax(gaps, 0) <= taken->room + 0.01;
+	return taken->others + steps + section_gap_least(composer) * fmax(gaps, 0) <= taken->room + TOLERANCE;
 }
 
 static bool fit(struct composer *composer, const struct page_parts *parts, size_t first, size_t end)
@@ -418,7 +418,7 @@ void put_parts(struct composer *composer, struct page_parts *parts)
 		if (heights.of[i] <= 0)
 			continue;
 		bool at_top = y <= composer->top;
-		bool full = y + beginning(composer, parts, i, heights.of[i]) > composer->bottom + 0.01;
+		bool full = y + beginning(composer, parts, i, heights.of[i]) > composer->bottom + TOLERANCE;
 		if (!at_top && (full || i == breaks)) {
 			medicine_continue(composer, parts->title, parts->lead);
 			gap = gap_from(composer, &heights, i, parts->n);

@@ -286,7 +286,7 @@ static size_t put_labels(struct composer *composer, const struct split_sheet *sh
 	put_heading(composer, ROLE_H2, sheet->labels_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
 	y += heading_height(composer);
 	begin_group(composer, ROLE_LIST);
-	for (; row < label_rows(sheet) && (row == first || y + height <= bottom + 0.01); row++) {
+	for (; row < label_rows(sheet) && (row == first || y + height <= bottom + TOLERANCE); row++) {
 		for (size_t i = row * LABELS_ABREAST; i < (row + 1) * LABELS_ABREAST && i < sheet->n_labels; i++) {
 			double x = composer->left + (double)(i % LABELS_ABREAST) * (LABEL_WIDTH + LABEL_BETWEEN);
 			put_label(composer, &sheet->labels[i], (struct rect){x, y, LABEL_WIDTH, height});
@@ -564,7 +564,7 @@ static double rows_height(struct composer *composer, const struct split_sheet *s
 /* Where the next part stands: here, or on a further page. */
 static double room_for(struct composer *composer, const struct split_sheet *sheet, double y, double height)
 {
-	if (y + height <= composer->bottom + 0.01)
+	if (y + height <= composer->bottom + TOLERANCE)
 		return y;
 	medicine_continue(composer, sheet->title, sheet->lead);
 	return composer->top;
@@ -628,7 +628,7 @@ static int gaps_of(const struct split_sheet *sheet)
 static bool fits_one_page(struct composer *composer, const struct split_sheet *sheet, double zoom)
 {
 	double used = others_height(composer, sheet, zoom) + rows_height(composer, sheet, label_rows(sheet));
-	return used + gaps_of(sheet) * section_gap_least(composer) <= composer->bottom - composer->top + 0.01;
+	return used + gaps_of(sheet) * section_gap_least(composer) <= composer->bottom - composer->top + TOLERANCE;
 }
 
 /* The roomiest with which one page holds all, tight if it must be; else the usual. */
