@@ -115,11 +115,6 @@ static bool warm(const struct facts *facts)
 	return facts->product->warm_up.given;
 }
 
-static bool under_skin(const struct facts *facts)
-{
-	return facts->dose->item->medicine->route == ROUTE_SUBCUTANEOUS;
-}
-
 static bool into_muscle(const struct facts *facts)
 {
 	return facts->dose->item->medicine->route == ROUTE_INTRAMUSCULAR;
@@ -337,7 +332,6 @@ static const struct {
 	{"multi-dose", multi_dose},
 	{"several", several},
 	{"warm", warm},
-	{"under-skin", under_skin},
 	{"into-muscle", into_muscle},
 	{"swirl", mixes_by_swirl},
 	{"roll", mixes_by_roll},
@@ -363,7 +357,6 @@ static const struct {
 	{"shows-rest", shows_rest},
 	{"half", half_piece},
 	{"some-whole", some_whole},
-	{"one-piece", one_piece},
 	{"rectal", rectal},
 	{"wear", worn_for_days},
 	{"both-nostrils", both_nostrils},

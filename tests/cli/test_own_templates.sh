@@ -125,6 +125,12 @@ same "unsigned, it is a draft" draft "$(state)"
 holds "which is said at the steps" "$scratch/err" "solution-vial.yaml:1:1: caution: " "[seal-missing]"
 "$program" sign "$folder" --by "P. Quibble, pharmacist" >/dev/null 2>&1
 same "signed, it is not" signed "$(state)"
+sed -i 's/when: \[multi-dose\]/when: [air-equal]/' "$steps"
+sed -i '/id: fictivane-vial/a\        air: equal' "$folder/formulary.yaml"
+passes "steps by the label's word on air: a packet" packet_text "$plan" "$scratch/text"
+holds "they are printed where it wants air" "$scratch/text" "Look at Fictivane"
+lacks "and nowhere else" "$scratch/text" "Look at Sampletide"
+cp "$samples/formulary.yaml" "$folder/formulary.yaml"
 rm "$words" "$folder/words/es.yaml" "$steps"
 
 refused "a condition that is none" "$steps" 'technique: solution-vial

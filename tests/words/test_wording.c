@@ -396,6 +396,43 @@ static void every_step_of_the_words_is_in_a_technique(void **state)
 	}
 }
 
+static bool is_condition(const char *name, const char *condition)
+{
+	size_t length = strcspn(name, " ");
+	bool negated = *name == '!';
+	return length - negated == strlen(condition) && strncmp(name + negated, condition, length - negated) == 0;
+}
+
+static bool technique_asks(const struct technique_template *technique, const char *condition)
+{
+	for (size_t i = 0; i < technique->n_steps; i++)
+		for (size_t j = 0; j < technique->steps[i].n_when; j++)
+			if (is_condition(technique->steps[i].when[j], condition))
+				return true;
+	for (size_t i = 0; i < technique->n_lay_out; i++)
+		for (const char *mark = strchr(technique->lay_out[i], '?'); mark != NULL; mark = strchr(mark + 1, '?'))
+			if (is_condition(mark + 1, condition))
+				return true;
+	return false;
+}
+
+/*
+ * One that no technique asks for would be tried by nothing before a clinic does. The label's word on air is for a
+ * clinic's own steps: ours push air into every vial of liquid (tests/cli/test_own_templates.sh has such steps).
+ */
+static void every_condition_is_asked_for(void **state)
+{
+	static const char *const of_clinics = "air-equal";
+	const struct page_templates *templates = templates_of(case_of(state)->arena);
+	for (size_t i = 0; step_condition_name(i) != NULL; i++) {
+		bool asked = strcmp(step_condition_name(i), of_clinics) == 0;
+		for (size_t j = 0; j < templates->n_techniques && !asked; j++)
+			asked = technique_asks(&templates->techniques[j], step_condition_name(i));
+		if (!asked)
+			fail_msg("no technique asks for the condition '%s'", step_condition_name(i));
+	}
+}
+
 static void unknown_names_are_not_known(void **state)
 {
 	(void)state;
@@ -418,6 +455,7 @@ int main(void)
 	tests_add(&tests, "every name has its words", every_name_has_its_words, NULL);
 	tests_add(&tests, "every technique can be printed", every_technique_can_be_printed, NULL);
 	tests_add(&tests, "every step of the words is in a technique", every_step_of_the_words_is_in_a_technique, NULL);
+	tests_add(&tests, "every condition is asked for", every_condition_is_asked_for, NULL);
 	tests_add(&tests, "unknown names are not known", unknown_names_are_not_known, NULL);
 	return tests_run(&tests, "wording");
 }
