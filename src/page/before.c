@@ -4,6 +4,7 @@
 #include "page/caution.h"
 #include "page/large_pages.h"
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -41,16 +42,6 @@ static const struct before_form closer = {false, true, 3.6, 10.2, 9.2, 4.2, GAP_
 static const struct before_form close = {false, false, 3.6, 9.6, 8.4, 3.2, GAP_2, TYPE_SECTION, true};
 static const struct before_form tight = {false, false, 3.6, 9.6, 8.4, 3.0, GAP_2, TYPE_LEAD, true};
 static const struct before_form tightest = {false, false, 3.6, 9.6, 8.4, 3.0, GAP_2, TYPE_LEAD, false};
-
-static struct text_style bold(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_BOLD);
-}
-
-static struct text_style regular(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_REGULAR);
-}
 
 /* ---- is it true to size? ---- */
 

@@ -2,6 +2,7 @@
  * blind.c - the second check on paper: what goes in on the left, blanks on the right.
  */
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -15,16 +16,6 @@
 #define QUESTION_PITCH 9.0
 #define HEAD_HEIGHT 7.0
 #define FOOT_HEIGHT 37.0
-
-static struct text_style bold(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_BOLD);
-}
-
-static struct text_style regular(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_REGULAR);
-}
 
 static double inputs_height(struct composer *composer, const struct blind_row *row)
 {

@@ -7,23 +7,9 @@
  *     (torn page)   Tear up every page that says version 1.
  */
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
-
-static struct text_style bold(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_BOLD);
-}
-
-static struct text_style regular(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_REGULAR);
-}
-
-static double cap(const struct composer *composer, enum type_role role)
-{
-	return text_cap_height(bold(composer, role));
-}
 
 #define HEADING_BELOW 3.8
 #define HEADING_BELOW_LARGE 6.0

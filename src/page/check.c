@@ -2,6 +2,7 @@
  * check.c - the staff's page: each figure, its working, and two boxes to initial in ink.
  */
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -18,16 +19,6 @@
 #define TAG_SIZE 14.0
 #define NAME_LEADING 5.6
 #define NAME_DETAIL 3.5
-
-static struct text_style bold(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_BOLD);
-}
-
-static struct text_style regular(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_REGULAR);
-}
 
 static double boxes_x(const struct composer *composer)
 {

@@ -7,6 +7,7 @@
 #include "page/large_pages.h"
 #include "page/parts.h"
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
 #include <string.h>
@@ -19,11 +20,6 @@ static struct text_style body(const struct composer *composer, enum text_weight 
 static struct text_style captions(const struct composer *composer)
 {
 	return composer_style(composer, TYPE_REFERENCE, WEIGHT_REGULAR);
-}
-
-static double cap(const struct composer *composer, enum type_role role)
-{
-	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
 }
 
 /* ---- how many, on which days ---- */

@@ -15,6 +15,7 @@
 #include "page/large.h"
 #include "page/medicine.h"
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
 #include <string.h>
@@ -35,21 +36,6 @@ static const struct exact_form roomy = {24, 80, 21.5, 18, 1.4, false, 8.2, 4.4, 
 static const struct exact_form close = {21, 72, 21.5, 16, 1.4, false, 4.6, 2.6, 2.6};
 static const struct exact_form tight = {17, 58, 19, 13, 1.4, false, 2.8, 2.0, 1.8};
 static const struct exact_form large = {27, 92, 24, 18, 1.8, true, 8.2, 4.4, 3.4};
-
-static struct text_style bold(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_BOLD);
-}
-
-static struct text_style regular(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_REGULAR);
-}
-
-static double cap(const struct composer *composer, enum type_role role)
-{
-	return text_cap_height(bold(composer, role));
-}
 
 /* Lines of a larger type stand further apart. */
 static double apart(const struct composer *composer, double normal)

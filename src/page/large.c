@@ -1,5 +1,7 @@
 #include "page/large.h"
 
+#include "page/styles.h"
+
 #include <assert.h>
 #include <math.h>
 #include <string.h>
@@ -47,7 +49,7 @@ static bool is_cut_before(const struct large_blocks *blocks, size_t end)
 
 static double more_height(const struct composer *composer)
 {
-	return GAP_3 + large_cap(composer, TYPE_BODY);
+	return GAP_3 + cap(composer, TYPE_BODY);
 }
 
 /* What a page needs: its blocks, and gaps that may be closed a little. */
@@ -188,7 +190,7 @@ static void put_more(struct composer *composer)
 	begin_group(composer, ROLE_PARAGRAPH);
 	put_text(composer, say1(composer->speaker, "grid.more", "page", page),
 	         large_style(composer, TYPE_BODY, WEIGHT_BOLD), ALIGN_END, composer->right,
-	         composer->bottom - large_cap(composer, TYPE_BODY), 0, COLOUR_INK);
+	         composer->bottom - cap(composer, TYPE_BODY), 0, COLOUR_INK);
 	end_group(composer);
 }
 
@@ -351,11 +353,6 @@ struct text_style large_style(const struct composer *composer, enum type_role ro
 	struct text_style style = composer_style(composer, role, weight);
 	style.leading = 1.25 * style.size * POINT_MM;
 	return style;
-}
-
-double large_cap(const struct composer *composer, enum type_role role)
-{
-	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
 }
 
 static void put_large_heading(struct composer *composer, const struct large_block *block, double y)

@@ -58,7 +58,6 @@ void large_place(const struct large_blocks *blocks, const char *title, const cha
 /* ---- blocks that all kinds have ---- */
 
 struct text_style large_style(const struct composer *composer, enum type_role role, enum text_weight weight);
-double large_cap(const struct composer *composer, enum type_role role);
 
 /* A heading that stays with what follows. */
 void large_add_heading(struct large_blocks *blocks, const char *heading);

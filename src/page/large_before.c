@@ -4,6 +4,7 @@
 #include "page/large_line.h"
 #include "page/large_pages.h"
 #include "page/large_step.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -35,7 +36,7 @@ static void put_card(struct composer *composer, const struct large_block *block,
 	put_text(composer, sheet->card_note, body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle, note, width,
 	         COLOUR_INK);
 	put_text(composer, sheet->card_size, body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle,
-	         y + CARD_HEIGHT - 5 - large_cap(composer, TYPE_BODY), 0, COLOUR_INK);
+	         y + CARD_HEIGHT - 5 - cap(composer, TYPE_BODY), 0, COLOUR_INK);
 	end_group(composer);
 	double x = composer->left + CARD_WIDTH + GAP_5;
 	put_tick(composer, (struct point){x, y + 0.3}, 14);

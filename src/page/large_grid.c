@@ -13,6 +13,7 @@
  */
 #include "page/grid.h"
 #include "page/large_pages.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -84,7 +85,7 @@ static const char *day_words(struct composer *composer, const struct grid_row *r
 
 static double head_height(const struct composer *composer)
 {
-	return large_cap(composer, TYPE_DAY) + 3.6;
+	return cap(composer, TYPE_DAY) + 3.6;
 }
 
 /* Ends at `right`; returns where the next one may end. */
@@ -425,7 +426,7 @@ struct exact_row {
 
 static double exact_time_height(struct composer *composer, const struct exact_row *row)
 {
-	double height = large_cap(composer, TYPE_TITLE);
+	double height = cap(composer, TYPE_TITLE);
 	if (row->band->day_note != NULL)
 		height += BETWEEN + composer_text_height(composer, row->band->day_note, body(composer, WEIGHT_BOLD),
 		                                         row->note_width);
@@ -515,7 +516,7 @@ static double waiting_words_height(struct composer *composer, const struct grid_
 static double waiting_height_of(struct composer *composer, const struct grid_waiting *waiting)
 {
 	return 2 * WAIT_PAD + waiting_words_height(composer, waiting) + GAP_4 + WAIT_BOX_HEIGHT + BETWEEN +
-	       large_cap(composer, TYPE_CAPTION) + GAP_4 + large_cap(composer, TYPE_BODY);
+	       cap(composer, TYPE_CAPTION) + GAP_4 + cap(composer, TYPE_BODY);
 }
 
 static double put_date_boxes(struct composer *composer, const char *caption, double x, double y)
@@ -551,7 +552,7 @@ static void put_waiting(struct composer *composer, const struct large_block *blo
 	                              boxes + (WAIT_BOX_HEIGHT - text_cap_height(style)) / 2, 0);
 	double end = put_date_boxes(composer, waiting->day_word, start.x + start.width + GAP_3, boxes);
 	put_date_boxes(composer, waiting->month_word, end, boxes);
-	double last = boxes + WAIT_BOX_HEIGHT + BETWEEN + large_cap(composer, TYPE_CAPTION) + GAP_4;
+	double last = boxes + WAIT_BOX_HEIGHT + BETWEEN + cap(composer, TYPE_CAPTION) + GAP_4;
 	if (waiting->dose_text != NULL) {
 		start = put_plain(composer, waiting->dose_text, body(composer, WEIGHT_BOLD), x, last, 0);
 	} else {

@@ -1,6 +1,7 @@
 #include "page/large_line.h"
 
 #include "page/letter.h"
+#include "page/styles.h"
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -85,8 +86,7 @@ static void place_window(struct composer *composer, const struct large_line *lin
 	double heading_height =
 		composer_text_height(composer, window_heading(composer, place->zoom), heading, place->text_width);
 	place->text_y = place->window_heading_y + heading_height + GAP_3;
-	double top =
-		fmax(place->text_y + large_cap(composer, TYPE_BODY) / 2 - LEADER_DROP, place->bracket_y + WINDOW_FAN);
+	double top = fmax(place->text_y + cap(composer, TYPE_BODY) / 2 - LEADER_DROP, place->bracket_y + WINDOW_FAN);
 	place->frame = (struct rect){x, top, LARGE_WINDOW_WIDTH, large_window_height(line->look.syringe, place->zoom)};
 	double text = composer_text_height(composer, line->text, body(composer), place->text_width);
 	place->height = fmax(top + place->frame.height, place->text_y + text);
@@ -206,7 +206,7 @@ struct ruler_block {
 
 static double ruler_height(const struct composer *composer)
 {
-	return RULER_HIGH + RULER_NUMERALS + large_cap(composer, TYPE_CAPTION);
+	return RULER_HIGH + RULER_NUMERALS + cap(composer, TYPE_CAPTION);
 }
 
 static double heading_height(struct composer *composer, const struct ruler_block *ruler)

@@ -7,6 +7,7 @@
 #include "page/letter.h"
 #include "page/medicine.h"
 #include "page/step_names.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -15,7 +16,7 @@ static struct text_style body(const struct composer *composer)
 	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
 }
 
-static struct text_style bold(const struct composer *composer)
+static struct text_style body_bold(const struct composer *composer)
 {
 	return large_style(composer, TYPE_BODY, WEIGHT_BOLD);
 }
@@ -72,7 +73,7 @@ static double tag_height(struct composer *composer, const struct tick_row *row)
 static double tick_row_height(struct composer *composer, const struct tick_row *row)
 {
 	double width = tick_width(composer, row);
-	double words = composer_text_height(composer, row->heading, bold(composer), width);
+	double words = composer_text_height(composer, row->heading, body_bold(composer), width);
 	double days = days_height(composer, row);
 	if (row->text != NULL)
 		words += TICK_BETWEEN + composer_text_height(composer, row->text, body(composer), width);
@@ -94,7 +95,7 @@ static void put_tick_words(struct composer *composer, const struct tick_row *row
 	begin_group(composer, ROLE_LIST_ITEM);
 	if (!row->plain && row->days.n == 0)
 		put_tick(composer, (struct point){composer->left, y}, TICK);
-	struct rect words = put_plain(composer, row->heading, bold(composer), x, y, width);
+	struct rect words = put_plain(composer, row->heading, body_bold(composer), x, y, width);
 	if (row->text != NULL)
 		words = put_plain(composer, row->text, body(composer), x, words.y + words.height + TICK_BETWEEN, width);
 	double below = words.y + words.height + tag_height(composer, row);
@@ -190,7 +191,7 @@ static double words_x(const struct composer *composer, const struct todays_place
 
 static double words_height(struct composer *composer, const struct todays_place *place)
 {
-	return composer_text_height(composer, place_words(place), bold(composer),
+	return composer_text_height(composer, place_words(place), body_bold(composer),
 	                            LIVE_WIDTH - words_x(composer, place));
 }
 
@@ -245,9 +246,9 @@ static void put_place_block(struct composer *composer, const struct large_block 
 	double beside = words_x(composer, place);
 	begin_artifact(composer);
 	put_letter(composer, place->letter,
-	           (struct point){composer->left, y + (large_cap(composer, TYPE_BODY) - letter_size(composer)) / 2});
+	           (struct point){composer->left, y + (cap(composer, TYPE_BODY) - letter_size(composer)) / 2});
 	end_group(composer);
-	put_heading(composer, ROLE_H2, place_words(place), bold(composer), composer->left + beside, y,
+	put_heading(composer, ROLE_H2, place_words(place), body_bold(composer), composer->left + beside, y,
 	            LIVE_WIDTH - beside);
 	y += words_height(composer, place);
 	for (size_t i = 0; place_has_body(place) && i < n; i++)
@@ -300,7 +301,7 @@ static void put_vial_note(struct composer *composer, const struct large_block *b
 
 static double square_line(const struct composer *composer)
 {
-	return TICK + GAP_2 + large_cap(composer, TYPE_BODY);
+	return TICK + GAP_2 + cap(composer, TYPE_BODY);
 }
 
 static void put_square(struct composer *composer, const struct vial_square *square, double middle, double y)
@@ -377,7 +378,7 @@ static struct sum_cell sum_cell(const struct mix_page *mix, size_t index)
 
 static double sum_cell_height(struct composer *composer, struct sum_cell cell)
 {
-	return composer_text_height(composer, cell.amount, bold(composer), SUM_WIDTH) + SUM_TEXT +
+	return composer_text_height(composer, cell.amount, body_bold(composer), SUM_WIDTH) + SUM_TEXT +
 	       composer_text_height(composer, cell.word, body(composer), SUM_WIDTH);
 }
 
@@ -406,7 +407,7 @@ static void put_sum(struct composer *composer, const struct large_block *block, 
 					 .area = {x - 2 * SUM_KNOT - 1, middle - SUM_KNOT, 2 * SUM_KNOT, 2 * SUM_KNOT},
 					 .knot = {{x - SUM_KNOT - 1, middle}, SUM_KNOT, i == 1 ? '+' : '=', 0, 0}});
 		end_group(composer);
-		struct rect amount = put_plain(composer, cell.amount, bold(composer), x + SUM_WORDS,
+		struct rect amount = put_plain(composer, cell.amount, body_bold(composer), x + SUM_WORDS,
 		                               middle - sum_cell_height(composer, cell) / 2, SUM_WIDTH);
 		put_plain(composer, cell.word, body(composer), x + SUM_WORDS, amount.y + amount.height + SUM_TEXT,
 		          SUM_WIDTH);
@@ -418,7 +419,7 @@ static bool sum_fits(struct composer *composer, const struct mix_page *mix)
 {
 	for (size_t i = 0; i < 3; i++) {
 		struct sum_cell cell = sum_cell(mix, i);
-		if (composer_widest_word(composer, cell.amount, bold(composer)) > SUM_WIDTH ||
+		if (composer_widest_word(composer, cell.amount, body_bold(composer)) > SUM_WIDTH ||
 		    composer_widest_word(composer, cell.word, body(composer)) > SUM_WIDTH)
 			return false;
 	}
@@ -512,7 +513,7 @@ static struct chain_block chain_block(struct composer *composer, const struct po
 static double chain_head_height(struct composer *composer, const struct chain_block *block)
 {
 	double width = LIVE_WIDTH - CHAIN_WORDS;
-	return fmax(CHAIN_PICTURE, composer_text_height(composer, block->vial->name, bold(composer), width) +
+	return fmax(CHAIN_PICTURE, composer_text_height(composer, block->vial->name, body_bold(composer), width) +
 	                                   TICK_BETWEEN +
 	                                   composer_text_height(composer, block->now, body(composer), width));
 }
@@ -534,7 +535,7 @@ static void put_chain_block(struct composer *composer, const struct large_block 
 	begin_artifact(composer);
 	put_picture(composer, PICTURE_POWDER_VIAL, composer->left, y, CHAIN_PICTURE);
 	end_group(composer);
-	struct rect name = put_heading(composer, ROLE_H3, block->vial->name, bold(composer), x, y, width);
+	struct rect name = put_heading(composer, ROLE_H3, block->vial->name, body_bold(composer), x, y, width);
 	put_paragraph(composer, block->now, body(composer), x, name.y + name.height + TICK_BETWEEN, width);
 	y += chain_head_height(composer, block);
 	begin_group(composer, ROLE_LIST);

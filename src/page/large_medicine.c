@@ -7,6 +7,7 @@
 #include "page/large_sheet.h"
 #include "page/large_step.h"
 #include "page/medicine.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -70,7 +71,7 @@ static void put_things(struct composer *composer, const struct large_block *bloc
 		put_picture(composer, thing->pictogram, x, middle - THING_PICTURE / 2, THING_PICTURE);
 		end_group(composer);
 		put_plain(composer, thing->count, lead(composer), x + THING_COUNT,
-		          middle - large_cap(composer, TYPE_LEAD) / 2, 0);
+		          middle - cap(composer, TYPE_LEAD) / 2, 0);
 		put_plain(composer, thing->word, body(composer), x + words_x, middle - height / 2, width);
 		end_group(composer);
 	}

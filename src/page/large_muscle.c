@@ -12,6 +12,7 @@
 
 #include "page/large_sheet.h"
 #include "page/large_step.h"
+#include "page/styles.h"
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -21,7 +22,7 @@ static struct text_style body(const struct composer *composer)
 	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
 }
 
-static struct text_style bold(const struct composer *composer)
+static struct text_style body_bold(const struct composer *composer)
 {
 	return large_style(composer, TYPE_BODY, WEIGHT_BOLD);
 }
@@ -113,7 +114,7 @@ struct log_row {
 
 static double log_row_height(const struct composer *composer, const struct log_row *row)
 {
-	return row->below ? LOG_DROP + large_cap(composer, TYPE_BODY) : LOG_TICK;
+	return row->below ? LOG_DROP + cap(composer, TYPE_BODY) : LOG_TICK;
 }
 
 static double word_width(struct composer *composer, const char *word)
@@ -127,7 +128,7 @@ static double put_to_write(struct composer *composer, const char *word, double x
 	struct rect text = put_plain(composer, word, body(composer), x, y, 0);
 	double from = text.x + text.width + GAP_2;
 	begin_artifact(composer);
-	put_line(composer, from, from + width, y + large_cap(composer, TYPE_BODY), LINE_MAIN);
+	put_line(composer, from, from + width, y + cap(composer, TYPE_BODY), LINE_MAIN);
 	end_group(composer);
 	return from + width;
 }
@@ -141,14 +142,14 @@ static double log_spare(struct composer *composer, const struct muscle_page *pag
 static void put_log_row(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct log_row *row = block->data;
-	double middle = y + (LOG_TICK - large_cap(composer, TYPE_BODY)) / 2;
+	double middle = y + (LOG_TICK - cap(composer, TYPE_BODY)) / 2;
 	double line = row->below ? y + LOG_DROP : middle;
 	double spare = log_spare(composer, row->page, row->x);
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
 	put_tick(composer, (struct point){composer->left, y}, LOG_TICK);
 	end_group(composer);
-	put_plain(composer, row->day, bold(composer), composer->left + LOG_WORDS, row->below ? y : middle, 0);
+	put_plain(composer, row->day, body_bold(composer), composer->left + LOG_WORDS, row->below ? y : middle, 0);
 	double end = put_to_write(composer, row->page->time_word, composer->left + row->x, line,
 	                          LOG_WHEN + LOG_SHARE * spare);
 	put_to_write(composer, row->page->who_word, end + GAP_3, line, LOG_WHO + (1 - LOG_SHARE) * spare);
@@ -167,8 +168,8 @@ static double log_line_x(struct composer *composer, const struct muscle_page *pa
 {
 	double widest = 0;
 	for (size_t i = 0; i < page->n_rows; i++)
-		widest = fmax(widest,
-		              composer_text_width(composer, log_day(composer->arena, &page->rows[i]), bold(composer)));
+		widest = fmax(widest, composer_text_width(composer, log_day(composer->arena, &page->rows[i]),
+		                                          body_bold(composer)));
 	double x = LOG_WORDS + widest + GAP_3;
 	return log_spare(composer, page, x) < 0 ? LOG_WORDS : x;
 }

@@ -7,6 +7,7 @@
 #include "page/large_pages.h"
 #include "page/large_step.h"
 #include "page/overview.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -25,7 +26,7 @@ static struct text_style body(const struct composer *composer, enum text_weight 
 
 static double phone_height(const struct composer *composer)
 {
-	return 2 * PHONE_PAD + large_cap(composer, TYPE_BODY) + 3.6 + large_cap(composer, TYPE_TITLE);
+	return 2 * PHONE_PAD + cap(composer, TYPE_BODY) + 3.6 + cap(composer, TYPE_TITLE);
 }
 
 /* Label and hours on one line, the number below them, a frame around. */
@@ -47,7 +48,7 @@ static void put_phone(struct composer *composer, const struct large_block *block
 	const struct text_block *line = composer_set_name(composer, label, body(composer, WEIGHT_REGULAR), width, 1);
 	put_block(composer, line, ALIGN_START, x, y + PHONE_PAD, COLOUR_INK);
 	put_block(composer, composer_set_name(composer, card->number, number, width, 1), ALIGN_START, x,
-	          y + PHONE_PAD + large_cap(composer, TYPE_BODY) + 3.6, COLOUR_INK);
+	          y + PHONE_PAD + cap(composer, TYPE_BODY) + 3.6, COLOUR_INK);
 	end_group(composer);
 }
 

@@ -3,6 +3,7 @@
 #include "page/actions.h"
 #include "page/caution.h"
 #include "page/medicine.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -125,7 +126,7 @@ static const char *number_text(struct composer *composer, const struct step *ste
 /* The title wraps beside the number, its first line on the number's baseline. */
 static double title_drop(const struct composer *composer)
 {
-	return text_cap_height(number_style(composer)) - large_cap(composer, TYPE_SECTION);
+	return text_cap_height(number_style(composer)) - cap(composer, TYPE_SECTION);
 }
 
 static double title_x(struct composer *composer, const struct step *step)

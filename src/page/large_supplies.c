@@ -2,6 +2,7 @@
  * large_supplies.c - what is needed, in hand and to get, in large print; and lines to write on.
  */
 #include "page/large_pages.h"
+#include "page/styles.h"
 
 #include <math.h>
 
@@ -128,7 +129,7 @@ static void put_key(struct composer *composer, const struct large_block *block, 
 void large_supplies(struct composer *composer, const struct supplies_sheet *sheet)
 {
 	struct large_blocks blocks = large_blocks_of(composer);
-	large_add(&blocks, large_cap(composer, TYPE_BODY), 0, put_key, sheet)->keep = true;
+	large_add(&blocks, cap(composer, TYPE_BODY), 0, put_key, sheet)->keep = true;
 	large_add_item(&blocks, PICTURE_BAG, sheet->first_line, sheet->second_line);
 	if (sheet->first_line == NULL)
 		blocks.n = 1;

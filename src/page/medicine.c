@@ -4,7 +4,6 @@
 #include "page/medicine.h"
 
 #include "page/large.h"
-
 #include "page/sections.h"
 #include "page/syringe_geometry.h"
 

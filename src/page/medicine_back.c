@@ -10,7 +10,7 @@
 #include "page/large_pages.h"
 #include "page/letter.h"
 #include "page/notes.h"
-
+#include "page/styles.h"
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -18,11 +18,6 @@
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
 	return medicine_style(composer, TYPE_BODY, weight);
-}
-
-static double cap(const struct composer *composer, enum type_role role)
-{
-	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
 }
 
 /* ---- what the line is ---- */

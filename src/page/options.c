@@ -9,6 +9,7 @@
 #include "page/line_figure.h"
 #include "page/pen_figure.h"
 #include "page/sections.h"
+#include "page/styles.h"
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -21,21 +22,6 @@
 #define ROW_LEAST 30.0
 #define LINE_ABOVE 3.2 /* lowest ink of the syringe to the words */
 #define HEAD_BELOW 3.0
-
-static struct text_style bold(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_BOLD);
-}
-
-static struct text_style regular(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_REGULAR);
-}
-
-static double cap(const struct composer *composer, enum type_role role)
-{
-	return text_cap_height(bold(composer, role));
-}
 
 static double tag_size(const struct composer *composer)
 {

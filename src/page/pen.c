@@ -8,17 +8,13 @@
 #include "page/parts.h"
 #include "page/pen_figure.h"
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
 
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
 	return medicine_style(composer, TYPE_BODY, weight);
-}
-
-static double cap(const struct composer *composer, enum type_role role)
-{
-	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
 }
 
 /* ---- the pens of the course: a table ---- */

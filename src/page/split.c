@@ -10,6 +10,7 @@
 #include "page/letter.h"
 #include "page/medicine.h"
 #include "page/sections.h"
+#include "page/styles.h"
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -23,11 +24,6 @@ static struct text_style body(const struct composer *composer, enum text_weight 
 static struct text_style section_style(const struct composer *composer)
 {
 	return composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
-}
-
-static double cap(const struct composer *composer, enum type_role role)
-{
-	return text_cap_height(composer_style(composer, role, WEIGHT_BOLD));
 }
 
 static double heading_height(const struct composer *composer)

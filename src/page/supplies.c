@@ -3,6 +3,7 @@
  */
 #include "page/large_pages.h"
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
 #include <string.h>
@@ -36,16 +37,6 @@
 #define FOOT_PAD 4.0
 #define FOOT_TEXT 20.0
 #define FOOT_BETWEEN 2.7
-
-static struct text_style bold(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_BOLD);
-}
-
-static struct text_style regular(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_REGULAR);
-}
 
 static const char *digits(struct composer *composer, int64_t number)
 {

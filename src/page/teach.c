@@ -2,6 +2,7 @@
  * teach.c - the staff's teach-back page: what to say, when it is right, three boxes, and who was there.
  */
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
 #include <string.h>
@@ -22,16 +23,6 @@
 #define SIGN_SIDE 4.0
 #define SIGN_DATE 32.0
 #define SIGN_LINE 7.4 /* from the frame's foot */
-
-static struct text_style bold(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_BOLD);
-}
-
-static struct text_style regular(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_REGULAR);
-}
 
 /* ---- columns ---- */
 

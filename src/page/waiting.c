@@ -10,23 +10,9 @@
  */
 #include "page/large.h"
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
-
-static struct text_style bold(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_BOLD);
-}
-
-static struct text_style regular(const struct composer *composer, enum type_role role)
-{
-	return composer_style(composer, role, WEIGHT_REGULAR);
-}
-
-static double cap(const struct composer *composer, enum type_role role)
-{
-	return text_cap_height(bold(composer, role));
-}
 
 /* ---- do not start yet ---- */
 
