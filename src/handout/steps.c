@@ -535,6 +535,7 @@ enum step_value {
 	VALUE_SPOT,
 	VALUE_GOES_IN,
 	VALUE_REST,
+	VALUE_START,
 	VALUE_BOX,
 	VALUE_OTHER_NUMBER,
 	VALUE_PENS,
@@ -570,6 +571,7 @@ static const char *const step_values[STEP_VALUES] = {
 	[VALUE_SPOT] = "spot",
 	[VALUE_GOES_IN] = "goes_in",
 	[VALUE_REST] = "rest",
+	[VALUE_START] = "start",
 	[VALUE_BOX] = "box",
 	[VALUE_OTHER_NUMBER] = "other_number",
 	[VALUE_PENS] = "pens",
@@ -590,10 +592,21 @@ bool step_value_known(const char *name)
 	return false;
 }
 
+/* Where the ring stands before a part is given, as the syringe numbers it; "" where it does not matter. */
+static const char *start_number(struct build *build, const struct draw *draw)
+{
+	struct rational number;
+	if (draw->measure != MEASURE_SYRINGE || draw->mark.line != LINE_STOP || draw->mark.all ||
+	    !syringe_scale_number(draw->mark.syringe, draw->held, &number))
+		return "";
+	return say_number(build->speaker, number);
+}
+
 /* What is only prepared: liquid for a powder, a pen's test. */
 static bool speaks_of_white_tag(const char *id)
 {
-	static const char *const ids[] = {"draw_liquid", "pen_test_first", "pen_test_each", "each_test"};
+	static const char *const ids[] = {"draw_liquid", "draw_ampoule", "pen_test_first", "pen_test_each",
+	                                  "each_test"};
 	for (size_t i = 0; i < sizeof ids / sizeof *ids; i++)
 		if (strcmp(ids[i], id) == 0)
 			return true;
@@ -689,6 +702,7 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		[VALUE_SPOT] = spot_words(build, variant->item->medicine),
 		[VALUE_GOES_IN] = draw->measure == MEASURE_SYRINGE ? part_goes_in(build, draw) : "",
 		[VALUE_REST] = draw->measure == MEASURE_SYRINGE ? part_rest(build, draw) : "",
+		[VALUE_START] = start_number(build, draw),
 		[VALUE_BOX] = on_box(build, variant),
 		[VALUE_OTHER_NUMBER] = not_on_box(build, variant, amount),
 		[VALUE_PENS] = say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),

@@ -122,14 +122,18 @@ static void fill_amounts(struct build *build, const struct item_run *run, struct
 	}
 }
 
-static const char *read_words(struct build *build, const struct waiting_sheet *sheet)
+/* "Placebix: day 1 is ...": the plan has a day 1 of its own. */
+static const char *read_words(struct build *build, const struct item_run *run, const struct waiting_sheet *sheet)
 {
-	if (sheet->choose || sheet->n_amounts != 1)
-		return say0(build->speaker, "waiting.read_amount");
-	if (sheet->amounts[0].mark.number == NULL)
-		return say1(build->speaker, "waiting.read", "amount", sheet->amounts[0].amount);
-	return say2(build->speaker, "waiting.read_mark", "amount", sheet->amounts[0].amount, "mark",
-	            mark_words_plain(build->arena, sheet->amounts[0].mark));
+	bool one = !sheet->choose && sheet->n_amounts == 1;
+	bool marked = one && sheet->amounts[0].mark.number != NULL;
+	struct value values[] = {
+		{"name", run->item->medicine->name},
+		{"amount", one ? sheet->amounts[0].amount : ""},
+		{"mark", marked ? mark_words_plain(build->arena, sheet->amounts[0].mark) : ""},
+	};
+	const char *key = marked ? "waiting.read_mark" : one ? "waiting.read" : "waiting.read_amount";
+	return say(build->speaker, key, values, sizeof values / sizeof *values);
 }
 
 static void fill_write_in(struct build *build, const struct item_run *run, struct waiting_sheet *sheet)
@@ -153,7 +157,7 @@ static void fill_write_in(struct build *build, const struct item_run *run, struc
 	sheet->who_label = say0(speaker, waits_for_call(run) ? "waiting.who" : "waiting.who_event");
 	sheet->at_word = say0(speaker, "waiting.at");
 	sheet->read_label = say0(speaker, "waiting.read_label");
-	sheet->read_text = read_words(build, sheet);
+	sheet->read_text = read_words(build, run, sheet);
 }
 
 /* ---- the look-up ---- */

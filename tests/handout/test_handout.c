@@ -521,8 +521,8 @@ static void a_box_of_pens_or_pieces_has_no_dose(void **state)
 	(void)state;
 	struct sample_packet sample = open_plan("tilda");
 	const struct medicine_sheet *pen = section_of(sample.handout, SECTION_PEN)->pen->sheet;
-	assert_non_null(strstr(pen->first[0].text,
-	                       "\001Placebix, 900" NBSP "units in 1.5" NBSP "mL\002, none of your doses.\n"));
+	assert_non_null(
+		strstr(pen->first[0].text, "\001Placebix, 900" NBSP "units in 1.5" NBSP "mL\002, not your doses.\n"));
 	sample_packet_free(&sample);
 	sample = open_plan("mara");
 	const struct counted_sheet *counted = section_of(sample.handout, SECTION_COUNTED)->counted;
@@ -953,7 +953,7 @@ static void what_waits_for_a_call_has_no_date_anywhere(void **state)
 	assert_int_equal(grid->n_waiting, 1);
 	assert_string_equal(grid->waiting[0].heading, "\001Examplin: only when the clinic calls.\002");
 	assert_string_equal(grid->waiting[0].text,
-	                    "We call you when the scan shows the right size. Until then: nothing.");
+	                    "We call you when the scan shows the right size. Until then: do not start.");
 	assert_string_equal(grid->waiting[0].dose_text, "250" NBSP "mcg");
 	no_date(grid->waiting[0].heading);
 	no_date(grid->waiting[0].text);
