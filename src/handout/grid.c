@@ -119,6 +119,16 @@ static const struct draw *measured_draw(const struct item_run *run)
 	return NULL;
 }
 
+/* The sheet of that draw is its dose's: only of a told one is there nothing but the draw. */
+static const struct variant *measured_variant(const struct build *build, const struct item_run *run,
+                                              const struct draw *draw)
+{
+	for (size_t i = 0; i < run->n_doses; i++)
+		if (run->doses[i].n_draws > 0)
+			return variant_of(build, &run->doses[i], 0);
+	return variant_of_draw(build, run->item, draw);
+}
+
 /* Some amounts of the column are known and others are set by a call: the sheets of the known ones, then the others. */
 static void name_known_and_called(struct build *build, const struct item_run *run, section_ref options,
                                   struct grid_column *column)
@@ -160,7 +170,7 @@ static struct grid_column column_of(struct build *build, const struct draft_colu
 	                             .has_halves = column_has(draft, is_half),
 	                             .waits = column_has(draft, is_by_call)};
 	if (draw != NULL) {
-		const struct variant *variant = variant_of_draw(build, item, draw);
+		const struct variant *variant = measured_variant(build, draft->run, draw);
 		column.pictogram = picture_of_product(draw->product);
 		column.device = device_words(build, draw, item);
 		column.section = variant == NULL       ? -1
@@ -233,6 +243,13 @@ static section_ref how_of_half(const struct build *build, const struct dose *dos
 	return variant == NULL ? -1 : variant->split_section;
 }
 
+/* Where the new amount is shown: the day begins there. */
+static section_ref sheet_of_new(const struct build *build, const struct dose *dose)
+{
+	const struct variant *variant = dose->n_draws == 0 ? NULL : variant_of(build, dose, 0);
+	return variant == NULL ? -1 : variant->section;
+}
+
 static const struct dose *partner_of(const struct item_run *run, const struct dose *dose)
 {
 	for (size_t i = 0; i < run->n_doses; i++)
@@ -288,6 +305,7 @@ static struct grid_cell off_cell(struct build *build, const struct draft_column 
 		.amount = say_amount(build->speaker, (struct quantity){off, UNIT_PATCH}),
 		.below = say0(build->speaker, "how.take_off"),
 		.how = -1,
+		.shown_by = -1,
 		.slot = picture_of_time(column->time, column->slot),
 		.done = build->plan->as_of.given && date_compare(date, build->plan->as_of.date) < 0,
 	};
@@ -328,6 +346,7 @@ static struct grid_cell cell_of(struct build *build, const struct draft_column *
 	                         .how = how_of_half(build, dose),
 	                         .slot = picture_of_time(dose->time, dose->slot),
 	                         .new_amount = dose->new_amount || differs_from_before(build, dose),
+	                         .shown_by = sheet_of_new(build, dose),
 	                         .done = dose->done,
 	                         .unless_sooner = dose->unless_sooner};
 	if (dose->has_time && clock_compare(dose->time, column->time) != 0)

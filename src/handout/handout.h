@@ -204,6 +204,7 @@ struct grid_cell {
 	const char *own_time;          /* "at 07:00", where it differs from the column's */
 	enum pictogram slot;           /* the slot's sign */
 	bool new_amount;
+	section_ref shown_by; /* the amount's sheet, which is named where it is new; -1: none */
 	bool done;
 	bool joins_next; /* shares its container with the same column's next dose, `join_rows` rows below */
 	int join_rows;

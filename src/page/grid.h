@@ -179,6 +179,9 @@ const struct sheet_frame *grid_frame_at(const struct grid_sheet *sheet, size_t r
 
 /* ---- grid_cell.c ---- */
 
+/* "New dose: page 37." */
+const char *grid_new_dose_words(struct composer *composer, const struct grid_cell *cell);
+
 /* "unless we call sooner: page 26" */
 const char *grid_unless_words(struct composer *composer, const struct grid_column *column);
 

@@ -275,9 +275,16 @@ void grid_put_frames(const struct grid_sheet *sheet)
 
 /* ---- one dose ---- */
 
-static void put_corner(struct composer *composer, struct rect area)
+const char *grid_new_dose_words(struct composer *composer, const struct grid_cell *cell)
 {
-	begin_chart(composer, say0(composer->speaker, "grid.new_dose"));
+	return cell->shown_by < 0 ? say0(composer->speaker, "grid.new_dose")
+	                          : say1(composer->speaker, "grid.new_dose_page", "page",
+	                                 composer_page_ref(composer, cell->shown_by));
+}
+
+static void put_corner(struct composer *composer, struct rect area, const struct grid_cell *cell)
+{
+	begin_chart(composer, grid_new_dose_words(composer, cell));
 	begin_inside(composer);
 	put_mark(composer, (struct placed_mark){.kind = MARK_CORNER,
 	                                        .area = {area.x, area.y, CORNER_LEG, CORNER_LEG},
@@ -323,11 +330,11 @@ static double put_unless(const struct grid_sheet *sheet, size_t column, struct r
 }
 
 /* In the middle of the tag's body. */
-static void put_beside(struct composer *composer, const char *words, struct rect tag)
+static struct rect put_beside(struct composer *composer, const char *words, struct rect tag)
 {
 	struct text_style style = small_style(composer, WEIGHT_BOLD);
-	put_plain(composer, words, style, tag.x + tag.width + BESIDE_GAP,
-	          tag.y + (tag.height - TAG_POINT - text_cap_height(style)) / 2, 0);
+	return put_plain(composer, words, style, tag.x + tag.width + BESIDE_GAP,
+	                 tag.y + (tag.height - TAG_POINT - text_cap_height(style)) / 2, 0);
 }
 
 /* On the amount's line, where the sign leaves room for it. */
@@ -364,6 +371,17 @@ static bool says_how(struct composer *composer, const struct grid_cell *cell, do
 	       top >= VIAL_SIZE / 2;
 }
 
+/* Beside the tag, where a half would stand: which of the column's pages shows it. */
+static void put_new_page(struct composer *composer, const struct grid_cell *cell, double left, double right,
+                         double bottom)
+{
+	struct text_style style = small_style(composer, WEIGHT_REGULAR);
+	if (!cell->new_amount || cell->shown_by < 0 ||
+	    composer_text_width(composer, composer_page_ref(composer, cell->shown_by), style) > right - left)
+		return;
+	put_page_ref(composer, cell->shown_by, style, ALIGN_END, right, bottom - HALF_BOTTOM - text_cap_height(style));
+}
+
 /* Amount, what is under it, half and tick, between `top` and `bottom`. */
 static void put_dose(const struct grid_sheet *sheet, struct rect area, const struct grid_cell *cell, double top,
                      double bottom)
@@ -383,15 +401,16 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 	struct rect amount = put_plain(composer, cell->amount, bold, amount_x, amount_y, 0);
 	double end = amount.x + amount.width;
 	struct point goes_in = {end + GOES_IN_GAP, amount_y + text_cap_height(bold)};
+	struct rect under = {0};
 	bool below = true; /* the words beside the tag stand below the amount's line */
 	if (cell->mark.number != NULL) {
 		struct rect tag = put_grid_tag(composer, cell->mark, mark_size(composer),
 		                               (struct point){area.x + TAG_X, under_y});
-		put_beside(composer, cell->beside, tag);
+		under = put_beside(composer, cell->beside, tag);
 		end = fmax(end, tag.x + tag.width);
 	} else {
 		double y = under_y + (flat.height - text_cap_height(small)) / 2 - 0.5;
-		put_plain(composer, cell->below, small, area.x + AMOUNT_X, y, 0);
+		under = put_plain(composer, cell->below, small, area.x + AMOUNT_X, y, 0);
 	}
 	if (cell->half != NULL) {
 		bool first = cell->joins_next;
@@ -408,6 +427,8 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 		if (how)
 			put_page_ref(composer, cell->how, small, ALIGN_END, half_right,
 			             bottom - HALF_PAGE_BOTTOM - text_cap_height(small));
+	} else {
+		put_new_page(composer, cell, fmax(end, under.x + under.width) + 1.0, half_right, bottom);
 	}
 	if (below)
 		put_goes_in(composer, area, cell, goes_in);
@@ -491,7 +512,7 @@ static void put_dose_cell(const struct grid_sheet *sheet, size_t row, size_t col
 		end_group(composer);
 	}
 	if (cell->new_amount)
-		put_corner(composer, area);
+		put_corner(composer, area, cell);
 	if (cell->own_time != NULL)
 		top += put_own_time(composer, area, cell);
 	if (says_unless(sheet, row, column))

@@ -626,7 +626,7 @@ static void fill_lines(struct composer *composer, struct dose_row *row)
 		row->lines[n++] = cell->goes_in;
 	if (cell->new_amount)
 		row->lines[n++] = arena_printf(composer->arena, TEXT_BOLD_ON "%s" TEXT_BOLD_OFF,
-		                               say0(composer->speaker, "grid.new_dose"));
+		                               grid_new_dose_words(composer, cell));
 	if (row->says_word != NULL)
 		row->lines[n++] = row->says_word;
 	if (row->says_unless)

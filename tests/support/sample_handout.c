@@ -565,13 +565,15 @@ static struct grid_cell cell_of(struct arena *arena, const struct script *script
 	                         .mark = line->mark,
 	                         .below = line->below,
 	                         .how = -1,
+	                         .shown_by = -1,
 	                         .slot = sign_of(line->time),
 	                         .done = day < script->done_before};
 	dose->time = line->time;
 	if (!on_day(line, day))
 		return (struct grid_cell){.state = CELL_EMPTY};
 	if (line->wait_from > 0 && day >= line->wait_from)
-		return (struct grid_cell){.state = CELL_WRITE_IN, .dose = dose, .how = -1, .unit = "units"};
+		return (struct grid_cell){
+			.state = CELL_WRITE_IN, .dose = dose, .how = -1, .shown_by = -1, .unit = "units"};
 	if (day <= line->halves_to) {
 		bool first = (day - line->first) % 2 == 0;
 		cell.amount = line->half_amount;
