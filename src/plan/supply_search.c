@@ -8,20 +8,14 @@
  *     state: what is open, how much is in it, until when; how many of each lot are used; the product last taken from
  *
  * A first run keeps only the most promising states of a layer. Where it never had to drop one, it was complete.
- * Otherwise its plan is one that is possible, and bounds a second, complete run: what cannot become better is left out.
- *
- * The bounds, on what a plan that goes on from a state still costs:
- *
- *     to get    all that is needed, and lost with a draw a dose, and not in hand; up to the next sum of sizes. What
- *               expires serves no more than is needed until then
- *     waste     what is opened is a multiple of the sizes' greatest common divisor, so what is left over is known up to
- *               that; and the losses
- *     changes   as many other products as it takes to serve what the last one cannot
+ * Otherwise its plan is one that is possible, and bounds a second, complete run: what cannot become better, by
+ * supply_bounds.h, is left out.
  *
  * A lot that has expired before the next dose counts as used: states that differ in nothing else are one.
  */
 #include "plan/supply_search.h"
 
+#include "plan/supply_bounds.h"
 #include "plan/supply_moves.h"
 
 #include <assert.h>
@@ -47,37 +41,18 @@ struct code {
 	int16_t lot;
 };
 
-/* One lot of those of all sizes. */
-struct in_time {
-	size_t lot; /* counting the lots of all sizes */
-	int size;
-	int64_t count;
-	int64_t expires;
-};
-
 struct search {
 	struct supply_moves moves; /* first: `found` gets back from it to the search */
 	const struct search_problem *problem;
+	const struct supply_bounds *bounds;
 	size_t n_lots;
-	bool *sure;
-	size_t *first_lot;
 	uint16_t *used;
-	uint16_t *used_then;     /* the same, without what does not matter any more */
-	int64_t *still;          /* needed by doses i and on, at least */
-	int64_t *losses;         /* lost by doses i and on, at least */
-	int64_t *sooner;         /* the first calendar day of doses i and on */
-	struct in_time *by_day;  /* every lot, what expires sooner first */
-	int64_t *needed_in_time; /* by doses i and on until each of these lots expires, at most: one row a dose */
-	int64_t *of_product;     /* for reckoning: what is in hand of each product, and of use */
-	bool *product_to_get;
-	size_t n_products;
-	int64_t divisor_to_get;
-	int64_t divisor_of_all;
+	uint16_t *used_then; /* the same, without what does not matter any more */
 	size_t promising;
 	size_t most_states; /* of the run that is on */
 	bool too_many;
-	bool bounded;
 	struct search_cost bound;
+	const struct search_cost *possible; /* the bound: what a plan that is known costs; NULL: none is known */
 
 	struct node *nodes;
 	size_t n_nodes, room_for_nodes;
@@ -190,114 +165,6 @@ static bool opens_better(struct search *search, const struct code *own, size_t n
 	codes_to(search, search->parent, own, n_own, total, search->left_codes);
 	codes_to(search, than->parent, search->codes + than->codes, than->n_codes, total, search->right_codes);
 	return compare_codes(search, total) < 0;
-}
-
-/* ---- bounds ---- */
-
-static int64_t divisor(int64_t a, int64_t b)
-{
-	while (b != 0) {
-		int64_t rest = a % b;
-		a = b;
-		b = rest;
-	}
-	return a;
-}
-
-static int64_t up_to_multiple(int64_t amount, int64_t of)
-{
-	if (amount <= 0 || of == 0)
-		return amount > 0 ? amount : 0;
-	return (amount + of - 1) / of * of;
-}
-
-static int64_t smaller(int64_t a, int64_t b)
-{
-	return a < b ? a : b;
-}
-
-static int64_t larger(int64_t a, int64_t b)
-{
-	return a > b ? a : b;
-}
-
-static int64_t all_in_hand(const struct search *search, const uint16_t *used)
-{
-	int64_t sum = 0;
-	for (size_t i = 0; i < search->n_lots; i++)
-		sum += (search->by_day[i].count - used[search->by_day[i].lot]) *
-		       search->problem->sizes[search->by_day[i].size].content;
-	return sum;
-}
-
-/*
- * How much of what is in hand can serve doses `next` and on, at most: what expires sooner serves no more than is needed
- * until then. For each product alone into of_product, and of all together.
- */
-static int64_t in_hand(const struct search *search, size_t next, const uint16_t *used)
-{
-	const int64_t *needed = search->needed_in_time + next * search->n_lots;
-	int64_t all = 0;
-	memset(search->of_product, 0, search->n_products * sizeof *search->of_product);
-	for (size_t i = 0; i < search->n_lots; i++) {
-		const struct in_time *lot = &search->by_day[i];
-		const struct search_size *size = &search->problem->sizes[lot->size];
-		int64_t content = (lot->count - used[lot->lot]) * size->content;
-		int64_t *own = &search->of_product[size->product];
-		*own = smaller(*own + content, needed[i]);
-		all = smaller(all + content, needed[i]);
-	}
-	return all;
-}
-
-/*
- * How often the product must change at least: as many others as it takes, the most fruitful first, to serve what the
- * last one cannot. What may still be got is known from a plan that is possible. Consumes of_product.
- */
-static int64_t least_changes(const struct search *search, size_t next, const struct supply_state *state, int64_t get)
-{
-	int64_t still = search->still[next] - (state->open >= 0 ? state->rest : 0);
-	int64_t may_get = search->bound.get - get;
-	int64_t changes = 0;
-	if (!search->bounded || state->product < 0)
-		return 0;
-	for (size_t i = 0; i < search->n_products; i++)
-		if (search->product_to_get[i] && may_get > 0)
-			search->of_product[i] += may_get;
-	for (size_t product = (size_t)state->product;; changes++) {
-		still -= search->of_product[product];
-		search->of_product[product] = 0;
-		if (still <= 0)
-			return changes;
-		for (size_t i = 0; i < search->n_products; i++)
-			if (search->of_product[i] > search->of_product[product])
-				product = i;
-		if (search->of_product[product] == 0)
-			return changes;
-	}
-}
-
-/* No plan that goes on from here, before dose `next`, costs less. */
-static struct search_cost least_cost(const struct search *search, size_t next, const struct supply_state *state,
-                                     struct search_cost cost, const uint16_t *used)
-{
-	int64_t still = search->still[next];
-	int64_t losses = search->losses[next];
-	int64_t rest = state->open >= 0 ? state->rest : 0;
-	if (next == search->problem->n_doses)
-		return cost;
-	int64_t get = still - rest - in_hand(search, next, used);
-	if (losses > 0)
-		get = larger(get, still + losses - rest - all_in_hand(search, used));
-	cost.changes += least_changes(search, next, state, cost.get);
-	cost.get += up_to_multiple(get, search->divisor_to_get);
-	cost.injections += (int64_t)(search->problem->n_doses - next);
-	if (search->moves.alike && !search->problem->open_end && search->divisor_of_all > 0) {
-		int64_t over = (rest - still - losses) % search->divisor_of_all;
-		cost.wasted += over < 0 ? over + search->divisor_of_all : over;
-	}
-	cost.wasted += losses;
-	return cost;
 }
 
 /* ---- states already reached ---- */
@@ -417,20 +284,8 @@ static void count_what_is_left(const struct search *search, struct supply_move *
 	if (move->state.open >= 0)
 		move->cost.wasted += move->state.rest;
 	for (size_t i = 0; i < search->problem->n_sizes; i++)
-		if (search->problem->sizes[i].part_used && search->used[search->first_lot[i]] == 0)
+		if (search->problem->sizes[i].part_used && search->used[search->bounds->first_lot[i]] == 0)
 			move->cost.wasted += search->problem->sizes[i].content;
-}
-
-/*
- * How many of each lot are used, before dose `next`: of what has expired it does not matter any more, but for a part-used
- * one, which is waste where it was never taken up.
- */
-static void forget_expired(struct search *search, size_t next)
-{
-	memcpy(search->used_then, search->used, search->n_lots * sizeof *search->used);
-	for (size_t i = 0; i < search->n_lots && search->by_day[i].expires < search->sooner[next]; i++)
-		if (!search->problem->sizes[search->by_day[i].size].part_used)
-			search->used_then[search->by_day[i].lot] = (uint16_t)search->by_day[i].count;
 }
 
 static void keep_better(struct search *search, const struct supply_move *found)
@@ -439,9 +294,10 @@ static void keep_better(struct search *search, const struct supply_move *found)
 	size_t next = search->moves.dose + 1;
 	if (next == search->problem->n_doses)
 		count_what_is_left(search, &move);
-	forget_expired(search, next);
-	struct search_cost least = least_cost(search, next, &move.state, move.cost, search->used_then);
-	if (search->bounded && search_cost_compare(&least, &search->bound) > 0)
+	supply_forget_expired(search->bounds, next, search->used, search->used_then);
+	struct search_cost least =
+		supply_least_cost(search->bounds, next, &move.state, move.cost, search->used_then, search->possible);
+	if (search->possible && search_cost_compare(&least, search->possible) > 0)
 		return;
 	struct code codes[SUPPLY_MOST_TAKES];
 	size_t n_codes = codes_of_takes(search, codes);
@@ -471,7 +327,7 @@ static void tell(struct search *search, const struct supply_move *found)
 	struct code codes[SUPPLY_MOST_TAKES];
 	if (search->moves.dose + 1 == search->problem->n_doses)
 		count_what_is_left(search, &move);
-	forget_expired(search, search->moves.dose + 1);
+	supply_forget_expired(search->bounds, search->moves.dose + 1, search->used, search->used_then);
 	if (search->n_told > 0 || !same_state(&move.state, &wanted->state) ||
 	    search_cost_compare(&move.cost, &wanted->cost) != 0 ||
 	    !same_used(search, search->used_then, search->wanted_used) ||
@@ -524,9 +380,9 @@ static bool keep_promising(struct search *search, size_t next, size_t first)
 	struct promise *promises = zeroed(n, sizeof *promises);
 	for (size_t i = 0; i < n; i++) {
 		const struct node *node = &search->nodes[first + i];
-		promises[i] =
-			(struct promise){least_cost(search, next, &node->state, node->cost, used_of(search, first + i)),
-		                         (uint32_t)(first + i)};
+		promises[i] = (struct promise){supply_least_cost(search->bounds, next, &node->state, node->cost,
+		                                                 used_of(search, first + i), search->possible),
+		                               (uint32_t)(first + i)};
 	}
 	qsort(promises, n, sizeof *promises, compare_promises);
 	for (size_t i = search->promising; i < n; i++)
@@ -558,10 +414,10 @@ static void start(struct search *search)
 			move.state.time = SEARCH_DATED;
 			move.state.until = size->part_used_until;
 		}
-		search->used[search->first_lot[problem->open]] = 1;
+		search->used[search->bounds->first_lot[problem->open]] = 1;
 	}
 	search->parent = NO_NODE;
-	forget_expired(search, 0);
+	supply_forget_expired(search->bounds, 0, search->used, search->used_then);
 	size_t node = add_node(search);
 	fill_node(search, &search->nodes[node], &move, NULL, 0);
 }
@@ -669,189 +525,30 @@ static void tell_plan(struct arena *arena, struct search *search, uint32_t end, 
 	result->left = last->state.open >= 0 ? last->state.rest : 0;
 }
 
-/* ---- what is known of the whole ---- */
-
-static bool needs_are_alike(const struct search_problem *problem, const struct search_dose *dose)
-{
-	int64_t need = 0;
-	for (size_t i = 0; i < problem->n_sizes; i++) {
-		if (dose->need[i] > 0 && need > 0 && dose->need[i] != need)
-			return false;
-		need = dose->need[i] > 0 ? dose->need[i] : need;
-	}
-	return true;
-}
-
-static int64_t least_need(const struct search_problem *problem, const struct search_dose *dose)
-{
-	int64_t least = 0;
-	for (size_t i = 0; i < problem->n_sizes; i++)
-		if (dose->need[i] > 0 && (least == 0 || dose->need[i] < least))
-			least = dose->need[i];
-	return least;
-}
-
-static int64_t most_need(const struct search_problem *problem, const struct search_dose *dose)
-{
-	int64_t most = 0;
-	for (size_t i = 0; i < problem->n_sizes; i++)
-		most = larger(most, dose->need[i]);
-	return most;
-}
-
-/* Each dose takes one draw at least, which need not be the first from its container. */
-static int64_t least_loss(const struct search_problem *problem, const struct search_dose *dose)
-{
-	int64_t least = INT64_MAX;
-	for (size_t i = 0; i < problem->n_sizes; i++)
-		if (dose->need[i] > 0)
-			least = smaller(least,
-			                problem->sizes[i].kind == SEARCH_MANY ? problem->sizes[i].loss_again : 0);
-	return dose->n_done > 0 || least == INT64_MAX ? 0 : least;
-}
-
-static void look_at_doses(struct search *search)
+static void prepare(struct arena *arena, struct search *search)
 {
 	const struct search_problem *problem = search->problem;
-	search->sooner[problem->n_doses] = SEARCH_NEVER;
-	for (size_t i = problem->n_doses; i-- > 0;) {
-		const struct search_dose *dose = &problem->doses[i];
-		search->still[i] = search->still[i + 1] + least_need(problem, dose);
-		search->losses[i] = search->losses[i + 1] + least_loss(problem, dose);
-		search->sooner[i] = smaller(search->sooner[i + 1], dose->n_done > 0 ? INT64_MIN : dose->calendar);
-		search->moves.alike = search->moves.alike && needs_are_alike(problem, dose);
-		if (dose->calendar > search->moves.horizon)
-			search->moves.horizon = dose->calendar;
-		for (size_t j = 0; j < problem->n_sizes; j++)
-			if (dose->need[j] > 0 && !dose->get[j])
-				search->sure[j] = false;
-	}
-}
-
-static bool ever_to_get(const struct search_problem *problem, size_t size)
-{
-	for (size_t i = 0; i < problem->n_doses; i++)
-		if (problem->doses[i].get[size])
-			return true;
-	return false;
-}
-
-static void look_at_sizes(struct search *search)
-{
-	const struct search_problem *problem = search->problem;
-	size_t spanning = 0;
-	for (size_t i = 0; i < problem->n_sizes; i++) {
-		const struct search_size *size = &problem->sizes[i];
-		assert(size->content > 0 && size->together >= 1 && size->step >= 1);
-		spanning += size->span;
-		search->sure[i] = true;
-		search->first_lot[i] = search->n_lots;
-		search->n_lots += size->n_lots;
-		search->divisor_of_all = divisor(search->divisor_of_all, size->content);
-		if (ever_to_get(problem, i))
-			search->divisor_to_get = divisor(search->divisor_to_get, size->content);
-	}
-	search->moves.mixes = spanning > 1;
-}
-
-static int compare_in_time(const void *left, const void *right)
-{
-	const struct in_time *a = left;
-	const struct in_time *b = right;
-	int difference = compare(a->expires, b->expires);
-	return difference ? difference : compare((int64_t)a->lot, (int64_t)b->lot);
-}
-
-/* What is done was done, whatever the day. */
-static bool may_take(const struct search_dose *dose, const struct in_time *lot)
-{
-	return dose->n_done > 0 || dose->calendar <= lot->expires;
-}
-
-static void look_at_lots(struct search *search)
-{
-	const struct search_problem *problem = search->problem;
-	size_t n = 0;
-	search->by_day = zeroed(search->n_lots, sizeof *search->by_day);
-	for (size_t i = 0; i < problem->n_sizes; i++)
-		for (size_t j = 0; j < problem->sizes[i].n_lots; j++)
-			search->by_day[n++] =
-				(struct in_time){search->first_lot[i] + j, (int)i, problem->sizes[i].lots[j].count,
-			                         problem->sizes[i].lots[j].expires};
-	qsort(search->by_day, n, sizeof *search->by_day, compare_in_time);
-	search->needed_in_time = zeroed((problem->n_doses + 1) * n, sizeof *search->needed_in_time);
-	for (size_t i = problem->n_doses; i-- > 0;) {
-		const struct search_dose *dose = &problem->doses[i];
-		int64_t *row = search->needed_in_time + i * n;
-		for (size_t j = 0; j < n; j++)
-			row[j] = row[n + j] + (may_take(dose, &search->by_day[j]) ? most_need(problem, dose) : 0);
-	}
-}
-
-static void look_at_products(struct search *search)
-{
-	const struct search_problem *problem = search->problem;
-	for (size_t i = 0; i < problem->n_sizes; i++)
-		if ((size_t)problem->sizes[i].product >= search->n_products)
-			search->n_products = (size_t)problem->sizes[i].product + 1;
-	search->of_product = zeroed(search->n_products, sizeof *search->of_product);
-	search->product_to_get = zeroed(search->n_products, sizeof *search->product_to_get);
-	for (size_t i = 0; i < problem->n_sizes; i++)
-		if (ever_to_get(problem, i))
-			search->product_to_get[problem->sizes[i].product] = true;
-}
-
-static bool is_given_in_two(const struct search_problem *problem)
-{
-	for (size_t i = 0; i < problem->n_doses; i++)
-		for (size_t j = 0; j < problem->n_sizes; j++)
-			if (problem->doses[i].at_once[j] > 0 &&
-			    problem->doses[i].need[j] > problem->doses[i].at_once[j])
-				return true;
-	return false;
-}
-
-static void prepare(struct search *search)
-{
-	const struct search_problem *problem = search->problem;
-	search->sure = zeroed(problem->n_sizes, sizeof *search->sure);
-	search->first_lot = zeroed(problem->n_sizes, sizeof *search->first_lot);
-	search->still = zeroed(problem->n_doses + 1, sizeof *search->still);
-	search->losses = zeroed(problem->n_doses + 1, sizeof *search->losses);
-	search->sooner = zeroed(problem->n_doses + 1, sizeof *search->sooner);
+	const struct supply_bounds *bounds = supply_bounds_of(arena, problem);
+	search->bounds = bounds;
+	search->n_lots = bounds->n_lots;
 	search->layers = zeroed(problem->n_doses + 1, sizeof *search->layers);
 	search->table_size = 1024;
 	search->table = zeroed(search->table_size, sizeof *search->table);
-	search->moves.alike = true;
-	search->moves.horizon = INT64_MIN;
-	look_at_sizes(search);
-	look_at_doses(search);
-	look_at_lots(search);
-	look_at_products(search);
-	search->moves.later_is_as_good = search->moves.alike && !is_given_in_two(problem);
-	for (size_t i = 0; i < problem->n_sizes; i++)
-		if (problem->sizes[i].kind == SEARCH_PIECES || (!search->sure[i] && !problem->sizes[i].part_used))
-			search->moves.later_is_as_good = false;
 	search->used = zeroed(search->n_lots, sizeof *search->used);
 	search->used_then = zeroed(search->n_lots, sizeof *search->used_then);
 	search->moves.problem = problem;
-	search->moves.first_lot = search->first_lot;
-	search->moves.sure = search->sure;
+	search->moves.first_lot = bounds->first_lot;
+	search->moves.sure = bounds->sure;
+	search->moves.alike = bounds->alike;
+	search->moves.later_is_as_good = bounds->later_is_as_good;
+	search->moves.mixes = bounds->mixes;
+	search->moves.horizon = bounds->horizon;
 	search->moves.used = search->used;
 	search->moves.found = found_move;
 }
 
 static void clean_up(struct search *search)
 {
-	free(search->sure);
-	free(search->first_lot);
-	free(search->still);
-	free(search->losses);
-	free(search->sooner);
-	free(search->by_day);
-	free(search->needed_in_time);
-	free(search->of_product);
-	free(search->product_to_get);
 	free(search->used_then);
 	free(search->layers);
 	free(search->table);
@@ -871,9 +568,10 @@ static enum search_outcome search_twice(struct search *search, size_t most_state
 	run(search, true, &complete);
 	*end = best_end(search);
 	if (!complete) {
-		search->bounded = *end != NO_NODE;
-		if (search->bounded)
+		if (*end != NO_NODE) {
 			search->bound = search->nodes[*end].cost;
+			search->possible = &search->bound;
+		}
 		search->most_states = most_states;
 		run(search, false, &complete);
 		if (search->too_many)
@@ -889,7 +587,7 @@ enum search_outcome search_best(struct arena *arena, const struct search_problem
 	struct search *search = zeroed(1, sizeof *search);
 	search->problem = problem;
 	search->promising = limits->promising;
-	prepare(search);
+	prepare(arena, search);
 	enum search_outcome outcome = SEARCH_TOO_MANY;
 	uint32_t end = NO_NODE;
 	if (search->n_lots <= SEARCH_MOST_LOTS)
