@@ -268,6 +268,8 @@ const struct grid *grid_of(struct build *build);
 /* "thin needle"; "thin needle (13 mm)" where the plan has them in more than one length. KIT_NEEDLE_MIXING, _GIVING. */
 const char *needle_name(struct build *build, const struct product *product, enum kit_kind kind, int64_t count);
 const struct medicine_sheet *medicine_sheet_of(struct build *build, const struct variant *variant);
+/* True for a dose of the variant that leaves the other half in its container. */
+bool first_half_of(const struct build *build, const struct dose *dose, const struct variant *variant);
 const struct split_sheet *split_sheet_of(struct build *build, const struct variant *variant);
 const struct pen_sheet *pen_sheet_of(struct build *build, const struct variant *variant);
 const struct pens_sheet *pens_sheet_of(struct build *build, const struct dose *dose);

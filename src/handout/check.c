@@ -373,6 +373,27 @@ static void add_options(struct build *build, struct rows *rows)
 
 /* ---- times and counts ---- */
 
+static const char *use_by_moment(struct build *build, const struct container_use *use)
+{
+	return say2(build->staff, "moment", "date", say_date(build->staff, use->by, DATE_SHORT), "time",
+	            say_time(build->staff, use->by_time));
+}
+
+/* The same sum for the containers that come after: a change of the clock in between would show. NULL: none does. */
+static const char *later_use_bys(struct build *build, const struct variant *variant)
+{
+	const char *moments = NULL;
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose == variant->dose || !first_half_of(build, dose, variant) || dose->draws[0].n_containers == 0 ||
+		    !dose->draws[0].containers[0].has_by)
+			continue;
+		const char *moment = use_by_moment(build, &dose->draws[0].containers[0]);
+		moments = moments == NULL ? moment : arena_printf(build->arena, "%s; %s", moments, moment);
+	}
+	return moments;
+}
+
 static void add_one_use_by(struct build *build, struct rows *rows, const struct variant *variant,
                            const struct container_use *use)
 {
@@ -394,15 +415,15 @@ static void add_one_use_by(struct build *build, struct rows *rows, const struct 
 	piece(build, &working, "+", NULL, false);
 	piece(build, &working, amount(build, share->keep.quantity), NULL, false);
 	piece(build, &working, "=", NULL, false);
-	piece(build, &working,
-	      say2(staff, "moment", "date", say_date(staff, use->by, DATE_SHORT), "time",
-	           say_time(staff, use->by_time)),
-	      NULL, true);
+	piece(build, &working, use_by_moment(build, use), NULL, true);
+	const char *later = later_use_bys(build, variant);
+	if (later != NULL)
+		note(build, &working, say1(staff, "check.use_by_later", "moments", later));
 	note(build, &working, say1(staff, "check.policy", "policy", share->policy));
 	add_row(build, rows, working.row);
 }
 
-/* The first shared container of each variant: later ones repeat the same sum. */
+/* The first shared container of each variant, and when those after it have to be used. */
 static void add_use_by(struct build *build, struct rows *rows)
 {
 	for (size_t i = 0; i < build->n_variants; i++) {

@@ -6,7 +6,7 @@
 #include <inttypes.h>
 #include <string.h>
 
-static bool first_half_of(const struct build *build, const struct dose *dose, const struct variant *variant)
+bool first_half_of(const struct build *build, const struct dose *dose, const struct variant *variant)
 {
 	return dose->item == variant->item && dose->half == HALF_FIRST && dose->n_draws > 0 &&
 	       variant_of(build, dose, 0) == variant;

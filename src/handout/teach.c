@@ -409,12 +409,16 @@ static void ask_help(struct teaching *teaching)
 	struct build *build = teaching->build;
 	const struct clock_time night = {3, 0};
 	bool needle = false;
-	for (size_t i = 0; i < build->n_variants; i++)
+	bool pen = false;
+	for (size_t i = 0; i < build->n_variants; i++) {
 		needle = needle || given_by_needle(build->variants[i].draw, build->variants[i].item);
+		pen = pen || build->variants[i].draw->measure == MEASURE_DIAL;
+	}
 	if (needle)
 		add(teaching, (struct teach_row){.pictogram = PICTURE_SHARPS_BOX,
 		                                 .say = say0(build->staff, "teach.sharps"),
-		                                 .right = say0(build->staff, "teach.sharps_right"),
+		                                 .right = say1(build->staff, "teach.sharps_right", "pens",
+		                                               pen ? say0(build->staff, "teach.sharps_pens") : ""),
 		                                 .section = -1,
 		                                 .back = -1});
 	add(teaching, (struct teach_row){.pictogram = PICTURE_CLOCK,
