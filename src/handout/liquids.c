@@ -410,12 +410,19 @@ static bool ends_with(const struct build *build, const struct dose *last)
 	return true;
 }
 
+/* The next dose takes another container, on days that are known: too little is left in this one, or none. */
+static bool is_thrown_after(const struct dose *last, const struct container_use *use)
+{
+	return last != NULL && !last->open && !last->unless_sooner && use->then == THEN_DISCARD;
+}
+
 /* The doses of one container; a row without days where it serves none. */
 static struct vial_row vial_row_of(struct build *build, const struct variant *variant, int64_t number)
 {
 	struct speaker *speaker = build->speaker;
 	struct vial_square *squares = NULL;
 	const struct dose *last = NULL;
+	const struct container_use *last_use = NULL;
 	bool opened_before = true;
 	struct vial_row row = {.name = say1(speaker, "vials.name", "number", count_text(build, number))};
 	for (size_t i = 0; i < build->course->n_doses; i++) {
@@ -432,13 +439,14 @@ static struct vial_row vial_row_of(struct build *build, const struct variant *va
 		if (use->has_by && row.last == NULL)
 			row.last = say1(speaker, "vials.last", "date", say_date(speaker, use->by, DATE_SHORT));
 		last = dose;
+		last_use = use;
 		squares = arena_more(build->arena, squares, row.n_squares, sizeof *squares);
 		squares[row.n_squares++] = (struct vial_square){
 			dose, count_text(build, dose->open ? dose->day : course_day(build, dose->date)), dose->done};
 	}
 	if (row.opened == NULL)
 		row.opened = say0(speaker, opened_before ? "vials.in_use" : "vials.write_day");
-	if (ends_with(build, last))
+	if (ends_with(build, last) || is_thrown_after(last, last_use))
 		row.last = say1(speaker, "vials.last_dose", "date", say_date(speaker, last->date, DATE_SHORT));
 	if (row.last == NULL)
 		row.last = say0(speaker, "vials.last_done");

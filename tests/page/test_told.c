@@ -243,6 +243,8 @@ static const struct told_row told_rows[] = {
          NULL},
 	{"whose day 1 it is, is said aloud", "ione", NULL, A4, "Examplin: wait", "“Examplin: day 1 is", "“Day 1 is",
          NULL},
+	{"a vial that gives way to the next is thrown away then", "wilma", NULL, A4, "Tick one square",
+         "after Tue 15 Dec: sharps box", "last day", NULL},
 	{"a vial is kept only while it is needed", "tamsin", NULL, LARGE, "16\nSharps box",
          "Vial needed again? Put it back.", "Keep the vial", NULL},
 	{"what is kept is looked at again", "mara", NULL, LARGE, "Second day, start here", "cloudy, or bits? Call",
