@@ -269,7 +269,7 @@ static void fill_pen_titles(struct build *build, const struct variant *variant, 
 	sheet->front_title = say(speaker, "medicine.front_title", values, 4);
 	sheet->front_lead = say(speaker, "pen.lead", values, 4);
 	sheet->back_title = say(speaker, "pen.back_title", values, 4);
-	sheet->back_lead = say(speaker, "pen.lead", values, 4);
+	sheet->back_lead = say(speaker, "pen.back_lead", values, 4);
 	sheet->back_heading = say0(speaker, "pen.steps");
 }
 

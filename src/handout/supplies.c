@@ -330,26 +330,42 @@ static const char *listed(struct speaker *speaker, const char *list, bool with, 
 	                    : say2(speaker, "list.comma", "first", list, "last", say0(speaker, key));
 }
 
+/* Glass is snapped in one, and a spray's tip wiped. */
+static bool takes_tissue(const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	bool liquid = product->diluent.given && product->diluent.comes_as == LIQUID_AMPOULE && draw_opens(draw);
+	bool spray =
+		draw->measure == MEASURE_COUNT && (draw->count.unit == UNIT_SPRAY || draw->count.unit == UNIT_PUFF);
+	return liquid || spray || product->container == CONTAINER_AMPOULE;
+}
+
 /* What steps take from home, where a dose is still to come: for tablets, and for the label of a shared vial. */
 static const char *from_home(struct build *build)
 {
 	struct speaker *speaker = build->speaker;
 	bool water = false;
 	bool cutter = false;
+	bool spoon = false;
+	bool tissue = false;
 	bool label = false;
 	for (size_t i = 0; i < build->course->n_doses; i++) {
 		const struct dose *dose = &build->course->doses[i];
 		label = label || (!dose->done && dose->split);
 		for (size_t j = 0; !dose->done && j < dose->n_draws; j++) {
 			const struct draw *draw = &dose->draws[j];
+			tissue = tissue || takes_tissue(draw);
 			if (draw->measure != MEASURE_COUNT || dose->item->medicine->route != ROUTE_ORAL)
 				continue;
 			water = true;
 			cutter = cutter || (draw->count.unit == UNIT_TABLET && !rational_is_whole(draw->count.number));
+			spoon = spoon || draw->count.unit == UNIT_SACHET;
 		}
 	}
 	const char *things = listed(speaker, NULL, water, "supplies.home_water");
 	things = listed(speaker, things, cutter, "supplies.home_cutter");
+	things = listed(speaker, things, spoon, "supplies.home_spoon");
+	things = listed(speaker, things, tissue, "supplies.home_tissue");
 	things = listed(speaker, things, label, "supplies.home_scissors");
 	return things == NULL ? NULL : say1(speaker, "supplies.home", "things", things);
 }

@@ -408,6 +408,9 @@ static void ask_help(struct teaching *teaching)
 {
 	struct build *build = teaching->build;
 	const struct clock_time night = {3, 0};
+	/* A line for the emergency number is of use once it is written on. */
+	const char *right =
+		emergency_of(build, true).number == NULL ? "teach.unsure_right" : "teach.unsure_right_number";
 	bool needle = false;
 	bool pen = false;
 	for (size_t i = 0; i < build->n_variants; i++) {
@@ -427,12 +430,11 @@ static void ask_help(struct teaching *teaching)
 	                                               say0(build->speaker, "late.heading")),
 	                                 .section = -1,
 	                                 .back = -1});
-	add(teaching,
-	    (struct teach_row){.pictogram = PICTURE_SAY,
-	                       .say = say0(build->staff, "teach.unsure"),
-	                       .right = say1(build->staff, "teach.unsure_right", "phone", phone_at(build, night)),
-	                       .section = -1,
-	                       .back = -1});
+	add(teaching, (struct teach_row){.pictogram = PICTURE_SAY,
+	                                 .say = say0(build->staff, "teach.unsure"),
+	                                 .right = say1(build->staff, right, "phone", phone_at(build, night)),
+	                                 .section = -1,
+	                                 .back = -1});
 }
 
 const struct teach_sheet *teach_sheet_of(struct build *build, const struct section *sections)

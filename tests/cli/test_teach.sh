@@ -29,7 +29,7 @@ n=$(page_number "$scratch/mara" "Fictivane: exact time")
 holds "the exact time" "$scratch/page" "Says Mon 14 Dec, 22:30;" "alarms (page $n)."
 holds "the rest of a shared vial, the needle, the sharps" "$scratch/page" "Label on it, fridge, until the" \
 	"Thick one emptied, thin one" "Sharps box, no cap back on."
-holds "whom to call at night" "$scratch/page" "Stops; calls 000 555 0199."
+holds "whom to call at night" "$scratch/page" "Calls 000 555 0199. Page 1:" "emergency number."
 
 packet_text "$samples/plans/mara-2.yaml" "$scratch/second"
 page_text "$scratch/second" "Show me" | tr -s ' ' >"$scratch/page"
