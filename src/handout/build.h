@@ -130,9 +130,6 @@ const char *call_by(struct build *build);
 /* When to call for help at once: the clinic's words, whole, or on the first page in short where they give no number. */
 struct emergency emergency_of(struct build *build, bool first_page);
 
-/* "34 h 30 min", "36 h", "40 min". */
-const char *elapsed_words(struct build *build, struct speaker *speaker, int64_t minutes);
-
 /* The number to call at a clock time, by the telephones' hours; else all of them. */
 const char *phone_at(struct build *build, struct clock_time time);
 
@@ -207,9 +204,6 @@ const char *variant_amount(struct speaker *speaker, const struct variant *varian
 
 /* "19:00 to 21:00": when a dose of a line with a window is on time; NULL: clock times cannot say it. */
 const char *on_time(struct build *build, const struct variant *variant);
-
-/* "belly", "belly or thigh": where a medicine goes in. */
-const char *places_of(struct build *build, const struct medicine *medicine);
 
 /*
  * What skin to choose there: two fingers from the navel, where the belly is a place (labels say 2.5 to 5 cm), and none

@@ -19,7 +19,8 @@ enum { SECONDS_PER_MINUTE = 60, MINUTES_PER_HOUR = 60, MINUTES_PER_DAY = 24 * MI
 #define DAY_FIRST 6
 #define CLOCK_HALF_DAY 12 /* hours before the dose in which a clock change matters to it */
 
-const char *elapsed_words(struct build *build, struct speaker *speaker, int64_t minutes)
+/* "34 h 30 min", "36 h", "40 min". */
+static const char *elapsed_words(struct build *build, struct speaker *speaker, int64_t minutes)
 {
 	struct value values[] = {
 		{"hours", arena_printf(build->arena, "%" PRId64, minutes / MINUTES_PER_HOUR)},

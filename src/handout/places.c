@@ -42,7 +42,8 @@ static const char *place_word(struct build *build, const char *site)
 	return say0(build->speaker, can_say(build->speaker, key) ? key : "place.unknown");
 }
 
-const char *places_of(struct build *build, const struct medicine *medicine)
+/* "belly", "belly or thigh": where a medicine goes in. */
+static const char *places_of(struct build *build, const struct medicine *medicine)
 {
 	const char *places = NULL;
 	for (size_t i = 0; i < medicine->n_sites; i++) {

@@ -135,11 +135,6 @@ void begin_chart(struct composer *composer, const char *alt)
 	begin(composer, (struct group){.role = ROLE_FIGURE, .alt = alt}, false);
 }
 
-void begin_formula(struct composer *composer, enum role role)
-{
-	begin(composer, (struct group){.role = role}, true);
-}
-
 struct turning begin_span(struct composer *composer, double left, double right)
 {
 	struct turning before = composer->turning;

@@ -325,9 +325,6 @@ void end_group(struct composer *composer);
  */
 void begin_chart(struct composer *composer, const char *alt);
 
-/* A group that keeps its order from left to right, as a figure does: numbers and signs of a formula. */
-void begin_formula(struct composer *composer, enum role role);
-
 /*
  * On a page that runs from right to left, what is put from here on changes
  * sides within these edges, not across the paper; with begin_fixed() it stays

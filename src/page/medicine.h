@@ -62,7 +62,6 @@ void medicine_continue(struct composer *composer, const char *title, const char 
 /* A mark on a syringe, and that line; the line of the measured liquid, where it has one. */
 bool medicine_has_syringe(const struct medicine_sheet *sheet);
 struct line_look medicine_line(const struct composer *composer, const struct medicine_sheet *sheet);
-bool medicine_has_add_line(const struct medicine_sheet *sheet);
 struct line_look medicine_add_line(const struct medicine_sheet *sheet);
 
 /* The container, with the level where the dose leaves it; SAME_PICTURE high. */

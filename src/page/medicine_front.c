@@ -565,11 +565,6 @@ struct line_look medicine_add_line(const struct medicine_sheet *sheet)
 	return look;
 }
 
-bool medicine_has_add_line(const struct medicine_sheet *sheet)
-{
-	return sheet->has_add && sheet->add.number != NULL && sheet->draw->add.syringe != NULL;
-}
-
 /* ---- the legend of a measured liquid: two lines, two tags ---- */
 
 #define LEGEND_PAD 4.6

@@ -4,8 +4,8 @@
  * Sections place their marks as for a language that runs from left to right.
  * When a page is closed its marks are turned over the middle of their span,
  * which is the paper where nothing else was said. A figure is moved as one and
- * keeps its drawing, and so does a formula: syringe, tag, ruler, clock and
- * numbers are never mirrored, and a tag's point stays on its line.
+ * keeps its drawing: syringe, tag, ruler, clock and a formula's numbers are
+ * never mirrored, and a tag's point stays on its line.
  *
  *     | name      [0.5 mL]  (o) |        | (o)  [0.5 mL]      name |
  *     |           --<||||#==|   |   ->   |   --<||||#==|           |

@@ -289,7 +289,7 @@ struct list list_of(const struct device *device)
 
 /* ---- in print ---- */
 
-const char *role_name(enum role role)
+static const char *role_name(enum role role)
 {
 	static const char *const names[] = {
 		[ROLE_DOCUMENT] = "document",
@@ -312,7 +312,7 @@ const char *role_name(enum role role)
 	return names[role];
 }
 
-const char *mark_kind_name(enum mark_kind kind)
+static const char *mark_kind_name(enum mark_kind kind)
 {
 	static const char *const names[] = {
 		[MARK_GROUP_BEGIN] = "group begin",

@@ -51,10 +51,6 @@ struct device *list_new(struct arena *arena);
 /* What was painted so far; valid until the next call to the device. */
 struct list list_of(const struct device *device);
 
-/* "rule", "syringe": of a mark; "h1", "cell": of a group. */
-const char *mark_kind_name(enum mark_kind kind);
-const char *role_name(enum role role);
-
 /*
  * One entry a line, indented by depth:
  *

@@ -113,7 +113,8 @@ void primitive_needle(struct sketch sketch, struct needle_part needle)
 	sketch_end(part);
 }
 
-double primitive_reach(const struct syringe_part *syringe)
+/* How far before the barrel's front end the needle's tip is, in units of the part. */
+static double primitive_reach(const struct syringe_part *syringe)
 {
 	switch (syringe->needle) {
 	case LOOK_NO_NEEDLE:

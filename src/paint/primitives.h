@@ -66,9 +66,6 @@ struct syringe_part {
 
 void primitive_syringe(struct sketch sketch, struct syringe_part syringe);
 
-/* How far before the barrel's front end the needle's tip is, in units of the part. */
-double primitive_reach(const struct syringe_part *syringe);
-
 /*
  * A syringe with its needle through a vial's rubber: from above, the vial on
  * its bottom, or from below, the vial on its head. 34 high and more with the

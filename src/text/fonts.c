@@ -18,7 +18,7 @@ static const char main_family[] = "Atkinson Hyperlegible Next";
  */
 static const char wide_family[] = "Noto Sans";
 
-PangoWeight fonts_weight(enum text_weight weight)
+static PangoWeight fonts_weight(enum text_weight weight)
 {
 	switch (weight) {
 	case WEIGHT_REGULAR:

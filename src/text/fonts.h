@@ -43,6 +43,4 @@ bool fonts_same(const struct fonts *fonts);
  */
 PangoFontDescription *fonts_describe(const struct fonts *fonts, const char *language, enum text_weight weight);
 
-PangoWeight fonts_weight(enum text_weight weight);
-
 #endif
