@@ -480,7 +480,7 @@ static double second_things_height(struct composer *composer, const struct split
 /* A number above its title, beside the picture. */
 #define SECOND_TITLE 2.6
 #define SECOND_BESIDE 2.4
-#define SECOND_TEXT 1.8
+#define SECOND_TEXT 2.4 /* clear of what hangs below a title of many lines */
 
 static double second_words_height(struct composer *composer, const struct step *step, double width)
 {
