@@ -521,8 +521,7 @@ struct medicine_sheet {
 	const struct dose *dose; /* the first of those it serves */
 	const struct draw *draw;
 	const char *front_title;
-	const char *
-		front_lead; /* what it is, how it goes in, when; with PAGE_HERE: of `lead_section`, or of the page that the line stands on */
+	const char *front_lead;   /* what it is, how it goes in, when; with PAGE_HERE of `lead_section` */
 	section_ref lead_section; /* where the second half of its vial begins; -1: none */
 	const char *back_title;
 	const char *back_lead;
@@ -955,7 +954,7 @@ struct patch_row {
 };
 
 struct counted_sheet {
-	const struct medicine_sheet *sheet; /* what is laid out, steps, notes; its strip is left out */
+	const struct medicine_sheet *sheet; /* steps, with PAGE_HERE of the table of changes; notes */
 	enum pictogram piece;
 	enum pictogram half_piece;
 	const char *calendar_says;

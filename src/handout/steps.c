@@ -706,7 +706,7 @@ static struct step step_of(struct build *build, const struct variant *variant, c
 		[VALUE_BOX] = on_box(build, variant),
 		[VALUE_OTHER_NUMBER] = not_on_box(build, variant, amount),
 		[VALUE_PENS] = say_number(build->speaker, rational_of((int64_t)variant->dose->n_draws, 1)),
-		[VALUE_PAGE] = second_day ? PAGE_HERE : "",
+		[VALUE_PAGE] = second_day || draw->measure == MEASURE_COUNT ? PAGE_HERE : "",
 		[VALUE_FROM_STEP] = goes_on > 0 ? say_number(build->speaker, rational_of(goes_on, 1)) : "",
 		[VALUE_SYRINGE] = say0(build->speaker, draw->has_add && draw_two_syringes(draw) ? "thing.first_syringe"
 	                                                                                        : "thing.the_syringe"),

@@ -270,6 +270,7 @@ static void put_patch_row(struct composer *composer, const struct patch_part *pa
 	const char *cells[] = {row->off, row->on, row->then};
 	double text = y + (patch_row_height(composer) - cap(composer, TYPE_LEAD)) / 2;
 	double low = text + cap(composer, TYPE_LEAD) - cap(composer, TYPE_BODY);
+	composer_note_part(composer, row);
 	begin_group(composer, ROLE_ROW);
 	begin_head_cell(composer, SCOPE_ROW);
 	struct rect day = put_plain(composer, row->day, composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), x, text, 0);
@@ -359,9 +360,31 @@ static void fill_parts(struct composer *composer, struct page_parts *parts, cons
 	parts_add_notes(parts, common);
 }
 
-/* A long table stands in two halves where that saves a page, or where one page could not hold it. */
-void counted_place(struct composer *composer, const struct counted_sheet *sheet)
+/* Steps name the pages of the table of changes: mostly it is not on theirs. */
+static const struct counted_sheet *with_pages(struct composer *composer, const struct counted_sheet *of)
 {
+	struct counted_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
+	struct medicine_sheet *common = arena_alloc(composer->arena, sizeof *common);
+	struct step *steps = arena_alloc(composer->arena, (of->sheet->n_front + 1) * sizeof *steps);
+	const void **rows = arena_alloc(composer->arena, (of->n_patches + 1) * sizeof *rows);
+	for (size_t i = 0; i < of->n_patches; i++)
+		rows[i] = &of->patches[i];
+	const char *pages = composer_part_pages(composer, composer_section_ref(composer), rows, of->n_patches);
+	for (size_t i = 0; i < of->sheet->n_front; i++) {
+		steps[i] = of->sheet->front[i];
+		steps[i].text = composer_fill_page(composer, steps[i].text, pages);
+	}
+	*common = *of->sheet;
+	common->front = steps;
+	*sheet = *of;
+	sheet->sheet = common;
+	return sheet;
+}
+
+/* A long table stands in two halves where that saves a page, or where one page could not hold it. */
+void counted_place(struct composer *composer, const struct counted_sheet *of)
+{
+	const struct counted_sheet *sheet = with_pages(composer, of);
 	if (composer->large_print) {
 		large_counted(composer, sheet);
 		return;

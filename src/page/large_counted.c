@@ -159,6 +159,7 @@ static void put_patch(struct composer *composer, const struct large_block *large
 	const struct patch_block *block = large->data;
 	const char *day = arena_printf(composer->arena, "%s %s  %s", block->sheet->patch_heads[0], block->row->day,
 	                               block->row->date);
+	composer_note_part(composer, block->row);
 	begin_group(composer, ROLE_LIST_ITEM);
 	struct rect line = put_plain(composer, day, lead(composer), composer->left, y, patch_width());
 	put_plain(composer, block->words, body(composer), composer->left, line.y + line.height + BETWEEN,

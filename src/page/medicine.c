@@ -113,11 +113,10 @@ static struct medicine_sheet *with_pages(struct composer *composer, const struct
 {
 	struct medicine_sheet *sheet = arena_alloc(composer->arena, sizeof *sheet);
 	*sheet = *of;
-	sheet->front_lead =
-		composer_fill_page(composer, sheet->front_lead,
-	                           sheet->lead_section >= 0 ? lead_page(composer, sheet) : line_page(composer, sheet));
-	if (sheet->lead_section >= 0)
+	if (sheet->lead_section >= 0) {
+		sheet->front_lead = composer_fill_page(composer, sheet->front_lead, lead_page(composer, sheet));
 		sheet->back_lead = composer_fill_page(composer, sheet->back_lead, lead_page(composer, sheet));
+	}
 	sheet->mix = mix_with_pages(composer, sheet);
 	sheet->other_days = other_days(composer, of);
 	sheet->back = back_with_pages(composer, sheet);
