@@ -237,6 +237,47 @@ static void check_needle(const struct checking *checking, const struct medicine 
 		             product->id, syringe->id);
 }
 
+/* A helper uncovers the needle to inject last; one that drew as well is bare while the patient lies down. */
+static void check_bare_needle(const struct checking *checking, const struct medicine *medicine, const struct draw *draw)
+{
+	const struct product *product = draw->product;
+	if (medicine->route == ROUTE_INTRAMUSCULAR && draw->measure == MEASURE_SYRINGE &&
+	    product->container != CONTAINER_PREFILLED_SYRINGE && draw_thick_needles(draw) == 0 &&
+	    !product_filters(product))
+		findings_add(checking->findings, FINDING_CAUTION, "needle-bare", product->place,
+		             "'%s' is drawn and injected with one needle, which is bare while the patient lies down "
+		             "and the skin is wiped; add 'needles: {mixing: ...}'",
+		             product->id);
+}
+
+/*
+ * Under the skin needles are 1/2 to 5/8 inch long, 16 mm at most (SC-NUR of tests/published/sources.csv), into an adult's
+ * muscle from 25 mm (from memory). Another length is a slip in the record, or the route is.
+ */
+enum { LONGEST_UNDER_SKIN = 16, SHORTEST_INTO_MUSCLE = 25 };
+
+static void check_needle_length(const struct checking *checking, const struct medicine *medicine,
+                                const struct product *product)
+{
+	const struct stated_quantity *length = &product->giving_needle.length;
+	struct quantity in_mm;
+	if (!product->giving_needle.given || !length->given || product->container == CONTAINER_PEN ||
+	    !quantity_in(length->quantity, UNIT_MM, &in_mm))
+		return;
+	bool under_skin = medicine->route == ROUTE_SUBCUTANEOUS &&
+	                  rational_compare(in_mm.number, rational_of(LONGEST_UNDER_SKIN, 1)) > 0;
+	bool into_muscle = medicine->route == ROUTE_INTRAMUSCULAR &&
+	                   rational_compare(in_mm.number, rational_of(SHORTEST_INTO_MUSCLE, 1)) < 0;
+	if (under_skin || into_muscle)
+		findings_add(
+			checking->findings, FINDING_CAUTION, "needle-unlikely", length->place,
+			"a needle of %s is unlikely %s, where %d mm is the usual %s; check it, and the 'route' of %s",
+			quantity_plain(checking->arena, length->quantity, DECIMAL_POINT),
+			under_skin ? "under the skin" : "into the muscle",
+			under_skin ? LONGEST_UNDER_SKIN : SHORTEST_INTO_MUSCLE, under_skin ? "most" : "least",
+			medicine->name);
+}
+
 static void check_displacement(const struct checking *checking, const struct draw *draw)
 {
 	const struct product *product = draw->product;
@@ -262,6 +303,8 @@ static void check_draw(const struct checking *checking, const struct dose *dose,
 		check_syringe(checking, draw->product, draw->product->syringe);
 	check_part_in_muscle(checking, medicine, draw);
 	check_needle(checking, medicine, draw);
+	check_bare_needle(checking, medicine, draw);
+	check_needle_length(checking, medicine, draw->product);
 	check_displacement(checking, draw);
 	for (size_t j = 0; j < patient->n_allergies; j++)
 		check_allergy(checking, medicine, draw->product, &patient->allergies[j]);

@@ -663,7 +663,7 @@ static void what_is_laid_out_is_what_is_counted(void **state)
 	           sample.arena);
 	/* Two lengths of thin needle in one plan; the thick ones are all of one. */
 	things_are(sheet_of(sample.handout, "30" NBSP "mg"),
-	           "×1 ampoule; ×1 empty 3 mL syringe; ×1 filter needle; ×1 thin needle (25" NBSP
+	           "×1 ampoule; ×1 empty 3 mL syringe; ×1 filter needle; ×1 thin needle (16" NBSP
 	           "mm); ×1 wipe; ×1 sharps box, for needles; ",
 	           sample.arena);
 	assert_int_equal(kit_row(sample.handout, "Wipes", "")->need, 43);
@@ -673,7 +673,7 @@ static void what_is_laid_out_is_what_is_counted(void **state)
 	sample_packet_free(&sample);
 	sample = sample_packet_said("samples/plans/wilma.yaml", PAPER_A4, true, "es");
 	things_are(sheet_of(sample.handout, "30" NBSP "mg"),
-	           "×1 ampolla; ×1 jeringa de 3 mL, vacía; ×1 aguja con filtro; ×1 aguja fina (25" NBSP
+	           "×1 ampolla; ×1 jeringa de 3 mL, vacía; ×1 aguja con filtro; ×1 aguja fina (16" NBSP
 	           "mm); ×1 toallita; ×1 caja dura de agujas; ",
 	           sample.arena);
 	sample_packet_free(&sample);

@@ -97,6 +97,12 @@ altered mara formulary.yaml '/id: fictivane-vial/,/storage/s/, giving: {[^}]*}//
 	"formulary.yaml:98:9: stop: 'fictivane-vial' is drawn with one needle and injected with another, which is not stated; add 'needles: {giving: ...}' [needle-unknown]"
 altered wilma formulary.yaml '/id: phialone-ampoule/,/storage/s/{mixing: .*filter: yes}/{filter: yes}/' \
 	"formulary.yaml:291:9: stop: 'phialone-ampoule' is drawn with one needle and injected with another, which is not stated; add 'needles: {giving: ...}' [needle-unknown]"
+altered wilma formulary.yaml '/id: phialone-ampoule/,/storage/s/length: 16 mm/length: 17 mm/' \
+	"formulary.yaml:295:83: caution: a needle of 17 mm is unlikely under the skin, where 16 mm is the usual most; check it, and the 'route' of Phialone [needle-unlikely]"
+altered tamsin formulary.yaml '/id: oleumine-vial/,/storage/s/length: 38 mm/length: 24 mm/' \
+	"formulary.yaml:154:83: caution: a needle of 24 mm is unlikely into the muscle, where 25 mm is the usual least; check it, and the 'route' of Oleumine [needle-unlikely]"
+altered tamsin formulary.yaml '/id: oleumine-vial/,/storage/s/mixing: {[^}]*}, //' \
+	"formulary.yaml:148:9: caution: 'oleumine-vial' is drawn and injected with one needle, which is bare while the patient lies down and the skin is wiped; add 'needles: {mixing: ...}' [needle-bare]"
 # Without a thick needle the filter needle draws, and another injects.
 sed -i '/id: phialone-ampoule/,/storage/s/{mixing: {[^}]*}, /{/' "$folder/formulary.yaml"
 ends 0 "a filter needle and one to inject with are enough" "$program" check "$folder/plans/wilma.yaml"
