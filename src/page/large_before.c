@@ -45,7 +45,6 @@ static void put_card(struct composer *composer, const struct large_block *block,
 
 /* ---- kinds of number ---- */
 
-#define SAMPLE_X 0.0
 #define KIND_TEXT 84.0
 #define SAMPLE_TAG 30.0
 

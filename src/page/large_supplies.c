@@ -10,7 +10,6 @@
 #define PICTURE 14.0
 #define TEXT_X 20.0
 #define TICK 14.0
-#define COUNT_SIGN 5.0
 #define SQUARES_MOST 20
 #define SQUARE 4.6
 #define SQUARE_PITCH 5.8

@@ -11,6 +11,7 @@
  */
 #include "page/large_sheet.h"
 #include "page/parts.h"
+#include "page/styles.h"
 
 #include <math.h>
 #include <string.h>
@@ -23,11 +24,6 @@ static struct text_style body(const struct composer *composer, enum text_weight 
 static struct text_style lead(const struct composer *composer)
 {
 	return medicine_style(composer, TYPE_LEAD, WEIGHT_BOLD);
-}
-
-static struct text_style section_style(const struct composer *composer)
-{
-	return composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
 }
 
 bool chain_is_back(const struct medicine_sheet *sheet)
@@ -98,7 +94,7 @@ static double chain_height(struct composer *composer, const void *what)
 {
 	const struct chain_part *part = what;
 	double lines = (double)lines_of(part->chain);
-	return composer_text_height(composer, part->chain->heading, section_style(composer), LIVE_WIDTH) +
+	return composer_text_height(composer, part->chain->heading, bold(composer, TYPE_SECTION), LIVE_WIDTH) +
 	       HEADING_AFTER + lines * line_height(composer, part) + (lines - 1) * GAP_3;
 }
 
@@ -176,8 +172,8 @@ static void put_chain(struct composer *composer, const void *what, double y)
 	const struct chain_part *part = what;
 	const struct powder_chain *chain = part->chain;
 	composer_note_part(composer, chain);
-	struct rect heading =
-		put_heading(composer, ROLE_H2, chain->heading, section_style(composer), composer->left, y, LIVE_WIDTH);
+	struct rect heading = put_heading(composer, ROLE_H2, chain->heading, bold(composer, TYPE_SECTION),
+	                                  composer->left, y, LIVE_WIDTH);
 	y = heading.y + heading.height + HEADING_AFTER;
 	begin_group(composer, ROLE_LIST);
 	for (size_t column = 0; column <= chain->n_vials; column++) {
@@ -296,7 +292,7 @@ static double ticks_height(struct composer *composer, const void *what)
 {
 	const struct medicine_sheet *sheet = what;
 	const struct powder_chain *chain = sheet->chain;
-	double height = composer_text_height(composer, chain->ticks_heading, section_style(composer), LIVE_WIDTH) +
+	double height = composer_text_height(composer, chain->ticks_heading, bold(composer, TYPE_SECTION), LIVE_WIDTH) +
 	                HEADING_AFTER + heads_height(composer, chain) + TABLE_HEAD;
 	for (size_t i = 0; i < chain->n_vials; i++)
 		height += row_height(composer, chain, i);
@@ -407,11 +403,11 @@ static void put_ticks(struct composer *composer, const void *what, double y)
 	const struct medicine_sheet *sheet = what;
 	const struct powder_chain *chain = sheet->chain;
 	struct text_style note = body(composer, WEIGHT_REGULAR);
-	struct rect heading = put_heading(composer, ROLE_H2, chain->ticks_heading, section_style(composer),
+	struct rect heading = put_heading(composer, ROLE_H2, chain->ticks_heading, bold(composer, TYPE_SECTION),
 	                                  composer->left, y, LIVE_WIDTH);
 	begin_group(composer, ROLE_PARAGRAPH);
 	put_text(composer, chain->ticks_note, note, ALIGN_END, composer->right,
-	         y + text_cap_height(section_style(composer)) - text_cap_height(note), 0, COLOUR_INK);
+	         y + text_cap_height(bold(composer, TYPE_SECTION)) - text_cap_height(note), 0, COLOUR_INK);
 	end_group(composer);
 	y = heading.y + heading.height + HEADING_AFTER;
 	begin_group(composer, ROLE_TABLE);

@@ -11,6 +11,7 @@
  */
 #include "page/large_sheet.h"
 #include "page/parts.h"
+#include "page/styles.h"
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -18,11 +19,6 @@
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
 	return medicine_style(composer, TYPE_BODY, weight);
-}
-
-static struct text_style section_style(const struct composer *composer)
-{
-	return composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
 }
 
 /* ---- only on some days ---- */
@@ -66,7 +62,7 @@ struct line_place {
 static double head_height(struct composer *composer, const struct mix_page *mix)
 {
 	double width = LIVE_WIDTH - LETTER_ROOM;
-	return composer_text_height(composer, mix->heading, section_style(composer), width) + HEAD_LINES +
+	return composer_text_height(composer, mix->heading, bold(composer, TYPE_SECTION), width) + HEAD_LINES +
 	       composer_text_height(composer, mix->with, body(composer, WEIGHT_REGULAR), width);
 }
 
@@ -117,7 +113,7 @@ static void put_head(struct composer *composer, const struct mix_page *mix, doub
 	begin_group(composer, ROLE_H2);
 	put_plain(composer, mix->letter, letter, composer->left, y, 0);
 	struct rect heading =
-		put_plain(composer, mix->heading, section_style(composer), x, y, LIVE_WIDTH - LETTER_ROOM);
+		put_plain(composer, mix->heading, bold(composer, TYPE_SECTION), x, y, LIVE_WIDTH - LETTER_ROOM);
 	end_group(composer);
 	struct turning turning = begin_span(composer, composer->left, right);
 	put_paragraph(composer, mix->with, body(composer, WEIGHT_REGULAR), x, heading.y + heading.height + HEAD_LINES,

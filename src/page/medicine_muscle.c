@@ -11,6 +11,7 @@
 #include "page/large_muscle.h"
 #include "page/medicine.h"
 #include "page/parts.h"
+#include "page/styles.h"
 #include "page/syringe_geometry.h"
 
 #include <math.h>
@@ -18,11 +19,6 @@
 static struct text_style body(const struct composer *composer, enum text_weight weight)
 {
 	return medicine_style(composer, TYPE_BODY, weight);
-}
-
-static struct text_style section_style(const struct composer *composer)
-{
-	return composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
 }
 
 /* ---- the map, and the needles beside it ---- */
@@ -90,7 +86,7 @@ static double needles_height(struct composer *composer, const struct medicine_sh
 
 static double place_words_height(struct composer *composer, const struct muscle_page *page)
 {
-	return composer_text_height(composer, page->place_heading, section_style(composer), beside_width()) +
+	return composer_text_height(composer, page->place_heading, bold(composer, TYPE_SECTION), beside_width()) +
 	       HEADING_TEXT +
 	       composer_text_height(composer, page->place_text, body(composer, WEIGHT_REGULAR), beside_width());
 }
@@ -173,7 +169,7 @@ static void put_map_block(struct composer *composer, const void *what, double y)
 	double x = composer->left + MAP_BESIDE;
 	put_map(composer, page, y);
 	struct rect heading =
-		put_heading(composer, ROLE_H2, page->place_heading, section_style(composer), x, y, beside_width());
+		put_heading(composer, ROLE_H2, page->place_heading, bold(composer, TYPE_SECTION), x, y, beside_width());
 	put_paragraph(composer, page->place_text, body(composer, WEIGHT_REGULAR), x,
 	              heading.y + heading.height + HEADING_TEXT, beside_width());
 	put_needles(composer, sheet, x, y + place_words_height(composer, page) + GAP_3);
@@ -274,7 +270,7 @@ struct log_part {
 /* The note stands at the heading's line's end where both fit, else below. */
 static bool note_below(struct composer *composer, const struct muscle_page *page)
 {
-	return composer_text_width(composer, page->log_heading, section_style(composer)) + GAP_3 +
+	return composer_text_width(composer, page->log_heading, bold(composer, TYPE_SECTION)) + GAP_3 +
 	               composer_text_width(composer, page->log_note, body(composer, WEIGHT_REGULAR)) >
 	       LIVE_WIDTH;
 }
@@ -282,7 +278,8 @@ static bool note_below(struct composer *composer, const struct muscle_page *page
 static double log_head_height(struct composer *composer, const struct log_part *part)
 {
 	double captions = text_cap_height(composer_style(composer, TYPE_CAPTION, WEIGHT_REGULAR)) + LOG_CAPTIONS;
-	double heading = composer_text_height(composer, part->page->log_heading, section_style(composer), LIVE_WIDTH);
+	double heading =
+		composer_text_height(composer, part->page->log_heading, bold(composer, TYPE_SECTION), LIVE_WIDTH);
 	if (note_below(composer, part->page))
 		heading += GAP_2 + composer_text_height(composer, part->page->log_note, body(composer, WEIGHT_REGULAR),
 		                                        LIVE_WIDTH);
@@ -339,19 +336,20 @@ static void put_log(struct composer *composer, const void *what, double y)
 	double captions = text_cap_height(composer_style(composer, TYPE_CAPTION, WEIGHT_REGULAR)) + LOG_CAPTIONS;
 	if (part->heading) {
 		struct text_style note = body(composer, WEIGHT_REGULAR);
-		put_heading(composer, ROLE_H2, page->log_heading, section_style(composer), composer->left, y,
+		put_heading(composer, ROLE_H2, page->log_heading, bold(composer, TYPE_SECTION), composer->left, y,
 		            LIVE_WIDTH);
 		begin_group(composer, ROLE_PARAGRAPH);
 		if (note_below(composer, page))
 			put_plain(composer, page->log_note, note, composer->left,
 			          y +
-			                  composer_text_height(composer, page->log_heading, section_style(composer),
-			                                       LIVE_WIDTH) +
+			                  composer_text_height(composer, page->log_heading,
+			                                       bold(composer, TYPE_SECTION), LIVE_WIDTH) +
 			                  GAP_2,
 			          LIVE_WIDTH);
 		else
 			put_text(composer, page->log_note, note, ALIGN_END, composer->right,
-			         y + text_cap_height(section_style(composer)) - text_cap_height(note), 0, COLOUR_INK);
+			         y + text_cap_height(bold(composer, TYPE_SECTION)) - text_cap_height(note), 0,
+			         COLOUR_INK);
 		end_group(composer);
 	}
 	for (size_t column = 0; column < 2 && column * rows < part->n; column++) {

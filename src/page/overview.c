@@ -10,6 +10,7 @@
 #include "page/caution.h"
 #include "page/large_pages.h"
 #include "page/sections.h"
+#include "page/styles.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -51,11 +52,6 @@ static const struct overview_form close_form = {.main_role = TYPE_LEAD,
                                                 .good_pad = 2.2};
 
 #define OVERVIEW_FORMS 5
-
-static struct text_style section_style(const struct composer *composer)
-{
-	return composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
-}
 
 static struct text_style lined(const struct composer *composer, enum type_role role, enum text_weight weight)
 {
@@ -183,7 +179,7 @@ static double help_height(struct composer *composer, const struct overview_form 
 /* The clinic is where the visits are: behind the heading of what comes next, where that has room, else a line. */
 static bool address_beside(struct composer *composer, const struct overview_form *form, const struct overview *overview)
 {
-	double heading = composer_text_width(composer, overview->moments_heading, section_style(composer));
+	double heading = composer_text_width(composer, overview->moments_heading, bold(composer, TYPE_SECTION));
 	double address =
 		composer_text_width(composer, overview->clinic_line, lined(composer, TYPE_BODY, WEIGHT_REGULAR));
 	return form->moments_heading && overview->n_moments > 0 && heading + GAP_5 + address <= LIVE_WIDTH;
@@ -274,7 +270,7 @@ static double moments_height(struct composer *composer, const struct overview_fo
 {
 	if (overview->n_moments == 0)
 		return 0;
-	double heading = form->moments_heading ? text_cap_height(section_style(composer)) + HEADING_BELOW : 0;
+	double heading = form->moments_heading ? text_cap_height(bold(composer, TYPE_SECTION)) + HEADING_BELOW : 0;
 	return heading + cards_height(composer, form, overview);
 }
 
@@ -323,13 +319,13 @@ static void put_moments(struct composer *composer, const struct overview_form *f
 		return;
 	double top = y + moments_height(composer, form, overview) - cards_height(composer, form, overview);
 	if (form->moments_heading)
-		put_heading(composer, ROLE_H2, overview->moments_heading, section_style(composer), composer->left, y,
-		            LIVE_WIDTH);
+		put_heading(composer, ROLE_H2, overview->moments_heading, bold(composer, TYPE_SECTION), composer->left,
+		            y, LIVE_WIDTH);
 	if (address_beside(composer, form, overview)) {
 		struct text_style style = lined(composer, TYPE_BODY, WEIGHT_REGULAR);
 		begin_group(composer, ROLE_PARAGRAPH);
 		put_text(composer, overview->clinic_line, style, ALIGN_END, composer->right,
-		         y + text_cap_height(section_style(composer)) - text_cap_height(style), 0, COLOUR_INK);
+		         y + text_cap_height(bold(composer, TYPE_SECTION)) - text_cap_height(style), 0, COLOUR_INK);
 		end_group(composer);
 	}
 	double width = card_width(overview);
@@ -421,7 +417,7 @@ static double contents_height(struct composer *composer)
 	size_t abreast = contents_abreast(composer);
 	if (abreast == 0)
 		return 0;
-	return text_cap_height(section_style(composer)) + HEADING_BELOW +
+	return text_cap_height(bold(composer, TYPE_SECTION)) + HEADING_BELOW +
 	       (double)contents_rows(composer, abreast) * contents_row_height(composer);
 }
 
@@ -443,9 +439,9 @@ static void put_contents(struct composer *composer, double y)
 	size_t rows = contents_rows(composer, abreast);
 	double width = contents_width(abreast);
 	double height = contents_row_height(composer);
-	double top = y + text_cap_height(section_style(composer)) + HEADING_BELOW;
+	double top = y + text_cap_height(bold(composer, TYPE_SECTION)) + HEADING_BELOW;
 	struct overview_contents contents = overview_contents_of(composer);
-	put_heading(composer, ROLE_H2, say0(composer->speaker, "overview.contents"), section_style(composer),
+	put_heading(composer, ROLE_H2, say0(composer->speaker, "overview.contents"), bold(composer, TYPE_SECTION),
 	            composer->left, y, LIVE_WIDTH);
 	begin_group(composer, ROLE_LIST);
 	for (size_t n = 0; n < contents.n; n++) {

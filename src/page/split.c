@@ -21,11 +21,6 @@ static struct text_style body(const struct composer *composer, enum text_weight 
 	return medicine_style(composer, TYPE_BODY, weight);
 }
 
-static struct text_style section_style(const struct composer *composer)
-{
-	return composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
-}
-
 static double heading_height(const struct composer *composer)
 {
 	return cap(composer, TYPE_SECTION) + (composer_is_tight(composer) ? 3.0 : 4.0);
@@ -150,7 +145,7 @@ static void put_half(struct composer *composer, const struct split_sheet *sheet,
 	const struct split_half *half = first ? &sheet->first : &sheet->second;
 	const struct third *third = &thirds[first ? 0 : 2];
 	double x = composer->left + third->x;
-	put_heading(composer, ROLE_H2, half->heading, section_style(composer), x, y, third->width);
+	put_heading(composer, ROLE_H2, half->heading, bold(composer, TYPE_SECTION), x, y, third->width);
 	put_paragraph(composer, half->when, medicine_style(composer, TYPE_LEAD, WEIGHT_REGULAR), x,
 	              y + cap(composer, TYPE_SECTION) + half_lines(composer), third->width);
 	double picture = y + half_head_height(composer, sheet) + half_between(composer);
@@ -176,7 +171,7 @@ static void put_between(struct composer *composer, const struct split_sheet *she
 {
 	double x = composer->left + thirds[1].x;
 	double width = thirds[1].width;
-	put_heading(composer, ROLE_H2, sheet->between_heading, section_style(composer), x, y, width);
+	put_heading(composer, ROLE_H2, sheet->between_heading, bold(composer, TYPE_SECTION), x, y, width);
 	put_paragraph(composer, sheet->between_where, body(composer, WEIGHT_REGULAR), x,
 	              y + cap(composer, TYPE_SECTION) + half_lines(composer), width);
 	double picture = y + half_head_height(composer, sheet) + half_between(composer);
@@ -279,7 +274,8 @@ static size_t put_labels(struct composer *composer, const struct split_sheet *sh
 {
 	double height = labels_row_height(composer, sheet);
 	size_t row = first;
-	put_heading(composer, ROLE_H2, sheet->labels_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
+	put_heading(composer, ROLE_H2, sheet->labels_heading, bold(composer, TYPE_SECTION), composer->left, y,
+	            LIVE_WIDTH);
 	y += heading_height(composer);
 	begin_group(composer, ROLE_LIST);
 	for (; row < label_rows(sheet) && (row == first || y + height <= bottom + TOLERANCE); row++) {
@@ -376,7 +372,7 @@ static double reading_words_height(struct composer *composer, const struct split
 
 static double read_heading_height(struct composer *composer, const struct split_sheet *sheet)
 {
-	double height = composer_text_height(composer, sheet->read_heading, section_style(composer), LIVE_WIDTH);
+	double height = composer_text_height(composer, sheet->read_heading, bold(composer, TYPE_SECTION), LIVE_WIDTH);
 	return height + heading_height(composer) - cap(composer, TYPE_SECTION);
 }
 
@@ -451,7 +447,8 @@ static void put_readings(struct composer *composer, const struct split_sheet *sh
 	if (!split_has_readings(sheet))
 		return;
 	double height = window_height(sheet->draw->mark.syringe, zoom);
-	put_heading(composer, ROLE_H2, sheet->read_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
+	put_heading(composer, ROLE_H2, sheet->read_heading, bold(composer, TYPE_SECTION), composer->left, y,
+	            LIVE_WIDTH);
 	y += read_heading_height(composer, sheet);
 	for (size_t i = 0; i < READINGS; i++) {
 		double x = composer->left + (double)i * (READING_WIDTH + READING_BETWEEN);
@@ -484,7 +481,7 @@ static double second_things_height(struct composer *composer, const struct split
 
 static double second_words_height(struct composer *composer, const struct step *step, double width)
 {
-	return text_cap_height(section_style(composer)) + SECOND_TITLE +
+	return text_cap_height(bold(composer, TYPE_SECTION)) + SECOND_TITLE +
 	       composer_text_height(composer, step->title, body(composer, WEIGHT_BOLD),
 	                            width - SECOND_PICTURE - SECOND_BESIDE);
 }
@@ -514,7 +511,7 @@ static void put_second_step(struct composer *composer, const struct split_sheet 
                             double y)
 {
 	const struct step *step = &sheet->second_day[index];
-	struct text_style number = section_style(composer);
+	struct text_style number = bold(composer, TYPE_SECTION);
 	double width = second_width(sheet);
 	double head = second_head_height(composer, sheet);
 	double beside = x + SECOND_PICTURE + SECOND_BESIDE;
@@ -538,7 +535,8 @@ static void put_second(struct composer *composer, const struct split_sheet *shee
 	if (sheet->n_second_day == 0)
 		return;
 	double width = second_width(sheet);
-	put_heading(composer, ROLE_H2, sheet->second_heading, section_style(composer), composer->left, y, LIVE_WIDTH);
+	put_heading(composer, ROLE_H2, sheet->second_heading, bold(composer, TYPE_SECTION), composer->left, y,
+	            LIVE_WIDTH);
 	y += heading_height(composer);
 	put_paragraph(composer, sheet->second_things, body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);
 	y += second_things_height(composer, sheet);
