@@ -382,6 +382,32 @@ static void put_new_page(struct composer *composer, const struct grid_cell *cell
 	put_page_ref(composer, cell->shown_by, style, ALIGN_END, right, bottom - HALF_BOTTOM - text_cap_height(style));
 }
 
+/*
+ * Which half it is, and its page where that has room: the first stands by the amount, the second at the bottom. True where
+ * that leaves the amount's line free.
+ */
+static bool put_half(struct composer *composer, const struct grid_cell *cell, struct rect room, double spare)
+{
+	struct text_style style = small_style(composer, WEIGHT_BOLD);
+	struct text_style small = small_style(composer, WEIGHT_REGULAR);
+	bool first = cell->joins_next;
+	double right = room.x + room.width;
+	double bottom = room.y + room.height;
+	double word = composer_widest_word(composer, cell->half, style) + 0.1;
+	double width = fmin(room.width, fmax(HALF_WIDTH, word));
+	bool how = says_how(composer, cell, width, room.width, room.height);
+	style.leading = how ? HALF_PAGE_LEADING : style.leading;
+	double height = composer_text_height(composer, cell->half, style, width);
+	double y = first ? room.y + 0.34 * spare
+	           : how ? bottom - HALF_PAGE_BOTTOM - HALF_PAGE_LEADING - height
+	                 : bottom - HALF_BOTTOM - height;
+	put_text(composer, cell->half, style, ALIGN_END, right, y, width, COLOUR_INK);
+	if (how)
+		put_page_ref(composer, cell->how, small, ALIGN_END, right,
+		             bottom - HALF_PAGE_BOTTOM - text_cap_height(small));
+	return !first && height <= text_cap_height(style) + TOLERANCE;
+}
+
 /* Amount, what is under it, half and tick, between `top` and `bottom`. */
 static void put_dose(const struct grid_sheet *sheet, struct rect area, const struct grid_cell *cell, double top,
                      double bottom)
@@ -389,7 +415,6 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 	struct composer *composer = sheet->composer;
 	struct text_style bold = amount_style(composer);
 	struct text_style small = small_style(composer, WEIGHT_REGULAR);
-	struct text_style half = small_style(composer, WEIGHT_BOLD);
 	struct mark_words sample = {.number = "0"};
 	struct rect flat = tag_area(composer, sample);
 	double spare = bottom - top - text_cap_height(bold) - flat.height;
@@ -413,20 +438,8 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 		under = put_plain(composer, cell->below, small, area.x + AMOUNT_X, y, 0);
 	}
 	if (cell->half != NULL) {
-		bool first = cell->joins_next;
-		double word = composer_widest_word(composer, cell->half, half) + 0.1;
-		double room = fmin(half_right - end - 1.0, fmax(HALF_WIDTH, word));
-		bool how = says_how(composer, cell, room, half_right - end - 1.0, bottom - top);
-		half.leading = how ? HALF_PAGE_LEADING : half.leading;
-		double height = composer_text_height(composer, cell->half, half, room);
-		double y = first ? top + 0.34 * spare
-		           : how ? bottom - HALF_PAGE_BOTTOM - HALF_PAGE_LEADING - height
-		                 : bottom - HALF_BOTTOM - height;
-		below = !first && height <= text_cap_height(half) + TOLERANCE;
-		put_text(composer, cell->half, half, ALIGN_END, half_right, y, room, COLOUR_INK);
-		if (how)
-			put_page_ref(composer, cell->how, small, ALIGN_END, half_right,
-			             bottom - HALF_PAGE_BOTTOM - text_cap_height(small));
+		struct rect room = {end + 1.0, top, half_right - end - 1.0, bottom - top};
+		below = put_half(composer, cell, room, spare);
 	} else {
 		put_new_page(composer, cell, fmax(end, under.x + under.width) + 1.0, half_right, bottom);
 	}

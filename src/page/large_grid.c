@@ -29,6 +29,7 @@
 #define TAG_GAP 4.0
 #define TAG_LEAST 40.0
 #define WAIT_FRAME 3.0 /* around a dose that waits for a call */
+#define WAIT_SIDE 2.5  /* its frame to its time, and to its box */
 #define NEW_CORNER 5.0 /* of a new amount, as the signs explain it */
 #define NEW_ABOVE 1.4
 #define ROW_LEAST 15.0
@@ -333,56 +334,74 @@ static void put_dose_words(struct composer *composer, const struct dose_row *row
 			                 line.y + line.height + BETWEEN, row->words_width);
 }
 
-static void put_dose(struct composer *composer, const struct large_block *block, double y)
+static void put_time_and_sign(struct composer *composer, const struct dose_row *row, double middle)
 {
-	const struct dose_row *row = block->data;
-	struct text_style time = time_style(composer);
 	bool waits = row->cell->state == CELL_WRITE_IN;
-	y += waits ? WAIT_FRAME : 0;
-	composer_note_part(composer, row->cell->dose);
-	double words = lines_height(composer, row);
-	double inner = block->height - (waits ? 2 * WAIT_FRAME : 0);
-	double upper = inner - after_height(composer, row);
-	double height = row->tag_below ? words : upper;
-	double middle = y + height / 2;
-	if (waits) {
-		begin_artifact(composer);
-		put_dashed_frame(composer,
-		                 (struct rect){composer->left + 0.25, y - WAIT_FRAME, LIVE_WIDTH - 0.5, block->height},
-		                 LINE_MAIN);
-		end_group(composer);
-	}
-	if (row->cell->new_amount)
-		put_new_corner(composer, y);
-	begin_group(composer, ROLE_LIST_ITEM);
-	double time_x = composer->left + (waits ? 2.5 : 0);
-	struct rect clock = put_plain(composer, row->time, time, time_x,
+	double x = composer->left + (waits ? WAIT_SIDE : 0);
+	struct rect clock = put_plain(composer, row->time, time_style(composer), x,
 	                              middle - time_and_word_height(composer, row) / 2, TIME_WIDTH);
-	put_plain(composer, row->word, slot_style(composer), time_x, clock.y + clock.height + TIME_WORD, TIME_WIDTH);
+	put_plain(composer, row->word, slot_style(composer), x, clock.y + clock.height + TIME_WORD, TIME_WIDTH);
 	begin_artifact(composer);
 	put_picture(composer, waits ? PICTURE_PHONE : row->column->pictogram, composer->left + PICTURE_X,
 	            middle - PICTURE / 2, PICTURE);
 	end_group(composer);
-	put_dose_words(composer, row, y + (height - words) / 2);
-	if (waits) {
-		put_write_line(composer, row, middle);
-		begin_artifact(composer);
-		put_tick(composer, (struct point){composer->right - TICK - 2.5, middle - TICK / 2}, TICK);
-		end_group(composer);
-	} else if (row->tag_below) {
-		put_marks(composer, row, composer->left + WORDS_X, y + words + GAP_3, upper - words - GAP_3);
-	} else {
-		put_marks(composer, row, row->days->tag_x, y, height);
-	}
-	put_plain(composer, row->after, body(composer, WEIGHT_REGULAR), composer->left + WORDS_X, y + upper + BETWEEN,
-	          row->words_width);
+}
+
+static void put_wait_frame(struct composer *composer, double y, double height)
+{
+	begin_artifact(composer);
+	put_dashed_frame(composer, (struct rect){composer->left + 0.25, y, LIVE_WIDTH - 0.5, height}, LINE_MAIN);
 	end_group(composer);
+}
+
+/* What is said on the telephone is written down, and ticked. */
+static void put_write_in_row(struct composer *composer, const struct dose_row *row, double middle)
+{
+	put_write_line(composer, row, middle);
+	begin_artifact(composer);
+	put_tick(composer, (struct point){composer->right - TICK - WAIT_SIDE, middle - TICK / 2}, TICK);
+	end_group(composer);
+}
+
+/* A rail begins at the middle of this row, or ends there: one over a page's end is not drawn. */
+static void put_rails(struct composer *composer, const struct dose_row *row, double middle)
+{
 	if (row->begins != NULL) {
 		row->begins->page = composer_page_index(composer);
 		row->begins->y = middle;
 	}
 	if (row->ends != NULL && row->ends->page == composer_page_index(composer))
 		put_rail(composer, row->ends, middle);
+}
+
+static void put_dose(struct composer *composer, const struct large_block *block, double y)
+{
+	const struct dose_row *row = block->data;
+	bool waits = row->cell->state == CELL_WRITE_IN;
+	double frame = waits ? WAIT_FRAME : 0;
+	composer_note_part(composer, row->cell->dose);
+	if (waits)
+		put_wait_frame(composer, y, block->height);
+	y += frame;
+	double words = lines_height(composer, row);
+	double upper = block->height - 2 * frame - after_height(composer, row);
+	double height = row->tag_below ? words : upper;
+	double middle = y + height / 2;
+	if (row->cell->new_amount)
+		put_new_corner(composer, y);
+	begin_group(composer, ROLE_LIST_ITEM);
+	put_time_and_sign(composer, row, middle);
+	put_dose_words(composer, row, y + (height - words) / 2);
+	if (waits)
+		put_write_in_row(composer, row, middle);
+	else if (row->tag_below)
+		put_marks(composer, row, composer->left + WORDS_X, y + words + GAP_3, upper - words - GAP_3);
+	else
+		put_marks(composer, row, row->days->tag_x, y, height);
+	put_plain(composer, row->after, body(composer, WEIGHT_REGULAR), composer->left + WORDS_X, y + upper + BETWEEN,
+	          row->words_width);
+	end_group(composer);
+	put_rails(composer, row, middle);
 }
 
 /* ---- bands ---- */
