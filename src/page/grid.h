@@ -179,6 +179,13 @@ const struct sheet_frame *grid_frame_at(const struct grid_sheet *sheet, size_t r
 
 /* ---- grid_cell.c ---- */
 
+/* Of the sheet's rows and columns. */
+const struct grid_cell *cell_at(const struct grid_sheet *sheet, size_t row, size_t column);
+
+/* The type of a tag's number, pt, also in large print; and how wide and high a tag is, without a number nothing. */
+double grid_mark_size(const struct composer *composer);
+struct rect grid_tag_size(struct composer *composer, struct mark_words words);
+
 /* "New dose: page 37." */
 const char *grid_new_dose_words(struct composer *composer, const struct grid_cell *cell);
 

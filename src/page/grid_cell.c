@@ -50,7 +50,7 @@
 #define WAIT_ABOVE 3.2 /* so that the telephone and the tick have room above one another */
 #define WAIT_BESIDE (GRID_TICK + 2.0)
 
-static const struct grid_cell *cell_at(const struct grid_sheet *sheet, size_t row, size_t column)
+const struct grid_cell *cell_at(const struct grid_sheet *sheet, size_t row, size_t column)
 {
 	return &sheet->rows[row].row->cells[sheet->columns[column].index];
 }
@@ -67,16 +67,16 @@ static struct text_style small_style(const struct composer *composer, enum text_
 	return style;
 }
 
-static double mark_size(const struct composer *composer)
+double grid_mark_size(const struct composer *composer)
 {
 	return composer_style(composer, TYPE_MARK_GRID, WEIGHT_BOLD).size;
 }
 
-static struct rect tag_area(struct composer *composer, struct mark_words words)
+struct rect grid_tag_size(struct composer *composer, struct mark_words words)
 {
 	if (words.number == NULL)
 		return (struct rect){0, 0, 0, 0};
-	return measure_grid_tag(composer, words, mark_size(composer));
+	return measure_grid_tag(composer, words, grid_mark_size(composer));
 }
 
 static double beside_width(struct composer *composer, const char *words)
@@ -93,10 +93,10 @@ static double plus_width(struct composer *composer)
 
 static double marks_width(struct composer *composer, const struct grid_cell *cell)
 {
-	double first = tag_area(composer, cell->mark).width + beside_width(composer, cell->beside);
+	double first = grid_tag_size(composer, cell->mark).width + beside_width(composer, cell->beside);
 	if (cell->second_mark.number == NULL)
 		return first;
-	return fmax(first, plus_width(composer) + tag_area(composer, cell->second_mark).width +
+	return fmax(first, plus_width(composer) + grid_tag_size(composer, cell->second_mark).width +
 	                           beside_width(composer, cell->second_beside));
 }
 
@@ -416,7 +416,7 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 	struct text_style bold = amount_style(composer);
 	struct text_style small = small_style(composer, WEIGHT_REGULAR);
 	struct mark_words sample = {.number = "0"};
-	struct rect flat = tag_area(composer, sample);
+	struct rect flat = grid_tag_size(composer, sample);
 	double spare = bottom - top - text_cap_height(bold) - flat.height;
 	double amount_y = top + 0.4 * spare;
 	double under_y = amount_y + text_cap_height(bold) + 0.36 * spare;
@@ -429,7 +429,7 @@ static void put_dose(const struct grid_sheet *sheet, struct rect area, const str
 	struct rect under = {0};
 	bool below = true; /* the words beside the tag stand below the amount's line */
 	if (cell->mark.number != NULL) {
-		struct rect tag = put_grid_tag(composer, cell->mark, mark_size(composer),
+		struct rect tag = put_grid_tag(composer, cell->mark, grid_mark_size(composer),
 		                               (struct point){area.x + TAG_X, under_y});
 		under = put_beside(composer, cell->beside, tag);
 		end = fmax(end, tag.x + tag.width);
@@ -479,14 +479,14 @@ static void put_sign(struct composer *composer, struct rect area, const struct g
 /* A second injection of the same dose has a tag and a tick of its own. */
 static void put_second(const struct grid_sheet *sheet, struct rect area, const struct grid_cell *cell, double bottom)
 {
-	struct rect tag = tag_area(sheet->composer, cell->second_mark);
+	struct rect tag = grid_tag_size(sheet->composer, cell->second_mark);
 	double y = bottom - TICK_BOTTOM - GRID_TICK / 2 - tag.height / 2 + 0.3;
 	struct composer *composer = sheet->composer;
 	struct text_style bold = amount_style(composer);
 	double x = area.x + TAG_X;
 	put_plain(composer, say0(composer->speaker, "grid.plus"), bold, x,
 	          y + (tag.height - TAG_POINT - text_cap_height(bold)) / 2, 0);
-	struct rect placed = put_grid_tag(composer, cell->second_mark, mark_size(composer),
+	struct rect placed = put_grid_tag(composer, cell->second_mark, grid_mark_size(composer),
 	                                  (struct point){x + plus_width(composer), y});
 	put_beside(composer, cell->second_beside, placed);
 	put_cell_tick(sheet->composer, area, cell->done, bottom);

@@ -17,11 +17,6 @@
 #define HIP_WIDTH 4.9   /* as high as wide */
 #define LEGEND_SIGN 6.0 /* from the corner's sign to its words */
 
-static const struct grid_cell *cell_at(const struct grid_sheet *sheet, size_t row, size_t column)
-{
-	return &sheet->rows[row].row->cells[sheet->columns[column].index];
-}
-
 /* ---- what holds together ---- */
 
 static bool pair_spans(const struct grid *grid, size_t column, size_t above)

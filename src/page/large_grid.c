@@ -158,18 +158,6 @@ struct dose_row {
 	struct rail *ends;
 };
 
-static double mark_size(const struct composer *composer)
-{
-	return composer_style(composer, TYPE_MARK_GRID, WEIGHT_BOLD).size;
-}
-
-static struct rect tag_size(struct composer *composer, struct mark_words words)
-{
-	if (words.number == NULL)
-		return (struct rect){0, 0, 0, 0};
-	return measure_grid_tag(composer, words, mark_size(composer));
-}
-
 /* Both tags of a dose are needed: a plus stands before the second. */
 static double plus_width(struct composer *composer)
 {
@@ -178,10 +166,10 @@ static double plus_width(struct composer *composer)
 
 static double marks_width(struct composer *composer, const struct grid_cell *cell)
 {
-	double first = tag_size(composer, cell->mark).width;
+	double first = grid_tag_size(composer, cell->mark).width;
 	if (cell->second_mark.number == NULL)
 		return first;
-	return fmax(first, plus_width(composer) + tag_size(composer, cell->second_mark).width);
+	return fmax(first, plus_width(composer) + grid_tag_size(composer, cell->second_mark).width);
 }
 
 static const struct text_block *name_of(struct composer *composer, const struct dose_row *row)
@@ -203,8 +191,8 @@ static double lines_height(struct composer *composer, const struct dose_row *row
 static double marks_height(struct composer *composer, const struct dose_row *row)
 {
 	const struct grid_cell *cell = row->cell;
-	double first = tag_size(composer, cell->mark).height;
-	double second = tag_size(composer, cell->second_mark).height;
+	double first = grid_tag_size(composer, cell->mark).height;
+	double second = grid_tag_size(composer, cell->second_mark).height;
 	return second > 0 ? fmax(first, TICK) + GAP_3 + fmax(second, TICK) : first;
 }
 
@@ -256,7 +244,7 @@ static void put_marks(struct composer *composer, const struct dose_row *row, dou
 	const struct grid_cell *cell = row->cell;
 	struct text_style style = body(composer, WEIGHT_REGULAR);
 	double tick_x = composer->right - TICK - 0.3;
-	struct rect first = tag_size(composer, cell->mark);
+	struct rect first = grid_tag_size(composer, cell->mark);
 	if (cell->mark.number == NULL && cell->below != NULL) {
 		double room = tick_x - TAG_GAP - x;
 		double text = composer_text_height(composer, cell->below, style, room);
@@ -264,20 +252,21 @@ static void put_marks(struct composer *composer, const struct dose_row *row, dou
 	}
 	double middle = y + height / 2;
 	if (cell->second_mark.number != NULL) {
-		struct rect second = tag_size(composer, cell->second_mark);
+		struct rect second = grid_tag_size(composer, cell->second_mark);
 		double top = y + (height - marks_height(composer, row)) / 2;
 		double below = top + fmax(first.height, TICK) + GAP_3;
 		struct text_style bold = bold_lead(composer);
 		put_plain(composer, say0(composer->speaker, "grid.plus"), bold, x,
 		          below + (second.height - text_cap_height(bold)) / 2 - 0.6, 0);
-		put_grid_tag(composer, cell->second_mark, mark_size(composer),
+		put_grid_tag(composer, cell->second_mark, grid_mark_size(composer),
 		             (struct point){x + plus_width(composer), below});
 		put_done_or_tick(composer, (struct point){tick_x, below + (fmax(second.height, TICK) - TICK) / 2}, TICK,
 		                 cell->done);
 		middle = top + fmax(first.height, TICK) / 2;
 	}
 	if (cell->mark.number != NULL)
-		put_grid_tag(composer, cell->mark, mark_size(composer), (struct point){x, middle - first.height / 2});
+		put_grid_tag(composer, cell->mark, grid_mark_size(composer),
+		             (struct point){x, middle - first.height / 2});
 	put_done_or_tick(composer, (struct point){tick_x, middle - TICK / 2}, TICK, cell->done);
 }
 
@@ -513,7 +502,7 @@ static void put_exact(struct composer *composer, const struct large_block *block
 	             line.y + line.height + BETWEEN);
 	double tick_x = composer->right - EXACT_PAD - TICK;
 	if (band->mark.number != NULL)
-		put_grid_tag(composer, band->mark, mark_size(composer),
+		put_grid_tag(composer, band->mark, grid_mark_size(composer),
 		             (struct point){tick_x - TAG_GAP - row->tag.width, top + (height - row->tag.height) / 2});
 	put_done_or_tick(composer, (struct point){tick_x, top + (height - TICK) / 2}, TICK, band->done);
 	end_group(composer);
@@ -716,7 +705,7 @@ static void add_exact(struct large_days *days, const struct grid_band *band)
 	struct composer *composer = days->composer;
 	struct exact_row *row = arena_alloc(composer->arena, sizeof *row);
 	double inner = LIVE_WIDTH - EXACT_TEXT - EXACT_PAD;
-	*row = (struct exact_row){.band = band, .note_width = inner, .tag = tag_size(composer, band->mark)};
+	*row = (struct exact_row){.band = band, .note_width = inner, .tag = grid_tag_size(composer, band->mark)};
 	row->name_width = inner - TICK - TAG_GAP - (row->tag.width > 0 ? row->tag.width + TAG_GAP : 0);
 	double height = 2 * EXACT_PAD + exact_time_height(composer, row) + GAP_4 + exact_name_height(composer, row);
 	struct large_block *block = large_add(&days->blocks, height, GAP_3, put_exact, row);

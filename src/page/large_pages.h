@@ -18,6 +18,8 @@ void large_supplies(struct composer *composer, const struct supplies_sheet *shee
 void large_before(struct composer *composer, const struct before_sheet *sheet);
 void large_notes(struct composer *composer, const struct notes_sheet *sheet);
 
+/* So few pieces that each can be shown. */
+bool supplies_has_squares(const struct supply_row *row);
 /* One piece of what is counted: solid is at home, open is to get. Its outer edges are `size` apart. */
 void supplies_put_square(struct composer *composer, double x, double y, double size, bool solid);
 

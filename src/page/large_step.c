@@ -118,11 +118,6 @@ static struct text_style number_style(const struct composer *composer)
 	return composer_style(composer, TYPE_TITLE, WEIGHT_BOLD);
 }
 
-static const char *number_text(struct composer *composer, const struct step *step)
-{
-	return say_number(composer->speaker, rational_of(step->number, 1));
-}
-
 /* The title wraps beside the number, its first line on the number's baseline. */
 static double title_drop(const struct composer *composer)
 {
@@ -131,7 +126,7 @@ static double title_drop(const struct composer *composer)
 
 static double title_x(struct composer *composer, const struct step *step)
 {
-	return composer_text_width(composer, number_text(composer, step), number_style(composer)) + GAP_3;
+	return composer_text_width(composer, step_number(composer, step), number_style(composer)) + GAP_3;
 }
 
 static double head_height(struct composer *composer, const struct large_step *step)
@@ -160,7 +155,7 @@ static void put_step(struct composer *composer, const struct large_block *block,
 	begin_group(composer, ROLE_LIST_ITEM);
 	composer_note_step(composer, step->step->number);
 	begin_group(composer, ROLE_LABEL);
-	put_plain(composer, number_text(composer, step->step), number_style(composer), x, y, 0);
+	put_plain(composer, step_number(composer, step->step), number_style(composer), x, y, 0);
 	end_group(composer);
 	begin_group(composer, ROLE_H3);
 	put_plain(composer, step->step->title, large_style(composer, TYPE_SECTION, WEIGHT_BOLD),

@@ -10,7 +10,6 @@
 #define PICTURE 14.0
 #define TEXT_X 20.0
 #define TICK 14.0
-#define SQUARES_MOST 20
 #define SQUARE 4.6
 #define SQUARE_PITCH 5.8
 #define FIVE_GAP 1.6
@@ -38,11 +37,6 @@ static const char *count_words(struct composer *composer, const char *word, int6
 	                    say_number(composer->speaker, rational_of(count, 1)));
 }
 
-static bool has_squares(const struct supply_row *row)
-{
-	return row->have + row->get > 0 && row->have + row->get <= SQUARES_MOST;
-}
-
 static const struct text_block *name_of(struct composer *composer, const struct supply *supply)
 {
 	return composer_set_name(composer, supply->row->name, large_style(composer, TYPE_LEAD, WEIGHT_BOLD),
@@ -57,7 +51,7 @@ static double supply_height(struct composer *composer, const struct supply *supp
 	height += detail > 0 ? BETWEEN + detail : 0;
 	height +=
 		BETWEEN + composer_text_height(composer, supply->counts, body(composer, WEIGHT_REGULAR), words_width());
-	return fmax(height + (has_squares(supply->row) ? BETWEEN + SQUARE : 0), PICTURE);
+	return fmax(height + (supplies_has_squares(supply->row) ? BETWEEN + SQUARE : 0), PICTURE);
 }
 
 static void put_squares(struct composer *composer, const struct supply_row *row, double x, double y)
@@ -82,7 +76,7 @@ static void put_supply(struct composer *composer, const struct large_block *bloc
 		                 line.y + line.height + BETWEEN, words_width());
 	line = put_plain(composer, supply->counts, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN,
 	                 words_width());
-	if (has_squares(supply->row))
+	if (supplies_has_squares(supply->row))
 		put_squares(composer, supply->row, x, line.y + line.height + BETWEEN);
 	if (supply->row->get > 0) {
 		begin_artifact(composer);

@@ -116,6 +116,9 @@ void put_magnifier(struct composer *composer, const struct line_look *look, cons
 
 /* ---- steps ---- */
 
+/* "7", as the section's language writes it. */
+const char *step_number(struct composer *composer, const struct step *step);
+
 /* An artifact beside its step's words, but where it tells right from wrong a figure. */
 void put_step_picture(struct composer *composer, const char *name, double x, double y, double size);
 

@@ -121,14 +121,9 @@ static struct text_style number_style(void)
 	return (struct text_style){.size = NUMBER_SIZE, .weight = WEIGHT_BOLD};
 }
 
-static const char *number_text(struct composer *composer, const struct step *step)
-{
-	return say_number(composer->speaker, rational_of(step->number, 1));
-}
-
 static double title_x(struct composer *composer, const struct step *step)
 {
-	return composer_text_width(composer, number_text(composer, step), number_style()) + NUMBER_TITLE;
+	return composer_text_width(composer, step_number(composer, step), number_style()) + NUMBER_TITLE;
 }
 
 static double step_head_height(struct composer *composer, const struct step *step, double width)
@@ -150,7 +145,7 @@ static void put_step_words(struct composer *composer, const struct step *step, d
 	double x = title_x(composer, step);
 	begin_group(composer, ROLE_H2);
 	composer_note_step(composer, step->number);
-	put_plain(composer, number_text(composer, step), number_style(), composer->left, y, 0);
+	put_plain(composer, step_number(composer, step), number_style(), composer->left, y, 0);
 	put_plain(composer, step->title, title, composer->left + x,
 	          y + text_cap_height(number_style()) - text_cap_height(title), width - x);
 	end_group(composer);

@@ -107,7 +107,7 @@ void put_warnings(struct composer *composer, const struct step_cell *cell, doubl
 
 /* ---- number and title ---- */
 
-static const char *number_text(struct composer *composer, const struct step *step)
+const char *step_number(struct composer *composer, const struct step *step)
 {
 	return say_number(composer->speaker, rational_of(step->number, 1));
 }
@@ -126,7 +126,7 @@ static double head_height(struct composer *composer, const struct step *step, do
 {
 	struct text_style number = {.size = size, .weight = WEIGHT_BOLD};
 	struct text_style title = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
-	double beside = width - composer_text_width(composer, number_text(composer, step), number) - NUMBER_TITLE;
+	double beside = width - composer_text_width(composer, step_number(composer, step), number) - NUMBER_TITLE;
 	return text_cap_height(number) - text_cap_height(title) + text_height(title_block(composer, step, beside));
 }
 
@@ -136,7 +136,7 @@ static void put_head(struct composer *composer, const struct step *step, double 
 	struct text_style title = composer_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	composer_note_step(composer, step->number);
 	begin_group(composer, ROLE_LABEL);
-	struct rect digits = put_plain(composer, number_text(composer, step), number, x, y, 0);
+	struct rect digits = put_plain(composer, step_number(composer, step), number, x, y, 0);
 	end_group(composer);
 	begin_group(composer, ROLE_H3);
 	double beside = digits.width + NUMBER_TITLE;
@@ -387,7 +387,7 @@ static void put_row_head(struct composer *composer, const struct step_row *row, 
 	const struct step *step = row->cells[index].step;
 	composer_note_step(composer, step->number);
 	begin_group(composer, ROLE_LABEL);
-	put_plain(composer, number_text(composer, step), row_number(), x, y, 0);
+	put_plain(composer, step_number(composer, step), row_number(), x, y, 0);
 	end_group(composer);
 	begin_group(composer, ROLE_H3);
 	put_plain(composer, step->title, row_title(composer), x, y + title_drop(row), title_width(row, index));

@@ -282,9 +282,8 @@ static void put_step(struct composer *composer, const struct turn_part *part, co
 	begin_group(composer, ROLE_LIST_ITEM);
 	composer_note_step(composer, step->number);
 	begin_group(composer, ROLE_LABEL);
-	put_plain(composer, say_number(composer->speaker, rational_of(step->number, 1)),
-	          composer_style(composer, TYPE_LEAD, WEIGHT_BOLD), composer->left,
-	          y + cap(composer, TYPE_BODY) - cap(composer, TYPE_LEAD), 0);
+	put_plain(composer, step_number(composer, step), composer_style(composer, TYPE_LEAD, WEIGHT_BOLD),
+	          composer->left, y + cap(composer, TYPE_BODY) - cap(composer, TYPE_LEAD), 0);
 	end_group(composer);
 	struct rect text = put_actions(composer, step_text(composer, step), body(composer, WEIGHT_REGULAR), x, y,
 	                               steps_width(composer, part));

@@ -519,7 +519,7 @@ static void put_second_step(struct composer *composer, const struct split_sheet 
 	begin_group(composer, ROLE_LIST_ITEM);
 	composer_note_step(composer, step->number);
 	begin_group(composer, ROLE_LABEL);
-	put_plain(composer, say_number(composer->speaker, rational_of(step->number, 1)), number, beside, top, 0);
+	put_plain(composer, step_number(composer, step), number, beside, top, 0);
 	end_group(composer);
 	begin_group(composer, ROLE_H3);
 	put_plain(composer, step->title, body(composer, WEIGHT_BOLD), beside,

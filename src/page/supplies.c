@@ -125,7 +125,7 @@ static const struct text_block *name_block(struct composer *composer, const stru
 	return composer_set_name(composer, row->name, style, NAME_WIDTH, 3);
 }
 
-static bool has_squares(const struct supply_row *row)
+bool supplies_has_squares(const struct supply_row *row)
 {
 	return row->have + row->get > 0 && row->have + row->get <= SQUARES_MOST;
 }
@@ -133,7 +133,7 @@ static bool has_squares(const struct supply_row *row)
 /* Two lines of squares reach down beside the detail. */
 static double detail_width(const struct supply_row *row)
 {
-	return has_squares(row) && row->have + row->get > ACROSS ? NAME_WIDTH : DETAIL_WIDTH;
+	return supplies_has_squares(row) && row->have + row->get > ACROSS ? NAME_WIDTH : DETAIL_WIDTH;
 }
 
 static struct text_style detail_style(const struct composer *composer)
@@ -177,7 +177,7 @@ static void put_row(struct composer *composer, const struct supplies_sheet *shee
 	put_text(composer, detail_words(composer, row), detail_style(composer), ALIGN_START, left + NAME_X,
 	         top + text_height(block) + NAME_BETWEEN, detail_width(row), COLOUR_INK);
 	end_group(composer);
-	if (has_squares(row))
+	if (supplies_has_squares(row))
 		put_squares(composer, row->have, row->get, left + SQUARES_X,
 		            row->have + row->get > ACROSS ? middle : top + text_cap_height(*text_style_of(block)) / 2);
 	put_counts(composer, row, middle);
