@@ -294,6 +294,55 @@ static void ask_line(struct teaching *teaching, const struct variant *variant)
 	add(teaching, row);
 }
 
+/* The first day ahead on which old patches come off and new ones go on; NULL: there is none. */
+static const struct dose *first_change(const struct build *build, const struct item *item)
+{
+	for (size_t i = 0; i < build->course->n_doses; i++) {
+		const struct dose *dose = &build->course->doses[i];
+		if (dose->item == item && !dose->open && !dose->done && dose->n_draws > 0 &&
+		    !rational_is_zero(patches_off(build, item, dose->date)))
+			return dose;
+	}
+	return NULL;
+}
+
+static void ask_patches(struct teaching *teaching, const struct variant *variant)
+{
+	struct build *build = teaching->build;
+	const struct item *item = variant->item;
+	const struct dose *dose = first_change(build, item);
+	if (dose == NULL || variant_of(build, dose, 0) != variant)
+		return;
+	const char *date = say_date(build->staff, dose->date, DATE_SHORT);
+	add(teaching, (struct teach_row){.pictogram = picture_of_product(variant->draw->product),
+	                                 .say = said(teaching, item->medicine->name,
+	                                             say1(build->staff, "teach.patches", "date", date)),
+	                                 .right = say2(build->staff, "teach.patches_right", "off",
+	                                               say_number(build->staff, patches_off(build, item, dose->date)),
+	                                               "on", say_number(build->staff, dose->draws[0].count.number)),
+	                                 .section = variant->section,
+	                                 .back = -1});
+}
+
+/* What is counted drop by drop, or cut in two, goes wrong at home; a whole tablet does not. */
+static void ask_counted(struct teaching *teaching, const struct variant *variant)
+{
+	struct build *build = teaching->build;
+	const struct draw *draw = variant->draw;
+	bool half = !rational_is_whole(draw->count.number);
+	bool counts = draw->count.unit == UNIT_DROP || draw->count.unit == UNIT_SPRAY || draw->count.unit == UNIT_PUFF;
+	if (draw->count.unit == UNIT_PATCH)
+		ask_patches(teaching, variant);
+	else if (half || counts)
+		add(teaching,
+		    (struct teach_row){.pictogram = picture_of_product(draw->product),
+		                       .say = said(teaching, variant_name(build, variant),
+		                                   say0(build->staff, half ? "teach.half" : "teach.count")),
+		                       .right = say0(build->staff, half ? "teach.half_right" : "teach.count_right"),
+		                       .section = variant->section,
+		                       .back = -1});
+}
+
 static bool mixed_before(const struct build *build, size_t index)
 {
 	for (size_t i = 0; i < index; i++)
@@ -308,8 +357,12 @@ static void ask_measures(struct teaching *teaching)
 	struct build *build = teaching->build;
 	for (size_t i = 0; i < build->n_variants; i++) {
 		const struct variant *variant = &build->variants[i];
-		if (variant->draw->measure == MEASURE_COUNT || variant_is_over(build, variant))
+		if (variant_is_over(build, variant))
 			continue;
+		if (variant->draw->measure == MEASURE_COUNT) {
+			ask_counted(teaching, variant);
+			continue;
+		}
 		if (!mixed_before(build, i))
 			ask_mixing(teaching, variant);
 		if (!is_set_by_call(variant))
