@@ -674,7 +674,7 @@ static void what_is_laid_out_is_what_is_counted(void **state)
 	sample = sample_packet_said("samples/plans/wilma.yaml", PAPER_A4, true, "es");
 	things_are(sheet_of(sample.handout, "30" NBSP "mg"),
 	           "×1 ampolla; ×1 jeringa de 3 mL, vacía; ×1 aguja con filtro; ×1 aguja fina (16" NBSP
-	           "mm); ×1 toallita; ×1 caja dura de agujas; ",
+	           "mm); ×1 toallita; ×1 contenedor de agujas; ",
 	           sample.arena);
 	sample_packet_free(&sample);
 	/* Two injections of each dose: the skin and the rubber twice. */
