@@ -209,7 +209,7 @@ static const struct told_row told_rows[] = {
          "Day 10 is the last day", "wait for our call", NULL},
 	{"the grid ends as the first page says, in large print", "nell", NULL, LARGE, "Day 10 is the last day",
          "Day 10 is the last day", "wait for our call", NULL},
-	{"days after a visit end in a wait", "wilma", NULL, A4, "Day by day", "After day 12: wait for our call", NULL,
+	{"days after a visit end in a wait", "wilma", NULL, A4, "Day by day", "After day 12: wait, or call us", NULL,
          NULL},
 	{"the evenings' page says what a visit changes, too", "paloma", NULL, A4, "Tardes",
          "La dosis puede cambiar. ¿Sin llamada a las 20:00? Llame.", NULL, NULL},
