@@ -744,6 +744,18 @@ static bool choose_steps(struct composer *composer, struct back *back, const dou
 	return false;
 }
 
+/* Away from their line the steps have a further page to themselves: the first form that it holds. */
+static void choose_steps_alone(struct composer *composer, struct back *back, const double forms[FORMS])
+{
+	const struct medicine_sheet *sheet = back->sheet;
+	double room = composer_content_height(composer, say_continued(composer->speaker, sheet->back_title),
+	                                      sheet->back_lead, PICTURE_NONE);
+	for (size_t form = 0; form < FORMS; form++)
+		if (forms[form] != NO_FORM && forms[form] <= room && set_form(back, form))
+			return;
+	set_form(back, FORMS - 1);
+}
+
 /*
  * A sheet has one back: so pictures get smaller, then stand beside their
  * numbers, and the window gets lower. Where not all fits even so, the steps
@@ -765,8 +777,7 @@ static void choose_form(struct composer *composer, struct back *back)
 		}
 	back->line = ways[0].line;
 	composer->closeness = CLOSE;
-	if (!set_form(back, 0))
-		set_form(back, FORMS - 1);
+	choose_steps_alone(composer, back, forms);
 }
 
 bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet)
