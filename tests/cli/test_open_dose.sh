@@ -80,5 +80,5 @@ sed -i 's/start: {call: {en: .*/start: {call: {en: "when the scan is right"}, ex
 "$program" packet "$expecting/plans/ione.yaml" -o "$scratch/expecting.pdf" >/dev/null 2>&1
 pdftotext "$scratch/expecting.pdf" - | tr '\n' ' ' | sed 's/\xc2\xa0/ /g' >"$scratch/expecting"
 holds "it stands beside what the call waits for" "$scratch/expecting" \
-	"We call you when the scan is right, about day 6. Until then: nothing."
+	"We call you when the scan is right, about day 6. Until then: do not start."
 tap_end

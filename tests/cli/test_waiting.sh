@@ -15,8 +15,8 @@ packet_text "$samples/plans/ione.yaml" "$scratch/ione"
 page_text "$scratch/ione" "Examplin: wait for our call" "write it down" | tr -s ' ' >"$scratch/page"
 holds "nothing to do until the call, in the protocol's words" "$scratch/page" "Do not start yet" \
 	"We call you when the scan shows the right size." "Until we call:"
-holds "what to write down" "$scratch/page" "Day 1 is" "ring one, write the date" "Mon Tue Wed Thu Fri Sat Sun" \
-	"day" "month" "Who called" "Read it back" "I take 250 mcg, I stop at"
+holds "what to write down" "$scratch/page" "Its day 1 is" "ring one, write the date" "Mon Tue Wed Thu Fri Sat Sun" \
+	"day" "month" "Who called" "Read it back" "Examplin: day 1 is …, I take 250 mcg, I"
 same "no date" "" "$(months "$scratch/page")"
 lacks "no year" "$scratch/page" "2027"
 # Four days from day 1, whichever day the call was on; the fourth is the last.
@@ -200,7 +200,7 @@ folder=$(copy_samples timed)
 sed -i 's/, trigger: "2026-12-14 22:30", retrieval: "2026-12-16 10:30"//' "$folder/plans/mara.yaml"
 packet_text "$folder/plans/mara.yaml" "$scratch/timed"
 page_text "$scratch/timed" "Fictivane: wait for the day" "write it down" | tr -s ' ' >"$scratch/page"
-holds "its time is written down too" "$scratch/page" "The time" "I take 5,000 units, I stop at"
+holds "its time is written down too" "$scratch/page" "The time" "Fictivane: day 1 is …, I take 5,000 units,"
 lacks "one day needs no look-up" "$scratch/page" "Which day is which?"
 page_text "$scratch/timed" "Fictivane: get ready" >"$scratch/page"
 holds "its sheet waits for the time" "$scratch/page" "days not known yet · at the time we tell you"

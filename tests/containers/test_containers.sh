@@ -31,13 +31,14 @@ page_text "$scratch/many-doses" "Manydose 1 mg: get ready" "days 2, 3, 5" >"$scr
 holds "many-doses: the other one draws with a new syringe" "$scratch/later" "mixed vial" "empty 1 mL" "Air into the vial"
 lacks "many-doses: the other one does not mix" "$scratch/later" "liquid syringe" "Swirl" "Vial cap off" "Mix "
 same "many-doses: both keep the vial" 2 \
-	"$(pdftotext -raw "$scratch/many-doses.pdf" - | tr '\n' ' ' | grep -oi 'vial back in its place' | wc -l | tr -d ' ')"
+	"$(pdftotext -raw "$scratch/many-doses.pdf" - | tr '\n' ' ' | grep -oi 'vial needed again? Put it back' | wc -l | tr -d ' ')"
 
 # Both halves are drawn at once: the second waits in a closed syringe, and nothing is drawn on the second day.
 sheets measured
 page_text "$scratch/measured" "Measurine: draw and inject, continued" >"$scratch/draw"
 holds "measured: a second syringe is drawn to the same line and closed" "$scratch/draw" "Draw to 0.6 mL too" "Close it"
 page_text "$scratch/measured" "one vial, two days" >"$scratch/split"
+page_text "$scratch/measured" "Second day, start here" >>"$scratch/split"
 holds "measured: the closed syringe is kept" "$scratch/split" "Keep the closed syringe" \
 	"Lay out: closed syringe, thin needle, wipe, sharps box"
 holds "measured: so is its label" "$scratch/measured" "tape it on the closed syringe"
