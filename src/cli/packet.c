@@ -9,7 +9,6 @@
 
 #include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
 
 /* What a packet takes, or a little more. */
 #define HEAP ((size_t)16 * 1024 * 1024)
@@ -42,17 +41,11 @@ enum exit_code command_packet(struct session *session)
 	return code;
 }
 
-static bool is_folder(const char *path)
-{
-	struct stat status;
-	return stat(path, &status) == 0 && S_ISDIR(status.st_mode);
-}
-
 /* A clinic's folder, or a plan as far as a packet that is not written. */
 static void check_path(struct session *session, const char *path)
 {
 	struct made made = {.clinic = NULL};
-	if (is_folder(path)) {
+	if (path_is_folder(path)) {
 		const struct clinic *clinic = session_folder(session, path);
 		if (clinic != NULL)
 			clinic_all_signed(clinic, &session->findings);

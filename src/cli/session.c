@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 static void system_failure(struct session *session, const char *code, const char *says)
@@ -57,6 +58,12 @@ static const struct clinic *clinic_for(struct session *session, const char *path
 const struct clinic *session_clinic(struct session *session, const char *path)
 {
 	return clinic_for(session, path, NULL);
+}
+
+bool path_is_folder(const char *path)
+{
+	struct stat status;
+	return stat(path, &status) == 0 && S_ISDIR(status.st_mode);
 }
 
 const struct clinic *session_folder(struct session *session, const char *path)

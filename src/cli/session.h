@@ -36,6 +36,9 @@ struct session {
 /* The clinic of --clinic, of FILLMARK_CLINIC, or the nearest one at or above `path`. */
 const struct clinic *session_clinic(struct session *session, const char *path);
 
+/* False also where there is nothing. */
+bool path_is_folder(const char *path);
+
 /* The clinic whose folder `path` is: a stop where it is none. Nothing else is looked at in its stead. */
 const struct clinic *session_folder(struct session *session, const char *path);
 

@@ -6,7 +6,6 @@
 
 #include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <time.h>
 
 /* Signing happens on a day; this is the only clock the program reads. */
@@ -31,12 +30,6 @@ static void add_seal(struct session *session, struct signing_list *list, const s
 		return;
 	list->seals = arena_more(session->run, list->seals, list->n, sizeof *list->seals);
 	list->seals[list->n++] = *seal;
-}
-
-static bool is_folder(const char *path)
-{
-	struct stat status;
-	return stat(path, &status) == 0 && S_ISDIR(status.st_mode);
 }
 
 /* All entries of the clinic, or those of one id. */
@@ -65,13 +58,13 @@ enum exit_code command_sign(struct session *session)
 		return usage_fault("'sign' takes a clinic's folder or a plan, and who signs: fillmark sign CLINIC|PLAN "
 		                   "[ID] --by WHO");
 	const char *path = options->operands[0];
-	if (options->n_operands == 2 && !is_folder(path))
+	if (options->n_operands == 2 && !path_is_folder(path))
 		return usage_fault("an ID goes with a clinic's folder; a plan is signed as a whole");
 	const char *who = signer_name(session->run, options->by, &session->findings);
 	struct signing_list list = {.n = 0};
 	struct made made = {.clinic = NULL};
 	const struct clinic *clinic = NULL;
-	if (who != NULL && is_folder(path)) {
+	if (who != NULL && path_is_folder(path)) {
 		clinic = session_folder(session, path);
 		if (clinic != NULL)
 			list_clinic(session, clinic, options->n_operands == 2 ? options->operands[1] : NULL, who,

@@ -86,6 +86,9 @@ section_ref sheet_of_item(const struct build *build, const struct item *item);
 /* True when both are measured alike: same product, amount, line and syringe. */
 bool draws_alike(const struct draw *a, const struct draw *b);
 
+/* A vial for many days, mixed on the first with one syringe and drawn from with another: so it is on later days, too. */
+bool draw_mixed_apart(const struct draw *draw);
+
 /* The course's day number of a treatment day: 1 is the first of the grid. */
 int course_day(const struct build *build, struct civil_date date);
 

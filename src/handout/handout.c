@@ -46,8 +46,7 @@ bool draws_alike(const struct draw *a, const struct draw *b)
 	return quantity_same(a->count, b->count);
 }
 
-/* Mixed with one syringe and drawn with another: so it is drawn on the vial's later days, too. */
-static bool mixed_apart(const struct draw *draw)
+bool draw_mixed_apart(const struct draw *draw)
 {
 	return draw->has_add && draw->product->in_use.given && draw_two_syringes(draw);
 }
@@ -65,9 +64,9 @@ static bool is_of_variant(const struct variant *variant, const struct dose *dose
 {
 	struct draw draw = dose->draws[draw_index];
 	struct draw own = *variant->draw;
-	if ((dose->half == HALF_SECOND && !draw.has_add) || (mixed_apart(&own) && !draw_opens(&draw)))
+	if ((dose->half == HALF_SECOND && !draw.has_add) || (draw_mixed_apart(&own) && !draw_opens(&draw)))
 		as_opened(&draw, &own);
-	else if (mixed_apart(&draw) && !draw_opens(&own))
+	else if (draw_mixed_apart(&draw) && !draw_opens(&own))
 		as_opened(&own, &draw);
 	/* A half of two injections is no dose of its own: its sheet says to inject again. */
 	return variant->item == dose->item && draws_alike(&own, &draw) &&

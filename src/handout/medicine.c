@@ -587,12 +587,6 @@ const char *sheet_name(struct build *build, const struct variant *variant)
 	return name;
 }
 
-/* A vial that serves many days and is mixed on the first of them. */
-static bool opens_now_and_then(const struct draw *draw)
-{
-	return draw->has_add && draw->product->in_use.given && draw_two_syringes(draw);
-}
-
 const char *route_words(struct build *build, const struct medicine *medicine)
 {
 	return say0(build->speaker, arena_printf(build->arena, "device.%s", route_name(medicine->route)));
@@ -677,7 +671,7 @@ static void fill_titles(struct build *build, const struct variant *variant, stru
 		sheet->back_lead =
 			say2(speaker, "medicine.back_lead_half", "lead", sheet->back_lead, "page", PAGE_HERE);
 	/* Whoever turns here on another day must not open a second vial. */
-	const char *new_vial = opens_now_and_then(draw) ? days_opened(build, variant) : NULL;
+	const char *new_vial = draw_mixed_apart(draw) ? days_opened(build, variant) : NULL;
 	if (new_vial != NULL && strcmp(new_vial, values[2].text) != 0) {
 		sheet->front_lead = say2(speaker, "medicine.front_lead_new", "kind", values[1].text, "days", new_vial);
 		fill_other_days(build, variant, sheet);

@@ -343,12 +343,6 @@ static bool same_cell(const struct cell_reading *reading, size_t row, const stru
 	return strcmp(cell_text(reading, 0, column), cell_text(reading, row, column)) == 0;
 }
 
-static bool is_of_line(enum field field)
-{
-	return field == FIELD_LINE_ITEM || field == FIELD_LINE_DOSE || field == FIELD_LINE_DAY ||
-	       field == FIELD_LINE_DATE;
-}
-
 /* The first column in which a row differs from the first one; what an order line has of its own does not count. */
 static const struct map_column *differing(const struct cell_reading *reading, size_t row)
 {
@@ -356,7 +350,7 @@ static const struct map_column *differing(const struct cell_reading *reading, si
 	for (size_t i = 0; i < reading->map->n_columns; i++) {
 		const struct map_column *column = &reading->map->columns[i];
 		bool who = column->field == FIELD_NAME || column->field == FIELD_BORN;
-		if (is_of_line(column->field) || same_cell(reading, row, column))
+		if (field_of_line(column->field) || same_cell(reading, row, column))
 			continue;
 		if (who)
 			return column;

@@ -204,7 +204,7 @@ static bool is_amount(enum field field)
 	return field == FIELD_DOSES || field == FIELD_CHANGE_DOSE || field == FIELD_LINE_DOSE || field == FIELD_LEFT;
 }
 
-static bool is_line(enum field field)
+bool field_of_line(enum field field)
 {
 	return field == FIELD_LINE_ITEM || field == FIELD_LINE_DOSE || field == FIELD_LINE_DAY ||
 	       field == FIELD_LINE_DATE;
@@ -222,7 +222,7 @@ static void check_column(struct mapping *mapping, const struct map_column *colum
 	if (column->separator != NULL && column->field != FIELD_DOSES && column->field != FIELD_ALLERGIES)
 		refuse_value(reader, "separator-misplaced", column->place,
 		             "'%s' is one value, so nothing separates it; delete 'separator'", column->field_name);
-	if (is_line(column->field) && !mapping->map->order_lines)
+	if (field_of_line(column->field) && !mapping->map->order_lines)
 		refuse_value(reader, "line-misplaced", column->place,
 		             "'%s' belongs to order lines, and the map has one row a patient; write 'rows: order-line'",
 		             column->field_name);

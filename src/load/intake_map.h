@@ -116,6 +116,9 @@ struct map_file read_map_file(struct arena *run, const char *path, struct findin
 const struct intake_map *load_intake_map(struct arena *run, const struct clinic *clinic, const struct map_file *from,
                                          bool as_of_given, struct findings *findings, enum load_status *status);
 
+/* True for what an order line has of its own, where a patient has several rows. */
+bool field_of_line(enum field field);
+
 /* The column of a field without `of`; NULL: not mapped. */
 const struct map_column *map_column_of(const struct intake_map *map, enum field field);
 

@@ -31,3 +31,8 @@ bool route_by_needle(enum route route)
 {
 	return route == ROUTE_SUBCUTANEOUS || route == ROUTE_INTRAMUSCULAR;
 }
+
+bool medicine_has_product(const struct medicine *medicine, const struct product *product)
+{
+	return product >= medicine->products && product < medicine->products + medicine->n_products;
+}

@@ -175,4 +175,7 @@ struct medicine {
 	struct place place;
 };
 
+/* True for one of the medicine's own products. */
+bool medicine_has_product(const struct medicine *medicine, const struct product *product);
+
 #endif

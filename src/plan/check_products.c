@@ -53,18 +53,13 @@ static void check_allergy(const struct checking *checking, const struct medicine
 
 /* ---- products that stand in for another ---- */
 
-static bool product_of_medicine(const struct medicine *medicine, const struct product *product)
-{
-	return product >= medicine->products && product < medicine->products + medicine->n_products;
-}
-
 /* The sheet would tell another medicine's name, limits and steps than what is in the box. */
 static void check_stand_in(const struct checking *checking, const struct item *item, const struct product *product,
                            struct place place)
 {
 	if (item_lists_product(item, product) || item_has_stand_in(item, product))
 		return;
-	if (!product_of_medicine(item->medicine, product))
+	if (!medicine_has_product(item->medicine, product))
 		findings_add(checking->findings, FINDING_STOP, "stand-in-not-approved", place,
 		             "'%s' is a product of another medicine than %s, which '%s' gives, and cannot stand in for "
 		             "it; stop the item and order the other medicine",
@@ -90,7 +85,7 @@ static void check_changed_products(const struct checking *checking)
 static const struct medicine *medicine_of(const struct clinic *clinic, const struct product *product)
 {
 	for (size_t i = 0; i < clinic->n_medicines; i++)
-		if (product_of_medicine(&clinic->medicines[i], product))
+		if (medicine_has_product(&clinic->medicines[i], product))
 			return &clinic->medicines[i];
 	return NULL;
 }

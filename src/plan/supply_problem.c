@@ -27,17 +27,12 @@ static bool overflow(const struct supply_problem *problem)
 
 /* ---- which product may serve a dose ---- */
 
-static bool product_of_medicine(const struct medicine *medicine, const struct product *product)
-{
-	return product >= medicine->products && product < medicine->products + medicine->n_products;
-}
-
 bool item_lists_product(const struct item *item, const struct product *product)
 {
 	for (size_t i = 0; i < item->n_products; i++)
 		if (item->products[i] == product)
 			return true;
-	return item->n_products == 0 && product_of_medicine(item->medicine, product);
+	return item->n_products == 0 && medicine_has_product(item->medicine, product);
 }
 
 static bool in_hand(const struct plan *plan, const struct product *product)
@@ -50,7 +45,7 @@ static bool in_hand(const struct plan *plan, const struct product *product)
 
 bool item_has_stand_in(const struct item *item, const struct product *product)
 {
-	if (!product_of_medicine(item->medicine, product))
+	if (!medicine_has_product(item->medicine, product))
 		return false;
 	for (size_t i = 0; i < product->n_stands_in_for; i++) {
 		for (size_t j = 0; j < item->medicine->n_products; j++) {
