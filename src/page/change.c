@@ -430,7 +430,7 @@ static void put_notes(struct composer *composer, const struct change_sheet *shee
 
 static double next_page(struct composer *composer, const struct change_sheet *sheet)
 {
-	composer_new_page(composer, say_continued(composer->speaker, sheet->title), sheet->lead);
+	composer_continue(composer, sheet->title, sheet->lead);
 	return composer->top;
 }
 

@@ -231,6 +231,11 @@ void composer_new_page(struct composer *composer, const char *title, const char 
 	composer_new_page_with_sign(composer, title, lead, PICTURE_NONE);
 }
 
+void composer_continue(struct composer *composer, const char *title, const char *lead)
+{
+	composer_new_page(composer, say_continued(composer->speaker, title), lead);
+}
+
 void composer_new_page_with_sign(struct composer *composer, const char *title, const char *lead, enum pictogram sign)
 {
 	close_page(composer);

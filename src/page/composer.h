@@ -142,7 +142,10 @@ struct placed_page composer_number_page(struct composer *composer, const struct 
  */
 void composer_new_page(struct composer *composer, const char *title, const char *lead);
 
-/* The same with a sign before the page number, so that pages for morning and evening are not mixed up. */
+/* A further page of what has this title: "..., continued". */
+void composer_continue(struct composer *composer, const char *title, const char *lead);
+
+/* A new page with a sign before the page number, so that pages for morning and evening are not mixed up. */
 void composer_new_page_with_sign(struct composer *composer, const char *title, const char *lead, enum pictogram sign);
 
 /* The height between head and foot of a page that has these; nothing is opened. */

@@ -187,7 +187,7 @@ void exact_place(struct composer *composer, const struct exact_sheet *sheet)
 				y += heights.of[part] + gap;
 		}
 		if (part < PARTS)
-			medicine_continue(composer, sheet->title, sheet->lead);
+			composer_continue(composer, sheet->title, sheet->lead);
 	}
 	place_back(composer, sheet);
 }

@@ -698,7 +698,7 @@ static void put_waiting(const struct grid_work *work, double y)
 		const struct grid_waiting *waiting = &work->grid->waiting[i];
 		double height = waiting_height(composer, waiting);
 		if (y + height > composer->bottom + TOLERANCE) {
-			composer_new_page(composer, say_continued(composer->speaker, composer->section->title),
+			composer_continue(composer, composer->section->title,
 			                  say0(composer->speaker, "grid.waiting_lead"));
 			y = composer->top;
 		}

@@ -16,11 +16,6 @@ struct text_style medicine_style(const struct composer *composer, enum type_role
 	return style;
 }
 
-void medicine_continue(struct composer *composer, const char *title, const char *lead)
-{
-	composer_new_page(composer, say_continued(composer->speaker, title), lead);
-}
-
 /* The page on which the patient's own line stands. */
 static const char *line_page(struct composer *composer, const struct medicine_sheet *sheet)
 {

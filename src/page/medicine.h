@@ -56,9 +56,6 @@ const char *vial_note(struct composer *composer, const struct vial_log *log);
  */
 const char *medicine_goes_on(struct composer *composer, const struct medicine_sheet *sheet);
 
-/* A further page of the side that has this title and lead. */
-void medicine_continue(struct composer *composer, const char *title, const char *lead);
-
 /* A mark on a syringe, and that line; the line of the measured liquid, where it has one. */
 bool medicine_has_syringe(const struct medicine_sheet *sheet);
 struct line_look medicine_line(const struct composer *composer, const struct medicine_sheet *sheet);

@@ -807,7 +807,7 @@ bool medicine_back(struct composer *composer, const struct medicine_sheet *sheet
 			y += heights.of[part] > 0 ? heights.of[part] + gap : 0;
 		}
 		if (part < PARTS)
-			medicine_continue(composer, sheet->back_title, sheet->back_lead);
+			composer_continue(composer, sheet->back_title, sheet->back_lead);
 	}
 	composer->closeness = ROOMY;
 	fill_with_lines(composer, y);

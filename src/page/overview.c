@@ -620,8 +620,7 @@ static void put_on_more_pages(struct composer *composer, const struct overview_f
 
 void overview_continue(struct composer *composer)
 {
-	composer_new_page(composer, say_continued(composer->speaker, composer->section->title),
-	                  composer->section->lead);
+	composer_continue(composer, composer->section->title, composer->section->lead);
 }
 
 /*

@@ -347,7 +347,7 @@ static double put_pairs_over_pages(struct composer *composer, const struct page_
 			y += pairs_row_height(composer, &steps->pairs, i) + extra;
 		if (row >= rows)
 			return y;
-		medicine_continue(composer, parts->title, parts->lead);
+		composer_continue(composer, parts->title, parts->lead);
 		y = composer->top;
 	}
 }
@@ -420,7 +420,7 @@ void put_parts(struct composer *composer, struct page_parts *parts)
 		bool at_top = y <= composer->top;
 		bool full = y + beginning(composer, parts, i, heights.of[i]) > composer->bottom + TOLERANCE;
 		if (!at_top && (full || i == breaks)) {
-			medicine_continue(composer, parts->title, parts->lead);
+			composer_continue(composer, parts->title, parts->lead);
 			gap = gap_from(composer, &heights, i, parts->n);
 			y = composer->top;
 		}

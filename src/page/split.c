@@ -560,7 +560,7 @@ static double room_for(struct composer *composer, const struct split_sheet *shee
 {
 	if (y + height <= composer->bottom + TOLERANCE)
 		return y;
-	medicine_continue(composer, sheet->title, sheet->lead);
+	composer_continue(composer, sheet->title, sheet->lead);
 	return composer->top;
 }
 
@@ -599,7 +599,7 @@ static void put_rows(struct composer *composer, const struct split_sheet *sheet,
 	size_t first = 0;
 	while (first < label_rows(sheet)) {
 		if (y + rows_height(composer, sheet, 1) > composer->bottom) {
-			medicine_continue(composer, sheet->title, sheet->lead);
+			composer_continue(composer, sheet->title, sheet->lead);
 			y = composer->top;
 		}
 		first = put_labels(composer, sheet, first, y, composer->bottom);

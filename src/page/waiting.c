@@ -81,7 +81,7 @@ static const struct waiting_form large_form = {17.0, 3.2, 13.2, 2.0};
 
 static double next_page(struct composer *composer, const struct waiting_sheet *sheet)
 {
-	composer_new_page(composer, say_continued(composer->speaker, sheet->title), sheet->lead);
+	composer_continue(composer, sheet->title, sheet->lead);
 	return composer->top;
 }
 
