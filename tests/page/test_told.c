@@ -116,7 +116,7 @@ static const struct told_row told_rows[] = {
 	{"a second day goes on where the step is", "mara", NULL, LARGE, "Syringe\n", "Go to page @, step 7.", NULL,
          "7\nDraw it\nTurn it over, tip in the liquid.\nPull to your line: see A, B.\nNot enough? Stop, call.\n"},
 	{"a second day goes on where the step is, es", "paloma", "es", LARGE, "Otra jeringa\n",
-         "siga: página @, paso 7.", NULL,
+         "Siga: página @, paso 7.", NULL,
          "7\nCargue\nFrasco boca abajo, punta dentro.\nCargue hasta su línea: vea A, B.\n¿No alcanza? Pare y llame.\n"},
 	{"a table pages away is named by its page", "odile", NULL, LARGE, "An amount that is not",
          "not in the table on page @ is", NULL, "Placebix: which number?\n"},
