@@ -411,12 +411,14 @@ static void fill_line(struct build *build, const struct variant *variant, struct
 		sheet->alt = sheet->window_text;
 		return;
 	}
-	/* A scale in units is named beside the tag already. */
+	/* A part of a filled syringe is seen to when its needle is bare. A scale in units is named beside the tag already. */
+	bool bare = draw->mark.line != LINE_DRAW && !draw->mark.all;
+	const char *true_size = bare ? "line.true_size_bare" : "line.true_size";
 	if (syringe->unit_scale)
 		sheet->true_size =
 			say0(speaker, syringe->measured ? "line.true_size_alone" : "line.not_measured_alone");
 	else
-		sheet->true_size = say1(speaker, syringe->measured ? "line.true_size" : "line.not_measured", "syringe",
+		sheet->true_size = say1(speaker, syringe->measured ? true_size : "line.not_measured", "syringe",
 		                        giving_syringe_name(build, draw));
 	if (syringe->unit_scale)
 		sheet->scale_beside = say1(speaker, "line.of_scale", "scale", say_scale(speaker, syringe));
