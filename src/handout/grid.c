@@ -412,11 +412,24 @@ static bool is_good_until(const struct build *build, const struct dated_visit *v
 	return course->has_good_until && date_compare(visit->date, course->good_until) == 0;
 }
 
+/* A visit after the one that the packet is good until: should no new version come before it, doses follow it, too. */
+static bool may_change_doses(const struct build *build, const struct dated_visit *visit)
+{
+	const struct course *course = build->course;
+	if (visit->open || !course->has_good_until || date_compare(visit->date, course->good_until) <= 0)
+		return false;
+	for (size_t i = 0; i < course->n_doses; i++)
+		if (!course->doses[i].open && !course->doses[i].as_needed && course->doses[i].when > visit->when)
+			return true;
+	return false;
+}
+
 /* Rows go on below the visit that the packet is good until: what the first page says of it stands there too. */
 static const char *said_of_visit(struct build *build, const struct dated_visit *visit, const char *words)
 {
 	if (!is_good_until(build, visit))
-		return words;
+		return may_change_doses(build, visit) ? say1(build->speaker, "grid.visit_later", "visit", words)
+		                                      : words;
 	const char *by = call_by(build);
 	return by == NULL ? say1(build->speaker, "grid.visit_good_until", "visit", words)
 	                  : say2(build->speaker, "grid.visit_change", "visit", words, "when", by);
