@@ -163,7 +163,7 @@ holds "each column's head says its time" "$scratch/page" "|TH Scope /Column Morn
 holds "two needles of a day have spots of their own" "$scratch/page" \
 	"|TH Scope /Column Day, and side for the needles: each its own spot, 1 cm apart|"
 holds "what the corner means is said after the table" "$scratch/page" \
-	"No medicine on this day.|P a new dose starts here|P mcg, mg: weight. mL: liquid. units: how strong a dose is. syringe units: lines on that syringe. More words: page 18.|P After day 13: wait, or call us|"
+	"No medicine on this day.|P a new dose starts here|P mcg, mg: weight. mL: liquid. units: how strong a dose is. syringe units: lines on that syringe. More words: page 18.|P After day 13: wait for our call|"
 spoken_page "$scratch/spoken" "Your injection plan" | tr '\n' '|' >"$scratch/page"
 holds "the first page says what is known, what is not, and by when to ask" "$scratch/page" \
 	"|P WARNING Hard to breathe, swollen face, faint? Call emergency:|" \
@@ -182,7 +182,7 @@ holds "what is said of one thing stands on one line" "$scratch/page" "5 mg in 1 
 "$program" replace "$samples/plans/mara.yaml" --large-print -o "$scratch/large.pdf" >/dev/null 2>&1
 spoken "$scratch/large.pdf" | tr '\n' '|' >"$scratch/page"
 holds "a day in large print has the words of its times, and the same end" "$scratch/page" \
-	"21:30 Bedtime Nonsensol 1 tablet" "|P After day 13: wait, or call us|"
+	"21:30 Bedtime Nonsensol 1 tablet" "|P After day 13: wait for our call|"
 holds "lines of one text do not run together" "$scratch/page" "5 mg in 1 mL once open: 28 days Vial in the fridge"
 spoken_page "$scratch/spoken" "Sampletide: get ready" | tr '\n' '|' >"$scratch/page"
 holds "the number of a step is its label" "$scratch/page" \
