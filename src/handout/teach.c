@@ -359,13 +359,14 @@ static void ask_measures(struct teaching *teaching)
 		const struct variant *variant = &build->variants[i];
 		if (variant_is_over(build, variant))
 			continue;
-		if (variant->draw->measure == MEASURE_COUNT) {
-			ask_counted(teaching, variant);
-			continue;
-		}
-		if (!mixed_before(build, i))
+		bool counted = variant->draw->measure == MEASURE_COUNT;
+		if (!counted && !mixed_before(build, i))
 			ask_mixing(teaching, variant);
-		if (!is_set_by_call(variant))
+		if (is_set_by_call(variant))
+			continue;
+		if (counted)
+			ask_counted(teaching, variant);
+		else
 			ask_line(teaching, variant);
 	}
 }

@@ -188,9 +188,8 @@ static void put_more(struct composer *composer)
 	section_ref section = composer_section_ref(composer);
 	const char *page = composer_label_of(composer, section, composer->own.n);
 	begin_group(composer, ROLE_PARAGRAPH);
-	put_text(composer, say1(composer->speaker, "grid.more", "page", page),
-	         large_style(composer, TYPE_BODY, WEIGHT_BOLD), ALIGN_END, composer->right,
-	         composer->bottom - cap(composer, TYPE_BODY), 0, COLOUR_INK);
+	put_text(composer, say1(composer->speaker, "grid.more", "page", page), large_body(composer, WEIGHT_BOLD),
+	         ALIGN_END, composer->right, composer->bottom - cap(composer, TYPE_BODY), 0, COLOUR_INK);
 	end_group(composer);
 }
 
@@ -355,6 +354,11 @@ struct text_style large_style(const struct composer *composer, enum type_role ro
 	return style;
 }
 
+struct text_style large_body(const struct composer *composer, enum text_weight weight)
+{
+	return large_style(composer, TYPE_BODY, weight);
+}
+
 static void put_large_heading(struct composer *composer, const struct large_block *block, double y)
 {
 	put_heading(composer, ROLE_H2, block->data, large_style(composer, TYPE_SECTION, WEIGHT_BOLD), composer->left, y,
@@ -421,7 +425,7 @@ static void put_item(struct composer *composer, const struct large_block *block,
 	end_group(composer);
 	struct rect heading = put_heading(composer, ROLE_H3, item->heading,
 	                                  large_style(composer, TYPE_LEAD, WEIGHT_BOLD), x, top, width);
-	put_paragraph(composer, item->text, large_style(composer, TYPE_BODY, WEIGHT_REGULAR), x,
+	put_paragraph(composer, item->text, large_body(composer, WEIGHT_REGULAR), x,
 	              heading.height > 0 ? heading.y + heading.height + ITEM_BETWEEN : top, width);
 	end_group(composer);
 }
@@ -429,7 +433,7 @@ static void put_item(struct composer *composer, const struct large_block *block,
 void large_add_item(struct large_blocks *blocks, enum pictogram pictogram, const char *heading, const char *text)
 {
 	struct composer *composer = blocks->composer;
-	struct text_style body = large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
+	struct text_style body = large_body(composer, WEIGHT_REGULAR);
 	struct text_style lead = large_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 	double width = LIVE_WIDTH - ITEM_TEXT;
 	struct large_pieces pieces = large_pieces_of(composer, text, body, width, PIECE_MOST);

@@ -58,6 +58,8 @@ void large_place(const struct large_blocks *blocks, const char *title, const cha
 /* ---- blocks that all kinds have ---- */
 
 struct text_style large_style(const struct composer *composer, enum type_role role, enum text_weight weight);
+/* What steps and notes are set in. */
+struct text_style large_body(const struct composer *composer, enum text_weight weight);
 
 /* A heading that stays with what follows. */
 void large_add_heading(struct large_blocks *blocks, const char *heading);

@@ -13,11 +13,6 @@
 #define BETWEEN 4.2
 #define RAIL_LINE 1.2
 
-static struct text_style body(const struct composer *composer, enum text_weight weight)
-{
-	return large_style(composer, TYPE_BODY, weight);
-}
-
 /* ---- the card ---- */
 
 static void put_card(struct composer *composer, const struct large_block *block, double y)
@@ -33,14 +28,15 @@ static void put_card(struct composer *composer, const struct large_block *block,
 	                                        .card = {.at = {composer->left, y}}});
 	put_text(composer, sheet->card_text, lead, ALIGN_CENTER, middle, y + 8, width, COLOUR_INK);
 	double note = y + 8 + composer_text_height(composer, sheet->card_text, lead, width) + BETWEEN;
-	put_text(composer, sheet->card_note, body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle, note, width,
+	put_text(composer, sheet->card_note, large_body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle, note, width,
 	         COLOUR_INK);
-	put_text(composer, sheet->card_size, body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle,
+	put_text(composer, sheet->card_size, large_body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle,
 	         y + CARD_HEIGHT - 5 - cap(composer, TYPE_BODY), 0, COLOUR_INK);
 	end_group(composer);
 	double x = composer->left + CARD_WIDTH + GAP_5;
 	put_tick(composer, (struct point){x, y + 0.3}, 14);
-	put_paragraph(composer, sheet->good, body(composer, WEIGHT_REGULAR), x, y + 14 + GAP_4, composer->right - x);
+	put_paragraph(composer, sheet->good, large_body(composer, WEIGHT_REGULAR), x, y + 14 + GAP_4,
+	              composer->right - x);
 }
 
 /* ---- kinds of number ---- */
@@ -61,7 +57,7 @@ static double kind_words_height(struct composer *composer, const struct number_k
 {
 	double width = LIVE_WIDTH - KIND_TEXT;
 	return composer_text_height(composer, kind->heading, large_style(composer, TYPE_LEAD, WEIGHT_BOLD), width) +
-	       BETWEEN + composer_text_height(composer, kind->text, body(composer, WEIGHT_REGULAR), width);
+	       BETWEEN + composer_text_height(composer, kind->text, large_body(composer, WEIGHT_REGULAR), width);
 }
 
 static double sample_height(struct composer *composer, const struct number_kind *kind)
@@ -90,8 +86,8 @@ static void put_kind(struct composer *composer, const struct large_block *block,
 	struct rect heading =
 		put_heading(composer, ROLE_H3, kind->heading, large_style(composer, TYPE_LEAD, WEIGHT_BOLD), x, top,
 	                    LIVE_WIDTH - KIND_TEXT);
-	put_paragraph(composer, kind->text, body(composer, WEIGHT_REGULAR), x, heading.y + heading.height + BETWEEN,
-	              LIVE_WIDTH - KIND_TEXT);
+	put_paragraph(composer, kind->text, large_body(composer, WEIGHT_REGULAR), x,
+	              heading.y + heading.height + BETWEEN, LIVE_WIDTH - KIND_TEXT);
 	end_group(composer);
 }
 
@@ -243,13 +239,13 @@ static void put_sign_row(struct composer *composer, const struct large_block *bl
 	struct rect size = sign_size(composer, row->sign);
 	double middle = y + block->height / 2;
 	double width = LIVE_WIDTH - row->text_x;
-	double height = composer_text_height(composer, row->sign->text, body(composer, WEIGHT_REGULAR), width);
+	double height = composer_text_height(composer, row->sign->text, large_body(composer, WEIGHT_REGULAR), width);
 	begin_group(composer, ROLE_LIST_ITEM);
 	begin_artifact(composer);
 	put_sign(composer, row->sign,
 	         (struct rect){composer->left + 0.8, middle - size.height / 2, size.width, size.height});
 	end_group(composer);
-	put_plain(composer, row->sign->text, body(composer, WEIGHT_REGULAR), composer->left + row->text_x,
+	put_plain(composer, row->sign->text, large_body(composer, WEIGHT_REGULAR), composer->left + row->text_x,
 	          middle - height / 2, width);
 	end_group(composer);
 }
@@ -263,7 +259,7 @@ static void add_signs(struct large_blocks *blocks, const struct before_sheet *sh
 	for (size_t i = 0; i < sheet->n_signs; i++) {
 		struct sign_row *row = arena_alloc(composer->arena, sizeof *row);
 		*row = (struct sign_row){&sheet->signs[i], widest + GAP_4};
-		double text = composer_text_height(composer, row->sign->text, body(composer, WEIGHT_REGULAR),
+		double text = composer_text_height(composer, row->sign->text, large_body(composer, WEIGHT_REGULAR),
 		                                   LIVE_WIDTH - row->text_x);
 		struct large_block *block =
 			large_add(blocks, fmax(text, sign_size(composer, row->sign).height), GAP_4, put_sign_row, row);
@@ -279,7 +275,7 @@ static void add_print_check(struct large_blocks *blocks, const struct before_she
 	struct composer *composer = blocks->composer;
 	large_add_heading(blocks, sheet->true_heading);
 	double good = 14 + GAP_4 +
-	              composer_text_height(composer, sheet->good, body(composer, WEIGHT_REGULAR),
+	              composer_text_height(composer, sheet->good, large_body(composer, WEIGHT_REGULAR),
 	                                   LIVE_WIDTH - CARD_WIDTH - GAP_5);
 	large_add(blocks, fmax(CARD_HEIGHT, good), GAP_4, put_card, sheet)->keep = true;
 	large_add_item(blocks, PICTURE_CROSS, NULL, sheet->bad);

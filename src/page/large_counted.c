@@ -21,11 +21,6 @@ static struct text_style lead(const struct composer *composer)
 	return large_style(composer, TYPE_LEAD, WEIGHT_BOLD);
 }
 
-static struct text_style body(const struct composer *composer)
-{
-	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-}
-
 /* ---- how many ---- */
 
 struct amount_block {
@@ -100,15 +95,19 @@ static void put_amount(struct composer *composer, const struct large_block *larg
 static void put_heads(struct composer *composer, const struct large_block *large, double y)
 {
 	const struct counted_sheet *sheet = large->data;
-	put_paragraph(composer, sheet->calendar_says, body(composer), composer->left, y, KNOT_X - KNOT - GAP_1);
-	put_paragraph(composer, sheet->take_says, body(composer), composer->left + TAKE_X, y, LIVE_WIDTH - TAKE_X);
+	put_paragraph(composer, sheet->calendar_says, large_body(composer, WEIGHT_REGULAR), composer->left, y,
+	              KNOT_X - KNOT - GAP_1);
+	put_paragraph(composer, sheet->take_says, large_body(composer, WEIGHT_REGULAR), composer->left + TAKE_X, y,
+	              LIVE_WIDTH - TAKE_X);
 }
 
 static void add_amounts(struct large_blocks *blocks, const struct counted_sheet *sheet)
 {
 	struct composer *composer = blocks->composer;
-	double heads = fmax(composer_text_height(composer, sheet->calendar_says, body(composer), KNOT_X - KNOT - GAP_1),
-	                    composer_text_height(composer, sheet->take_says, body(composer), LIVE_WIDTH - TAKE_X));
+	double heads = fmax(composer_text_height(composer, sheet->calendar_says, large_body(composer, WEIGHT_REGULAR),
+	                                         KNOT_X - KNOT - GAP_1),
+	                    composer_text_height(composer, sheet->take_says, large_body(composer, WEIGHT_REGULAR),
+	                                         LIVE_WIDTH - TAKE_X));
 	large_add(blocks, heads, GAP_5, put_heads, sheet)->keep = true;
 	size_t first = blocks->n;
 	for (size_t i = 0; i < sheet->n_amounts; i++) {
@@ -162,8 +161,8 @@ static void put_patch(struct composer *composer, const struct large_block *large
 	composer_note_part(composer, block->row);
 	begin_group(composer, ROLE_LIST_ITEM);
 	struct rect line = put_plain(composer, day, lead(composer), composer->left, y, patch_width());
-	put_plain(composer, block->words, body(composer), composer->left, line.y + line.height + BETWEEN,
-	          patch_width());
+	put_plain(composer, block->words, large_body(composer, WEIGHT_REGULAR), composer->left,
+	          line.y + line.height + BETWEEN, patch_width());
 	begin_artifact(composer);
 	put_tick(composer, (struct point){composer->right - PATCH_TICK - 0.3, y}, PATCH_TICK);
 	end_group(composer);
@@ -182,7 +181,8 @@ static void add_patches(struct large_blocks *blocks, const struct counted_sheet 
 		const char *day = arena_printf(composer->arena, "%s %s  %s", sheet->patch_heads[0], block->row->day,
 		                               block->row->date);
 		double height = composer_text_height(composer, day, lead(composer), patch_width()) + BETWEEN +
-		                composer_text_height(composer, block->words, body(composer), patch_width());
+		                composer_text_height(composer, block->words, large_body(composer, WEIGHT_REGULAR),
+		                                     patch_width());
 		struct large_block *large = large_add(blocks, fmax(height, PATCH_TICK), GAP_4, put_patch, block);
 		large->around = ROLE_LIST;
 		large->rule = LARGE_RULE_FINE;

@@ -41,11 +41,6 @@
 #define RAIL_VIAL 5.4
 #define RAILS_MOST 2
 
-static struct text_style body(const struct composer *composer, enum text_weight weight)
-{
-	return large_style(composer, TYPE_BODY, weight);
-}
-
 static struct text_style bold_lead(const struct composer *composer)
 {
 	return large_style(composer, TYPE_LEAD, WEIGHT_BOLD);
@@ -106,7 +101,7 @@ static double put_side_sign(struct composer *composer, enum side side, bool hip,
 /* A day with needles for belly and hip has both signs. */
 static void put_side(struct composer *composer, const struct grid_row *row, double baseline)
 {
-	struct text_style word = body(composer, WEIGHT_BOLD);
+	struct text_style word = large_body(composer, WEIGHT_BOLD);
 	if (row->side == SIDE_NONE)
 		return;
 	struct rect text = put_text(composer, row->side_word, word, ALIGN_END, composer->right,
@@ -123,7 +118,7 @@ static void put_day_head(struct composer *composer, const struct large_block *bl
 	const struct grid_row *row = block->data;
 	struct text_style number = composer_style(composer, TYPE_DAY, WEIGHT_BOLD);
 	struct text_style date = composer_style(composer, TYPE_SECTION, WEIGHT_BOLD);
-	struct text_style word = body(composer, WEIGHT_REGULAR);
+	struct text_style word = large_body(composer, WEIGHT_REGULAR);
 	double baseline = y + text_cap_height(number);
 	begin_group(composer, ROLE_H2);
 	struct rect digits =
@@ -182,8 +177,9 @@ static double lines_height(struct composer *composer, const struct dose_row *row
 	double height = text_height(name_of(composer, row));
 	for (size_t i = 0; i < LINES_MOST; i++)
 		if (row->lines[i] != NULL)
-			height += BETWEEN + composer_text_height(composer, row->lines[i],
-			                                         body(composer, WEIGHT_REGULAR), row->words_width);
+			height +=
+				BETWEEN + composer_text_height(composer, row->lines[i],
+			                                       large_body(composer, WEIGHT_REGULAR), row->words_width);
 	return height;
 }
 
@@ -198,14 +194,14 @@ static double marks_height(struct composer *composer, const struct dose_row *row
 
 static struct text_style time_style(const struct composer *composer)
 {
-	struct text_style style = body(composer, WEIGHT_BOLD);
+	struct text_style style = large_body(composer, WEIGHT_BOLD);
 	style.tabular = true;
 	return style;
 }
 
 static struct text_style slot_style(const struct composer *composer)
 {
-	struct text_style style = body(composer, WEIGHT_REGULAR);
+	struct text_style style = large_body(composer, WEIGHT_REGULAR);
 	style.leading = TIME_LEADING;
 	return style;
 }
@@ -221,7 +217,8 @@ static double after_height(struct composer *composer, const struct dose_row *row
 {
 	if (row->after == NULL)
 		return 0;
-	return BETWEEN + composer_text_height(composer, row->after, body(composer, WEIGHT_REGULAR), row->words_width);
+	return BETWEEN +
+	       composer_text_height(composer, row->after, large_body(composer, WEIGHT_REGULAR), row->words_width);
 }
 
 /* Without what stands below its tag. */
@@ -242,7 +239,7 @@ static double row_height(struct composer *composer, const struct dose_row *row)
 static void put_marks(struct composer *composer, const struct dose_row *row, double x, double y, double height)
 {
 	const struct grid_cell *cell = row->cell;
-	struct text_style style = body(composer, WEIGHT_REGULAR);
+	struct text_style style = large_body(composer, WEIGHT_REGULAR);
 	double tick_x = composer->right - TICK - 0.3;
 	struct rect first = grid_tag_size(composer, cell->mark);
 	if (cell->mark.number == NULL && cell->below != NULL) {
@@ -291,7 +288,7 @@ static void put_rail(struct composer *composer, const struct rail *rail, double 
 
 static void put_write_line(struct composer *composer, const struct dose_row *row, double y)
 {
-	struct text_style style = body(composer, WEIGHT_REGULAR);
+	struct text_style style = large_body(composer, WEIGHT_REGULAR);
 	double x = row->days->tag_x;
 	double end = composer->right - TICK - TAG_GAP;
 	double unit = composer_text_width(composer, row->cell->unit, style);
@@ -319,7 +316,7 @@ static void put_dose_words(struct composer *composer, const struct dose_row *row
 	struct rect line = put_block(composer, name_of(composer, row), ALIGN_START, x, y, COLOUR_INK);
 	for (size_t i = 0; i < LINES_MOST; i++)
 		if (row->lines[i] != NULL)
-			line = put_plain(composer, row->lines[i], body(composer, WEIGHT_REGULAR), x,
+			line = put_plain(composer, row->lines[i], large_body(composer, WEIGHT_REGULAR), x,
 			                 line.y + line.height + BETWEEN, row->words_width);
 }
 
@@ -387,8 +384,8 @@ static void put_dose(struct composer *composer, const struct large_block *block,
 		put_marks(composer, row, composer->left + WORDS_X, y + words + GAP_3, upper - words - GAP_3);
 	else
 		put_marks(composer, row, row->days->tag_x, y, height);
-	put_plain(composer, row->after, body(composer, WEIGHT_REGULAR), composer->left + WORDS_X, y + upper + BETWEEN,
-	          row->words_width);
+	put_plain(composer, row->after, large_body(composer, WEIGHT_REGULAR), composer->left + WORDS_X,
+	          y + upper + BETWEEN, row->words_width);
 	end_group(composer);
 	put_rails(composer, row, middle);
 }
@@ -407,8 +404,8 @@ static void put_visit(struct composer *composer, const struct large_block *block
 	put_picture(composer, visit_sign(band), composer->left, y + (block->height - HOUSE) / 2, HOUSE);
 	end_group(composer);
 	double width = LIVE_WIDTH - VISIT_X;
-	double height = composer_text_height(composer, text, body(composer, WEIGHT_REGULAR), width);
-	put_plain(composer, text, body(composer, WEIGHT_REGULAR), composer->left + VISIT_X,
+	double height = composer_text_height(composer, text, large_body(composer, WEIGHT_REGULAR), width);
+	put_plain(composer, text, large_body(composer, WEIGHT_REGULAR), composer->left + VISIT_X,
 	          y + (block->height - height) / 2, width);
 	end_group(composer);
 }
@@ -416,7 +413,7 @@ static void put_visit(struct composer *composer, const struct large_block *block
 static void put_line_of_words(struct composer *composer, const struct large_block *block, double y)
 {
 	begin_group(composer, ROLE_LIST_ITEM);
-	put_plain(composer, block->data, body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);
+	put_plain(composer, block->data, large_body(composer, WEIGHT_REGULAR), composer->left, y, LIVE_WIDTH);
 	end_group(composer);
 }
 
@@ -436,10 +433,10 @@ static double exact_time_height(struct composer *composer, const struct exact_ro
 {
 	double height = cap(composer, TYPE_TITLE);
 	if (row->band->day_note != NULL)
-		height += BETWEEN + composer_text_height(composer, row->band->day_note, body(composer, WEIGHT_BOLD),
-		                                         row->note_width);
+		height += BETWEEN + composer_text_height(composer, row->band->day_note,
+		                                         large_body(composer, WEIGHT_BOLD), row->note_width);
 	return height + BETWEEN +
-	       composer_text_height(composer, row->band->note, body(composer, WEIGHT_BOLD), row->note_width);
+	       composer_text_height(composer, row->band->note, large_body(composer, WEIGHT_BOLD), row->note_width);
 }
 
 static double exact_name_height(struct composer *composer, const struct exact_row *row)
@@ -450,8 +447,8 @@ static double exact_name_height(struct composer *composer, const struct exact_ro
 	const char *lines[] = {row->band->amount, page};
 	for (size_t i = 0; i < 2; i++)
 		if (lines[i] != NULL)
-			height += BETWEEN + composer_text_height(composer, lines[i], body(composer, WEIGHT_REGULAR),
-			                                         row->name_width);
+			height += BETWEEN + composer_text_height(composer, lines[i],
+			                                         large_body(composer, WEIGHT_REGULAR), row->name_width);
 	return fmax(height, row->tag.height);
 }
 
@@ -462,10 +459,10 @@ static void put_exact_words(struct composer *composer, const struct exact_row *r
 	double x = composer->left + EXACT_TEXT;
 	struct rect line = put_plain(composer, band->time, time, x, y, 0);
 	if (band->day_note != NULL)
-		line = put_plain(composer, band->day_note, body(composer, WEIGHT_BOLD), x,
+		line = put_plain(composer, band->day_note, large_body(composer, WEIGHT_BOLD), x,
 		                 line.y + line.height + BETWEEN, row->note_width);
-	put_text(composer, band->note, body(composer, WEIGHT_BOLD), ALIGN_START, x, line.y + line.height + BETWEEN,
-	         row->note_width, COLOUR_RUST);
+	put_text(composer, band->note, large_body(composer, WEIGHT_BOLD), ALIGN_START, x,
+	         line.y + line.height + BETWEEN, row->note_width, COLOUR_RUST);
 }
 
 static void put_exact(struct composer *composer, const struct large_block *block, double y)
@@ -496,9 +493,9 @@ static void put_exact(struct composer *composer, const struct large_block *block
 		put_block(composer, composer_set_name(composer, band->name, bold_lead(composer), row->name_width, 4),
 	                  ALIGN_START, x, top, COLOUR_INK);
 	if (band->amount != NULL)
-		line = put_plain(composer, band->amount, body(composer, WEIGHT_REGULAR), x,
+		line = put_plain(composer, band->amount, large_body(composer, WEIGHT_REGULAR), x,
 		                 line.y + line.height + BETWEEN, row->name_width);
-	put_page_ref(composer, band->section, body(composer, WEIGHT_REGULAR), ALIGN_START, x,
+	put_page_ref(composer, band->section, large_body(composer, WEIGHT_REGULAR), ALIGN_START, x,
 	             line.y + line.height + BETWEEN);
 	double tick_x = composer->right - EXACT_PAD - TICK;
 	if (band->mark.number != NULL)
@@ -517,8 +514,8 @@ static void put_exact(struct composer *composer, const struct large_block *block
 static double waiting_words_height(struct composer *composer, const struct grid_waiting *waiting)
 {
 	double width = LIVE_WIDTH - VISIT_X - 2 * WAIT_PAD;
-	return composer_text_height(composer, waiting->heading, body(composer, WEIGHT_REGULAR), width) + BETWEEN +
-	       composer_text_height(composer, waiting->text, body(composer, WEIGHT_REGULAR), width);
+	return composer_text_height(composer, waiting->heading, large_body(composer, WEIGHT_REGULAR), width) + BETWEEN +
+	       composer_text_height(composer, waiting->text, large_body(composer, WEIGHT_REGULAR), width);
 }
 
 static double waiting_height_of(struct composer *composer, const struct grid_waiting *waiting)
@@ -542,7 +539,7 @@ static double put_date_boxes(struct composer *composer, const char *caption, dou
 static void put_waiting(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct grid_waiting *waiting = block->data;
-	struct text_style style = body(composer, WEIGHT_REGULAR);
+	struct text_style style = large_body(composer, WEIGHT_REGULAR);
 	composer_note_part(composer, waiting->item);
 	double x = composer->left + VISIT_X + WAIT_PAD;
 	double width = LIVE_WIDTH - VISIT_X - 2 * WAIT_PAD;
@@ -562,7 +559,7 @@ static void put_waiting(struct composer *composer, const struct large_block *blo
 	put_date_boxes(composer, waiting->month_word, end, boxes);
 	double last = boxes + WAIT_BOX_HEIGHT + BETWEEN + cap(composer, TYPE_CAPTION) + GAP_4;
 	if (waiting->dose_text != NULL) {
-		start = put_plain(composer, waiting->dose_text, body(composer, WEIGHT_BOLD), x, last, 0);
+		start = put_plain(composer, waiting->dose_text, large_body(composer, WEIGHT_BOLD), x, last, 0);
 	} else {
 		begin_artifact(composer);
 		put_line(composer, x, x + 34, last + text_cap_height(style), LINE_MAIN);
@@ -674,7 +671,7 @@ static void choose_word(struct composer *composer, struct dose_row *row, const s
 {
 	if (group->word == NULL || row->cell->own_time != NULL)
 		return;
-	if (composer_widest_word(composer, group->word, body(composer, WEIGHT_REGULAR)) <= TIME_WIDTH)
+	if (composer_widest_word(composer, group->word, large_body(composer, WEIGHT_REGULAR)) <= TIME_WIDTH)
 		row->word = group->word;
 	else
 		row->says_word = group->word;
@@ -722,7 +719,7 @@ static void add_day(struct large_days *days, const struct grid_row *row)
 	days->head = days->blocks.n;
 	for (size_t i = 0; i < row->n_visits_above; i++) {
 		const char *text = row->visits_above[i].own_text;
-		double height = fmax(HOUSE, composer_text_height(composer, text, body(composer, WEIGHT_REGULAR),
+		double height = fmax(HOUSE, composer_text_height(composer, text, large_body(composer, WEIGHT_REGULAR),
 		                                                 LIVE_WIDTH - VISIT_X));
 		belongs_to_day(days, large_add(&days->blocks, height, GAP_3, put_visit, &row->visits_above[i]),
 		               rail_is_open(days));
@@ -733,8 +730,8 @@ static void add_day(struct large_days *days, const struct grid_row *row)
 	for (size_t i = 0; i < row->n_exact; i++)
 		add_exact(days, &row->exact[i]);
 	if (row->rest && row->n_exact == 0) {
-		double height =
-			composer_text_height(composer, row->rest_text, body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
+		double height = composer_text_height(composer, row->rest_text, large_body(composer, WEIGHT_REGULAR),
+		                                     LIVE_WIDTH);
 		belongs_to_day(days, large_add(&days->blocks, height, GAP_3, put_line_of_words, row->rest_text),
 		               rail_is_open(days));
 	}

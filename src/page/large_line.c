@@ -17,11 +17,6 @@
 #define BESIDE_WINDOW 7.0
 #define BRACKET_DROP 2.6
 
-static struct text_style body(const struct composer *composer)
-{
-	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-}
-
 static struct text_style section(const struct composer *composer)
 {
 	return large_style(composer, TYPE_SECTION, WEIGHT_BOLD);
@@ -66,7 +61,8 @@ static double words_height(struct composer *composer, const struct large_line *l
 	const char *lines[] = {line->scale, line->size};
 	for (size_t i = 0; i < 2; i++)
 		if (lines[i] != NULL)
-			height += BETWEEN + composer_text_height(composer, lines[i], body(composer), width);
+			height += BETWEEN +
+			          composer_text_height(composer, lines[i], large_body(composer, WEIGHT_REGULAR), width);
 	return height;
 }
 
@@ -88,7 +84,8 @@ static void place_window(struct composer *composer, const struct large_line *lin
 	place->text_y = place->window_heading_y + heading_height + GAP_3;
 	double top = fmax(place->text_y + cap(composer, TYPE_BODY) / 2 - LEADER_DROP, place->bracket_y + WINDOW_FAN);
 	place->frame = (struct rect){x, top, LARGE_WINDOW_WIDTH, large_window_height(line->look.syringe, place->zoom)};
-	double text = composer_text_height(composer, line->text, body(composer), place->text_width);
+	double text =
+		composer_text_height(composer, line->text, large_body(composer, WEIGHT_REGULAR), place->text_width);
 	place->height = fmax(top + place->frame.height, place->text_y + text);
 }
 
@@ -110,7 +107,8 @@ static struct line_place line_place(struct composer *composer, const struct larg
 		place.text_x = composer->left;
 		place.text_width = LIVE_WIDTH;
 		place.text_y = figure.axis + line_drop(&line->look) + GAP_4;
-		place.height = place.text_y + composer_text_height(composer, line->text, body(composer), LIVE_WIDTH);
+		place.height = place.text_y + composer_text_height(composer, line->text,
+		                                                   large_body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
 	}
 	place.height -= y;
 	return place;
@@ -124,10 +122,10 @@ static void put_words(struct composer *composer, const struct large_line *line, 
 	struct rect above =
 		put_heading(composer, ROLE_H2, line->heading, section(composer), place->words_x, y, place->words_width);
 	if (line->scale != NULL)
-		above = put_paragraph(composer, line->scale, large_style(composer, TYPE_BODY, WEIGHT_BOLD),
-		                      place->words_x, above.y + above.height + BETWEEN, place->words_width);
-	put_paragraph(composer, line->size, body(composer), place->words_x, above.y + above.height + BETWEEN,
-	              place->words_width);
+		above = put_paragraph(composer, line->scale, large_body(composer, WEIGHT_BOLD), place->words_x,
+		                      above.y + above.height + BETWEEN, place->words_width);
+	put_paragraph(composer, line->size, large_body(composer, WEIGHT_REGULAR), place->words_x,
+	              above.y + above.height + BETWEEN, place->words_width);
 }
 
 static void put_window(struct composer *composer, const struct large_line *line, const struct syringe_figure *figure,
@@ -181,7 +179,8 @@ static void put_line_block(struct composer *composer, const struct large_block *
 		put_heading(composer, ROLE_H3, window_heading(composer, place.zoom),
 		            large_style(composer, TYPE_LEAD, WEIGHT_BOLD), place.text_x, place.window_heading_y,
 		            place.text_width);
-	put_paragraph(composer, line->text, body(composer), place.text_x, place.text_y, place.text_width);
+	put_paragraph(composer, line->text, large_body(composer, WEIGHT_REGULAR), place.text_x, place.text_y,
+	              place.text_width);
 	end_turning(composer, turning);
 }
 
@@ -232,8 +231,8 @@ static void put_ruler_block(struct composer *composer, const struct large_block 
 	                              .area = {composer->left, top, RULER_WIDTH, ruler_height(composer)},
 	                              .ruler = {{composer->left + 2.2, top + RULER_HIGH}, ruler->flag, numerals}});
 	end_group(composer);
-	put_paragraph(composer, ruler->text, body(composer), composer->left + RULER_TEXT_X, top + 1.5,
-	              LIVE_WIDTH - RULER_TEXT_X);
+	put_paragraph(composer, ruler->text, large_body(composer, WEIGHT_REGULAR), composer->left + RULER_TEXT_X,
+	              top + 1.5, LIVE_WIDTH - RULER_TEXT_X);
 }
 
 void large_add_ruler(struct large_blocks *blocks, const char *heading, const char *text, bool flag)
@@ -241,7 +240,8 @@ void large_add_ruler(struct large_blocks *blocks, const char *heading, const cha
 	struct composer *composer = blocks->composer;
 	struct ruler_block *ruler = arena_alloc(composer->arena, sizeof *ruler);
 	*ruler = (struct ruler_block){heading, text, flag};
-	double words = 1.5 + composer_text_height(composer, text, body(composer), LIVE_WIDTH - RULER_TEXT_X);
+	double words = 1.5 + composer_text_height(composer, text, large_body(composer, WEIGHT_REGULAR),
+	                                          LIVE_WIDTH - RULER_TEXT_X);
 	large_add(blocks, heading_height(composer, ruler) + fmax(words, ruler_height(composer)), GAP_5, put_ruler_block,
 	          ruler);
 }

@@ -11,16 +11,6 @@
 
 #include <math.h>
 
-static struct text_style body(const struct composer *composer)
-{
-	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-}
-
-static struct text_style body_bold(const struct composer *composer)
-{
-	return large_style(composer, TYPE_BODY, WEIGHT_BOLD);
-}
-
 /* ---- a box to tick, and what it is for ---- */
 
 #define TICK 10.4
@@ -43,7 +33,7 @@ struct tick_row {
 
 static struct tick_look day_look(const struct composer *composer)
 {
-	return (struct tick_look){DAY_TICK, DAY_PITCH, body(composer)};
+	return (struct tick_look){DAY_TICK, DAY_PITCH, large_body(composer, WEIGHT_REGULAR)};
 }
 
 static double days_height(const struct composer *composer, const struct tick_row *row)
@@ -73,10 +63,11 @@ static double tag_height(struct composer *composer, const struct tick_row *row)
 static double tick_row_height(struct composer *composer, const struct tick_row *row)
 {
 	double width = tick_width(composer, row);
-	double words = composer_text_height(composer, row->heading, body_bold(composer), width);
+	double words = composer_text_height(composer, row->heading, large_body(composer, WEIGHT_BOLD), width);
 	double days = days_height(composer, row);
 	if (row->text != NULL)
-		words += TICK_BETWEEN + composer_text_height(composer, row->text, body(composer), width);
+		words += TICK_BETWEEN +
+		         composer_text_height(composer, row->text, large_body(composer, WEIGHT_REGULAR), width);
 	words += tag_height(composer, row);
 	return fmax(TICK, row->beside ? fmax(words, days) : words + (days > 0 ? GAP_3 + days : 0));
 }
@@ -95,9 +86,10 @@ static void put_tick_words(struct composer *composer, const struct tick_row *row
 	begin_group(composer, ROLE_LIST_ITEM);
 	if (!row->plain && row->days.n == 0)
 		put_tick(composer, (struct point){composer->left, y}, TICK);
-	struct rect words = put_plain(composer, row->heading, body_bold(composer), x, y, width);
+	struct rect words = put_plain(composer, row->heading, large_body(composer, WEIGHT_BOLD), x, y, width);
 	if (row->text != NULL)
-		words = put_plain(composer, row->text, body(composer), x, words.y + words.height + TICK_BETWEEN, width);
+		words = put_plain(composer, row->text, large_body(composer, WEIGHT_REGULAR), x,
+		                  words.y + words.height + TICK_BETWEEN, width);
 	double below = words.y + words.height + tag_height(composer, row);
 	if (row->tag.number != NULL) {
 		struct rect tag = measure_tag(composer, row->tag, TICK_TAG);
@@ -151,7 +143,8 @@ static double place_sign(const struct todays_place *place)
 
 static double place_line_height(struct composer *composer, const struct todays_place *place, const char *text)
 {
-	return fmax(place_sign(place), composer_text_height(composer, text, body(composer), LIVE_WIDTH - PLACE_WORDS));
+	return fmax(place_sign(place), composer_text_height(composer, text, large_body(composer, WEIGHT_REGULAR),
+	                                                    LIVE_WIDTH - PLACE_WORDS));
 }
 
 /* Bodies stand side by side, each with its sign and words at its right. */
@@ -172,7 +165,8 @@ static double body_words_width(void)
 
 static double body_words_height(struct composer *composer, const struct todays_place *place, const char *text)
 {
-	return place_sign(place) + GAP_3 + composer_text_height(composer, text, body(composer), body_words_width());
+	return place_sign(place) + GAP_3 +
+	       composer_text_height(composer, text, large_body(composer, WEIGHT_REGULAR), body_words_width());
 }
 
 static double bodies_height(struct composer *composer, const struct todays_place *place, const struct place_line *lines,
@@ -191,7 +185,7 @@ static double words_x(const struct composer *composer, const struct todays_place
 
 static double words_height(struct composer *composer, const struct todays_place *place)
 {
-	return composer_text_height(composer, place_words(place), body_bold(composer),
+	return composer_text_height(composer, place_words(place), large_body(composer, WEIGHT_BOLD),
 	                            LIVE_WIDTH - words_x(composer, place));
 }
 
@@ -221,21 +215,23 @@ static void put_body_line(struct composer *composer, const struct todays_place *
 	                                        .area = sign,
 	                                        .side = {{sign.x, sign.y}, PLACE_SIDE, line.side, place->hip}});
 	end_group(composer);
-	put_paragraph(composer, line.text, body(composer), sign.x, sign.y + sign.height + GAP_3, body_words_width());
+	put_paragraph(composer, line.text, large_body(composer, WEIGHT_REGULAR), sign.x, sign.y + sign.height + GAP_3,
+	              body_words_width());
 }
 
 static void put_place_line(struct composer *composer, const struct todays_place *place, struct place_line line,
                            double middle)
 {
-	double words = composer_text_height(composer, line.text, body(composer), LIVE_WIDTH - PLACE_WORDS);
+	double words = composer_text_height(composer, line.text, large_body(composer, WEIGHT_REGULAR),
+	                                    LIVE_WIDTH - PLACE_WORDS);
 	struct rect sign = {composer->left, middle - place_sign(place) / 2, PLACE_SIDE, place_sign(place)};
 	begin_artifact(composer);
 	put_mark(composer, (struct placed_mark){.kind = MARK_SIDE,
 	                                        .area = sign,
 	                                        .side = {{sign.x, sign.y}, PLACE_SIDE, line.side, place->hip}});
 	end_group(composer);
-	put_paragraph(composer, line.text, body(composer), composer->left + PLACE_WORDS, middle - words / 2,
-	              LIVE_WIDTH - PLACE_WORDS);
+	put_paragraph(composer, line.text, large_body(composer, WEIGHT_REGULAR), composer->left + PLACE_WORDS,
+	              middle - words / 2, LIVE_WIDTH - PLACE_WORDS);
 }
 
 static void put_place_block(struct composer *composer, const struct large_block *block, double y)
@@ -248,8 +244,8 @@ static void put_place_block(struct composer *composer, const struct large_block 
 	put_letter(composer, place->letter,
 	           (struct point){composer->left, y + (cap(composer, TYPE_BODY) - letter_size(composer)) / 2});
 	end_group(composer);
-	put_heading(composer, ROLE_H2, place_words(place), body_bold(composer), composer->left + beside, y,
-	            LIVE_WIDTH - beside);
+	put_heading(composer, ROLE_H2, place_words(place), large_body(composer, WEIGHT_BOLD), composer->left + beside,
+	            y, LIVE_WIDTH - beside);
 	y += words_height(composer, place);
 	for (size_t i = 0; place_has_body(place) && i < n; i++)
 		put_body_line(composer, place, lines[i], composer->left + (double)i * LIVE_WIDTH / 2,
@@ -287,13 +283,15 @@ void large_add_twice(struct large_blocks *blocks, const struct medicine_sheet *s
 
 static double note_height(struct composer *composer, const struct vial_log *log)
 {
-	return composer_text_height(composer, vial_note(composer, log), body(composer), LIVE_WIDTH);
+	return composer_text_height(composer, vial_note(composer, log), large_body(composer, WEIGHT_REGULAR),
+	                            LIVE_WIDTH);
 }
 
 static void put_vial_note(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct vial_log *log = block->data;
-	put_paragraph(composer, vial_note(composer, log), body(composer), composer->left, y, LIVE_WIDTH);
+	put_paragraph(composer, vial_note(composer, log), large_body(composer, WEIGHT_REGULAR), composer->left, y,
+	              LIVE_WIDTH);
 }
 
 #define SQUARES_ABREAST 5
@@ -309,8 +307,8 @@ static void put_square(struct composer *composer, const struct vial_square *squa
 	composer_note_part(composer, square->dose);
 	begin_group(composer, ROLE_LIST_ITEM);
 	put_done_or_tick(composer, (struct point){middle - TICK / 2, y}, TICK, square->done);
-	put_text(composer, say1(composer->speaker, "days.one", "days", square->day), body(composer), ALIGN_CENTER,
-	         middle, y + TICK + GAP_2, 0, COLOUR_INK);
+	put_text(composer, say1(composer->speaker, "days.one", "days", square->day),
+	         large_body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle, y + TICK + GAP_2, 0, COLOUR_INK);
 	end_group(composer);
 }
 
@@ -378,8 +376,8 @@ static struct sum_cell sum_cell(const struct mix_page *mix, size_t index)
 
 static double sum_cell_height(struct composer *composer, struct sum_cell cell)
 {
-	return composer_text_height(composer, cell.amount, body_bold(composer), SUM_WIDTH) + SUM_TEXT +
-	       composer_text_height(composer, cell.word, body(composer), SUM_WIDTH);
+	return composer_text_height(composer, cell.amount, large_body(composer, WEIGHT_BOLD), SUM_WIDTH) + SUM_TEXT +
+	       composer_text_height(composer, cell.word, large_body(composer, WEIGHT_REGULAR), SUM_WIDTH);
 }
 
 static double sum_height(struct composer *composer, const struct mix_page *mix)
@@ -407,10 +405,10 @@ static void put_sum(struct composer *composer, const struct large_block *block, 
 					 .area = {x - 2 * SUM_KNOT - 1, middle - SUM_KNOT, 2 * SUM_KNOT, 2 * SUM_KNOT},
 					 .knot = {{x - SUM_KNOT - 1, middle}, SUM_KNOT, i == 1 ? '+' : '=', 0, 0}});
 		end_group(composer);
-		struct rect amount = put_plain(composer, cell.amount, body_bold(composer), x + SUM_WORDS,
+		struct rect amount = put_plain(composer, cell.amount, large_body(composer, WEIGHT_BOLD), x + SUM_WORDS,
 		                               middle - sum_cell_height(composer, cell) / 2, SUM_WIDTH);
-		put_plain(composer, cell.word, body(composer), x + SUM_WORDS, amount.y + amount.height + SUM_TEXT,
-		          SUM_WIDTH);
+		put_plain(composer, cell.word, large_body(composer, WEIGHT_REGULAR), x + SUM_WORDS,
+		          amount.y + amount.height + SUM_TEXT, SUM_WIDTH);
 		end_group(composer);
 	}
 }
@@ -419,8 +417,8 @@ static bool sum_fits(struct composer *composer, const struct mix_page *mix)
 {
 	for (size_t i = 0; i < 3; i++) {
 		struct sum_cell cell = sum_cell(mix, i);
-		if (composer_widest_word(composer, cell.amount, body_bold(composer)) > SUM_WIDTH ||
-		    composer_widest_word(composer, cell.word, body(composer)) > SUM_WIDTH)
+		if (composer_widest_word(composer, cell.amount, large_body(composer, WEIGHT_BOLD)) > SUM_WIDTH ||
+		    composer_widest_word(composer, cell.word, large_body(composer, WEIGHT_REGULAR)) > SUM_WIDTH)
 			return false;
 	}
 	return true;
@@ -513,9 +511,10 @@ static struct chain_block chain_block(struct composer *composer, const struct po
 static double chain_head_height(struct composer *composer, const struct chain_block *block)
 {
 	double width = LIVE_WIDTH - CHAIN_WORDS;
-	return fmax(CHAIN_PICTURE, composer_text_height(composer, block->vial->name, body_bold(composer), width) +
-	                                   TICK_BETWEEN +
-	                                   composer_text_height(composer, block->now, body(composer), width));
+	return fmax(CHAIN_PICTURE,
+	            composer_text_height(composer, block->vial->name, large_body(composer, WEIGHT_BOLD), width) +
+	                    TICK_BETWEEN +
+	                    composer_text_height(composer, block->now, large_body(composer, WEIGHT_REGULAR), width));
 }
 
 static double chain_block_height(struct composer *composer, const struct chain_block *block)
@@ -535,8 +534,10 @@ static void put_chain_block(struct composer *composer, const struct large_block 
 	begin_artifact(composer);
 	put_picture(composer, PICTURE_POWDER_VIAL, composer->left, y, CHAIN_PICTURE);
 	end_group(composer);
-	struct rect name = put_heading(composer, ROLE_H3, block->vial->name, body_bold(composer), x, y, width);
-	put_paragraph(composer, block->now, body(composer), x, name.y + name.height + TICK_BETWEEN, width);
+	struct rect name =
+		put_heading(composer, ROLE_H3, block->vial->name, large_body(composer, WEIGHT_BOLD), x, y, width);
+	put_paragraph(composer, block->now, large_body(composer, WEIGHT_REGULAR), x,
+	              name.y + name.height + TICK_BETWEEN, width);
 	y += chain_head_height(composer, block);
 	begin_group(composer, ROLE_LIST);
 	for (size_t i = 0; i < CHAIN_ACTIONS; i++) {

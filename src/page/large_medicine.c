@@ -13,11 +13,6 @@
 
 #define BETWEEN 4.2
 
-static struct text_style body(const struct composer *composer)
-{
-	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-}
-
 static struct text_style lead(const struct composer *composer)
 {
 	return large_style(composer, TYPE_LEAD, WEIGHT_BOLD);
@@ -52,7 +47,8 @@ static double things_height(struct composer *composer, const struct medicine_she
 	double width = THING_WIDTH - thing_words_x(composer, sheet) - GAP_2;
 	double height = THING_PICTURE;
 	for (size_t i = first; i < first + THINGS_ABREAST && i < sheet->n_lay_out; i++)
-		height = fmax(height, composer_text_height(composer, sheet->lay_out[i].word, body(composer), width));
+		height = fmax(height, composer_text_height(composer, sheet->lay_out[i].word,
+		                                           large_body(composer, WEIGHT_REGULAR), width));
 	return height;
 }
 
@@ -65,14 +61,16 @@ static void put_things(struct composer *composer, const struct large_block *bloc
 	for (size_t i = block->index; i < block->index + THINGS_ABREAST && i < sheet->n_lay_out; i++) {
 		const struct lay_out *thing = &sheet->lay_out[i];
 		double x = composer->left + (double)(i % THINGS_ABREAST) * THING_WIDTH;
-		double height = composer_text_height(composer, thing->word, body(composer), width);
+		double height =
+			composer_text_height(composer, thing->word, large_body(composer, WEIGHT_REGULAR), width);
 		begin_group(composer, ROLE_LIST_ITEM);
 		begin_artifact(composer);
 		put_picture(composer, thing->pictogram, x, middle - THING_PICTURE / 2, THING_PICTURE);
 		end_group(composer);
 		put_plain(composer, thing->count, lead(composer), x + THING_COUNT,
 		          middle - cap(composer, TYPE_LEAD) / 2, 0);
-		put_plain(composer, thing->word, body(composer), x + words_x, middle - height / 2, width);
+		put_plain(composer, thing->word, large_body(composer, WEIGHT_REGULAR), x + words_x, middle - height / 2,
+		          width);
 		end_group(composer);
 	}
 }
@@ -99,7 +97,7 @@ static double preparing_height(struct composer *composer, const struct step *ste
 {
 	double width = LIVE_WIDTH - FIRST_TEXT;
 	double words = composer_text_height(composer, step->title, lead(composer), width) + BETWEEN +
-	               actions_height(composer, step->text, body(composer), width);
+	               actions_height(composer, step->text, large_body(composer, WEIGHT_REGULAR), width);
 	return fmax(words, FIRST_TICK);
 }
 
@@ -113,7 +111,8 @@ static void put_preparing(struct composer *composer, const struct large_block *b
 	put_tick(composer, (struct point){composer->left + 0.3, y}, FIRST_TICK);
 	end_group(composer);
 	struct rect title = put_plain(composer, step->title, lead(composer), x, y, width);
-	put_actions(composer, step->text, body(composer), x, title.y + title.height + BETWEEN, width);
+	put_actions(composer, step->text, large_body(composer, WEIGHT_REGULAR), x, title.y + title.height + BETWEEN,
+	            width);
 	end_group(composer);
 }
 
@@ -182,7 +181,8 @@ static double way_amount_height(struct composer *composer, const struct medicine
 
 static double way_amounts_height(struct composer *composer, const struct medicine_sheet *sheet, size_t index)
 {
-	double more = composer_text_height(composer, same_way(sheet, index).more, body(composer), SAME_AMOUNT_WIDTH);
+	double more = composer_text_height(composer, same_way(sheet, index).more, large_body(composer, WEIGHT_REGULAR),
+	                                   SAME_AMOUNT_WIDTH);
 	return way_amount_height(composer, sheet, index) + (more > 0 ? BETWEEN + more : 0);
 }
 
@@ -190,7 +190,8 @@ static double way_height(struct composer *composer, const struct medicine_sheet 
 {
 	struct same_way way = same_way(sheet, index);
 	double amount = way_amounts_height(composer, sheet, index);
-	double caption = composer_text_height(composer, way.caption, body(composer), SAME_CAPTION_WIDTH);
+	double caption =
+		composer_text_height(composer, way.caption, large_body(composer, WEIGHT_REGULAR), SAME_CAPTION_WIDTH);
 	return fmax(fmax(caption, amount), SAME_PICTURE);
 }
 
@@ -236,9 +237,10 @@ static void put_way(struct composer *composer, const struct medicine_sheet *shee
 	double x = composer->left + SAME_AMOUNT;
 	put_way_picture(composer, sheet, index, y, height);
 	begin_group(composer, ROLE_PARAGRAPH);
-	double caption = composer_text_height(composer, way.caption, body(composer), SAME_CAPTION_WIDTH);
-	put_plain(composer, way.caption, body(composer), composer->left + SAME_TEXT, middle - caption / 2,
-	          SAME_CAPTION_WIDTH);
+	double caption =
+		composer_text_height(composer, way.caption, large_body(composer, WEIGHT_REGULAR), SAME_CAPTION_WIDTH);
+	put_plain(composer, way.caption, large_body(composer, WEIGHT_REGULAR), composer->left + SAME_TEXT,
+	          middle - caption / 2, SAME_CAPTION_WIDTH);
 	double amount = way_amount_height(composer, sheet, index);
 	double top = middle - way_amounts_height(composer, sheet, index) / 2;
 	if (way_has_tag(sheet, index)) {
@@ -248,7 +250,8 @@ static void put_way(struct composer *composer, const struct medicine_sheet *shee
 	} else {
 		put_plain(composer, way.amount, amount_style(composer), x, top, SAME_AMOUNT_WIDTH);
 	}
-	put_plain(composer, way.more, body(composer), x, top + amount + BETWEEN, SAME_AMOUNT_WIDTH);
+	put_plain(composer, way.more, large_body(composer, WEIGHT_REGULAR), x, top + amount + BETWEEN,
+	          SAME_AMOUNT_WIDTH);
 	end_group(composer);
 }
 
@@ -284,7 +287,7 @@ static double flow_pitch(size_t abreast)
 static size_t flow_abreast(struct composer *composer, const struct medicine_sheet *sheet)
 {
 	for (size_t i = 0; i < sheet->n_flow; i++)
-		if (composer_widest_word(composer, sheet->flow[i].word, body(composer)) >
+		if (composer_widest_word(composer, sheet->flow[i].word, large_body(composer, WEIGHT_REGULAR)) >
 		    flow_pitch(sheet->n_flow) - GAP_1)
 			return FLOW_LINE;
 	return sheet->n_flow;
@@ -294,8 +297,9 @@ static double flow_height(struct composer *composer, const struct medicine_sheet
 {
 	double words = 0;
 	for (size_t i = first; i < first + abreast && i < sheet->n_flow; i++)
-		words = fmax(words, composer_text_height(composer, sheet->flow[i].word, body(composer),
-		                                         flow_pitch(abreast) - GAP_1));
+		words = fmax(words,
+		             composer_text_height(composer, sheet->flow[i].word, large_body(composer, WEIGHT_REGULAR),
+		                                  flow_pitch(abreast) - GAP_1));
 	return FLOW_PICTURE * FLOW_BAND + GAP_2 + words;
 }
 
@@ -315,7 +319,7 @@ static void put_flow_piece(struct composer *composer, const struct medicine_shee
 	if (index + 1 < sheet->n_flow && (index + 1) % abreast != 0)
 		put_arrow(composer, middle + flow_pitch(abreast) / 2 - FLOW_ARROW / 2, y + band / 2, FLOW_ARROW);
 	end_group(composer);
-	put_text(composer, piece->word, body(composer), ALIGN_CENTER, middle, y + band + GAP_2,
+	put_text(composer, piece->word, large_body(composer, WEIGHT_REGULAR), ALIGN_CENTER, middle, y + band + GAP_2,
 	         flow_pitch(abreast) - GAP_1, COLOUR_INK);
 	end_group(composer);
 }
@@ -406,7 +410,8 @@ static double tag_words_height(struct composer *composer, const struct tag_words
 	double width = LIVE_WIDTH - tag_words_x(composer, words);
 	double heading =
 		composer_text_height(composer, words->heading, large_style(composer, TYPE_SECTION, WEIGHT_BOLD), width);
-	return heading + (heading > 0 ? GAP_3 : 0) + composer_text_height(composer, words->text, body(composer), width);
+	return heading + (heading > 0 ? GAP_3 : 0) +
+	       composer_text_height(composer, words->text, large_body(composer, WEIGHT_REGULAR), width);
 }
 
 static void put_tag_words(struct composer *composer, const struct large_block *block, double y)
@@ -429,7 +434,7 @@ static void put_tag_words(struct composer *composer, const struct large_block *b
 	double top = middle - tag_words_height(composer, words) / 2;
 	struct rect heading = put_heading(composer, ROLE_H2, words->heading,
 	                                  large_style(composer, TYPE_SECTION, WEIGHT_BOLD), x, top, width);
-	put_paragraph(composer, words->text, body(composer), x,
+	put_paragraph(composer, words->text, large_body(composer, WEIGHT_REGULAR), x,
 	              heading.height > 0 ? heading.y + heading.height + GAP_3 : top, width);
 }
 

@@ -17,16 +17,6 @@
 
 #include <math.h>
 
-static struct text_style body(const struct composer *composer)
-{
-	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-}
-
-static struct text_style body_bold(const struct composer *composer)
-{
-	return large_style(composer, TYPE_BODY, WEIGHT_BOLD);
-}
-
 /* ---- where, and with what ---- */
 
 #define MAP_WIDTH 82.0
@@ -46,7 +36,7 @@ static void put_map(struct composer *composer, const struct large_block *block, 
 	                                        .back = {area, page->quarter ? BACK_UPPER_QUARTER : BACK_HIP_SIDE}});
 	end_inside(composer);
 	end_group(composer);
-	put_paragraph(composer, page->map_caption, body(composer), x, y, composer->right - x);
+	put_paragraph(composer, page->map_caption, large_body(composer, WEIGHT_REGULAR), x, y, composer->right - x);
 }
 
 struct needle_block {
@@ -66,8 +56,10 @@ static void put_needle(struct composer *composer, const struct large_block *bloc
 	                                                 needle->length + NEEDLE_HUB, NEEDLE_SKIRT},
 	                                        .needle = {{composer->left, middle}, needle->length, needle->thick}});
 	end_group(composer);
-	double height = composer_text_height(composer, needle->text, body(composer), composer->right - x);
-	put_paragraph(composer, needle->text, body(composer), x, middle - height / 2, composer->right - x);
+	double height =
+		composer_text_height(composer, needle->text, large_body(composer, WEIGHT_REGULAR), composer->right - x);
+	put_paragraph(composer, needle->text, large_body(composer, WEIGHT_REGULAR), x, middle - height / 2,
+	              composer->right - x);
 }
 
 static void add_needle(struct large_blocks *blocks, const char *text, const struct needle *needle, bool thick)
@@ -78,7 +70,8 @@ static void add_needle(struct large_blocks *blocks, const char *text, const stru
 		return;
 	*block = (struct needle_block){text, measure_of(length.number), thick};
 	double room = LIVE_WIDTH - block->length - NEEDLE_HUB - GAP_4;
-	double height = composer_text_height(blocks->composer, text, body(blocks->composer), room);
+	double height =
+		composer_text_height(blocks->composer, text, large_body(blocks->composer, WEIGHT_REGULAR), room);
 	large_add(blocks, fmax(height, NEEDLE_SKIRT), GAP_4, put_needle, block);
 }
 
@@ -119,13 +112,13 @@ static double log_row_height(const struct composer *composer, const struct log_r
 
 static double word_width(struct composer *composer, const char *word)
 {
-	return composer_text_width(composer, word, body(composer)) + GAP_2;
+	return composer_text_width(composer, word, large_body(composer, WEIGHT_REGULAR)) + GAP_2;
 }
 
 /* A word, and from it a line of that width; returns where it ends. */
 static double put_to_write(struct composer *composer, const char *word, double x, double y, double width)
 {
-	struct rect text = put_plain(composer, word, body(composer), x, y, 0);
+	struct rect text = put_plain(composer, word, large_body(composer, WEIGHT_REGULAR), x, y, 0);
 	double from = text.x + text.width + GAP_2;
 	begin_artifact(composer);
 	put_line(composer, from, from + width, y + cap(composer, TYPE_BODY), LINE_MAIN);
@@ -149,7 +142,8 @@ static void put_log_row(struct composer *composer, const struct large_block *blo
 	begin_artifact(composer);
 	put_tick(composer, (struct point){composer->left, y}, LOG_TICK);
 	end_group(composer);
-	put_plain(composer, row->day, body_bold(composer), composer->left + LOG_WORDS, row->below ? y : middle, 0);
+	put_plain(composer, row->day, large_body(composer, WEIGHT_BOLD), composer->left + LOG_WORDS,
+	          row->below ? y : middle, 0);
 	double end = put_to_write(composer, row->page->time_word, composer->left + row->x, line,
 	                          LOG_WHEN + LOG_SHARE * spare);
 	put_to_write(composer, row->page->who_word, end + GAP_3, line, LOG_WHO + (1 - LOG_SHARE) * spare);
@@ -169,7 +163,7 @@ static double log_line_x(struct composer *composer, const struct muscle_page *pa
 	double widest = 0;
 	for (size_t i = 0; i < page->n_rows; i++)
 		widest = fmax(widest, composer_text_width(composer, log_day(composer->arena, &page->rows[i]),
-		                                          body_bold(composer)));
+		                                          large_body(composer, WEIGHT_BOLD)));
 	double x = LOG_WORDS + widest + GAP_3;
 	return log_spare(composer, page, x) < 0 ? LOG_WORDS : x;
 }
@@ -202,8 +196,8 @@ void large_muscle(struct composer *composer, const struct medicine_sheet *sheet,
 	struct large_blocks blocks = large_blocks_of(composer);
 	large_add_heading(&blocks, page->place_heading);
 	large_add_text(&blocks, page->place_text, TYPE_BODY, WEIGHT_REGULAR);
-	double caption =
-		composer_text_height(composer, page->map_caption, body(composer), LIVE_WIDTH - MAP_WIDTH - MAP_WORDS);
+	double caption = composer_text_height(composer, page->map_caption, large_body(composer, WEIGHT_REGULAR),
+	                                      LIVE_WIDTH - MAP_WIDTH - MAP_WORDS);
 	large_add(&blocks, fmax(MAP_HEIGHT, caption), GAP_5, put_map, page);
 	add_needles(&blocks, sheet);
 	if (page->line_heading != NULL) {

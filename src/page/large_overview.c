@@ -15,11 +15,6 @@
 #define TEXT_X 20.0
 #define BETWEEN 4.2
 
-static struct text_style body(const struct composer *composer, enum text_weight weight)
-{
-	return large_style(composer, TYPE_BODY, weight);
-}
-
 /* ---- telephones ---- */
 
 #define PHONE_PAD 3.2
@@ -45,7 +40,8 @@ static void put_phone(struct composer *composer, const struct large_block *block
 	put_picture(composer, card->pictogram, composer->left + 4, y + (height - PICTURE) / 2, PICTURE);
 	end_group(composer);
 	begin_group(composer, ROLE_PARAGRAPH);
-	const struct text_block *line = composer_set_name(composer, label, body(composer, WEIGHT_REGULAR), width, 1);
+	const struct text_block *line =
+		composer_set_name(composer, label, large_body(composer, WEIGHT_REGULAR), width, 1);
 	put_block(composer, line, ALIGN_START, x, y + PHONE_PAD, COLOUR_INK);
 	put_block(composer, composer_set_name(composer, card->number, number, width, 1), ALIGN_START, x,
 	          y + PHONE_PAD + cap(composer, TYPE_BODY) + 3.6, COLOUR_INK);
@@ -107,7 +103,7 @@ static double row_height(struct composer *composer, const struct medicine_row *r
 	const char *lines[] = {times_below(row) ? row->times : NULL, row->row->purpose,
 	                       composer_page_refs(composer, row->row->section), row->days};
 	for (size_t i = 0; i < 4; i++) {
-		struct text_style style = i == 0 ? times_style(composer) : body(composer, WEIGHT_REGULAR);
+		struct text_style style = i == 0 ? times_style(composer) : large_body(composer, WEIGHT_REGULAR);
 		double line = composer_text_height(composer, lines[i], style, words_width(row));
 		height += line > 0 ? BETWEEN + line : 0;
 	}
@@ -129,12 +125,12 @@ static void put_medicine(struct composer *composer, const struct large_block *bl
 		line = put_plain(composer, row->times, times_style(composer), x, line.y + line.height + BETWEEN,
 		                 words_width(row));
 	if (row->row->purpose != NULL && row->row->purpose[0] != '\0')
-		line = put_plain(composer, row->row->purpose, body(composer, WEIGHT_REGULAR), x,
+		line = put_plain(composer, row->row->purpose, large_body(composer, WEIGHT_REGULAR), x,
 		                 line.y + line.height + BETWEEN, words_width(row));
 	if (row->days != NULL)
-		line = put_plain(composer, row->days, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN,
-		                 words_width(row));
-	put_page_refs(composer, row->row->section, body(composer, WEIGHT_BOLD), ALIGN_START, x,
+		line = put_plain(composer, row->days, large_body(composer, WEIGHT_REGULAR), x,
+		                 line.y + line.height + BETWEEN, words_width(row));
+	put_page_refs(composer, row->row->section, large_body(composer, WEIGHT_BOLD), ALIGN_START, x,
 	              line.y + line.height + BETWEEN, words_width(row));
 	if (row->row->days != NULL)
 		overview_put_day_line(composer, row->overview, row->row, y + block->height - DAYS_HEIGHT + DAYS_ABOVE);
@@ -191,7 +187,7 @@ static double moment_height(struct composer *composer, const struct moment_card 
 	return 2 * 5 +
 	       composer_text_height(composer, moment_words(composer, card),
 	                            large_style(composer, TYPE_LEAD, WEIGHT_BOLD), width) +
-	       BETWEEN + composer_text_height(composer, card->what, body(composer, WEIGHT_REGULAR), width);
+	       BETWEEN + composer_text_height(composer, card->what, large_body(composer, WEIGHT_REGULAR), width);
 }
 
 static void put_moment(struct composer *composer, const struct large_block *block, double y)
@@ -218,7 +214,7 @@ static void put_moment(struct composer *composer, const struct large_block *bloc
 	end_group(composer);
 	struct rect when = put_plain(composer, moment_words(composer, card),
 	                             large_style(composer, TYPE_LEAD, WEIGHT_BOLD), x, y + 5, width);
-	put_plain(composer, card->what, body(composer, WEIGHT_REGULAR), x, when.y + when.height + BETWEEN, width);
+	put_plain(composer, card->what, large_body(composer, WEIGHT_REGULAR), x, when.y + when.height + BETWEEN, width);
 	end_group(composer);
 }
 
@@ -230,9 +226,9 @@ static double good_height(struct composer *composer, const struct overview *over
 	return 2 * 5 +
 	       composer_text_height(composer, overview->good_until, large_style(composer, TYPE_LEAD, WEIGHT_BOLD),
 	                            width) +
-	       composer_text_height(composer, overview->good_then, body(composer, WEIGHT_REGULAR), width) +
-	       composer_text_height(composer, overview->seal_line_1, body(composer, WEIGHT_BOLD), width) +
-	       composer_text_height(composer, overview->seal_line_2, body(composer, WEIGHT_REGULAR), width) +
+	       composer_text_height(composer, overview->good_then, large_body(composer, WEIGHT_REGULAR), width) +
+	       composer_text_height(composer, overview->seal_line_1, large_body(composer, WEIGHT_BOLD), width) +
+	       composer_text_height(composer, overview->seal_line_2, large_body(composer, WEIGHT_REGULAR), width) +
 	       2 * BETWEEN + GAP_4;
 }
 
@@ -252,13 +248,13 @@ static void put_good(struct composer *composer, const struct large_block *block,
 	end_group(composer);
 	struct rect line = put_paragraph(composer, overview->good_until, large_style(composer, TYPE_LEAD, WEIGHT_BOLD),
 	                                 x, y + 5, width);
-	line = put_paragraph(composer, overview->good_then, body(composer, WEIGHT_REGULAR), x,
+	line = put_paragraph(composer, overview->good_then, large_body(composer, WEIGHT_REGULAR), x,
 	                     line.y + line.height + BETWEEN, width);
 	begin_group(composer, ROLE_PARAGRAPH);
-	line = put_plain(composer, overview->seal_line_1, body(composer, WEIGHT_BOLD), x, line.y + line.height + GAP_4,
-	                 width);
-	put_plain(composer, overview->seal_line_2, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN,
-	          width);
+	line = put_plain(composer, overview->seal_line_1, large_body(composer, WEIGHT_BOLD), x,
+	                 line.y + line.height + GAP_4, width);
+	put_plain(composer, overview->seal_line_2, large_body(composer, WEIGHT_REGULAR), x,
+	          line.y + line.height + BETWEEN, width);
 	end_group(composer);
 }
 
@@ -271,9 +267,9 @@ static void put_contents_row(struct composer *composer, const struct large_block
 	const struct section *section = block->data;
 	section_ref ref = (section_ref)(section - composer->handout->sections);
 	begin_group(composer, ROLE_LIST_ITEM);
-	put_plain(composer, overview_contents_words(composer, section), body(composer, WEIGHT_REGULAR), composer->left,
-	          y, LIVE_WIDTH - PAGE_WIDTH);
-	put_page_ref(composer, ref, body(composer, WEIGHT_BOLD), ALIGN_END, composer->right, y);
+	put_plain(composer, overview_contents_words(composer, section), large_body(composer, WEIGHT_REGULAR),
+	          composer->left, y, LIVE_WIDTH - PAGE_WIDTH);
+	put_page_ref(composer, ref, large_body(composer, WEIGHT_BOLD), ALIGN_END, composer->right, y);
 	end_group(composer);
 }
 
@@ -285,8 +281,8 @@ static void add_contents(struct large_blocks *blocks)
 	for (size_t i = 0; i < contents.n; i++) {
 		const struct section *section = &composer->handout->sections[contents.list[i]];
 		const char *words = overview_contents_words(composer, section);
-		double height =
-			composer_text_height(composer, words, body(composer, WEIGHT_REGULAR), LIVE_WIDTH - PAGE_WIDTH);
+		double height = composer_text_height(composer, words, large_body(composer, WEIGHT_REGULAR),
+		                                     LIVE_WIDTH - PAGE_WIDTH);
 		struct large_block *block = large_add(blocks, height, GAP_4, put_contents_row, section);
 		block->around = ROLE_LIST;
 		block->rule = LARGE_RULE_FINE;

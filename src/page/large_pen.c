@@ -12,11 +12,6 @@
 #define BETWEEN 4.2
 #define FIGURE_TEXT 5.0
 
-static struct text_style body(const struct composer *composer)
-{
-	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-}
-
 static struct text_style section(const struct composer *composer)
 {
 	return large_style(composer, TYPE_SECTION, WEIGHT_BOLD);
@@ -34,13 +29,13 @@ struct pen_block {
 static double words_height(struct composer *composer, const struct pen_block *pen)
 {
 	double height = composer_text_height(composer, pen->heading, section(composer), LIVE_WIDTH);
-	double below = composer_text_height(composer, pen->below, body(composer), LIVE_WIDTH);
+	double below = composer_text_height(composer, pen->below, large_body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
 	return height + (below > 0 ? BETWEEN + below : 0);
 }
 
 static double pen_height(struct composer *composer, const struct pen_block *pen)
 {
-	double text = composer_text_height(composer, pen->text, body(composer), LIVE_WIDTH);
+	double text = composer_text_height(composer, pen->text, large_body(composer, WEIGHT_REGULAR), LIVE_WIDTH);
 	double below = pen_window_below(composer, pen->view);
 	return words_height(composer, pen) + GAP_4 + pen_figure_drop(composer, pen->view) +
 	       (text > 0 ? FIGURE_TEXT + text : 0) + (below > 0 ? GAP_3 + below : 0);
@@ -51,14 +46,14 @@ static void put_pen(struct composer *composer, const struct large_block *block, 
 	const struct pen_block *pen = block->data;
 	struct rect heading =
 		put_heading(composer, ROLE_H2, pen->heading, section(composer), composer->left, y, LIVE_WIDTH);
-	put_paragraph(composer, pen->below, body(composer), composer->left, heading.y + heading.height + BETWEEN,
-	              LIVE_WIDTH);
+	put_paragraph(composer, pen->below, large_body(composer, WEIGHT_REGULAR), composer->left,
+	              heading.y + heading.height + BETWEEN, LIVE_WIDTH);
 	double figure = y + words_height(composer, pen) + GAP_4;
 	put_pen_figure(composer, pen->view, figure);
 	double end = figure + pen_figure_drop(composer, pen->view);
 	if (pen->text != NULL) {
-		struct rect text = put_paragraph(composer, pen->text, body(composer), composer->left, end + FIGURE_TEXT,
-		                                 LIVE_WIDTH);
+		struct rect text = put_paragraph(composer, pen->text, large_body(composer, WEIGHT_REGULAR),
+		                                 composer->left, end + FIGURE_TEXT, LIVE_WIDTH);
 		end = text.y + text.height;
 	}
 	put_pen_window_below(composer, pen->view, end + GAP_3);

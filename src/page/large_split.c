@@ -10,11 +10,6 @@
 
 #define BETWEEN 4.2
 
-static struct text_style body(const struct composer *composer, enum text_weight weight)
-{
-	return large_style(composer, TYPE_BODY, weight);
-}
-
 static struct text_style section(const struct composer *composer)
 {
 	return large_style(composer, TYPE_SECTION, WEIGHT_BOLD);
@@ -53,14 +48,14 @@ static struct stage stage_of(const struct composer *composer, const struct split
 	struct stage stage = {.between = index == 1};
 	if (index == 1) {
 		add_line(&stage, sheet->between_heading, section(composer));
-		add_line(&stage, sheet->between_where, body(composer, WEIGHT_REGULAR));
-		add_line(&stage, sheet->use_before, body(composer, WEIGHT_REGULAR));
+		add_line(&stage, sheet->between_where, large_body(composer, WEIGHT_REGULAR));
+		add_line(&stage, sheet->use_before, large_body(composer, WEIGHT_REGULAR));
 		return stage;
 	}
 	const struct split_half *half = index == 0 ? &sheet->first : &sheet->second;
 	add_line(&stage, half->heading, section(composer));
 	add_line(&stage, half->when, large_style(composer, TYPE_LEAD, WEIGHT_REGULAR));
-	add_line(&stage, half->foot, body(composer, WEIGHT_REGULAR));
+	add_line(&stage, half->foot, large_body(composer, WEIGHT_REGULAR));
 	return stage;
 }
 
@@ -86,7 +81,7 @@ static double limit_height(struct composer *composer, const struct split_sheet *
 	double width = text_width_of(composer, sheet);
 	return BETWEEN + text_cap_height(time_style(composer)) + BETWEEN +
 	       composer_text_height(composer, sheet->use_date, large_style(composer, TYPE_LEAD, WEIGHT_BOLD), width) +
-	       BETWEEN + composer_text_height(composer, sheet->after, body(composer, WEIGHT_REGULAR), width);
+	       BETWEEN + composer_text_height(composer, sheet->after, large_body(composer, WEIGHT_REGULAR), width);
 }
 
 static double stage_height(struct composer *composer, const struct split_sheet *sheet, int index)
@@ -136,7 +131,8 @@ static void put_limit(struct composer *composer, const struct split_sheet *sheet
 	struct rect line = put_block(composer, time, ALIGN_START, x, y + BETWEEN, COLOUR_INK);
 	line = put_plain(composer, sheet->use_date, large_style(composer, TYPE_LEAD, WEIGHT_BOLD), x,
 	                 line.y + text_cap_height(time_style(composer)) + BETWEEN, width);
-	put_plain(composer, sheet->after, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN, width);
+	put_plain(composer, sheet->after, large_body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN,
+	          width);
 }
 
 static void put_stage(struct composer *composer, const struct split_sheet *sheet, int index, double y)
@@ -195,12 +191,12 @@ static double label_height(struct composer *composer, const struct split_label *
 {
 	double width = LABEL_WIDTH - 2 * LABEL_PAD;
 	return 2 * LABEL_PAD + 4 * BETWEEN + 2 +
-	       composer_text_height(composer, label->title, body(composer, WEIGHT_BOLD), width) +
-	       composer_text_height(composer, label->amount, body(composer, WEIGHT_REGULAR), width) +
-	       composer_text_height(composer, label->made, body(composer, WEIGHT_REGULAR), width - LABEL_WRITE) +
-	       composer_text_height(composer, label->use_by, body(composer, WEIGHT_BOLD), width) +
-	       composer_text_height(composer, label->patient, body(composer, WEIGHT_REGULAR), width) + BETWEEN +
-	       composer_text_height(composer, label->start, body(composer, WEIGHT_REGULAR), width);
+	       composer_text_height(composer, label->title, large_body(composer, WEIGHT_BOLD), width) +
+	       composer_text_height(composer, label->amount, large_body(composer, WEIGHT_REGULAR), width) +
+	       composer_text_height(composer, label->made, large_body(composer, WEIGHT_REGULAR), width - LABEL_WRITE) +
+	       composer_text_height(composer, label->use_by, large_body(composer, WEIGHT_BOLD), width) +
+	       composer_text_height(composer, label->patient, large_body(composer, WEIGHT_REGULAR), width) + BETWEEN +
+	       composer_text_height(composer, label->start, large_body(composer, WEIGHT_REGULAR), width);
 }
 
 static double labels_height(struct composer *composer, const struct split_sheet *sheet, size_t first)
@@ -220,19 +216,21 @@ static void put_label(struct composer *composer, const struct split_label *label
 	put_dashed_frame(composer, (struct rect){area.x + 0.15, area.y + 0.15, area.width - 0.3, area.height - 0.3},
 	                 LINE_OUTLINE);
 	end_group(composer);
-	struct rect line = put_plain(composer, label->title, body(composer, WEIGHT_BOLD), x, area.y + LABEL_PAD, width);
-	line = put_plain(composer, label->amount, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN,
-	                 width);
-	line = put_plain(composer, label->made, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN + 1,
-	                 width - LABEL_WRITE);
+	struct rect line =
+		put_plain(composer, label->title, large_body(composer, WEIGHT_BOLD), x, area.y + LABEL_PAD, width);
+	line = put_plain(composer, label->amount, large_body(composer, WEIGHT_REGULAR), x,
+	                 line.y + line.height + BETWEEN, width);
+	line = put_plain(composer, label->made, large_body(composer, WEIGHT_REGULAR), x,
+	                 line.y + line.height + BETWEEN + 1, width - LABEL_WRITE);
 	begin_artifact(composer);
 	put_line(composer, line.x + line.width + GAP_1, x + width, line.y + line.height + 0.6, LINE_MAIN);
 	end_group(composer);
-	line = put_plain(composer, label->use_by, body(composer, WEIGHT_BOLD), x, line.y + line.height + BETWEEN + 1,
-	                 width);
-	line = put_plain(composer, label->patient, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN,
-	                 width);
-	put_plain(composer, label->start, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN, width);
+	line = put_plain(composer, label->use_by, large_body(composer, WEIGHT_BOLD), x,
+	                 line.y + line.height + BETWEEN + 1, width);
+	line = put_plain(composer, label->patient, large_body(composer, WEIGHT_REGULAR), x,
+	                 line.y + line.height + BETWEEN, width);
+	put_plain(composer, label->start, large_body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN,
+	          width);
 	end_group(composer);
 }
 
@@ -303,7 +301,7 @@ static void put_reading(struct composer *composer, const struct large_block *blo
 	end_group(composer);
 	put_text(composer, window->verdict, verdict, ALIGN_START, x + VERDICT + GAP_2,
 	         y + (VERDICT - text_cap_height(verdict)) / 2, VERDICT_WIDTH, window->right ? COLOUR_INK : COLOUR_RUST);
-	put_plain(composer, window->text, body(composer, WEIGHT_REGULAR), x,
+	put_plain(composer, window->text, large_body(composer, WEIGHT_REGULAR), x,
 	          y + verdict_height(composer, window) + GAP_3, LIVE_WIDTH - READING_TEXT);
 	end_group(composer);
 }
@@ -317,8 +315,8 @@ static void add_readings(struct large_blocks *blocks, const struct split_sheet *
 	double frame = large_window_height(sheet->draw->mark.syringe, reading_zoom(sheet));
 	for (size_t i = 0; i < READINGS; i++) {
 		double words = verdict_height(composer, &sheet->windows[i]) + GAP_3 +
-		               composer_text_height(composer, sheet->windows[i].text, body(composer, WEIGHT_REGULAR),
-		                                    LIVE_WIDTH - READING_TEXT);
+		               composer_text_height(composer, sheet->windows[i].text,
+		                                    large_body(composer, WEIGHT_REGULAR), LIVE_WIDTH - READING_TEXT);
 		struct large_block *block = large_add(blocks, fmax(frame, words), GAP_4, put_reading, sheet);
 		block->index = i;
 		block->around = ROLE_LIST;

@@ -15,11 +15,6 @@
 #define WARNING_PAD 5.0
 #define PIECE_MOST 110.0
 
-static struct text_style body(const struct composer *composer)
-{
-	return large_style(composer, TYPE_BODY, WEIGHT_REGULAR);
-}
-
 /* ---- frames to heed ---- */
 
 #define HEED_SIGN_X 8.0
@@ -88,7 +83,7 @@ static void add_heed(struct large_blocks *blocks, const char *word, struct emerg
 
 void large_add_caution(struct large_blocks *blocks, const char *word, const char *text)
 {
-	add_heed(blocks, word, (struct emergency){text, NULL}, body(blocks->composer));
+	add_heed(blocks, word, (struct emergency){text, NULL}, large_body(blocks->composer, WEIGHT_REGULAR));
 }
 
 void large_add_warning(struct large_blocks *blocks, const char *word, struct emergency emergency)
@@ -139,7 +134,8 @@ static double head_height(struct composer *composer, const struct large_step *st
 static double step_height(struct composer *composer, const struct large_step *step)
 {
 	double words = head_height(composer, step) + STEP_BETWEEN +
-	               actions_height(composer, step->step->text, body(composer), step_width(composer, step));
+	               actions_height(composer, step->step->text, large_body(composer, WEIGHT_REGULAR),
+	                              step_width(composer, step));
 	if (step->add != NULL)
 		words += GAP_3 + measure_tag(composer, *step->add, STEP_TAG).height;
 	double side = step->line == NULL
@@ -164,7 +160,7 @@ static void put_step(struct composer *composer, const struct large_block *block,
 	end_group(composer);
 	put_step_picture(composer, step->step->picture, composer->left + 2, y + (block->height - STEP_PICTURE) / 2,
 	                 STEP_PICTURE);
-	struct rect text = put_actions(composer, step->step->text, body(composer), x,
+	struct rect text = put_actions(composer, step->step->text, large_body(composer, WEIGHT_REGULAR), x,
 	                               y + head_height(composer, step) + STEP_BETWEEN, step_width(composer, step));
 	if (step->add != NULL) {
 		struct rect tag = measure_tag(composer, *step->add, STEP_TAG);

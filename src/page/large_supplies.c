@@ -14,11 +14,6 @@
 #define SQUARE_PITCH 5.8
 #define FIVE_GAP 1.6
 
-static struct text_style body(const struct composer *composer, enum text_weight weight)
-{
-	return large_style(composer, TYPE_BODY, weight);
-}
-
 struct supply {
 	const struct supplies_sheet *sheet;
 	const struct supply_row *row;
@@ -46,11 +41,11 @@ static const struct text_block *name_of(struct composer *composer, const struct 
 static double supply_height(struct composer *composer, const struct supply *supply)
 {
 	double height = text_height(name_of(composer, supply));
-	double detail =
-		composer_text_height(composer, supply->row->detail, body(composer, WEIGHT_REGULAR), words_width());
+	double detail = composer_text_height(composer, supply->row->detail, large_body(composer, WEIGHT_REGULAR),
+	                                     words_width());
 	height += detail > 0 ? BETWEEN + detail : 0;
-	height +=
-		BETWEEN + composer_text_height(composer, supply->counts, body(composer, WEIGHT_REGULAR), words_width());
+	height += BETWEEN +
+	          composer_text_height(composer, supply->counts, large_body(composer, WEIGHT_REGULAR), words_width());
 	return fmax(height + (supplies_has_squares(supply->row) ? BETWEEN + SQUARE : 0), PICTURE);
 }
 
@@ -72,10 +67,10 @@ static void put_supply(struct composer *composer, const struct large_block *bloc
 	end_group(composer);
 	struct rect line = put_block(composer, name_of(composer, supply), ALIGN_START, x, y, COLOUR_INK);
 	if (supply->row->detail != NULL && supply->row->detail[0] != '\0')
-		line = put_plain(composer, supply->row->detail, body(composer, WEIGHT_REGULAR), x,
+		line = put_plain(composer, supply->row->detail, large_body(composer, WEIGHT_REGULAR), x,
 		                 line.y + line.height + BETWEEN, words_width());
-	line = put_plain(composer, supply->counts, body(composer, WEIGHT_REGULAR), x, line.y + line.height + BETWEEN,
-	                 words_width());
+	line = put_plain(composer, supply->counts, large_body(composer, WEIGHT_REGULAR), x,
+	                 line.y + line.height + BETWEEN, words_width());
 	if (supplies_has_squares(supply->row))
 		put_squares(composer, supply->row, x, line.y + line.height + BETWEEN);
 	if (supply->row->get > 0) {
@@ -107,7 +102,7 @@ static void add_supply(struct large_blocks *blocks, const struct supplies_sheet 
 static void put_key(struct composer *composer, const struct large_block *block, double y)
 {
 	const struct supplies_sheet *sheet = block->data;
-	struct text_style style = body(composer, WEIGHT_REGULAR);
+	struct text_style style = large_body(composer, WEIGHT_REGULAR);
 	double x = composer->left;
 	const char *words[] = {sheet->have_word, sheet->get_each_word};
 	for (size_t i = 0; i < 2; i++) {
@@ -146,7 +141,7 @@ void large_supplies(struct composer *composer, const struct supplies_sheet *shee
 
 void large_notes(struct composer *composer, const struct notes_sheet *sheet)
 {
-	struct text_style style = body(composer, WEIGHT_REGULAR);
+	struct text_style style = large_body(composer, WEIGHT_REGULAR);
 	composer_new_page(composer, composer->section->title, composer->section->lead);
 	if (sheet->empty)
 		return;
